@@ -1,0 +1,29 @@
+using System.Text.Json.Serialization;
+
+namespace SchoolDrills.Engine.Drills;
+
+/// <summary>What a segment asks for, by the two things an instructor sees first: does it turn, does it change height.</summary>
+[JsonConverter(typeof(KebabCase<SegmentKind>))]
+public enum SegmentKind
+{
+    /// <summary>Heading and altitude held.</summary>
+    LevelStraight,
+
+    /// <summary>A turn at constant altitude.</summary>
+    LevelTurn,
+
+    /// <summary>A climb on a constant heading.</summary>
+    ClimbStraight,
+
+    /// <summary>A climb while turning.</summary>
+    ClimbTurn,
+
+    /// <summary>A descent on a constant heading.</summary>
+    DescendStraight,
+
+    /// <summary>A descent while turning.</summary>
+    DescendTurn,
+
+    /// <summary>A change of airspeed with heading and altitude held.</summary>
+    SpeedChange,
+}
