@@ -1,0 +1,24 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Engine;
+
+/// <summary>
+/// How the engine's documents are written and read as JSON, on the wire and in the database alike. Reading is strict: an unknown
+/// member is an error, so that a misspelt field in a template is told and not passed over.
+/// </summary>
+[JsonSourceGenerationOptions(
+    JsonSerializerDefaults.Web,
+    UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+    DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+    NumberHandling = JsonNumberHandling.Strict,
+    RespectRequiredConstructorParameters = true,
+    RespectNullableAnnotations = true)]
+[JsonSerializable(typeof(DrillTemplate))]
+[JsonSerializable(typeof(DrillTimeline))]
+[JsonSerializable(typeof(ToleranceStandard))]
+[JsonSerializable(typeof(ScoreReport))]
+[JsonSerializable(typeof(TrackColumns))]
+public sealed partial class EngineJson : JsonSerializerContext;
