@@ -91,7 +91,7 @@ internal static class TimelineResolver
     };
 
     /// <summary>As a compass card has it, (0, 360]; rounded, so that a whole circle comes back to the very heading it left.</summary>
-    private static double Compass(double headingDeg)
+    public static double Compass(double headingDeg)
     {
         var turned = Math.Round(headingDeg, 6) % 360;
         return turned <= 0 ? turned + 360 : turned;
