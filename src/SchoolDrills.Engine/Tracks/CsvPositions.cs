@@ -63,6 +63,17 @@ internal static class CsvPositions
         return true;
     }
 
+    /// <summary>Reads ddmm.mmmm with its hemisphere in a field of its own, as NMEA has them.</summary>
+    public static bool TryParsePacked(ReadOnlySpan<char> text, ReadOnlySpan<char> hemisphere, out double deg)
+    {
+        deg = double.NaN;
+        var side = Side(hemisphere);
+        if (side == 0 || !DecimalText.TryParse(text, out var packed) || packed < 0)
+            return false;
+        deg = Unpacked(packed) * side;
+        return double.IsFinite(deg);
+    }
+
     /// <summary>4807.038 is 48 degrees 7.038 minutes.</summary>
     public static double Unpacked(double packed)
     {

@@ -134,6 +134,15 @@ internal static class TimeText
     /// <summary>Two-digit years count from 1980 to 2079, as satellite time began in 1980.</summary>
     public static int FullYear(int twoDigitYear) => twoDigitYear >= 80 ? 1900 + twoDigitYear : 2000 + twoDigitYear;
 
+    /// <summary>The instant with this time of day that lies nearest to another: how a clock without a date crosses midnight.</summary>
+    public static long NearestDay(long nearTicks, long clockTicks)
+    {
+        var ticks = nearTicks - nearTicks % TimeSpan.TicksPerDay + clockTicks;
+        return ticks - nearTicks > TimeSpan.TicksPerDay / 2 ? ticks - TimeSpan.TicksPerDay
+            : nearTicks - ticks > TimeSpan.TicksPerDay / 2 ? ticks + TimeSpan.TicksPerDay
+            : ticks;
+    }
+
     /// <summary>Reads <paramref name="count"/> digits from <paramref name="start"/>.</summary>
     public static bool TryDigits(ReadOnlySpan<char> text, int start, int count, out int value)
     {

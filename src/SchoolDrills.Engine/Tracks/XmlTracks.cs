@@ -38,7 +38,7 @@ internal static class XmlTracks
                     break;
                 case "kml":
                     builder = new TrackBuilder("kml", options);
-                    KmlReader.Read(xml, builder);
+                    KmlReader.Read(xml, builder, options);
                     break;
                 default:
                     throw TrackRefusedException.UnknownFormat(
