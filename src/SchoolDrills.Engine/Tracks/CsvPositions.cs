@@ -10,7 +10,7 @@ internal static class CsvPositions
     public static bool TryParse(ReadOnlySpan<char> text, ReadOnlySpan<char> hemisphere, double limit, char point, out double deg)
     {
         deg = double.NaN;
-        var side = Side(hemisphere);
+        var side = hemisphere.IsEmpty ? 0 : Side(hemisphere);
         if (!DecimalText.TryParse(text, out var value, point) && !TryParseParts(text, point, ref side, out value))
             return false;
         if (Math.Abs(value) > limit)
