@@ -1,0 +1,139 @@
+using System.Text.Json.Serialization;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Contracts;
+
+/// <summary>What is told with an upload; every field may be left out.</summary>
+public sealed record AttemptMeta
+{
+    /// <summary>Drill slug, for an attempt without an assignment.</summary>
+    public string? Drill { get; init; }
+
+    /// <summary>Whose attempt, for one without an assignment; the signed-in student otherwise.</summary>
+    public Guid? StudentId { get; init; }
+
+    /// <summary>Day it was flown, in the school's zone.</summary>
+    public DateOnly? FlownOn { get; init; }
+
+    /// <summary>Altimeter setting, hPa.</summary>
+    public double? QnhHpa { get; init; }
+
+    /// <summary>Outside air temperature, Celsius.</summary>
+    public double? OatC { get; init; }
+
+    /// <summary>Wind from, degrees true.</summary>
+    public double? WindFromDegTrue { get; init; }
+
+    /// <summary>Wind speed, knots.</summary>
+    public double? WindKt { get; init; }
+
+    /// <summary>Entry heading, degrees magnetic.</summary>
+    public double? HeadingMagDeg { get; init; }
+
+    /// <summary>Entry altitude, feet indicated.</summary>
+    public double? AltitudeFt { get; init; }
+
+    /// <summary>Airspeed to hold, knots indicated.</summary>
+    public double? AirspeedKt { get; init; }
+
+    /// <summary>Left and right exchanged.</summary>
+    public bool? Mirrored { get; init; }
+
+    /// <summary>What happened on board.</summary>
+    public IReadOnlyList<AttemptEvent>? Events { get; init; }
+
+    /// <summary>The student's own load ratings, 1 to 5, in the order asked.</summary>
+    public IReadOnlyList<int>? LoadRatings { get; init; }
+}
+
+/// <summary>Something that happened on board: a check ticked, a load task given, relief used, a mark.</summary>
+public sealed record AttemptEvent(Guid Id, string Kind, DateTimeOffset AtUtc, string? Detail = null);
+
+/// <summary>Answer to an upload.</summary>
+public sealed record AttemptAccepted(Guid AttemptId, AttemptStatus Status);
+
+/// <summary>Where scoring stands.</summary>
+[JsonConverter(typeof(Engine.KebabCase<AttemptStatus>))]
+public enum AttemptStatus
+{
+    Queued,
+    Scoring,
+    Scored,
+    Unscorable,
+}
+
+/// <summary>An attempt in a list, with what the segment ribbon needs.</summary>
+/// <param name="GradeState"><c>none</c>, <c>draft</c>, <c>signed</c> or <c>acknowledged</c>.</param>
+public sealed record AttemptSummary(
+    Guid AttemptId,
+    Guid? AssignmentId,
+    Guid StudentId,
+    string StudentName,
+    DrillReference Drill,
+    string DrillTitle,
+    AttemptStatus Status,
+    string? Reason,
+    DateTimeOffset UploadedAtUtc,
+    DateTimeOffset? FlownAtUtc,
+    double? WithinShare,
+    Verdict? Verdict,
+    string GradeState,
+    IReadOnlyList<RibbonSegment> Ribbon);
+
+/// <summary>One segment of the ribbon: as wide as its time, with its mark and its worst deviation.</summary>
+public sealed record RibbonSegment(int Index, string Name, SegmentKind Kind, double DurationS, Verdict Verdict, string? Worst);
+
+/// <summary>An attempt with all that is known of it.</summary>
+/// <param name="QueuePosition">Attempts to be scored before this one, while queued.</param>
+public sealed record AttemptDetail(
+    Guid AttemptId,
+    Guid? AssignmentId,
+    Guid StudentId,
+    string StudentName,
+    DrillReference Drill,
+    string DrillTitle,
+    AttemptStatus Status,
+    string? Reason,
+    int? QueuePosition,
+    DateTimeOffset UploadedAtUtc,
+    string UploadedBy,
+    string FileName,
+    long FileBytes,
+    string Sha256,
+    AttemptMeta Meta,
+    ScoreReport? Score,
+    GradeView? Grade,
+    IReadOnlyList<AttemptEvent> Events,
+    IReadOnlyList<int> LoadRatings);
+
+/// <summary>Attempts, newest first.</summary>
+public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
+
+/// <summary>Saves a grade as a draft, or signs it.</summary>
+/// <param name="Overall">A word of the school's scale, by slug.</param>
+public sealed record SaveGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign);
+
+/// <summary>An amendment of a signed grade: the signed one stays as it is.</summary>
+public sealed record AmendGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, string Reason);
+
+/// <summary>The student's answer to a signed grade.</summary>
+public sealed record AcknowledgeGrade(string? Reply = null);
+
+/// <summary>Grade of one segment.</summary>
+public sealed record SegmentGrade(int Index, string Grade, string? Comment = null);
+
+/// <summary>A grade as it stands.</summary>
+public sealed record GradeView(
+    Guid Id,
+    string Overall,
+    string? Comment,
+    IReadOnlyList<SegmentGrade> Segments,
+    Guid InstructorId,
+    string InstructorName,
+    DateTimeOffset SavedAtUtc,
+    DateTimeOffset? SignedAtUtc,
+    DateTimeOffset? AcknowledgedAtUtc,
+    string? StudentReply,
+    string? AmendmentReason,
+    IReadOnlyList<GradeView> Earlier);

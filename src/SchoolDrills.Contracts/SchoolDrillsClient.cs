@@ -1,0 +1,154 @@
+using System.Globalization;
+using System.Net.Http.Json;
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Contracts;
+
+/// <summary>The REST API as methods. A refusal is an <see cref="ApiProblemException"/>, never a null.</summary>
+/// <param name="http">Client with a base address; sends the bearer token if one is set there.</param>
+public sealed class SchoolDrillsClient(HttpClient http)
+{
+    private static readonly WireJson Wire = WireJson.Default;
+
+    public Task<SessionTokens> SignInAsync(SignIn signIn, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "session", Body(signIn, Wire.SignIn), Wire.SessionTokens, ct);
+
+    public Task<SessionTokens> RefreshAsync(RefreshSession refresh, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "session/refresh", Body(refresh, Wire.RefreshSession), Wire.SessionTokens, ct);
+
+    public Task SignOutAsync(CancellationToken ct = default) => SendAsync(HttpMethod.Delete, "session", null, ct);
+
+    public Task<Me> MeAsync(CancellationToken ct = default) => GetAsync("me", Wire.Me, ct);
+
+    public Task<IReadOnlyList<PersonSummary>> PeopleAsync(string? role = null, CancellationToken ct = default) =>
+        GetAsync("people" + Query(("role", role)), Wire.IReadOnlyListPersonSummary, ct);
+
+    public Task<IReadOnlyList<DrillSummary>> DrillsAsync(CancellationToken ct = default) =>
+        GetAsync("drills", Wire.IReadOnlyListDrillSummary, ct);
+
+    public Task<DrillTemplate> DrillAsync(string slug, int? version = null, CancellationToken ct = default) =>
+        GetAsync($"drills/{Escape(slug)}" + Query(("version", Text(version))), Wire.DrillTemplate, ct);
+
+    public Task<DrillTimeline> TimelineAsync(string slug, int? version = null, AssignmentOverrides? entry = null, CancellationToken ct = default) =>
+        GetAsync($"drills/{Escape(slug)}/timeline" + EntryQuery(version, entry), Wire.DrillTimeline, ct);
+
+    public Task<DrillPicture> PictureAsync(string slug, int? version = null, AssignmentOverrides? entry = null, CancellationToken ct = default) =>
+        GetAsync($"drills/{Escape(slug)}/picture" + EntryQuery(version, entry), Wire.DrillPicture, ct);
+
+    public Task<IReadOnlyList<ToleranceStandard>> StandardsAsync(CancellationToken ct = default) =>
+        GetAsync("standards", Wire.IReadOnlyListToleranceStandard, ct);
+
+    public Task<IReadOnlyList<AssignmentSummary>> AssignmentsAsync(Guid? studentId = null, string? state = null, CancellationToken ct = default) =>
+        GetAsync("assignments" + Query(("studentId", studentId?.ToString()), ("state", state)), Wire.IReadOnlyListAssignmentSummary, ct);
+
+    public Task<IReadOnlyList<AssignmentSummary>> AssignAsync(CreateAssignment assignment, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "assignments", Body(assignment, Wire.CreateAssignment), Wire.IReadOnlyListAssignmentSummary, ct);
+
+    public Task CancelAssignmentAsync(Guid id, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"assignments/{id}/cancel", null, ct);
+
+    /// <summary>Uploads a recording, for an assignment or (null) as a free attempt whose drill and student stand in the meta.</summary>
+    public Task<AttemptAccepted> UploadAsync(Guid? assignmentId, Stream track, string fileName, AttemptMeta meta, CancellationToken ct = default)
+    {
+        var form = new MultipartFormDataContent
+        {
+            { new StreamContent(track), "track", fileName },
+            { Body(meta, Wire.AttemptMeta), "meta" },
+        };
+        return SendAsync(HttpMethod.Post, assignmentId is { } id ? $"assignments/{id}/attempts" : "attempts", form, Wire.AttemptAccepted, ct);
+    }
+
+    public Task<AttemptPage> AttemptsAsync(Guid? studentId = null, string? drillSlug = null, string? status = null, int page = 1, CancellationToken ct = default) =>
+        GetAsync("attempts" + Query(("studentId", studentId?.ToString()), ("drillSlug", drillSlug), ("status", status), ("page", Text((int?)page))), Wire.AttemptPage, ct);
+
+    public Task<AttemptDetail> AttemptAsync(Guid id, CancellationToken ct = default) => GetAsync($"attempts/{id}", Wire.AttemptDetail, ct);
+
+    public Task<TrackColumns> TrackAsync(Guid id, CancellationToken ct = default) => GetAsync($"attempts/{id}/track", Wire.TrackColumns, ct);
+
+    public Task<GradeView> SaveGradeAsync(Guid attemptId, SaveGrade grade, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade", Body(grade, Wire.SaveGrade), Wire.GradeView, ct);
+
+    public Task<GradeView> AmendGradeAsync(Guid attemptId, AmendGrade grade, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade/amend", Body(grade, Wire.AmendGrade), Wire.GradeView, ct);
+
+    public Task<GradeView> AcknowledgeGradeAsync(Guid attemptId, AcknowledgeGrade acknowledgement, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade/acknowledge", Body(acknowledgement, Wire.AcknowledgeGrade), Wire.GradeView, ct);
+
+    /// <summary>Scores a recording without keeping it.</summary>
+    public Task<ScoreReport> ScorePreviewAsync(string drillSlug, Stream track, string fileName, AttemptMeta options, CancellationToken ct = default)
+    {
+        var form = new MultipartFormDataContent
+        {
+            { new StringContent(drillSlug), "drill" },
+            { new StreamContent(track), "track", fileName },
+            { Body(options, Wire.AttemptMeta), "options" },
+        };
+        return SendAsync(HttpMethod.Post, "score-preview", form, Wire.ScoreReport, ct);
+    }
+
+    public Task<StudentProgress> ProgressAsync(Guid studentId, CancellationToken ct = default) =>
+        GetAsync($"students/{studentId}/progress", Wire.StudentProgress, ct);
+
+    private static string EntryQuery(int? version, AssignmentOverrides? entry) => Query(
+        ("version", Text(version)),
+        ("headingMagDeg", Text(entry?.HeadingMagDeg)),
+        ("altitudeFt", Text(entry?.AltitudeFt)),
+        ("airspeedKt", Text(entry?.AirspeedKt)),
+        ("mirrored", entry?.Mirrored is true ? "true" : null),
+        ("halfRate", entry?.HalfRate is true ? "true" : null));
+
+    private static string? Text<T>(T? value) where T : struct, IFormattable => value?.ToString(null, CultureInfo.InvariantCulture);
+
+    private static string Escape(string part) => Uri.EscapeDataString(part);
+
+    private static string Query(params ReadOnlySpan<(string Name, string? Value)> pairs)
+    {
+        var query = "";
+        foreach (var (name, value) in pairs)
+        {
+            if (value is not null) query += $"{(query.Length == 0 ? '?' : '&')}{name}={Escape(value)}";
+        }
+
+        return query;
+    }
+
+    private static JsonContent Body<T>(T value, JsonTypeInfo<T> type) => JsonContent.Create(value, type);
+
+    private Task<T> GetAsync<T>(string path, JsonTypeInfo<T> type, CancellationToken ct) => SendAsync(HttpMethod.Get, path, null, type, ct);
+
+    private async Task<T> SendAsync<T>(HttpMethod method, string path, HttpContent? body, JsonTypeInfo<T> type, CancellationToken ct)
+    {
+        using var response = await AnswerAsync(method, path, body, ct);
+        return await response.Content.ReadFromJsonAsync(type, ct) ?? throw new JsonException($"{path} answered nothing.");
+    }
+
+    private async Task SendAsync(HttpMethod method, string path, HttpContent? body, CancellationToken ct)
+    {
+        using var response = await AnswerAsync(method, path, body, ct);
+    }
+
+    private async Task<HttpResponseMessage> AnswerAsync(HttpMethod method, string path, HttpContent? body, CancellationToken ct)
+    {
+        using var request = new HttpRequestMessage(method, "api/v1/" + path) { Content = body };
+        var response = await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, ct);
+        if (response.IsSuccessStatusCode) return response;
+        using (response)
+        {
+            throw await RefusalAsync(response, ct);
+        }
+    }
+
+    private static async Task<ApiProblemException> RefusalAsync(HttpResponseMessage response, CancellationToken ct)
+    {
+        ProblemBody? problem = null;
+        if (response.Content.Headers.ContentType?.MediaType?.EndsWith("json", StringComparison.Ordinal) is true)
+        {
+            problem = await response.Content.ReadFromJsonAsync(Wire.ProblemBody, ct);
+        }
+
+        return new ApiProblemException(response.StatusCode, problem?.Type, problem?.Title, problem?.Detail, problem?.Errors);
+    }
+}

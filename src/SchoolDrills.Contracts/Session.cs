@@ -1,0 +1,30 @@
+namespace SchoolDrills.Contracts;
+
+/// <summary>Signs a person in.</summary>
+public sealed record SignIn(string Email, string Password);
+
+/// <summary>Renews a session.</summary>
+public sealed record RefreshSession(string RefreshToken);
+
+/// <summary>Tokens of a session. The access token goes into <c>Authorization: Bearer</c>.</summary>
+public sealed record SessionTokens(string AccessToken, DateTimeOffset ExpiresAtUtc, string RefreshToken);
+
+/// <summary>The signed-in person.</summary>
+public sealed record Me(Guid Id, string DisplayName, string Email, IReadOnlyList<string> Roles, SchoolSummary School);
+
+/// <summary>The school a person is signed in to.</summary>
+public sealed record SchoolSummary(Guid Id, string Name, string TimeZone, IReadOnlyList<GradeWord> GradeScale);
+
+/// <summary>One word of the school's grading scale.</summary>
+/// <param name="Slug">What is sent and stored.</param>
+/// <param name="Word">What is read.</param>
+/// <param name="Order">From 1, the lowest, upward.</param>
+public sealed record GradeWord(string Slug, string Word, int Order);
+
+/// <summary>The three roles, as they stand on the wire.</summary>
+public static class Roles
+{
+    public const string Chief = "chief";
+    public const string Instructor = "instructor";
+    public const string Student = "student";
+}

@@ -1,0 +1,38 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Contracts;
+
+/// <summary>The one JSON form of everything that crosses HTTP.</summary>
+[JsonSourceGenerationOptions(JsonSerializerDefaults.Web, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
+[JsonSerializable(typeof(SignIn))]
+[JsonSerializable(typeof(RefreshSession))]
+[JsonSerializable(typeof(SessionTokens))]
+[JsonSerializable(typeof(Me))]
+[JsonSerializable(typeof(IReadOnlyList<PersonSummary>))]
+[JsonSerializable(typeof(IReadOnlyList<DrillSummary>))]
+[JsonSerializable(typeof(DrillDetail))]
+[JsonSerializable(typeof(DrillPicture))]
+[JsonSerializable(typeof(CreateAssignment))]
+[JsonSerializable(typeof(IReadOnlyList<AssignmentSummary>))]
+[JsonSerializable(typeof(AttemptMeta))]
+[JsonSerializable(typeof(AttemptAccepted))]
+[JsonSerializable(typeof(AttemptDetail))]
+[JsonSerializable(typeof(AttemptPage))]
+[JsonSerializable(typeof(SaveGrade))]
+[JsonSerializable(typeof(AmendGrade))]
+[JsonSerializable(typeof(AcknowledgeGrade))]
+[JsonSerializable(typeof(GradeView))]
+[JsonSerializable(typeof(StudentProgress))]
+[JsonSerializable(typeof(DrillTemplate))]
+[JsonSerializable(typeof(DrillTimeline))]
+[JsonSerializable(typeof(IReadOnlyList<ToleranceStandard>))]
+[JsonSerializable(typeof(ScoreReport))]
+[JsonSerializable(typeof(TrackColumns))]
+[JsonSerializable(typeof(ProblemBody))]
+public sealed partial class WireJson : JsonSerializerContext;
+
+/// <summary>Problem details (RFC 9457) as read by the client.</summary>
+public sealed record ProblemBody(string? Type, string? Title, string? Detail, int? Status, Dictionary<string, string[]>? Errors);
