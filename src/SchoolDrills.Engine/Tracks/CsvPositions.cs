@@ -6,14 +6,14 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal static class CsvPositions
 {
-    /// <summary>Reads one coordinate; <paramref name="limit"/> is 90 or 180, beyond which a plain number must be packed.</summary>
-    public static bool TryParse(ReadOnlySpan<char> text, ReadOnlySpan<char> hemisphere, double limit, char point, out double deg)
+    /// <summary>Reads one coordinate. Degrees have three digits at most, so a number with more before its point is packed.</summary>
+    public static bool TryParse(ReadOnlySpan<char> text, ReadOnlySpan<char> hemisphere, char point, out double deg)
     {
         deg = double.NaN;
         var side = hemisphere.IsEmpty ? 0 : Side(hemisphere);
         if (!DecimalText.TryParse(text, out var value, point) && !TryParseParts(text, point, ref side, out value))
             return false;
-        if (Math.Abs(value) > limit)
+        if (WholeDigits(text) > 3)
             value = Unpacked(value);
         deg = side != 0 ? Math.Abs(value) * side : value;
         return true;
@@ -80,6 +80,16 @@ internal static class CsvPositions
         var degrees = Math.Truncate(packed / 100);
         var minutes = packed - degrees * 100;
         return Math.Abs(minutes) < 60 ? degrees + minutes / 60 : double.NaN;
+    }
+
+    /// <summary>Length of the first run of digits.</summary>
+    private static int WholeDigits(ReadOnlySpan<char> text)
+    {
+        var start = text.IndexOfAnyInRange('0', '9');
+        var end = start;
+        while (end >= 0 && end < text.Length && char.IsAsciiDigit(text[end]))
+            end++;
+        return end - start;
     }
 
     private static int Side(ReadOnlySpan<char> text) => text.Trim() is [var letter] ? letter switch

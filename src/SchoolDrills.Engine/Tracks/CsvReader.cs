@@ -20,14 +20,14 @@ internal static class CsvReader
         using var text = TrackReader.OpenText(content);
         for (var i = 0; i < header.LineNumber; i++)
             text.ReadLine();
-        var quoted = lines.Skip(header.LineNumber - 1).Any(l => l.Contains('"'));
+        var quoted = lines.Skip(header.LineNumber - 1).Any(l => l.Count(c => c == '"') is var quotes && quotes > 0 && quotes % 2 == 0);
         try
         {
             using var reader = Sep.New(header.Separator).Reader(o => o with
             {
                 HasHeader = false,
                 DisableColCountCheck = true,
-                // Without quotes in sight, a stray one is damage to its own record and must not swallow those after it.
+                // Without paired quotes in sight, a stray one is damage to its own record and must not swallow those after it.
                 DisableQuotesParsing = !quoted,
                 Unescape = quoted,
             }).From(text);

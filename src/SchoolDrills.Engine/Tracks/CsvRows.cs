@@ -1,3 +1,4 @@
+using System.Globalization;
 using nietras.SeparatedValues;
 
 namespace SchoolDrills.Engine.Tracks;
@@ -53,6 +54,13 @@ internal sealed class CsvRows
 
     private void Read(SepReader.Row row, int line)
     {
+        if (row.LineNumberToExcl - row.LineNumberFrom > 1)
+        {
+            _builder.Warn(string.Create(CultureInfo.InvariantCulture,
+                $"The record in line {line} runs over {row.LineNumberToExcl - row.LineNumberFrom:N0} lines, most likely for a quotation mark without its pair; it was left out."));
+            _builder.DropTold(row.LineNumberToExcl - row.LineNumberFrom);
+            return;
+        }
         if (row.ColCount <= _lastNeeded)
         {
             if (!IsBlankOrComment(row))
@@ -61,8 +69,8 @@ internal sealed class CsvRows
         }
         var (time, date, offset) = _times.Indices;
         if (!_times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
-            || !CsvPositions.TryParse(row[_lat].Span, Cell(row, _latHemisphere), 90, _point, out var latDeg)
-            || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), 180, _point, out var lonDeg))
+            || !CsvPositions.TryParse(row[_lat].Span, Cell(row, _latHemisphere), _point, out var latDeg)
+            || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), _point, out var lonDeg))
         {
             if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))
                 _builder.Drop(line);

@@ -57,7 +57,7 @@ internal sealed class NmeaReader
         {
             if (_damaged++ == 0)
                 _firstDamaged = number;
-            _builder.DropTold();
+            _builder.DropTold(1);
             return;
         }
         var count = body.Split(_fields, ',');

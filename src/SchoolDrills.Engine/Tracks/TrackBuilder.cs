@@ -77,8 +77,8 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             _firstDropped = record;
     }
 
-    /// <summary>Counts a record that cannot be used and that the reader itself warns of.</summary>
-    public void DropTold() => _droppedTold++;
+    /// <summary>Counts records that cannot be used and that the reader itself warns of.</summary>
+    public void DropTold(int records) => _droppedTold += records;
 
     /// <summary>A sensor that was never there writes zeros; no column is truer than that.</summary>
     public void RemoveIfAllZero(TrackColumn column)
@@ -108,6 +108,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             Warn(string.Create(CultureInfo.InvariantCulture,
                 $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position {(Dropped == 1 ? "was" : "were")} left out, the first at line {_firstDropped}."));
         }
+        var ellipsoidal = GpsAltitudeIsEllipsoidal && _columns[(int)TrackColumn.GpsAltitudeFt] is not null;
         var timeS = new double[Count];
         for (var i = 0; i < Count; i++)
             timeS[i] = TimeS(i);
@@ -119,7 +120,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             LatDeg = Trimmed(_latDeg),
             LonDeg = Trimmed(_lonDeg),
             GpsAltitudeFt = Take(TrackColumn.GpsAltitudeFt),
-            GpsAltitudeIsEllipsoidal = GpsAltitudeIsEllipsoidal && _columns[(int)TrackColumn.GpsAltitudeFt] is not null,
+            GpsAltitudeIsEllipsoidal = ellipsoidal,
             PressureAltitudeFt = Take(TrackColumn.PressureAltitudeFt),
             IndicatedAltitudeFt = Take(TrackColumn.IndicatedAltitudeFt),
             AltimeterSettingHpa = Take(TrackColumn.AltimeterSettingHpa),

@@ -19,10 +19,10 @@ internal static class TrackSniffer
     public static SniffedFormat Tell(string head)
     {
         var text = head.AsSpan().TrimStart();
+        if (IsBinary(text))
+            return SniffedFormat.Unknown;
         if (text.StartsWith('<'))
             return SniffedFormat.Xml;
-        if (text.Contains('\0'))
-            return SniffedFormat.Unknown;
         var (igc, nmea, lines) = (0, 0, 0);
         foreach (var line in text.EnumerateLines())
         {
@@ -37,6 +37,18 @@ internal static class TrackSniffer
         }
         // Logs can begin with other things, or in the middle of a sentence.
         return nmea > igc ? SniffedFormat.Nmea : igc > 0 ? SniffedFormat.Igc : SniffedFormat.Text;
+    }
+
+    /// <summary>Text has next to no control characters and next to nothing that is no character at all.</summary>
+    private static bool IsBinary(ReadOnlySpan<char> text)
+    {
+        var odd = 0;
+        foreach (var c in text)
+        {
+            if (c is '\uFFFD' or < ' ' and not ('\t' or '\n' or '\r'))
+                odd++;
+        }
+        return odd * 50 > text.Length;
     }
 
     private static bool IsIgc(ReadOnlySpan<char> line) =>
