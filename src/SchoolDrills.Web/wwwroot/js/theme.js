@@ -1,0 +1,13 @@
+// Light or dark: the system's wish until the person chooses; the choice is kept in a cookie, which the server reads too.
+(() => {
+  const root = document.documentElement;
+  const system = matchMedia('(prefers-color-scheme: dark)');
+  document.addEventListener('click', event => {
+    if (!event.target.closest('[data-theme-toggle]')) return;
+    const now = root.dataset.theme || (system.matches ? 'dark' : 'light');
+    const next = now === 'dark' ? 'light' : 'dark';
+    root.dataset.theme = next;
+    document.cookie = `theme=${next}; path=/; max-age=31536000; samesite=lax`;
+    document.dispatchEvent(new CustomEvent('themechange', { detail: next }));
+  });
+})();
