@@ -32,7 +32,7 @@ public static class Figures
     public static string Quantity(double? value, string unit) => value is { } v ? Text(v, unit, plus: false) : Missing;
 
     /// <summary>As <see cref="Quantity"/>, with a plus sign before what is above the target.</summary>
-    public static string Signed(double? value, string unit) => value is { } v ? Text(v, unit, plus: true) : Missing;
+    public static string Offset(double? value, string unit) => value is { } v ? Text(v, unit, plus: true) : Missing;
 
     /// <summary>±100 ft.</summary>
     public static string Band(double within, string unit) => "±" + Text(within, unit, plus: false);

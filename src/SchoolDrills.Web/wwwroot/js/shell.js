@@ -1,3 +1,5 @@
+// What works on every page, interactive or plain.
+
 // Light or dark: the system's wish until the person chooses; the choice is kept in a cookie, which the server reads too.
 (() => {
   const root = document.documentElement;
@@ -11,3 +13,7 @@
     document.dispatchEvent(new CustomEvent('themechange', { detail: next }));
   });
 })();
+
+document.addEventListener('click', event => {
+  if (event.target.closest('[data-print]')) print();
+});
