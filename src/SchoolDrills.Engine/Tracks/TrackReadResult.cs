@@ -30,6 +30,9 @@ public enum TrackProblemKind
 /// <summary>Limits and help for a reader.</summary>
 public sealed record TrackReadOptions
 {
+    /// <summary>Most bytes as sent.</summary>
+    public long MaxRawBytes { get; init; } = 64L * 1024 * 1024;
+
     /// <summary>Most bytes after inflating.</summary>
     public long MaxInflatedBytes { get; init; } = 256L * 1024 * 1024;
 

@@ -1,0 +1,109 @@
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>
+/// What a recorder's columns are, by the words of their headers. Names are those of <see cref="Track"/>'s columns, and for what a CSV
+/// spreads over several columns also <c>date</c>, <c>utcOffset</c>, <c>latHemisphere</c> and <c>lonHemisphere</c>.
+/// </summary>
+internal static class CsvColumns
+{
+    public const string Time = "timeS", Date = "date", UtcOffset = "utcOffset";
+    public const string Lat = "latDeg", Lon = "lonDeg", LatHemisphere = "latHemisphere", LonHemisphere = "lonHemisphere";
+
+    private static readonly Dictionary<string, TrackColumn> Optional = Enum.GetValues<TrackColumn>().ToDictionary(c => c.Name());
+
+    /// <summary>Words of columns that are set, wished for, derived or of something else than the aircraft in flight.</summary>
+    private static readonly string[] Foreign =
+    [
+        "selected", "sel", "target", "bug", "desired", "command", "cmd", "nav", "wind", "wpt", "waypoint", "wp", "ap", "fd", "afcs", "autopilot", "error", "err",
+        "sigma", "stddev", "accuracy", "limit", "max", "agl", "radar", "radio", "terrain", "density", "cabin", "delta", "average", "avg", "egt", "cht", "oil",
+        "fuel", "engine", "dest", "destination", "home", "required", "separation", "undulation", "elapsed", "index", "dop", "truth", "rate",
+    ];
+
+    public static bool IsName(string name) => name is Time or Date or UtcOffset or Lat or Lon or LatHemisphere or LonHemisphere || Optional.ContainsKey(name);
+
+    public static TrackColumn? OptionalColumn(string name) => Optional.TryGetValue(name, out var column) ? column : null;
+
+    /// <summary>The columns found: name to index. Where two headers could be the same column the better named one wins, then the first.</summary>
+    public static Dictionary<string, int> Find(IReadOnlyList<CsvHeaderCell> header)
+    {
+        var found = new Dictionary<string, int>();
+        var ranks = new Dictionary<string, int>();
+        for (var i = 0; i < header.Count; i++)
+        {
+            if (Classify(header[i]) is not var (name, rank) || (ranks.TryGetValue(name, out var best) && best <= rank))
+                continue;
+            found[name] = i;
+            ranks[name] = rank;
+        }
+        // A UTC time beside a local date would be a day out for half the world; the local pair goes together.
+        if (found.TryGetValue(Date, out var date) && header[date].Has("local") && found.TryGetValue(Time, out var time) && !header[time].Has("local"))
+        {
+            for (var i = 0; i < header.Count; i++)
+            {
+                if (header[i].Has("local") && header[i].Has("time") && !header[i].Has("date") && !header[i].Has("offset"))
+                    found[Time] = i;
+            }
+        }
+        return found;
+    }
+
+    /// <summary>Rank 0 says exactly what the column is, higher ranks ever less so.</summary>
+    private static (string Name, int Rank)? Classify(CsvHeaderCell cell)
+    {
+        if (cell.Words.Count == 0 || (cell.HasAny(Foreign) && !(cell.Has("rate") && cell.Has("vertical"))))
+            return null;
+        if (cell.Has("latitude") || cell.HasAny("ns"))
+            return (cell.HasAny("ns", "hemisphere", "direction", "dir") ? LatHemisphere : Lat, 0);
+        if (cell.Has("longitude") || cell.HasAny("ew"))
+            return (cell.HasAny("ew", "hemisphere", "direction", "dir") ? LonHemisphere : Lon, 0);
+        if (ClassifyTime(cell) is { } time)
+            return time;
+        if (cell.Has("qnh") && !cell.Has("altitude") || cell.Has("setting") && cell.HasAny("altimeter", "barometric", "pressure", "kollsman")
+            || cell.Has("barometric") && !cell.HasAny("altitude", "vertical", "speed"))
+            return Rank(TrackColumn.AltimeterSettingHpa, cell.HasAny("qnh", "setting") ? 0 : 1);
+        if (cell.HasAny("altitude", "level"))
+            return ClassifyAltitude(cell);
+        if (cell.Has("vertical") && cell.Has("speed"))
+            return Rank(TrackColumn.VerticalSpeedFpm, cell.Has("gps") ? 1 : 0);
+        if (cell.Has("airspeed") || cell.Has("air") && cell.Has("speed"))
+            return Rank(cell.Has("true") ? TrackColumn.TrueAirspeedKt : TrackColumn.IndicatedAirspeedKt, cell.HasAny("true", "indicated") ? 0 : cell.Has("calibrated") ? 1 : 2);
+        if (cell.Has("heading"))
+            return cell.Has("true") || cell.Unit is "degt" ? Rank(TrackColumn.HeadingTrueDeg, 0) : Rank(TrackColumn.HeadingMagDeg, cell.Has("magnetic") ? 0 : 1);
+        if (cell.Has("speed") && cell.HasAny("ground", "gps"))
+            return Rank(TrackColumn.GroundSpeedKt, cell.Has("ground") ? 0 : 1);
+        if (cell.HasAny("track", "course") && !cell.Has("magnetic") && cell.Unit is not "degm" && !cell.HasAny("name", "id", "number", "no"))
+            return Rank(TrackColumn.CourseTrueDeg, cell.Has("true") ? 0 : 1);
+        if (cell.Has("roll"))
+            return Rank(TrackColumn.BankDeg, 0);
+        if (cell.Has("pitch"))
+            return Rank(TrackColumn.PitchDeg, 0);
+        if (cell.Has("oat") || cell.Has("temperature") && cell.HasAny("outside", "ambient", "external", "air"))
+            return Rank(TrackColumn.OutsideAirTemperatureC, cell.Has("oat") ? 0 : 1);
+        // A bare "speed" could be of the air or the ground, in any unit: not taken.
+        return null;
+    }
+
+    private static (string, int)? ClassifyTime(CsvHeaderCell cell)
+    {
+        if (cell.Has("offset") && cell.HasAny("utc", "time", "zone", "local") || cell.Has("zone") && cell.Has("time"))
+            return (UtcOffset, 0);
+        if (cell.Has("date") && !cell.Has("time"))
+            return (Date, cell.Has("local") ? 1 : 0);
+        if (!cell.HasAny("time", "utc", "epoch", "unix") || cell.HasAny("flight", "since", "of"))
+            return null;
+        return (Time, cell.Has("date") ? 0 : cell.Has("utc") ? 1 : cell.HasAny("epoch", "unix") ? 2 : cell.HasAny("local", "gps") ? 4 : 3);
+    }
+
+    private static (string, int)? ClassifyAltitude(CsvHeaderCell cell)
+    {
+        if (cell.HasAny("pressure", "standard", "1013", "level"))
+            return Rank(TrackColumn.PressureAltitudeFt, cell.Has("level") ? 1 : 0);
+        if (cell.HasAny("indicated", "altimeter", "qnh"))
+            return Rank(TrackColumn.IndicatedAltitudeFt, 0);
+        if (cell.HasAny("barometric", "corrected", "b"))
+            return Rank(TrackColumn.IndicatedAltitudeFt, 1);
+        return Rank(TrackColumn.GpsAltitudeFt, cell.Has("ellipsoid") ? 2 : cell.HasAny("msl", "geoid") ? 0 : cell.Has("gps") ? 1 : 3);
+    }
+
+    private static (string, int)? Rank(TrackColumn column, int rank) => (column.Name(), rank);
+}

@@ -1,0 +1,131 @@
+using nietras.SeparatedValues;
+
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>Turns the rows of a CSV into samples, by a plan made once from its header.</summary>
+internal sealed class CsvRows
+{
+    private readonly CsvHeader _header;
+    private readonly CsvTimes _times;
+    private readonly TrackBuilder _builder;
+    private readonly int _lat, _lon, _latHemisphere, _lonHemisphere, _lastNeeded;
+    private readonly char _point;
+    private readonly (int Index, TrackColumn Column, CsvUnit? Unit)[] _values;
+
+    public CsvRows(CsvHeader header, CsvTimes times, IReadOnlyList<string[]> sample, TrackBuilder builder)
+    {
+        (_header, _times, _builder) = (header, times, builder);
+        _lat = header.Found[CsvColumns.Lat];
+        _lon = header.Found[CsvColumns.Lon];
+        _latHemisphere = header.Found.GetValueOrDefault(CsvColumns.LatHemisphere, -1);
+        _lonHemisphere = header.Found.GetValueOrDefault(CsvColumns.LonHemisphere, -1);
+        _lastNeeded = Math.Max(Math.Max(_lat, _lon), Math.Max(_times.Indices.Time, _times.Indices.Date));
+        // Positions always have a fraction, so they show which mark parts it.
+        _point = sample.Any(s => s.Length > _lastNeeded && s[_lat].Contains(',') && !s[_lat].Contains('.')) ? ',' : '.';
+        builder.Source(CsvColumns.Lat, header.Cells[_lat]);
+        builder.Source(CsvColumns.Lon, header.Cells[_lon]);
+        var values = new List<(int, TrackColumn, CsvUnit?)>();
+        foreach (var (name, index) in header.Found)
+        {
+            if (CsvColumns.OptionalColumn(name) is not { } column || !TryUnit(column, index, out var unit))
+                continue;
+            values.Add((index, column, unit));
+            builder.Source(name, header.Cells[index]);
+            if (column == TrackColumn.GpsAltitudeFt && (header.Header[index].Has("ellipsoid") || header.Units[index].Contains("wgs", StringComparison.OrdinalIgnoreCase)))
+                builder.GpsAltitudeIsEllipsoidal = true;
+        }
+        _values = [.. values];
+    }
+
+    public void Read(SepReader reader)
+    {
+        var (time, date, offset) = _times.Indices;
+        var lastLine = 0;
+        var lastColumns = int.MaxValue;
+        foreach (var row in reader)
+        {
+            var line = _header.LineNumber + row.LineNumberFrom;
+            if (row.ColCount <= _lastNeeded)
+            {
+                if (!IsBlankOrComment(row))
+                    _builder.Drop(line);
+                continue;
+            }
+            if (!_times.TryParse(Cell(row, time), Cell(row, date), Cell(row, offset), out var utcTicks)
+                || !CsvPositions.TryParse(row[_lat].Span, Cell(row, _latHemisphere), 90, _point, out var latDeg)
+                || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), 180, _point, out var lonDeg))
+            {
+                if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))
+                    _builder.Drop(line);
+                continue;
+            }
+            if (!_builder.Add(utcTicks, latDeg, lonDeg, line))
+                continue;
+            (lastLine, lastColumns) = (line, row.ColCount);
+            foreach (var (index, column, unit) in _values)
+            {
+                if (index < row.ColCount && TryValue(row[index].Span, out var value))
+                    _builder.Set(column, unit is { } known ? known.Convert(value) : GuessedPressureHpa(value));
+            }
+        }
+        // A last record with fewer cells than the header was cut off in the middle of a number.
+        if (lastColumns < _header.Cells.Length && lastLine > 0 && _builder.Count > 1)
+        {
+            _builder.RemoveLast(lastLine);
+            _builder.Warn("The last record is cut off and was left out.");
+        }
+    }
+
+    private static ReadOnlySpan<char> Cell(SepReader.Row row, int index) =>
+        index >= 0 && index < row.ColCount ? row[index].Span : default;
+
+    private bool TryValue(ReadOnlySpan<char> text, out double value)
+    {
+        if (DecimalText.TryParse(text, out value, _point))
+            return true;
+        text = text.Trim();
+        return text.StartsWith("FL", StringComparison.OrdinalIgnoreCase) && DecimalText.TryParse(text[2..], out value, _point);
+    }
+
+    private bool TryUnit(TrackColumn column, int index, out CsvUnit? unit)
+    {
+        var name = _header.Units[index];
+        unit = name.Length > 0 ? CsvUnit.For(column, name)
+            : _header.Header[index].Has("level") ? CsvUnit.For(column, "fl")
+            : CsvUnit.Same;
+        if (unit is null)
+            _builder.Warn($"Column \"{_header.Cells[index]}\" has a unit that its kind of value cannot have and was left out.");
+        var known = unit is not null;
+        if (name.Length == 0 && column == TrackColumn.AltimeterSettingHpa)
+            unit = null;
+        return known;
+    }
+
+    /// <summary>Inches of mercury, hectopascals and pascals are a factor of thirty apart or more, so the size tells.</summary>
+    private static double GuessedPressureHpa(double value) => value switch
+    {
+        > 25 and < 35 => value * TrackUnits.HpaPerInHg,
+        > 80_000 => value / 100,
+        _ => value,
+    };
+
+    private static bool IsBlankOrComment(SepReader.Row row)
+    {
+        var first = row.ColCount == 0 ? default : row[0].Span.Trim();
+        if (first.Length > 0)
+            return first[0] is '#' or '%' or ';' || first.StartsWith("//");
+        for (var i = 1; i < row.ColCount; i++)
+        {
+            if (!row[i].Span.IsWhiteSpace())
+                return false;
+        }
+        return true;
+    }
+
+    private bool IsHeaderOrUnits(SepReader.Row row)
+    {
+        var lat = row[_lat].Span.Trim();
+        var lon = row[_lon].Span.Trim();
+        return lat.SequenceEqual(_header.Cells[_lat]) || lon.SequenceEqual(_header.Cells[_lon]) || CsvUnit.IsName(lat) || CsvUnit.IsName(lon);
+    }
+}

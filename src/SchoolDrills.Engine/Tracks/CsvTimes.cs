@@ -1,0 +1,160 @@
+using System.Globalization;
+
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>
+/// The times of a CSV: one column with date and time, or seconds or milliseconds since 1970, or date and time apart; UTC, or local with
+/// a column that says how far local time is ahead.
+/// </summary>
+internal sealed class CsvTimes
+{
+    private readonly int _time;
+    private readonly int _date;
+    private readonly int _offset;
+    private readonly bool _monthFirst;
+    private char[] _lastDate = [];
+    private long _lastDateTicks;
+    private bool _lastDateGood;
+
+    public CsvTimes(CsvHeader header, IReadOnlyList<string[]> sample, TrackBuilder builder)
+    {
+        _time = header.Found[CsvColumns.Time];
+        _date = header.Found.GetValueOrDefault(CsvColumns.Date, -1);
+        _offset = header.Found.GetValueOrDefault(CsvColumns.UtcOffset, -1);
+        var times = Cells(sample, _time);
+        var timesHaveDates = times.Count > 0 && times.Count(t => HasDate(t)) * 2 > times.Count;
+        if (timesHaveDates)
+            _date = -1;
+        else if (_date < 0 && times.Count > 0)
+        {
+            throw TrackRefusedException.Unreadable(
+                $"Column \"{header.Cells[_time]}\" has times without a date and no column has the date; add a date column, or map one.", header.LineNumber);
+        }
+        var utc = header.Header[_time].Has("utc") || times.Any(t => TimeText.TryParseIso(t, out _, out var zoned) && zoned) || times.Any(t => DecimalText.TryParse(t, out _) && _date < 0);
+        if (utc)
+            _offset = -1;
+        else if (_offset < 0)
+            builder.Warn("No column says how far the times are from UTC; they were taken as UTC.");
+        _monthFirst = MonthFirst(Cells(sample, _date >= 0 ? _date : _time), builder);
+        builder.Source(CsvColumns.Time, header.Cells[_time]);
+        if (_date >= 0)
+            builder.Source(CsvColumns.Date, header.Cells[_date]);
+        if (_offset >= 0)
+            builder.Source(CsvColumns.UtcOffset, header.Cells[_offset]);
+    }
+
+    /// <summary>The columns a row needs for its time; -1 stands for none.</summary>
+    public (int Time, int Date, int Offset) Indices => (_time, _date, _offset);
+
+    /// <summary>A row's instant from its cells; those that it has no column for are empty.</summary>
+    public bool TryParse(ReadOnlySpan<char> time, ReadOnlySpan<char> date, ReadOnlySpan<char> offset, out long utcTicks)
+    {
+        if (_date >= 0)
+        {
+            utcTicks = 0;
+            if (!TryDateCached(date, out var dateTicks) || !TimeText.TryParseClock(time, out var clockTicks))
+                return false;
+            utcTicks = dateTicks + clockTicks;
+        }
+        else if (!TryDateTime(time, out utcTicks))
+            return false;
+        if (_offset < 0)
+            return true;
+        if (!TimeText.TryParseOffset(offset, out var offsetTicks))
+            return false;
+        utcTicks -= offsetTicks;
+        return true;
+    }
+
+    private bool TryDateTime(ReadOnlySpan<char> text, out long utcTicks)
+    {
+        if (TimeText.TryParseIso(text, out utcTicks, out _))
+            return true;
+        text = text.Trim();
+        if (DecimalText.TryParse(text, out var number))
+            return TryEpoch(text, number, out utcTicks);
+        var blank = text.IndexOfAny(' ', 'T');
+        if (blank < 0 || !TryDateCached(text[..blank], out var dateTicks) || !TimeText.TryParseClock(text[(blank + 1)..].TrimEnd('Z'), out var clockTicks))
+            return false;
+        utcTicks = dateTicks + clockTicks;
+        return true;
+    }
+
+    /// <summary>Seconds, milli- or microseconds since 1970 by size, or the fourteen digits yyyymmddhhmmss.</summary>
+    private static bool TryEpoch(ReadOnlySpan<char> text, double number, out long utcTicks)
+    {
+        utcTicks = 0;
+        if (text.Length == 14 && TimeText.TryDigits(text, 0, 4, out var year) && TimeText.TryDigits(text, 4, 2, out var month)
+            && TimeText.TryDigits(text, 6, 2, out var day) && TimeText.TryDate(year, month, day, out var dayTicks)
+            && TimeText.TryParseClock(text[8..], out var clockTicks))
+        {
+            utcTicks = dayTicks + clockTicks;
+            return true;
+        }
+        var seconds = number switch
+        {
+            < 3e8 => double.NaN,
+            < 1e11 => number,
+            < 1e14 => number / 1e3,
+            < 1e17 => number / 1e6,
+            _ => double.NaN,
+        };
+        if (double.IsNaN(seconds))
+            return false;
+        utcTicks = DateTime.UnixEpoch.Ticks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond);
+        return true;
+    }
+
+    private bool TryDateCached(ReadOnlySpan<char> date, out long ticks)
+    {
+        // A recording has one date, or two; comparing is cheaper than reading it again.
+        if (!date.SequenceEqual(_lastDate))
+        {
+            _lastDate = date.ToArray();
+            _lastDateGood = TryDate(date.Trim(), out _lastDateTicks);
+        }
+        ticks = _lastDateTicks;
+        return _lastDateGood;
+    }
+
+    private bool TryDate(ReadOnlySpan<char> text, out long ticks)
+    {
+        ticks = 0;
+        Span<Range> parts = stackalloc Range[4];
+        if (text.Length == 8 && DecimalText.TryParseDigits(text, out var packed))
+            return TimeText.TryDate(packed / 10_000, packed / 100 % 100, packed % 100, out ticks);
+        if (text.SplitAny(parts, "-/.") != 3 || !DecimalText.TryParseDigits(text[parts[0]], out var a)
+            || !DecimalText.TryParseDigits(text[parts[1]], out var b) || !DecimalText.TryParseDigits(text[parts[2]], out var c))
+            return false;
+        if (parts[0].GetOffsetAndLength(text.Length).Length == 4)
+            return TimeText.TryDate(a, b, c, out ticks);
+        if (c < 100)
+            c = TimeText.FullYear(c);
+        return _monthFirst ? TimeText.TryDate(c, a, b, out ticks) : TimeText.TryDate(c, b, a, out ticks);
+    }
+
+    /// <summary>Of dates with strokes, whether the month comes first; told where the file itself leaves it open.</summary>
+    private static bool MonthFirst(List<string> dates, TrackBuilder builder)
+    {
+        var open = false;
+        foreach (var date in dates)
+        {
+            var parts = date.Split(' ', 2)[0].Split('/');
+            if (parts.Length != 3 || !DecimalText.TryParseDigits(parts[0], out var first) || !DecimalText.TryParseDigits(parts[1], out var second) || first > 31)
+                continue;
+            if (first > 12 || second > 12)
+                return second > 12;
+            open |= first != second;
+        }
+        if (open)
+            builder.Warn(string.Create(CultureInfo.InvariantCulture, $"Dates such as {dates[0]} were read with the day first; send them as yyyy-mm-dd to be sure."));
+        return false;
+    }
+
+    private static bool HasDate(string cell) =>
+        cell.Length >= 14 && (cell.Contains('-') || cell.Contains('/') || cell.Contains('.') || cell.Length == 14)
+        || DecimalText.TryParse(cell, out var number) && number >= 3e8;
+
+    private static List<string> Cells(IReadOnlyList<string[]> sample, int index) =>
+        [.. sample.Where(s => s.Length > index && s[index].Length > 0).Select(s => s[index])];
+}

@@ -1,0 +1,87 @@
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>Units that headers and units rows name, and what turns them into a column's own unit.</summary>
+internal readonly record struct CsvUnit(double Factor, double Offset = 0)
+{
+    /// <summary>The column's own unit already.</summary>
+    public static readonly CsvUnit Same = new(1);
+
+    /// <summary>A value in this unit as the column's own.</summary>
+    public double Convert(double value) => (value + Offset) * Factor;
+
+    private static readonly HashSet<string> Names =
+    [
+        "ft", "feet", "foot", "m", "meter", "meters", "metre", "metres", "fl", "km",
+        "kt", "kts", "kn", "knot", "knots", "kmh", "kph", "km/h", "mph", "m/s", "mps", "ms", "fpm", "ft/min", "feet/min", "ft/m", "ftpermin", "fps", "ft/s",
+        "deg", "degs", "degree", "degrees", "°", "degm", "degt", "degmag", "degtrue", "rad", "radians",
+        "c", "degc", "°c", "celsius", "f", "degf", "°f", "k", "hpa", "mb", "mbar", "inhg", "inch", "inches", "in", "pa", "kpa", "bar",
+        "s", "sec", "second", "seconds", "millis", "msec", "millisecond", "milliseconds", "utc", "iso8601", "%", "-", "#", "enum", "bool", "g",
+        "volts", "amps", "v", "a", "rpm", "gph", "gals", "gal", "psi", "nm", "mt", "ident", "dd", "degdec",
+        "yyyy-mm-dd", "hh:mm:ss", "hh:mm", "dd/mm/yyyy", "mm/dd/yyyy", "dd.mm.yyyy", "yyyy/mm/dd", "hh:mm:ss.s", "hh:mm:ss.sss", "ddmm", "ddmm.mmmm", "dddmm.mmmm",
+    ];
+
+    /// <summary>Whether a cell of a units row names a unit or a form of date or time.</summary>
+    public static bool IsName(ReadOnlySpan<char> cell) => Names.Contains(Normalised(cell));
+
+    /// <summary>How values in <paramref name="name"/> become the column's own unit; null for a unit the column cannot have.</summary>
+    public static CsvUnit? For(TrackColumn column, string name) => (Quantity(column), Normalised(name)) switch
+    {
+        ('h', "ft" or "feet" or "foot") => Same,
+        ('h', "m" or "meter" or "meters" or "metre" or "metres") => new(TrackUnits.FtPerM),
+        ('h', "km") => new(TrackUnits.FtPerM * 1000),
+        ('h', "fl") => new(100),
+        ('v', "kt" or "kts" or "kn" or "knot" or "knots") => Same,
+        ('v', "kmh" or "kph" or "km/h") => new(TrackUnits.KtPerKmh),
+        ('v', "mph") => new(TrackUnits.KtPerMph),
+        ('v', "m/s" or "mps" or "ms") => new(TrackUnits.KtPerMPerS),
+        ('w', "fpm" or "ft/min" or "feet/min" or "ft/m" or "ftpermin") => Same,
+        ('w', "m/s" or "mps" or "ms") => new(TrackUnits.FpmPerMPerS),
+        ('w', "fps" or "ft/s") => new(60),
+        ('w', "kt" or "kts" or "kn" or "knots") => new(TrackUnits.FpmPerMPerS / TrackUnits.KtPerMPerS),
+        ('a', "deg" or "degs" or "degree" or "degrees" or "°" or "degm" or "degt" or "degmag" or "degtrue" or "degdec" or "dd") => Same,
+        ('a', "rad" or "radians") => new(180 / Math.PI),
+        ('p', "hpa" or "mb" or "mbar") => Same,
+        ('p', "inhg" or "inch" or "inches" or "in") => new(TrackUnits.HpaPerInHg),
+        ('p', "pa") => new(0.01),
+        ('p', "kpa") => new(10),
+        ('p', "bar") => new(1000),
+        ('t', "c" or "degc" or "°c" or "celsius" or "deg") => Same,
+        ('t', "f" or "degf" or "°f") => new(5 / 9.0, -32),
+        ('t', "k") => new(1, -273.15),
+        _ => null,
+    };
+
+    private static char Quantity(TrackColumn column) => column switch
+    {
+        TrackColumn.GpsAltitudeFt or TrackColumn.PressureAltitudeFt or TrackColumn.IndicatedAltitudeFt => 'h',
+        TrackColumn.IndicatedAirspeedKt or TrackColumn.TrueAirspeedKt or TrackColumn.GroundSpeedKt => 'v',
+        TrackColumn.VerticalSpeedFpm => 'w',
+        TrackColumn.AltimeterSettingHpa => 'p',
+        TrackColumn.OutsideAirTemperatureC => 't',
+        _ => 'a',
+    };
+
+    /// <summary>Lower case, without brackets, blanks, underlines and words that name a datum rather than a unit.</summary>
+    private static string Normalised(ReadOnlySpan<char> cell)
+    {
+        Span<char> kept = stackalloc char[Math.Min(cell.Length, 24)];
+        var n = 0;
+        foreach (var c in cell)
+        {
+            if (char.IsWhiteSpace(c) || c is '(' or ')' or '[' or ']' or '_' or '"' or '#')
+                continue;
+            if (n == kept.Length)
+                return "";
+            kept[n++] = char.ToLowerInvariant(c);
+        }
+        var text = kept[..n].ToString();
+        return text switch
+        {
+            "ftmsl" or "ftbaro" or "ftagl" or "ftstd" or "ftwgs" => "ft",
+            "mmsl" or "mstd" or "mwgs" => "m",
+            "m/s" or "m.s-1" or "ms-1" => "m/s",
+            "" when cell.Contains('#') => "#",
+            _ => text,
+        };
+    }
+}

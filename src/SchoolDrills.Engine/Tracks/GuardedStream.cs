@@ -1,0 +1,94 @@
+using System.Globalization;
+
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>
+/// The bytes of one recording on their way to a reader: no more of them than allowed, no run without a mark (a line end, a <c>&lt;</c>)
+/// so long that a reader must hold it in memory, and a place where a cancelled read stops.
+/// </summary>
+internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytesMessage, CancellationToken ct) : Stream
+{
+    private byte[] _head = [];
+    private int _headRead;
+    private long _total;
+    private byte[] _marks = [];
+    private int _maxRun = int.MaxValue;
+    private long _run;
+
+    /// <summary>A compressed stream ended or broke in the middle; what came before it was handed on.</summary>
+    public bool BrokenOff { get; private set; }
+
+    /// <summary>The first bytes, up to <paramref name="count"/>; they are read again by whoever reads next.</summary>
+    public ReadOnlySpan<byte> Peek(int count)
+    {
+        var buffer = new byte[count];
+        var length = 0;
+        for (int n; length < count && (n = ReadInner(buffer.AsSpan(length))) > 0;)
+            length += n;
+        _head = buffer[..length];
+        return _head;
+    }
+
+    /// <summary>From here on refuses more than <paramref name="maxRun"/> bytes without one of <paramref name="marks"/>.</summary>
+    public void RefuseRunsWithout(byte[] marks, int maxRun) => (_marks, _maxRun) = (marks, maxRun);
+
+    public override int Read(Span<byte> buffer)
+    {
+        int n;
+        if (_headRead < _head.Length)
+        {
+            n = Math.Min(buffer.Length, _head.Length - _headRead);
+            _head.AsSpan(_headRead, n).CopyTo(buffer);
+            _headRead += n;
+        }
+        else
+            n = ReadInner(buffer);
+        if (_maxRun != int.MaxValue)
+            CheckRun(buffer[..n]);
+        return n;
+    }
+
+    public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
+
+    private int ReadInner(Span<byte> buffer)
+    {
+        ct.ThrowIfCancellationRequested();
+        if (BrokenOff)
+            return 0;
+        int n;
+        try
+        {
+            n = inner.Read(buffer);
+        }
+        catch (InvalidDataException) when (_total > 0)
+        {
+            BrokenOff = true;
+            return 0;
+        }
+        _total += n;
+        if (_total > maxBytes)
+            throw TrackRefusedException.TooLarge(maxBytesMessage);
+        return n;
+    }
+
+    private void CheckRun(ReadOnlySpan<byte> bytes)
+    {
+        var last = bytes.LastIndexOfAny(_marks);
+        _run = last >= 0 ? bytes.Length - last - 1 : _run + bytes.Length;
+        if (_run > _maxRun)
+        {
+            throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
+                $"The file has a stretch of more than {_maxRun / 1024:N0} KiB that is one single line or element, which no recorder writes; export the recording again."));
+        }
+    }
+
+    public override bool CanRead => true;
+    public override bool CanSeek => false;
+    public override bool CanWrite => false;
+    public override long Length => throw new NotSupportedException();
+    public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+    public override void Flush() { }
+    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+    public override void SetLength(long value) => throw new NotSupportedException();
+    public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+}

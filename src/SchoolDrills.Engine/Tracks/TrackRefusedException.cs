@@ -1,0 +1,14 @@
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>Carries a problem from deep inside a reader to <see cref="TrackReader"/>, which hands it out as a value.</summary>
+internal sealed class TrackRefusedException(TrackProblem problem) : Exception(problem.Message)
+{
+    public TrackProblem Problem { get; } = problem;
+
+    public static TrackRefusedException Unreadable(string message, int? line = null) =>
+        new(new TrackProblem(TrackProblemKind.Unreadable, message, line));
+
+    public static TrackRefusedException UnknownFormat(string message) => new(new TrackProblem(TrackProblemKind.UnknownFormat, message));
+
+    public static TrackRefusedException TooLarge(string message) => new(new TrackProblem(TrackProblemKind.TooLarge, message));
+}

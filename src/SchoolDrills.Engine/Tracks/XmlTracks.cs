@@ -1,0 +1,83 @@
+using System.Globalization;
+using System.Xml;
+
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>
+/// GPX and KML, told apart by their root element. No document type, no entity that is not XML's own, nothing fetched; a file that
+/// breaks off is used up to there.
+/// </summary>
+internal static class XmlTracks
+{
+    private const int MaxDepth = 64;
+
+    public static TrackBuilder Read(GuardedStream content, string head, TrackReadOptions options)
+    {
+        if (head.Contains("<!DOCTYPE", StringComparison.OrdinalIgnoreCase))
+            throw TrackRefusedException.Unreadable("The file declares a document type, which recordings do without; remove the DOCTYPE or export the recording again.");
+        content.RefuseRunsWithout([(byte)'<'], 1024 * 1024);
+        var settings = new XmlReaderSettings
+        {
+            DtdProcessing = DtdProcessing.Prohibit,
+            XmlResolver = null,
+            IgnoreComments = true,
+            IgnoreProcessingInstructions = true,
+            IgnoreWhitespace = true,
+            CloseInput = false,
+        };
+        using var xml = XmlReader.Create(content, settings);
+        TrackBuilder? builder = null;
+        try
+        {
+            xml.MoveToContent();
+            switch (xml.LocalName)
+            {
+                case "gpx":
+                    builder = new TrackBuilder("gpx", options);
+                    GpxReader.Read(xml, builder);
+                    break;
+                case "kml":
+                    builder = new TrackBuilder("kml", options);
+                    KmlReader.Read(xml, builder);
+                    break;
+                default:
+                    throw TrackRefusedException.UnknownFormat(
+                        "The file is XML, but neither GPX nor KML; export the recording as GPX, KML, IGC, NMEA or CSV.");
+            }
+        }
+        catch (XmlException broken)
+        {
+            if (builder is null || builder.Count == 0)
+            {
+                throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
+                    $"Line {broken.LineNumber} is not well-formed XML and no track point stands before it; export the recording again."), broken.LineNumber);
+            }
+            builder.Warn(string.Create(CultureInfo.InvariantCulture,
+                $"The file is cut short or damaged at line {broken.LineNumber}; the {builder.Count:N0} records before it were used."));
+        }
+        return builder;
+    }
+
+    /// <summary>Moves on by one node; real recordings nest a handful deep, and a reader keeps every open element in memory.</summary>
+    public static bool Advance(XmlReader xml)
+    {
+        if (!xml.Read())
+            return false;
+        if (xml.Depth > MaxDepth)
+            throw TrackRefusedException.Unreadable("The file nests its elements deeper than any recording does; export the recording again.", Line(xml));
+        return true;
+    }
+
+    public static int Line(XmlReader xml) => ((IXmlLineInfo)xml).LineNumber;
+
+    /// <summary>The text straight inside the element the reader stands on, cut to the buffer; the reader stays on or in the element.</summary>
+    public static ReadOnlySpan<char> Text(XmlReader xml, char[] buffer)
+    {
+        if (xml.IsEmptyElement || !Advance(xml) || xml.NodeType is not (XmlNodeType.Text or XmlNodeType.CDATA))
+            return default;
+        var length = 0;
+        for (int n; length < buffer.Length && (n = xml.ReadValueChunk(buffer, length, buffer.Length - length)) > 0;)
+            length += n;
+        return buffer.AsSpan(0, length);
+    }
+}
