@@ -22,6 +22,7 @@ public static class PagesSetup
         return services;
     }
 
+    /// <summary>To be called after authentication and authorisation are in the pipeline.</summary>
     public static void MapSchoolDrillsPages(this WebApplication app)
     {
         // An address that is nobody's gets a page that says so; the API answers for its own.
@@ -32,6 +33,7 @@ public static class PagesSetup
             if (!isPage && http.Features.Get<IStatusCodePagesFeature>() is { } statusPages) statusPages.Enabled = false;
             return next(http);
         });
+        app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }
