@@ -4,6 +4,7 @@
 #   SCHOOLDRILLS_PORT   port to serve on (5080)
 #   SCHOOLDRILLS_DATA   folder of the database (by default one of the user's, outside the source tree)
 #   SCHOOLDRILLS_DEMO   1 seeds the demo school (the default on loopback), 0 starts empty
+#   SCHOOLDRILLS_METRICS   where /metrics is served, apart from the app (http://127.0.0.1:5081), or off
 #   ConnectionStrings__SchoolDrills   a PostgreSQL server of your own instead of the private one
 #
 # Arguments are passed on: --role web|worker|all.

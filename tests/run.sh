@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Every check of the project: format, warnings-as-errors build, all tests against a real PostgreSQL and a real browser.
-# The last line is "N passed, N failed"; the exit code is 0 only if something ran and nothing failed.
+# Every check of the project: warnings-as-errors build, format, all tests against a real PostgreSQL and a real browser.
+# The last line is "N passed, N failed" (a wrong format counts as one failure); the exit code is 0 only if something ran
+# and nothing failed.
 #
 #   SCHOOLDRILLS_TEST_DB   connection string of a PostgreSQL server to use (its role may create databases and roles);
 #                          otherwise a throw-away server from the installed programs, else a container
@@ -31,10 +32,12 @@ step() {
 locked=()
 if [ "$(find src tests -name '*.csproj' | wc -l)" = "$(find src tests -name packages.lock.json | wc -l)" ]; then locked=(--locked-mode); fi
 step "restore" dotnet restore SchoolDrills.sln "${locked[@]}" -v quiet
-step "format" dotnet format SchoolDrills.sln --no-restore --verify-no-changes
 step "build" dotnet build SchoolDrills.sln --no-restore -c Release -v quiet
 
 passed=0 failed=0 skipped=0
+echo "== format"
+dotnet format SchoolDrills.sln --no-restore --verify-no-changes || failed=1
+
 results=$(mktemp -d)
 trap 'rm -rf "$results"' EXIT
 

@@ -71,6 +71,7 @@ public sealed class HostProcessTests : IDisposable
         };
         start.Environment["SCHOOLDRILLS_DATA"] = _folder.FullPath;
         start.Environment["SCHOOLDRILLS_DEMO"] = "0";
+        start.Environment["SCHOOLDRILLS_METRICS"] = "off";
         start.Environment.Remove("ConnectionStrings__SchoolDrills");
         return Process.Start(start)!;
     }
