@@ -38,6 +38,7 @@ public class ApiFixture : WebApplicationFactory<Program>, IAsyncLifetime
     {
         builder.UseSetting("ConnectionStrings:SchoolDrills", _database.OwnerConnectionString);
         builder.UseSetting("role", RunsJobs ? "all" : "web");
+        builder.UseSetting("SCHOOLDRILLS_METRICS", "off");
         builder.UseSetting("SCHOOLDRILLS_DEMO", SeedsDemo ? "1" : "0");
     }
 }

@@ -5,12 +5,18 @@ namespace SchoolDrills.Api.Tests;
 
 public sealed class HealthTests(HealthTests.WithJobs app) : IClassFixture<HealthTests.WithJobs>
 {
-    [Fact]
+    [Fact(Timeout = 30_000)]
     public async Task A_host_whose_database_and_job_server_answer_is_ready()
     {
         using var http = app.CreateClient();
+        // The job server shows itself a moment after the host has started.
         var answer = await http.GetAsync("/health/ready", TestContext.Current.CancellationToken);
-        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        while (answer.StatusCode == HttpStatusCode.ServiceUnavailable)
+        {
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+            answer = await http.GetAsync("/health/ready", TestContext.Current.CancellationToken);
+        }
+
         Assert.Equal(
             """{"status":"healthy","database":"healthy","jobs":"healthy"}""",
             await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));

@@ -102,11 +102,19 @@ internal sealed class CsvHeaderCell
             if (inWord && start < 0)
                 start = i;
         }
-        // "VSpd" parts into "v" and "spd", "Flight Level" needs none of it.
         for (var i = 0; i + 1 < tokens.Count; i++)
         {
-            if (tokens[i] == "v" && tokens[i + 1] is "spd" or "speed")
-                (tokens[i], tokens[i + 1]) = ("vert", "speed");
+            var joined = (tokens[i], tokens[i + 1]) switch
+            {
+                ("v", "spd" or "speed") => "vs",
+                ("n", "s") => "ns",
+                ("e", "w") => "ew",
+                _ => null,
+            };
+            if (joined is null)
+                continue;
+            tokens[i] = joined;
+            tokens.RemoveAt(i + 1);
         }
         return tokens;
     }
