@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Diagnostics;
 using MudBlazor.Services;
 
 namespace SchoolDrills.Web;
@@ -21,8 +22,18 @@ public static class PagesSetup
         return services;
     }
 
+    /// <summary>To be called after authentication and authorisation are in the pipeline.</summary>
     public static void MapSchoolDrillsPages(this WebApplication app)
     {
+        // An address that is nobody's gets a page that says so; the API answers for its own.
+        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+        app.Use((http, next) =>
+        {
+            var isPage = HttpMethods.IsGet(http.Request.Method) && !http.Request.Path.StartsWithSegments("/api");
+            if (!isPage && http.Features.Get<IStatusCodePagesFeature>() is { } statusPages) statusPages.Enabled = false;
+            return next(http);
+        });
+        app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }

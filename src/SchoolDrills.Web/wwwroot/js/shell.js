@@ -17,3 +17,12 @@
 document.addEventListener('click', event => {
   if (event.target.closest('[data-print]')) print();
 });
+
+// A page whose server has gone is loaded anew from whichever answers; drafts live on the server, so nothing is lost.
+document.addEventListener('DOMContentLoaded', () => {
+  const note = document.getElementById('components-reconnect-modal');
+  note?.addEventListener('components-reconnect-state-changed', event => {
+    if (event.detail.state === 'rejected') location.reload();
+    if (event.detail.state === 'failed') setTimeout(() => location.reload(), 5000);
+  });
+});
