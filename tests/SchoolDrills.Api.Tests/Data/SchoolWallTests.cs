@@ -161,7 +161,7 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
         return connection;
     }
 
-    private static Task EnterAsync(NpgsqlConnection connection, Guid? school) => ScalarAsync(connection, $"select set_config('app.school_id', '{school}', false)");
+    private static async Task EnterAsync(NpgsqlConnection connection, Guid? school) => await ScalarAsync(connection, $"select set_config('app.school_id', '{school}', false)");
 
     private static async Task<long> CountAsync(NpgsqlConnection connection, string table, Guid? school)
     {
