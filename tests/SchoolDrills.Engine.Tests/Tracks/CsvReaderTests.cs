@@ -138,6 +138,7 @@ public class CsvReaderTests
     [InlineData("datetime utc", "17.01.2026 17:30:00")]
     [InlineData("utc", "20260117173000")]
     [InlineData("time", "2026-01-18T06:30:00+13:00")]
+    [InlineData("date", "2026-01-17T17:30:00Z")]
     public void One_column_has_the_whole_time(string name, string time) =>
         // 1768671000 s after 1970-01-01 is 2026-01-17 17:30:00 UTC (date -u -d @1768671000).
         IsAt(Csv(name + ",lat,lon", time + ",41.5,-99.5"), 41.5, -99.5, "2026-01-17T17:30:00Z");
