@@ -1,2 +1,31 @@
-var app = WebApplication.CreateBuilder(args).Build();
-app.Run();
+using SchoolDrills.Api;
+using SchoolDrills.Api.Data.Postgres;
+
+try
+{
+    var builder = WebApplication.CreateBuilder(args);
+    var port = builder.Configuration["SCHOOLDRILLS_PORT"] is { Length: > 0 } given ? given : "5080";
+    if (string.IsNullOrEmpty(builder.Configuration[WebHostDefaults.ServerUrlsKey]))
+        builder.WebHost.UseUrls($"http://127.0.0.1:{port}");
+    var role = HostRoles.Read(builder.Configuration);
+
+    // Declared first, so that it ends last: requests and jobs drain before the private server stops.
+    await using var database = await DatabaseHost.StartAsync(builder.Configuration);
+    builder.AddSchoolDrillsApi(database, role);
+    var app = builder.Build();
+
+    app.MapSchoolDrillsApi();
+    app.Lifetime.ApplicationStarted.Register(() => Console.WriteLine($"SchoolDrills is ready at {string.Join(", ", app.Urls)}"));
+    await app.RunAsync();
+    return 0;
+}
+catch (StartupRefusedException e)
+{
+    Console.Error.WriteLine(e.Message);
+    return 1;
+}
+catch (IOException e) when (e.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
+{
+    Console.Error.WriteLine($"{e.Message.TrimEnd('.')}: set SCHOOLDRILLS_PORT to another port, or stop what uses this one.");
+    return 1;
+}

@@ -1,0 +1,13 @@
+-- What each role may do at all; the walls of 20-school-wall.sql then say with which rows.
+-- Every script here is run again whenever a table or a script changed, so each must bear repetition.
+
+revoke create on schema public from public;
+grant usage on schema public to schooldrills_app, schooldrills_jobs;
+grant select, insert, update, delete on all tables in schema public to schooldrills_app, schooldrills_jobs;
+grant usage, select on all sequences in schema public to schooldrills_app, schooldrills_jobs;
+
+-- Which migrations ran is the owner's business.
+revoke all on "__EFMigrationsHistory" from schooldrills_app, schooldrills_jobs;
+
+create schema if not exists hangfire;
+alter schema hangfire owner to schooldrills_hangfire;

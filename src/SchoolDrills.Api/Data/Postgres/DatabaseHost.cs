@@ -1,0 +1,62 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Configuration;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace SchoolDrills.Api.Data.Postgres;
+
+/// <summary>
+/// The database as the host finds it: a server named in <c>ConnectionStrings:SchoolDrills</c>, else a private one under
+/// <c>SCHOOLDRILLS_DATA</c>, which ends with the host. Ready to serve once started.
+/// </summary>
+public sealed class DatabaseHost : IAsyncDisposable
+{
+    private readonly PrivatePostgres? _server;
+
+    private DatabaseHost(PrivatePostgres? server, DatabaseAccess access)
+    {
+        _server = server;
+        Access = access;
+    }
+
+    internal DatabaseAccess Access { get; }
+
+    /// <exception cref="StartupRefusedException">Something an operator has to put right.</exception>
+    public static async Task<DatabaseHost> StartAsync(IConfiguration configuration, CancellationToken ct = default)
+    {
+        PrivatePostgres? server = null;
+        try
+        {
+            var connectionString = configuration.GetConnectionString("SchoolDrills");
+            if (string.IsNullOrWhiteSpace(connectionString))
+            {
+                var root = configuration["SCHOOLDRILLS_DATA"];
+                server = await PrivatePostgres.StartAsync(string.IsNullOrWhiteSpace(root) ? DataFolder.DefaultRoot : root, ct: ct);
+                connectionString = server.OwnerConnectionString;
+            }
+
+            var access = DatabaseAccess.From(connectionString);
+            await DatabaseSetup.PrepareAsync(access, ct);
+            return new DatabaseHost(server, access);
+        }
+        catch when (server is not null)
+        {
+            await server.DisposeAsync();
+            throw;
+        }
+    }
+
+    public ValueTask DisposeAsync() => _server?.DisposeAsync() ?? ValueTask.CompletedTask;
+}
+
+internal static class DatabaseRegistration
+{
+    /// <summary>The context behind the school wall, as the app's role in requests and the jobs' role in jobs.</summary>
+    public static IServiceCollection AddSchoolDrillsDatabase(this IServiceCollection services, DatabaseAccess access) =>
+        services
+            .AddSingleton(access)
+            .AddScoped<SchoolScope>()
+            .AddScoped<SchoolScopeInterceptor>()
+            .AddDbContext<SchoolDrillsDbContext>((provider, options) => options
+                .UseNpgsql(provider.GetRequiredService<SchoolScope>().IsJob ? access.Jobs : access.App)
+                .AddInterceptors(provider.GetRequiredService<SchoolScopeInterceptor>()));
+}

@@ -1,0 +1,203 @@
+using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
+using Npgsql;
+
+namespace SchoolDrills.Api.Data.Postgres;
+
+/// <summary>
+/// A PostgreSQL server of our own in the data folder: made on first start, on loopback and a free port, stopped with
+/// the host, and taken over where a host ended without stopping it.
+/// </summary>
+internal sealed class PrivatePostgres : IAsyncDisposable
+{
+    public const string OwnerRole = "schooldrills_owner";
+    private const string Database = "schooldrills";
+    private static readonly TimeSpan StartPatience = TimeSpan.FromSeconds(60);
+    private const int MostRefusals = 4;
+    private static readonly TimeSpan RetryPause = TimeSpan.FromMilliseconds(500);
+
+    private readonly DataFolder _folder;
+    private readonly PostgresBinaries _binaries;
+    private readonly string _password;
+
+    private PrivatePostgres(DataFolder folder, PostgresBinaries binaries, string password)
+    {
+        _folder = folder;
+        _binaries = binaries;
+        _password = password;
+    }
+
+    /// <summary>Connection string of the owner role, which may do anything in this server.</summary>
+    public string OwnerConnectionString { get; private set; } = "";
+
+    /// <summary>Whether a server that an earlier host left running was taken over.</summary>
+    public bool Adopted { get; private set; }
+
+    /// <summary>Makes the cluster if there is none, and returns once the server answers.</summary>
+    /// <param name="root">The data folder.</param>
+    /// <param name="settings">Server settings beside the usual, each as <c>name=value</c>.</param>
+    /// <exception cref="StartupRefusedException">The folder is in use, or PostgreSQL is missing or does not start.</exception>
+    public static async Task<PrivatePostgres> StartAsync(string root, IReadOnlyList<string>? settings = null, CancellationToken ct = default)
+    {
+        var folder = await DataFolder.LockAsync(root);
+        try
+        {
+            var server = new PrivatePostgres(folder, PostgresBinaries.Choose(folder.ClusterVersion), folder.ReadOrMakePassword());
+            if (folder.ClusterVersion is null)
+                await server.MakeClusterAsync();
+            await server.StartOrAdoptAsync(settings ?? [], ct);
+            return server;
+        }
+        catch
+        {
+            folder.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Stops the server, letting running statements go, and frees the folder.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        NpgsqlConnection.ClearAllPools();
+        await ServerCommand.RunAsync(_binaries.PgCtl, "-D", _folder.Cluster, "-m", "fast", "-w", "-t", "60", "stop");
+        _folder.Dispose();
+    }
+
+    /// <summary>initdb works under a temporary name, so that a half-made cluster is never taken for a good one.</summary>
+    private async Task MakeClusterAsync()
+    {
+        var unfinished = _folder.Cluster + ".unfinished";
+        if (Directory.Exists(unfinished))
+            Directory.Delete(unfinished, recursive: true);
+        var passwordFile = Path.Combine(_folder.ServerFolder, "initdb.password");
+        DataFolder.WriteOwnerOnly(passwordFile, _password);
+        try
+        {
+            await ServerCommand.HandOverAsync(passwordFile);
+            var (exitCode, output) = await ServerCommand.RunAsync(
+                _binaries.InitDb, "-D", unfinished, "-U", OwnerRole, "--auth=scram-sha-256", "--pwfile=" + passwordFile,
+                "--encoding=UTF8", OperatingSystem.IsLinux() ? "--locale=C.UTF-8" : "--locale=C");
+            if (exitCode != 0)
+                throw new StartupRefusedException($"PostgreSQL could not make a database in {_folder.ServerFolder}: {LastLine(output)}");
+        }
+        finally
+        {
+            File.Delete(passwordFile);
+        }
+
+        Directory.Move(unfinished, _folder.Cluster);
+    }
+
+    private async Task StartOrAdoptAsync(IReadOnlyList<string> settings, CancellationToken ct)
+    {
+        var giveUpAt = DateTime.UtcNow + StartPatience;
+        var lastProblem = "it did not answer";
+        for (var refusals = 0; refusals < MostRefusals && DateTime.UtcNow < giveUpAt;)
+        {
+            ct.ThrowIfCancellationRequested();
+            if (ReadPostmaster() is { } running && IsOurPostmaster(running.ProcessId))
+            {
+                if (await TryConnectAsync(running.Port, ct))
+                {
+                    Adopted = true;
+                    return;
+                }
+            }
+            else
+            {
+                var port = FreePort();
+                var (exitCode, output) = await ServerCommand.RunAsync(_binaries.PgCtl, StartArguments(port, settings));
+                if (exitCode == 0 && await TryConnectAsync(port, ct))
+                    return;
+                var log = File.Exists(_folder.ServerLog) ? await File.ReadAllTextAsync(_folder.ServerLog, ct) : output;
+                lastProblem = log.Split('\n').LastOrDefault(line => line.Contains("FATAL:", StringComparison.Ordinal))?.Trim() ?? LastLine(output);
+                if (!lastProblem.Contains("lock file", StringComparison.Ordinal))
+                    refusals++;
+            }
+
+            // A server that starts or ends, a lock file whose owner has just died, a port taken since it was found
+            // free: each passes by itself. The lock file is PostgreSQL's to remove, never ours.
+            await Task.Delay(RetryPause, ct);
+        }
+
+        throw new StartupRefusedException($"PostgreSQL did not start in {_folder.ServerFolder}: {lastProblem} (see {_folder.ServerLog})");
+    }
+
+    private string[] StartArguments(int port, IReadOnlyList<string> settings)
+    {
+        string[] all = [$"port={port}", "listen_addresses=127.0.0.1", "unix_socket_directories=", "password_encryption=scram-sha-256", .. settings];
+        return ["-D", _folder.Cluster, "-l", _folder.ServerLog, "-w", "-t", "60", "-o", string.Join(' ', all.Select(setting => $"-c {setting}")), "start"];
+    }
+
+    private async Task<bool> TryConnectAsync(int port, CancellationToken ct)
+    {
+        var builder = new NpgsqlConnectionStringBuilder
+        {
+            Host = "127.0.0.1", Port = port, Username = OwnerRole, Password = _password, Database = "postgres", Pooling = false, Timeout = 5,
+        };
+        try
+        {
+            await using var connection = new NpgsqlConnection(builder.ConnectionString);
+            await connection.OpenAsync(ct);
+            await using var exists = new NpgsqlCommand("select 1 from pg_database where datname = $1", connection) { Parameters = { new() { Value = Database } } };
+            if (await exists.ExecuteScalarAsync(ct) is null)
+            {
+                await using var create = new NpgsqlCommand($"create database {Database}", connection);
+                await create.ExecuteNonQueryAsync(ct);
+            }
+        }
+        catch (NpgsqlException)
+        {
+            return false;
+        }
+
+        builder.Database = Database;
+        builder.Pooling = true;
+        OwnerConnectionString = builder.ConnectionString;
+        return true;
+    }
+
+    /// <summary>Process and port as the server itself wrote them down, or null where none runs or it is just starting.</summary>
+    private (int ProcessId, int Port)? ReadPostmaster()
+    {
+        try
+        {
+            var lines = File.ReadAllLines(Path.Combine(_folder.Cluster, "postmaster.pid"));
+            return lines.Length >= 4
+                && int.TryParse(lines[0], CultureInfo.InvariantCulture, out var processId)
+                && int.TryParse(lines[3], CultureInfo.InvariantCulture, out var port)
+                ? (processId, port)
+                : null;
+        }
+        catch (IOException)
+        {
+            return null;
+        }
+    }
+
+    /// <summary>A process number is used again after a reboot; only a server started on this very cluster counts.</summary>
+    private bool IsOurPostmaster(int processId)
+    {
+        try
+        {
+            if (OperatingSystem.IsLinux())
+                return File.ReadAllText($"/proc/{processId}/cmdline").Split('\0').Contains(_folder.Cluster);
+            using var process = System.Diagnostics.Process.GetProcessById(processId);
+            return process.ProcessName.StartsWith("postgres", StringComparison.Ordinal);
+        }
+        catch (Exception e) when (e is IOException or ArgumentException or InvalidOperationException)
+        {
+            return false;
+        }
+    }
+
+    private static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
+    }
+
+    private static string LastLine(string text) => text.TrimEnd().Split('\n')[^1].Trim();
+}

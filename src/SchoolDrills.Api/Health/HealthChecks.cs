@@ -1,0 +1,51 @@
+using Hangfire;
+using Microsoft.Extensions.Diagnostics.HealthChecks;
+using Npgsql;
+using SchoolDrills.Api.Data.Postgres;
+
+namespace SchoolDrills.Api.Health;
+
+/// <summary>Opens a connection as the app does.</summary>
+internal sealed class DatabaseCheck(DatabaseAccess access) : IHealthCheck
+{
+    public async Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default)
+    {
+        try
+        {
+            await using var connection = new NpgsqlConnection(access.App);
+            await connection.OpenAsync(cancellationToken);
+            await using var command = new NpgsqlCommand("select 1", connection);
+            await command.ExecuteScalarAsync(cancellationToken);
+            return HealthCheckResult.Healthy();
+        }
+        catch (NpgsqlException e)
+        {
+            return HealthCheckResult.Unhealthy("does not answer", e);
+        }
+    }
+}
+
+/// <summary>
+/// A job server somewhere has shown itself lately. A host that only serves stays in service without one: uploads are
+/// kept and scored when a worker is back.
+/// </summary>
+internal sealed class JobServerCheck(JobStorage storage, HostRole role) : IHealthCheck
+{
+    private static readonly TimeSpan HeartbeatPatience = TimeSpan.FromSeconds(20);
+
+    public Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default)
+    {
+        try
+        {
+            var lately = DateTime.UtcNow - HeartbeatPatience;
+            return Task.FromResult(
+                storage.GetMonitoringApi().Servers().Any(server => server.Heartbeat > lately)
+                    ? HealthCheckResult.Healthy()
+                    : new HealthCheckResult(role == HostRole.Web ? HealthStatus.Degraded : HealthStatus.Unhealthy, "no worker has been seen lately"));
+        }
+        catch (NpgsqlException e)
+        {
+            return Task.FromResult(HealthCheckResult.Unhealthy("the queue does not answer", e));
+        }
+    }
+}

@@ -1,0 +1,30 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Diagnostics.HealthChecks;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Diagnostics.HealthChecks;
+
+namespace SchoolDrills.Api.Health;
+
+/// <summary><c>/health/live</c>: the process answers. <c>/health/ready</c>: so do the database and a job server.</summary>
+internal static class HealthEndpoints
+{
+    public static IServiceCollection AddHealth(this IServiceCollection services)
+    {
+        services.AddHealthChecks().AddCheck<DatabaseCheck>("database").AddCheck<JobServerCheck>("jobs");
+        return services;
+    }
+
+    public static void MapHealth(this IEndpointRouteBuilder routes)
+    {
+        routes.MapHealthChecks("/health/live", new HealthCheckOptions { Predicate = _ => false, ResponseWriter = WriteAsync }).AllowAnonymous();
+        routes.MapHealthChecks("/health/ready", new HealthCheckOptions { ResponseWriter = WriteAsync }).AllowAnonymous();
+    }
+
+    /// <summary>Words only, no exception texts: the address needs no sign-in.</summary>
+    private static Task WriteAsync(HttpContext http, HealthReport report) => http.Response.WriteAsJsonAsync(
+        report.Entries.ToDictionary(e => e.Key, e => e.Value.Description ?? Word(e.Value.Status)).Prepend(new("status", Word(report.Status))).ToDictionary());
+
+    private static string Word(HealthStatus status) => status.ToString().ToLowerInvariant();
+}

@@ -1,0 +1,54 @@
+using Hangfire;
+using Hangfire.AspNetCore;
+using Hangfire.PostgreSql;
+using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Data.Postgres;
+
+namespace SchoolDrills.Api.Jobs;
+
+/// <summary>The job queue in PostgreSQL, and the server that works it off where the host's role asks for one.</summary>
+internal static class JobServer
+{
+    // A killed worker's job is taken up again within InvisibilityTimeout plus a poll; a live one keeps renewing its hold.
+    private static readonly PostgreSqlStorageOptions Storage = new()
+    {
+        SchemaName = DatabaseAccess.HangfireSchema,
+        UseSlidingInvisibilityTimeout = true,
+        InvisibilityTimeout = TimeSpan.FromSeconds(30),
+        QueuePollInterval = TimeSpan.FromSeconds(1),
+    };
+
+    public static IServiceCollection AddJobs(this IServiceCollection services, DatabaseAccess access, HostRole role)
+    {
+        services.AddSingleton<JobActivator>(provider => new JobScopeActivator(provider.GetRequiredService<IServiceScopeFactory>()));
+        services.AddHangfire(hangfire => hangfire
+            .UseSimpleAssemblyNameTypeSerializer()
+            .UseRecommendedSerializerSettings()
+            .UsePostgreSqlStorage(storage => storage.UseNpgsqlConnection(access.Hangfire), Storage));
+        if (role != HostRole.Web)
+        {
+            services.AddHangfireServer(server =>
+            {
+                server.HeartbeatInterval = TimeSpan.FromSeconds(5);
+                server.ServerCheckInterval = TimeSpan.FromSeconds(5);
+                server.ServerTimeout = TimeSpan.FromSeconds(15);
+                server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
+                server.WorkerCount = Math.Clamp(Environment.ProcessorCount, 1, 8);
+            });
+        }
+
+        return services;
+    }
+
+    /// <summary>Jobs have no request: their scope is marked before anything in it can open a connection.</summary>
+    private sealed class JobScopeActivator(IServiceScopeFactory scopes) : AspNetCoreJobActivator(scopes)
+    {
+        public override JobActivatorScope BeginScope(JobActivatorContext context)
+        {
+            var scope = base.BeginScope(context);
+            ((SchoolScope)scope.Resolve(typeof(SchoolScope))).ActAsJob();
+            return scope;
+        }
+    }
+}
