@@ -14,7 +14,7 @@ public static class SchoolDrillsApi
         builder.Services.AddSingleton(typeof(HostRole), role);
         builder.Services.AddSchoolDrillsDatabase(database.Access);
         builder.Services.AddJobs(database.Access, role);
-        builder.Services.AddHealth();
+        builder.Services.AddHealth(builder.Configuration);
         return builder;
     }
 

@@ -82,7 +82,9 @@ public sealed record AttemptSummary(
     IReadOnlyList<RibbonSegment> Ribbon);
 
 /// <summary>One segment of the ribbon: as wide as its time, with its mark and its worst deviation.</summary>
-public sealed record RibbonSegment(int Index, string Name, SegmentKind Kind, double DurationS, Verdict Verdict, string? Worst);
+/// <param name="TurnDeg">Signed heading change, degrees, right positive; null where not known.</param>
+public sealed record RibbonSegment(
+    int Index, string Name, SegmentKind Kind, double DurationS, Verdict Verdict, string? Worst, double? TurnDeg = null);
 
 /// <summary>An attempt with all that is known of it.</summary>
 /// <param name="QueuePosition">Attempts to be scored before this one, while queued.</param>

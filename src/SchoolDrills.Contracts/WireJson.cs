@@ -8,6 +8,7 @@ namespace SchoolDrills.Contracts;
 /// <summary>The one JSON form of everything that crosses HTTP.</summary>
 [JsonSourceGenerationOptions(JsonSerializerDefaults.Web, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
 [JsonSerializable(typeof(SignIn))]
+[JsonSerializable(typeof(FirstRun))]
 [JsonSerializable(typeof(RefreshSession))]
 [JsonSerializable(typeof(SessionTokens))]
 [JsonSerializable(typeof(Me))]

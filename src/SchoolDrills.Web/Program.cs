@@ -4,17 +4,19 @@ using SchoolDrills.Api.Data.Postgres;
 try
 {
     var builder = WebApplication.CreateBuilder(args);
-    var port = builder.Configuration["SCHOOLDRILLS_PORT"] is { Length: > 0 } given ? given : "5080";
-    if (string.IsNullOrEmpty(builder.Configuration[WebHostDefaults.ServerUrlsKey]))
-        builder.WebHost.UseUrls($"http://127.0.0.1:{port}");
     var role = HostRoles.Read(builder.Configuration);
+    if (string.IsNullOrEmpty(builder.Configuration[WebHostDefaults.ServerUrlsKey]))
+        builder.WebHost.UseUrls($"http://127.0.0.1:{builder.Configuration["SCHOOLDRILLS_PORT"] ?? "5080"}");
+    // The demo school has known passwords: never by itself where others can reach it.
+    builder.Configuration["SCHOOLDRILLS_DEMO"] ??= ServesLoopbackOnly(builder.Configuration) ? "1" : "0";
 
     // Declared first, so that it ends last: requests and jobs drain before the private server stops.
     await using var database = await DatabaseHost.StartAsync(builder.Configuration);
     builder.AddSchoolDrillsApi(database, role);
-    var app = builder.Build();
 
+    var app = builder.Build();
     app.MapSchoolDrillsApi();
+
     app.Lifetime.ApplicationStarted.Register(() => Console.WriteLine($"SchoolDrills is ready at {string.Join(", ", app.Urls)}"));
     await app.RunAsync();
     return 0;
@@ -29,3 +31,7 @@ catch (IOException e) when (e.InnerException is Microsoft.AspNetCore.Connections
     Console.Error.WriteLine($"{e.Message.TrimEnd('.')}: set SCHOOLDRILLS_PORT to another port, or stop what uses this one.");
     return 1;
 }
+
+static bool ServesLoopbackOnly(IConfiguration configuration) =>
+    (configuration[WebHostDefaults.ServerUrlsKey] ?? "").Split(';').All(url =>
+        Uri.TryCreate(url, UriKind.Absolute, out var address) && address.IsLoopback);

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Diagnostics.HealthChecks;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Diagnostics.HealthChecks;
 
@@ -10,9 +11,15 @@ namespace SchoolDrills.Api.Health;
 /// <summary><c>/health/live</c>: the process answers. <c>/health/ready</c>: so do the database and a job server.</summary>
 internal static class HealthEndpoints
 {
-    public static IServiceCollection AddHealth(this IServiceCollection services)
+    /// <summary>Where <c>SCHOOLDRILLS_METRICS</c> says nothing; it takes another address, or <c>off</c>.</summary>
+    private const string UsualMetricsAddress = "http://127.0.0.1:5081";
+
+    public static IServiceCollection AddHealth(this IServiceCollection services, IConfiguration configuration)
     {
         services.AddHealthChecks().AddCheck<DatabaseCheck>("database").AddCheck<JobServerCheck>("jobs");
+        var address = configuration["SCHOOLDRILLS_METRICS"] is { Length: > 0 } given ? given : UsualMetricsAddress;
+        if (address != "off")
+            services.AddHostedService(provider => ActivatorUtilities.CreateInstance<MetricsServer>(provider, address));
         return services;
     }
 

@@ -6,11 +6,13 @@ namespace SchoolDrills.Engine.Drills;
 /// A drill as data: an ordered list of segments with what is laid on top of them. This record is the wire JSON, the stored JSON and
 /// what the engine resolves; there is no other form.
 /// </summary>
-public sealed record DrillTemplate
+/// <remarks>
+/// The JSON source generator leaves defaults of init-only members out, so here and below a default is either a constructor
+/// parameter's or restored in <c>init</c>.
+/// </remarks>
+/// <param name="SchemaVersion">Version of this JSON form.</param>
+public sealed record DrillTemplate(int SchemaVersion = 1)
 {
-    /// <summary>Version of this JSON form.</summary>
-    public int SchemaVersion { get; init; } = 1;
-
     /// <summary>Name in addresses, lower case with hyphens.</summary>
     public required string Slug { get; init; }
 
@@ -27,13 +29,13 @@ public sealed record DrillTemplate
     public string? Trains { get; init; }
 
     /// <summary>Drills or skills to have first.</summary>
-    public IReadOnlyList<string> Prerequisites { get; init; } = [];
+    public IReadOnlyList<string> Prerequisites { get; init => field = value ?? []; } = [];
 
     /// <summary>Errors an instructor should expect.</summary>
-    public IReadOnlyList<string> CommonErrors { get; init; } = [];
+    public IReadOnlyList<string> CommonErrors { get; init => field = value ?? []; } = [];
 
     /// <summary>Where the pattern and its numbers come from.</summary>
-    public IReadOnlyList<string> Sources { get; init; } = [];
+    public IReadOnlyList<string> Sources { get; init => field = value ?? []; } = [];
 
     /// <summary>Standard judged against unless the assignment says otherwise.</summary>
     public required string StandardSlug { get; init; }
@@ -45,10 +47,10 @@ public sealed record DrillTemplate
     public required IReadOnlyList<Segment> Segments { get; init; }
 
     /// <summary>Flow checks and checklists on a timetable.</summary>
-    public IReadOnlyList<Check> Checks { get; init; } = [];
+    public IReadOnlyList<Check> Checks { get; init => field = value ?? []; } = [];
 
     /// <summary>Load tasks on a timetable.</summary>
-    public IReadOnlyList<LoadTask> LoadTasks { get; init; } = [];
+    public IReadOnlyList<LoadTask> LoadTasks { get; init => field = value ?? []; } = [];
 }
 
 /// <summary>
@@ -58,7 +60,7 @@ public sealed record DrillTemplate
 public sealed record Segment
 {
     /// <summary>Name an instructor uses; of a group, a prefix such as "Side".</summary>
-    public string Name { get; init; } = "";
+    public string Name { get; init => field = value ?? ""; } = "";
 
     /// <summary>Length, seconds; may be left out where a turn or a change of altitude sets it.</summary>
     public double? DurationS { get; init; }
@@ -79,13 +81,13 @@ public sealed record Segment
     public double? SpeedChangeKt { get; init; }
 
     /// <summary>Tolerances for this segment alone.</summary>
-    public IReadOnlyList<Tolerance> Tolerances { get; init; } = [];
+    public IReadOnlyList<Tolerance> Tolerances { get; init => field = value ?? []; } = [];
 
     /// <summary>Times the group below is flown.</summary>
     public int? Repeat { get; init; }
 
     /// <summary>The group.</summary>
-    public IReadOnlyList<Segment> Segments { get; init; } = [];
+    public IReadOnlyList<Segment> Segments { get; init => field = value ?? []; } = [];
 }
 
 /// <summary>What kind of check.</summary>

@@ -13,7 +13,17 @@ public sealed record DrillTimeline(
     IReadOnlyList<Gate> Gates,
     IReadOnlyList<Cue> Cues,
     IReadOnlyList<TimedCheck> Checks,
-    IReadOnlyList<TimedLoadTask> LoadTasks);
+    IReadOnlyList<TimedLoadTask> LoadTasks)
+{
+    /// <summary>Resolves a template for an entry: repetitions counted out, mirrored and at half rate if the entry says so.</summary>
+    /// <param name="template">The drill.</param>
+    /// <param name="entry">Heading, altitude and airspeed of the first segment.</param>
+    /// <exception cref="ArgumentException">The template or the entry has <see cref="TemplateProblems"/>; the message tells the first.</exception>
+    public static DrillTimeline Resolve(DrillTemplate template, DrillEntry entry) =>
+        TemplateProblems.Of(template, entry) is [var first, ..]
+            ? throw new ArgumentException(first, nameof(template))
+            : TimelineResolver.Resolve(template, entry);
+}
 
 /// <summary>A clock time with a heading and an altitude to be at.</summary>
 /// <param name="AtS">Seconds from the drill's start.</param>

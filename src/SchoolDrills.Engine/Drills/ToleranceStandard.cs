@@ -32,10 +32,14 @@ public enum Parameter
 /// <param name="Parameter">What is measured.</param>
 /// <param name="Within">Allowed deviation either side, in the parameter's unit (ft, deg, kt, fpm, deg/s, deg, s).</param>
 /// <param name="Phases">The kinds of segment it holds for; null or empty for all. A named kind goes before "all".</param>
-public sealed record Tolerance(Parameter Parameter, double Within, IReadOnlyList<SegmentKind>? Phases = null);
+/// <param name="Basis">Where this figure comes from, when it is not the standard's own source.</param>
+public sealed record Tolerance(Parameter Parameter, double Within, IReadOnlyList<SegmentKind>? Phases = null, string? Basis = null);
 
 /// <summary>A published or school-made set of tolerances with the rule by which a segment is judged.</summary>
-public sealed record ToleranceStandard
+/// <param name="RequiredShare">Share of a segment's time that must be within tolerance for <c>met</c>, 0 to 1.</param>
+/// <param name="CloseShare">Share below which a segment is <c>not-met</c> rather than <c>close</c>, 0 to 1.</param>
+/// <param name="PromptCorrectionS">An exceedance below twice the tolerance that is back within this many seconds counts as promptly corrected.</param>
+public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseShare = 0.7, double PromptCorrectionS = 8)
 {
     /// <summary>Name in addresses, lower case with hyphens.</summary>
     public required string Slug { get; init; }
@@ -54,15 +58,6 @@ public sealed record ToleranceStandard
 
     /// <summary>The allowed deviations.</summary>
     public required IReadOnlyList<Tolerance> Tolerances { get; init; }
-
-    /// <summary>Share of a segment's time that must be within tolerance for <c>met</c>, 0 to 1.</summary>
-    public double RequiredShare { get; init; } = 0.9;
-
-    /// <summary>Share below which a segment is <c>not-met</c> rather than <c>close</c>, 0 to 1.</summary>
-    public double CloseShare { get; init; } = 0.7;
-
-    /// <summary>An exceedance below twice the tolerance that is back within this many seconds counts as promptly corrected.</summary>
-    public double PromptCorrectionS { get; init; } = 8;
 
     /// <summary>The allowed deviation, or null where the standard says nothing.</summary>
     /// <param name="parameter">What is measured.</param>

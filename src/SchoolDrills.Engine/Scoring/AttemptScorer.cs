@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Engine.Scoring;
@@ -61,6 +62,12 @@ public static class AttemptScorer
     /// <summary>Version of the engine; part of every report.</summary>
     public const string EngineVersion = "1.0.0";
 
+    /// <summary>Confidence from which the drill counts as found: above what other training flight reaches by chance.</summary>
+    private const double FoundConfidence = 0.65;
+
+    /// <summary>Flight before and after the drill that helps to solve the wind, seconds.</summary>
+    private const double WindMarginS = 60;
+
     /// <summary>Scores one recording against one drill.</summary>
     /// <param name="track">The recording as read.</param>
     /// <param name="template">The drill.</param>
@@ -68,11 +75,66 @@ public static class AttemptScorer
     /// <param name="options">What else is known.</param>
     /// <param name="stage">Told at the start of each stage.</param>
     /// <param name="cancellation">Stops between stages.</param>
+    /// <returns>The report; one with <c>Found</c> false where nothing like the drill is in the recording.</returns>
     public static ScoredAttempt Score(
         Track track,
         DrillTemplate template,
         ToleranceStandard standard,
         ScoringOptions options,
         Action<ScoringStage>? stage = null,
-        CancellationToken cancellation = default) => throw new NotImplementedException();
+        CancellationToken cancellation = default) => ScoreWithState(track, template, standard, options, stage, cancellation).Scored;
+
+    /// <summary>The same, with the measured drill behind the report for those who look closer; null where it was not found.</summary>
+    /// <param name="track">The recording as read.</param>
+    /// <param name="template">The drill.</param>
+    /// <param name="standard">Tolerances to judge by.</param>
+    /// <param name="options">What else is known.</param>
+    /// <param name="stage">Told at the start of each stage.</param>
+    /// <param name="cancellation">Stops between stages.</param>
+    public static (ScoredAttempt Scored, FlownDrill? Drill) ScoreWithState(
+        Track track,
+        DrillTemplate template,
+        ToleranceStandard standard,
+        ScoringOptions options,
+        Action<ScoringStage>? stage = null,
+        CancellationToken cancellation = default)
+    {
+        Begin(ScoringStage.Cleaning);
+        if (TrackCleaner.Clean(track) is not { } clean) return (ReportWriter.Unusable(track, template, standard), null);
+
+        Begin(ScoringStage.Reconstructing);
+        var known = new KnownConditions(
+            options.QnhHpa,
+            options.OutsideAirTemperatureC,
+            options is { WindFromDegTrue: { } from, WindKt: { } kt } ? WindField.Given(from, kt) : null);
+        var state = Reconstructor.Reconstruct(clean, known);
+
+        Begin(ScoringStage.Aligning);
+        var asked = template.Entry with
+        {
+            HeadingMagDeg = options.HeadingMagDeg ?? template.Entry.HeadingMagDeg,
+            AltitudeFt = options.AltitudeFt ?? template.Entry.AltitudeFt,
+            AirspeedKt = options.AirspeedKt ?? template.Entry.AirspeedKt,
+            Mirrored = options.Mirrored ?? template.Entry.Mirrored,
+            HalfRate = options.HalfRate ?? template.Entry.HalfRate,
+        };
+        var timeline = DrillTimeline.Resolve(template, asked);
+        var alignment = SegmentAligner.Align(state, timeline);
+        if (alignment is null || alignment.Confidence < FoundConfidence) return (ReportWriter.NotFound(state, template, standard, alignment), null);
+
+        state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS);
+        alignment = BoundaryRefiner.Refine(state, timeline, alignment);
+
+        Begin(ScoringStage.Judging);
+        var entry = EntryEstimator.Estimate(state, timeline, alignment, options);
+        timeline = DrillTimeline.Resolve(template, asked with { HeadingMagDeg = entry.HeadingMagDeg, AltitudeFt = entry.AltitudeFt });
+        var drill = new FlownDrill(state, timeline, alignment, entry, standard);
+        return (ReportWriter.Scored(drill, template, asked), drill);
+
+        void Begin(ScoringStage next)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            stage?.Invoke(next);
+        }
+    }
 }

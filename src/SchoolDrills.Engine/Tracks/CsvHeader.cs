@@ -31,7 +31,7 @@ internal sealed class CsvHeader
     /// <summary>The unit of each column from its header, else from a units row; empty where neither names one.</summary>
     public string[] Units { get; }
 
-    /// <summary>Looks for the line, in the first 50, in which most columns are known; null when none has any.</summary>
+    /// <summary>Looks for the line, in the first 50, in which most columns are known; null when none has more than one.</summary>
     public static CsvHeader? Find(IReadOnlyList<string> lines, IReadOnlyDictionary<string, string>? mapping)
     {
         CsvHeader? best = null;
@@ -46,7 +46,7 @@ internal sealed class CsvHeader
                 var found = CsvColumns.Find(header);
                 if (mapping is not null)
                     Map(mapping, header, found);
-                if (found.Count > 0 && (best is null || found.Count > best.Found.Count))
+                if (found.Count > 1 && (best is null || found.Count > best.Found.Count))
                     best = new CsvHeader(separator, i + 1, cells, header, found);
             }
         }

@@ -6,14 +6,14 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal static class CsvPositions
 {
-    /// <summary>Reads one coordinate; <paramref name="limit"/> is 90 or 180, beyond which a plain number must be packed.</summary>
-    public static bool TryParse(ReadOnlySpan<char> text, ReadOnlySpan<char> hemisphere, double limit, char point, out double deg)
+    /// <summary>Reads one coordinate. Degrees have three digits at most, so a number with more before its point is packed.</summary>
+    public static bool TryParse(ReadOnlySpan<char> text, ReadOnlySpan<char> hemisphere, char point, out double deg)
     {
         deg = double.NaN;
-        var side = Side(hemisphere);
+        var side = hemisphere.IsEmpty ? 0 : Side(hemisphere);
         if (!DecimalText.TryParse(text, out var value, point) && !TryParseParts(text, point, ref side, out value))
             return false;
-        if (Math.Abs(value) > limit)
+        if (WholeDigits(text) > 3)
             value = Unpacked(value);
         deg = side != 0 ? Math.Abs(value) * side : value;
         return true;
@@ -63,12 +63,33 @@ internal static class CsvPositions
         return true;
     }
 
+    /// <summary>Reads ddmm.mmmm with its hemisphere in a field of its own, as NMEA has them.</summary>
+    public static bool TryParsePacked(ReadOnlySpan<char> text, ReadOnlySpan<char> hemisphere, out double deg)
+    {
+        deg = double.NaN;
+        var side = Side(hemisphere);
+        if (side == 0 || !DecimalText.TryParse(text, out var packed) || packed < 0)
+            return false;
+        deg = Unpacked(packed) * side;
+        return double.IsFinite(deg);
+    }
+
     /// <summary>4807.038 is 48 degrees 7.038 minutes.</summary>
     public static double Unpacked(double packed)
     {
         var degrees = Math.Truncate(packed / 100);
         var minutes = packed - degrees * 100;
         return Math.Abs(minutes) < 60 ? degrees + minutes / 60 : double.NaN;
+    }
+
+    /// <summary>Length of the first run of digits.</summary>
+    private static int WholeDigits(ReadOnlySpan<char> text)
+    {
+        var start = text.IndexOfAnyInRange('0', '9');
+        var end = start;
+        while (end >= 0 && end < text.Length && char.IsAsciiDigit(text[end]))
+            end++;
+        return end - start;
     }
 
     private static int Side(ReadOnlySpan<char> text) => text.Trim() is [var letter] ? letter switch

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using nietras.SeparatedValues;
 
 namespace SchoolDrills.Engine.Tracks;
@@ -18,18 +17,17 @@ internal static class CsvReader
             .Select(l => CsvHeader.Split(l, header.Separator)).Where(IsData).ToList();
         var builder = new TrackBuilder("csv", options);
         var rows = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
-        content.RefuseRunsWithout("\n\r"u8.ToArray(), 64 * 1024);
-        using var text = new StreamReader(content, Encoding.UTF8, detectEncodingFromByteOrderMarks: true, bufferSize: 64 * 1024, leaveOpen: true);
+        using var text = TrackReader.OpenText(content);
         for (var i = 0; i < header.LineNumber; i++)
             text.ReadLine();
-        var quoted = lines.Skip(header.LineNumber - 1).Any(l => l.Contains('"'));
+        var quoted = lines.Skip(header.LineNumber - 1).Any(l => l.Count(c => c == '"') is var quotes && quotes > 0 && quotes % 2 == 0);
         try
         {
             using var reader = Sep.New(header.Separator).Reader(o => o with
             {
                 HasHeader = false,
                 DisableColCountCheck = true,
-                // Without quotes in sight, a stray one is damage to its own record and must not swallow those after it.
+                // Without paired quotes in sight, a stray one is damage to its own record and must not swallow those after it.
                 DisableQuotesParsing = !quoted,
                 Unescape = quoted,
             }).From(text);

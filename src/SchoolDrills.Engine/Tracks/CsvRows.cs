@@ -1,3 +1,4 @@
+using System.Globalization;
 using nietras.SeparatedValues;
 
 namespace SchoolDrills.Engine.Tracks;
@@ -10,7 +11,9 @@ internal sealed class CsvRows
     private readonly TrackBuilder _builder;
     private readonly int _lat, _lon, _latHemisphere, _lonHemisphere, _lastNeeded;
     private readonly char _point;
-    private readonly (int Index, TrackColumn Column, CsvUnit? Unit)[] _values;
+    private readonly Value[] _values;
+    private int _lastLine;
+    private int _lastColumns = int.MaxValue;
 
     public CsvRows(CsvHeader header, CsvTimes times, IReadOnlyList<string[]> sample, TrackBuilder builder)
     {
@@ -24,12 +27,12 @@ internal sealed class CsvRows
         _point = sample.Any(s => s.Length > _lastNeeded && s[_lat].Contains(',') && !s[_lat].Contains('.')) ? ',' : '.';
         builder.Source(CsvColumns.Lat, header.Cells[_lat]);
         builder.Source(CsvColumns.Lon, header.Cells[_lon]);
-        var values = new List<(int, TrackColumn, CsvUnit?)>();
+        var values = new List<Value>();
         foreach (var (name, index) in header.Found)
         {
             if (CsvColumns.OptionalColumn(name) is not { } column || !TryUnit(column, index, out var unit))
                 continue;
-            values.Add((index, column, unit));
+            values.Add(new Value(index, column, unit.Factor, unit.Offset, unit == CsvUnit.PressureBySize));
             builder.Source(name, header.Cells[index]);
             if (column == TrackColumn.GpsAltitudeFt && (header.Header[index].Has("ellipsoid") || header.Units[index].Contains("wgs", StringComparison.OrdinalIgnoreCase)))
                 builder.GpsAltitudeIsEllipsoidal = true;
@@ -39,40 +42,47 @@ internal sealed class CsvRows
 
     public void Read(SepReader reader)
     {
-        var (time, date, offset) = _times.Indices;
-        var lastLine = 0;
-        var lastColumns = int.MaxValue;
         foreach (var row in reader)
-        {
-            var line = _header.LineNumber + row.LineNumberFrom;
-            if (row.ColCount <= _lastNeeded)
-            {
-                if (!IsBlankOrComment(row))
-                    _builder.Drop(line);
-                continue;
-            }
-            if (!_times.TryParse(Cell(row, time), Cell(row, date), Cell(row, offset), out var utcTicks)
-                || !CsvPositions.TryParse(row[_lat].Span, Cell(row, _latHemisphere), 90, _point, out var latDeg)
-                || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), 180, _point, out var lonDeg))
-            {
-                if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))
-                    _builder.Drop(line);
-                continue;
-            }
-            if (!_builder.Add(utcTicks, latDeg, lonDeg, line))
-                continue;
-            (lastLine, lastColumns) = (line, row.ColCount);
-            foreach (var (index, column, unit) in _values)
-            {
-                if (index < row.ColCount && TryValue(row[index].Span, out var value))
-                    _builder.Set(column, unit is { } known ? known.Convert(value) : GuessedPressureHpa(value));
-            }
-        }
+            Read(row, _header.LineNumber + row.LineNumberFrom);
         // A last record with fewer cells than the header was cut off in the middle of a number.
-        if (lastColumns < _header.Cells.Length && lastLine > 0 && _builder.Count > 1)
+        if (_lastColumns < _header.Cells.Length && _lastLine > 0 && _builder.Count > 1)
         {
-            _builder.RemoveLast(lastLine);
+            _builder.RemoveLast(_lastLine);
             _builder.Warn("The last record is cut off and was left out.");
+        }
+    }
+
+    private void Read(SepReader.Row row, int line)
+    {
+        if (row.LineNumberToExcl - row.LineNumberFrom > 1)
+        {
+            _builder.Warn(string.Create(CultureInfo.InvariantCulture,
+                $"The record in line {line} runs over {row.LineNumberToExcl - row.LineNumberFrom:N0} lines, most likely for a quotation mark without its pair; it was left out."));
+            _builder.DropTold(row.LineNumberToExcl - row.LineNumberFrom);
+            return;
+        }
+        if (row.ColCount <= _lastNeeded)
+        {
+            if (!IsBlankOrComment(row))
+                _builder.Drop(line);
+            return;
+        }
+        var (time, date, offset) = _times.Indices;
+        if (!_times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
+            || !CsvPositions.TryParse(row[_lat].Span, Cell(row, _latHemisphere), _point, out var latDeg)
+            || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), _point, out var lonDeg))
+        {
+            if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))
+                _builder.Drop(line);
+            return;
+        }
+        if (!_builder.Add(utcTicks, latDeg, lonDeg, line))
+            return;
+        (_lastLine, _lastColumns) = (line, row.ColCount);
+        foreach (ref readonly var value in _values.AsSpan())
+        {
+            if (value.Index < row.ColCount && TryValue(row[value.Index].Span, out var number))
+                _builder.Set(value.Column, value.PressureBySize ? PressureBySizeHpa(number) : (number + value.Offset) * value.Factor);
         }
     }
 
@@ -87,27 +97,29 @@ internal sealed class CsvRows
         return text.StartsWith("FL", StringComparison.OrdinalIgnoreCase) && DecimalText.TryParse(text[2..], out value, _point);
     }
 
-    private bool TryUnit(TrackColumn column, int index, out CsvUnit? unit)
+    private bool TryUnit(TrackColumn column, int index, out CsvUnit unit)
     {
         var name = _header.Units[index];
-        unit = name.Length > 0 ? CsvUnit.For(column, name)
+        var known = name.Length > 0 ? CsvUnit.For(column, name)
+            : column == TrackColumn.AltimeterSettingHpa ? CsvUnit.PressureBySize
             : _header.Header[index].Has("level") ? CsvUnit.For(column, "fl")
             : CsvUnit.Same;
-        if (unit is null)
-            _builder.Warn($"Column \"{_header.Cells[index]}\" has a unit that its kind of value cannot have and was left out.");
-        var known = unit is not null;
-        if (name.Length == 0 && column == TrackColumn.AltimeterSettingHpa)
-            unit = null;
-        return known;
+        unit = known ?? CsvUnit.Same;
+        if (known is null)
+            _builder.Warn($"Column \"{_header.Cells[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out.");
+        return known is not null;
     }
 
     /// <summary>Inches of mercury, hectopascals and pascals are a factor of thirty apart or more, so the size tells.</summary>
-    private static double GuessedPressureHpa(double value) => value switch
+    private static double PressureBySizeHpa(double value) => value switch
     {
         > 25 and < 35 => value * TrackUnits.HpaPerInHg,
         > 80_000 => value / 100,
         _ => value,
     };
+
+    /// <summary>One optional column: where it stands and what makes it the track's own unit.</summary>
+    private readonly record struct Value(int Index, TrackColumn Column, double Factor, double Offset, bool PressureBySize);
 
     private static bool IsBlankOrComment(SepReader.Row row)
     {

@@ -1,13 +1,13 @@
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>Units that headers and units rows name, and what turns them into a column's own unit.</summary>
+/// <summary>Units that headers and units rows name, and what turns their values into the column's own: add the offset, then multiply by the factor.</summary>
 internal readonly record struct CsvUnit(double Factor, double Offset = 0)
 {
     /// <summary>The column's own unit already.</summary>
     public static readonly CsvUnit Same = new(1);
 
-    /// <summary>A value in this unit as the column's own.</summary>
-    public double Convert(double value) => (value + Offset) * Factor;
+    /// <summary>A pressure without a unit, which its size tells.</summary>
+    public static readonly CsvUnit PressureBySize = new(double.NaN);
 
     private static readonly HashSet<string> Names =
     [

@@ -30,8 +30,15 @@ internal static class GpxReader
     {
         var line = XmlTracks.Line(xml);
         var depth = xml.Depth;
-        var latDeg = Number(xml.GetAttribute("lat"));
-        var lonDeg = Number(xml.GetAttribute("lon"));
+        double latDeg = double.NaN, lonDeg = double.NaN;
+        for (var more = xml.MoveToFirstAttribute(); more; more = xml.MoveToNextAttribute())
+        {
+            if (xml.LocalName == "lat")
+                latDeg = Number(xml.Value);
+            else if (xml.LocalName == "lon")
+                lonDeg = Number(xml.Value);
+        }
+        xml.MoveToElement();
         long utcTicks = 0;
         double elevationM = double.NaN, speedMPerS = double.NaN, courseDeg = double.NaN;
         var timed = false;

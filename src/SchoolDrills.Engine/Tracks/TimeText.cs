@@ -17,6 +17,13 @@ internal static class TimeText
     {
         utcTicks = 0;
         hasZone = false;
+        if (text.Length == 20 && text[19] == 'Z' && text[10] == 'T' && text[4] == '-' && text[7] == '-' && TryPair(text, 0, out var century)
+            && TryPair(text, 2, out var yearOfCentury) && TryPair(text, 5, out var m) && TryPair(text, 8, out var d)
+            && TryPlainClock(text.Slice(11, 8), out var plainTicks) && TryDate(century * 100 + yearOfCentury, m, d, out utcTicks))
+        {
+            utcTicks += plainTicks;
+            return hasZone = true;
+        }
         text = text.Trim();
         if (text.Length < 16 || text[4] != '-' || text[7] != '-' || text[10] is not ('T' or 't' or ' ')
             || !TryDigits(text, 0, 4, out var year) || !TryDigits(text, 5, 2, out var month) || !TryDigits(text, 8, 2, out var day)
@@ -39,7 +46,8 @@ internal static class TimeText
     /// <summary>Reads <c>17:30</c>, <c>17:30:00</c>, <c>17:30:00.25</c>, <c>173000.25</c> or <c>5:30:00 PM</c> as ticks since midnight.</summary>
     public static bool TryParseClock(ReadOnlySpan<char> text, out long ticks)
     {
-        ticks = 0;
+        if (TryPlainClock(text, out ticks))
+            return true;
         text = text.Trim();
         var afternoon = text.EndsWith("pm", StringComparison.OrdinalIgnoreCase);
         var twelveHours = afternoon || text.EndsWith("am", StringComparison.OrdinalIgnoreCase);
@@ -134,11 +142,39 @@ internal static class TimeText
     /// <summary>Two-digit years count from 1980 to 2079, as satellite time began in 1980.</summary>
     public static int FullYear(int twoDigitYear) => twoDigitYear >= 80 ? 1900 + twoDigitYear : 2000 + twoDigitYear;
 
+    /// <summary>The instant with this time of day that lies nearest to another: how a clock without a date crosses midnight.</summary>
+    public static long NearestDay(long nearTicks, long clockTicks)
+    {
+        var ticks = nearTicks - nearTicks % TimeSpan.TicksPerDay + clockTicks;
+        return ticks - nearTicks > TimeSpan.TicksPerDay / 2 ? ticks - TimeSpan.TicksPerDay
+            : nearTicks - ticks > TimeSpan.TicksPerDay / 2 ? ticks + TimeSpan.TicksPerDay
+            : ticks;
+    }
+
     /// <summary>Reads <paramref name="count"/> digits from <paramref name="start"/>.</summary>
     public static bool TryDigits(ReadOnlySpan<char> text, int start, int count, out int value)
     {
         value = 0;
         return start + count <= text.Length && DecimalText.TryParseDigits(text.Slice(start, count), out value);
+    }
+
+    /// <summary>The form nearly all times have, hh:mm:ss, without the generality that costs time.</summary>
+    private static bool TryPlainClock(ReadOnlySpan<char> text, out long ticks)
+    {
+        ticks = 0;
+        if (text.Length != 8 || text[2] != ':' || text[5] != ':' || !TryPair(text, 0, out var hour) || !TryPair(text, 3, out var minute)
+            || !TryPair(text, 6, out var second) || hour > 23 || minute > 59 || second > 59)
+            return false;
+        ticks = (hour * 3600L + minute * 60L + second) * TimeSpan.TicksPerSecond;
+        return true;
+    }
+
+    private static bool TryPair(ReadOnlySpan<char> text, int start, out int value)
+    {
+        var tens = (uint)(text[start] - '0');
+        var ones = (uint)(text[start + 1] - '0');
+        value = (int)(tens * 10 + ones);
+        return tens <= 9 && ones <= 9;
     }
 
     private static bool TryFraction(ReadOnlySpan<char> digits, out long ticks)

@@ -12,6 +12,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     private double[] _latDeg = new double[1024];
     private double[] _lonDeg = new double[1024];
     private int _firstDropped;
+    private int _droppedTold;
 
     public int Count { get; private set; }
 
@@ -28,10 +29,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             return false;
         }
         if (Count == options.MaxSamples)
-        {
-            throw TrackRefusedException.TooLarge(string.Create(CultureInfo.InvariantCulture,
-                $"The recording holds more than {options.MaxSamples:N0} samples; cut out the flight with the drill and send that."));
-        }
+            throw TooManySamples();
         if (Count == _utcTicks.Length)
             Grow();
         _utcTicks[Count] = utcTicks;
@@ -57,6 +55,9 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
         values[Count - 1] = value;
     }
 
+    public TrackRefusedException TooManySamples() => TrackRefusedException.TooLarge(string.Create(CultureInfo.InvariantCulture,
+        $"The recording holds more than {options.MaxSamples:N0} samples; cut out the flight with the drill and send that."));
+
     /// <summary>Takes back the last sample, for a record found to be cut off.</summary>
     public void RemoveLast(int record)
     {
@@ -74,6 +75,16 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     {
         if (Dropped++ == 0)
             _firstDropped = record;
+    }
+
+    /// <summary>Counts records that cannot be used and that the reader itself warns of.</summary>
+    public void DropTold(int records) => _droppedTold += records;
+
+    /// <summary>A sensor that was never there writes zeros; no column is truer than that.</summary>
+    public void RemoveIfAllZero(TrackColumn column)
+    {
+        if (Values(column).IndexOfAnyExcept(0.0) < 0)
+            _columns[(int)column] = null;
     }
 
     public void Warn(string sentence)
@@ -95,8 +106,9 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
         if (Dropped > 0)
         {
             Warn(string.Create(CultureInfo.InvariantCulture,
-                $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position were left out, the first at line {_firstDropped}."));
+                $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position {(Dropped == 1 ? "was" : "were")} left out, the first at line {_firstDropped}."));
         }
+        var ellipsoidal = GpsAltitudeIsEllipsoidal && _columns[(int)TrackColumn.GpsAltitudeFt] is not null;
         var timeS = new double[Count];
         for (var i = 0; i < Count; i++)
             timeS[i] = TimeS(i);
@@ -108,7 +120,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             LatDeg = Trimmed(_latDeg),
             LonDeg = Trimmed(_lonDeg),
             GpsAltitudeFt = Take(TrackColumn.GpsAltitudeFt),
-            GpsAltitudeIsEllipsoidal = GpsAltitudeIsEllipsoidal && _columns[(int)TrackColumn.GpsAltitudeFt] is not null,
+            GpsAltitudeIsEllipsoidal = ellipsoidal,
             PressureAltitudeFt = Take(TrackColumn.PressureAltitudeFt),
             IndicatedAltitudeFt = Take(TrackColumn.IndicatedAltitudeFt),
             AltimeterSettingHpa = Take(TrackColumn.AltimeterSettingHpa),
@@ -124,7 +136,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             OutsideAirTemperatureC = Take(TrackColumn.OutsideAirTemperatureC),
             Columns = _sources,
             Warnings = _warnings,
-            DroppedRecords = Dropped,
+            DroppedRecords = Dropped + _droppedTold,
         };
     }
 

@@ -30,7 +30,7 @@ public static class TrackReader
         catch (InvalidDataException)
         {
             return new TrackReadResult(null, new TrackProblem(TrackProblemKind.Unreadable,
-                "The compressed file is damaged at its start; compress the recording again, or send it as it is."));
+                "The compressed file is damaged, encrypted or packed in a way not read here; send the recording as it is, or as gzip or zip."));
         }
     }
 
@@ -45,24 +45,31 @@ public static class TrackReader
                 "The compressed file holds another compressed file; send the recording itself, or compressed once.");
         }
         var text = DecodeHead(head);
-        var builder = Sniff(text) switch
+        var builder = TrackSniffer.Tell(text) switch
         {
-            "xml" => XmlTracks.Read(content, text, options),
-            "csv" => CsvReader.Read(content, text, options),
-            _ => throw TrackRefusedException.UnknownFormat(
-                "The file is none of the formats read here; send GPX, IGC, NMEA, KML or CSV."),
+            SniffedFormat.Xml => XmlTracks.Read(content, text, options),
+            SniffedFormat.Igc => ReadLines(content, IgcReader.Read, new TrackBuilder("igc", options)),
+            SniffedFormat.Nmea => ReadLines(content, NmeaReader.Read, new TrackBuilder("nmea", options)),
+            SniffedFormat.Text => CsvReader.Read(content, text, options),
+            _ => throw TrackRefusedException.UnknownFormat("The file is none of the formats read here; send GPX, IGC, NMEA, KML or CSV."),
         };
         if (content.BrokenOff)
             builder.Warn("The compressed file is damaged or cut short; the records before the damage were used.");
         return builder.Build();
     }
 
-    private static string Sniff(string head)
+    private static TrackBuilder ReadLines(GuardedStream content, Action<TextReader, TrackBuilder> read, TrackBuilder builder)
     {
-        var text = head.AsSpan().TrimStart();
-        if (text.StartsWith('<'))
-            return "xml";
-        return text.Contains('\0') ? "binary" : "csv";
+        using var text = OpenText(content);
+        read(text, builder);
+        return builder;
+    }
+
+    /// <summary>Text by its byte order mark, UTF-8 without one, and no line longer than a recorder writes.</summary>
+    internal static StreamReader OpenText(GuardedStream content)
+    {
+        content.RefuseRunsWithout("\n\r"u8.ToArray(), 64 * 1024);
+        return new StreamReader(content, Encoding.UTF8, detectEncodingFromByteOrderMarks: true, bufferSize: 32 * 1024, leaveOpen: true);
     }
 
     /// <summary>The head as text by its byte order mark, UTF-8 without one.</summary>

@@ -38,7 +38,7 @@ internal static class XmlTracks
                     break;
                 case "kml":
                     builder = new TrackBuilder("kml", options);
-                    KmlReader.Read(xml, builder);
+                    KmlReader.Read(xml, builder, options);
                     break;
                 default:
                     throw TrackRefusedException.UnknownFormat(
@@ -63,17 +63,22 @@ internal static class XmlTracks
     {
         if (!xml.Read())
             return false;
-        if (xml.Depth > MaxDepth)
+        if (xml.NodeType == XmlNodeType.Element && xml.Depth > MaxDepth)
             throw TrackRefusedException.Unreadable("The file nests its elements deeper than any recording does; export the recording again.", Line(xml));
         return true;
     }
 
     public static int Line(XmlReader xml) => ((IXmlLineInfo)xml).LineNumber;
 
-    /// <summary>The text straight inside the element the reader stands on, cut to the buffer; the reader stays on or in the element.</summary>
+    /// <summary>The text straight inside the element the reader stands on, CDATA cut to the buffer; the reader stays on or in the element.</summary>
     public static ReadOnlySpan<char> Text(XmlReader xml, char[] buffer)
     {
-        if (xml.IsEmptyElement || !Advance(xml) || xml.NodeType is not (XmlNodeType.Text or XmlNodeType.CDATA))
+        if (xml.IsEmptyElement || !Advance(xml))
+            return default;
+        // Plain text cannot be longer than the stream lets a run without "<" be; CDATA can.
+        if (xml.NodeType == XmlNodeType.Text)
+            return xml.Value;
+        if (xml.NodeType != XmlNodeType.CDATA)
             return default;
         var length = 0;
         for (int n; length < buffer.Length && (n = xml.ReadValueChunk(buffer, length, buffer.Length - length)) > 0;)

@@ -111,12 +111,11 @@ internal sealed class DataFolder : IDisposable
         if (!await ServerCommand.CanEnterAsync(Root))
             throw new StartupRefusedException(
                 $"The user postgres cannot reach {Root}: open the folder and its parents to it (chmod o+x), or set SCHOOLDRILLS_DATA to another folder.");
-        if (Directory.Exists(ServerFolder))
-            return;
         if (OperatingSystem.IsWindows())
             Directory.CreateDirectory(ServerFolder);
         else
             Directory.CreateDirectory(ServerFolder, OwnerOnlyFolder);
+        // Each time: an earlier start may have ended between the two.
         await ServerCommand.HandOverAsync(ServerFolder);
     }
 }

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
@@ -21,7 +22,31 @@ public sealed class DatabaseHost : IAsyncDisposable
     internal DatabaseAccess Access { get; }
 
     /// <exception cref="StartupRefusedException">Something an operator has to put right.</exception>
-    public static async Task<DatabaseHost> StartAsync(IConfiguration configuration, CancellationToken ct = default)
+    public static async Task<DatabaseHost> StartAsync(IConfiguration configuration)
+    {
+        // The host listens to signals only once it runs; one that comes earlier must not leave a server behind.
+        using var stop = new CancellationTokenSource();
+        using var terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, Stop);
+        using var interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, Stop);
+        try
+        {
+            return await StartAsync(configuration, stop.Token);
+        }
+        catch (OperationCanceledException e) when (stop.IsCancellationRequested)
+        {
+            throw new StartupRefusedException("Stopped while starting.", e);
+        }
+
+        void Stop(PosixSignalContext signal)
+        {
+            signal.Cancel = true;
+            stop.Cancel();
+        }
+    }
+
+    public ValueTask DisposeAsync() => _server?.DisposeAsync() ?? ValueTask.CompletedTask;
+
+    private static async Task<DatabaseHost> StartAsync(IConfiguration configuration, CancellationToken ct)
     {
         PrivatePostgres? server = null;
         try
@@ -44,8 +69,6 @@ public sealed class DatabaseHost : IAsyncDisposable
             throw;
         }
     }
-
-    public ValueTask DisposeAsync() => _server?.DisposeAsync() ?? ValueTask.CompletedTask;
 }
 
 internal static class DatabaseRegistration

@@ -27,6 +27,8 @@ internal static class DatabaseSetup
             await MigrateAsync(access.Owner, ct);
             await ApplyPoliciesAsync(owner, ct);
             await RefuseMissingWallsAsync(owner, ct);
+            // Nothing serves as the owner: its connections end with the setup.
+            NpgsqlConnection.ClearPool(owner);
         }
         catch (NpgsqlException e) when (e is not PostgresException)
         {

@@ -41,9 +41,10 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     public static async Task<PrivatePostgres> StartAsync(string root, IReadOnlyList<string>? settings = null, CancellationToken ct = default)
     {
         var folder = await DataFolder.LockAsync(root);
+        PrivatePostgres? server = null;
         try
         {
-            var server = new PrivatePostgres(folder, PostgresBinaries.Choose(folder.ClusterVersion), folder.ReadOrMakePassword());
+            server = new PrivatePostgres(folder, PostgresBinaries.Choose(folder.ClusterVersion), folder.ReadOrMakePassword());
             if (folder.ClusterVersion is null)
                 await server.MakeClusterAsync();
             await server.StartOrAdoptAsync(settings ?? [], ct);
@@ -51,6 +52,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         }
         catch
         {
+            await (server?.DisposeAsync() ?? ValueTask.CompletedTask);
             folder.Dispose();
             throw;
         }

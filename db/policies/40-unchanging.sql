@@ -1,0 +1,36 @@
+-- What must stay as it was written: the audit trail, scores, recordings, tolerance standards, published drills, signed grades.
+-- By trigger, so that it holds for every role, the owner included.
+
+create or replace function public.refuse_change() returns trigger language plpgsql as $$
+begin
+  raise exception 'A row of % does not change once it is written.', tg_table_name using errcode = 'insufficient_privilege';
+end $$;
+
+do $$
+declare
+  kept record;
+begin
+  for kept in
+    select * from (values
+      ('audit_entries', 'update or delete', 'true'),
+      ('score_reports', 'update', 'true'),
+      ('track_files', 'update', 'true'),
+      ('tolerance_standards', 'update', 'true'),
+      ('drill_versions', 'update', 'old.state <> ''draft'' and old.template is distinct from new.template'),
+      ('grades', 'update', 'old.signed_at_utc is not null'),
+      ('grade_acknowledgements', 'update', 'true')) as k (table_name, events, condition)
+  loop
+    if to_regclass('public.' || kept.table_name) is not null then
+      execute format('drop trigger if exists unchanging on public.%I', kept.table_name);
+      execute format(
+        'create trigger unchanging before %s on public.%I for each row when (%s) execute function public.refuse_change()',
+        kept.events, kept.table_name, kept.condition);
+    end if;
+  end loop;
+
+  if to_regclass('public.audit_entries') is not null then
+    revoke update, delete, truncate on public.audit_entries from schooldrills_app, schooldrills_jobs;
+    drop trigger if exists unchanging_whole on public.audit_entries;
+    create trigger unchanging_whole before truncate on public.audit_entries for each statement execute function public.refuse_change();
+  end if;
+end $$;

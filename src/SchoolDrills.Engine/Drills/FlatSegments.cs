@@ -1,0 +1,44 @@
+using System.Globalization;
+
+namespace SchoolDrills.Engine.Drills;
+
+/// <summary>A segment with the name it has in the drill flown, repetitions counted out.</summary>
+internal readonly record struct FlatSegment(string Name, Segment Segment);
+
+/// <summary>Counts out the groups of a template.</summary>
+internal static class FlatSegments
+{
+    /// <summary>
+    /// The segments as flown. Each flight of a named group puts its name and number before its segments' names; groups of one name
+    /// are numbered on through the drill, so that two different sides in turn, flown twice, are sides 1 to 4.
+    /// </summary>
+    public static List<FlatSegment> Of(DrillTemplate template)
+    {
+        var flat = new List<FlatSegment>();
+        CountOut(template.Segments, "", [], flat);
+        return flat;
+    }
+
+    private static void CountOut(IReadOnlyList<Segment> segments, string prefix, Dictionary<string, int> flown, List<FlatSegment> flat)
+    {
+        foreach (var segment in segments)
+        {
+            if (segment.Segments.Count == 0)
+            {
+                flat.Add(new(prefix.Length == 0 ? segment.Name : segment.Name.Length == 0 ? prefix : $"{prefix}: {segment.Name}", segment));
+                continue;
+            }
+
+            for (var time = 0; time < (segment.Repeat ?? 1); time++) CountOut(segment.Segments, Prefix(prefix, segment.Name, flown), flown, flat);
+        }
+    }
+
+    private static string Prefix(string prefix, string name, Dictionary<string, int> flown)
+    {
+        if (name.Length == 0) return prefix;
+        var group = prefix.Length == 0 ? name : $"{prefix}, {name}";
+        var number = flown.GetValueOrDefault(group) + 1;
+        flown[group] = number;
+        return string.Create(CultureInfo.InvariantCulture, $"{group} {number}");
+    }
+}

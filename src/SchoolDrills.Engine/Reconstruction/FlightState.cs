@@ -1,0 +1,110 @@
+namespace SchoolDrills.Engine.Reconstruction;
+
+/// <summary>Where heading comes from.</summary>
+public enum HeadingSource
+{
+    /// <summary>Written by the recorder.</summary>
+    Recorded,
+
+    /// <summary>Ground velocity less the wind.</summary>
+    WindCorrected,
+
+    /// <summary>Direction over the ground: the wind is not known.</summary>
+    GroundTrack,
+}
+
+/// <summary>Where altitude comes from.</summary>
+public enum AltitudeSource
+{
+    /// <summary>What the altimeter showed, recorded or computed from pressure altitude and its setting.</summary>
+    Indicated,
+
+    /// <summary>Pressure altitude without a setting: its distance from the altimeter is not known.</summary>
+    Pressure,
+
+    /// <summary>Satellite altitude: its distance from the altimeter is not known.</summary>
+    Gps,
+}
+
+/// <summary>Where airspeed comes from.</summary>
+public enum AirspeedSource
+{
+    /// <summary>Written by the recorder.</summary>
+    Recorded,
+
+    /// <summary>Length of ground velocity less the wind, reduced to indicated.</summary>
+    Derived,
+
+    /// <summary>Not known.</summary>
+    None,
+}
+
+/// <summary>
+/// What the pilot flew, one value a sample, smoothed: the columns that scoring reads. NaN where nothing is known. Headings run on
+/// through north without a jump, so that differences of two samples are the turn between them.
+/// </summary>
+public sealed class FlightState
+{
+    /// <summary>The recording in order.</summary>
+    public required CleanTrack Track { get; init; }
+
+    /// <summary>Smoothed motion over the ground.</summary>
+    public required GroundMotion Motion { get; init; }
+
+    /// <summary>Times, seconds since the source's epoch.</summary>
+    public double[] TimeS => Track.TimeS;
+
+    /// <summary>Altitude as the altimeter showed it, feet; from a <see cref="AltitudeSource.Gps"/> or pressure source off by an unknown constant.</summary>
+    public required double[] AltitudeFt { get; init; }
+
+    /// <summary>One standard deviation of altitude, feet, the unknown constant not counted.</summary>
+    public required double AltitudeSigmaFt { get; init; }
+
+    /// <summary>Vertical speed, feet per minute.</summary>
+    public required double[] VerticalSpeedFpm { get; init; }
+
+    /// <summary>One standard deviation of vertical speed, feet per minute.</summary>
+    public required double VerticalSpeedSigmaFpm { get; init; }
+
+    /// <summary>Magnetic heading running on through north, degrees.</summary>
+    public required double[] HeadingMagDeg { get; init; }
+
+    /// <summary>One standard deviation of heading, degrees.</summary>
+    public required double HeadingSigmaDeg { get; init; }
+
+    /// <summary>Turn rate, degrees per second, right positive.</summary>
+    public required double[] TurnRateDegPerS { get; init; }
+
+    /// <summary>One standard deviation of turn rate, degrees per second.</summary>
+    public required double TurnRateSigmaDegPerS { get; init; }
+
+    /// <summary>Indicated airspeed, knots.</summary>
+    public required double[] AirspeedKt { get; init; }
+
+    /// <summary>One standard deviation of airspeed, knots.</summary>
+    public required double AirspeedSigmaKt { get; init; }
+
+    /// <summary>True airspeed, knots.</summary>
+    public required double[] TrueAirspeedKt { get; init; }
+
+    /// <summary>Bank, degrees, right positive: recorded, else that of a coordinated turn.</summary>
+    public required double[] BankDeg { get; init; }
+
+    /// <summary>Wind used, or found beside recorded heading and airspeed.</summary>
+    public required WindField Wind { get; init; }
+
+    /// <summary>Declination, degrees, east positive; NaN outside the years of the magnetic model.</summary>
+    public required double DeclinationDeg { get; init; }
+
+    /// <summary>Where heading comes from.</summary>
+    public required HeadingSource HeadingSource { get; init; }
+
+    /// <summary>Where altitude comes from.</summary>
+    public required AltitudeSource AltitudeSource { get; init; }
+
+    /// <summary>Where airspeed comes from.</summary>
+    public required AirspeedSource AirspeedSource { get; init; }
+
+    /// <summary>Number of samples.</summary>
+    public int Count => TimeS.Length;
+}

@@ -1,0 +1,7 @@
+namespace SchoolDrills.Engine.Reconstruction;
+
+/// <summary>What a person told about the day; null where nothing.</summary>
+/// <param name="QnhHpa">Altimeter setting, hPa.</param>
+/// <param name="OutsideAirTemperatureC">Outside air temperature at the drill's altitude, Celsius.</param>
+/// <param name="Wind">Wind.</param>
+public sealed record KnownConditions(double? QnhHpa = null, double? OutsideAirTemperatureC = null, WindField? Wind = null);

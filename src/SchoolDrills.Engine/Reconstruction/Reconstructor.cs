@@ -1,0 +1,167 @@
+using SchoolDrills.Engine.Flight;
+
+namespace SchoolDrills.Engine.Reconstruction;
+
+/// <summary>Turns a clean recording into what the pilot flew: altitude, heading, rates, airspeed and wind, with their sigmas.</summary>
+public static class Reconstructor
+{
+    /// <summary>Wind is solved in stretches of this length, seconds, each overlapping the next by half.</summary>
+    private const double WindStretchS = 1200;
+
+    /// <summary>A wind less sure than this says less than assuming none, knots.</summary>
+    private const double WindUsableKt = 6;
+
+    /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
+    /// <param name="track">Recording in order.</param>
+    /// <param name="known">What was told about the day.</param>
+    public static FlightState Reconstruct(CleanTrack track, KnownConditions known)
+    {
+        var vertical = VerticalMotion.From(track, known);
+        var motion = Motion(track, vertical.AltitudeFt);
+        var declinationDeg = Declination(track);
+        var recorded = RecordedAir.From(track, vertical, known, declinationDeg);
+        if (recorded.HeadingMagDeg is not null)
+        {
+            var wind = recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed
+                ? WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1])
+                : known.Wind ?? WindField.Unknown;
+            return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind);
+        }
+
+        var stretches = WindStretches(motion, known);
+        return State(track, vertical, motion, recorded, declinationDeg, known, i => Blend(stretches, track.TimeS[i]), stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown);
+    }
+
+    /// <summary>The same flight with the wind solved again from the part that matters, once it is known where that is.</summary>
+    /// <param name="state">State of the whole recording.</param>
+    /// <param name="known">What was told about the day.</param>
+    /// <param name="fromS">Start of the part, seconds.</param>
+    /// <param name="toS">End of the part, seconds.</param>
+    public static FlightState Refine(FlightState state, KnownConditions known, double fromS, double toS)
+    {
+        var track = state.Track;
+        var vertical = VerticalMotion.From(track, known);
+        var recorded = RecordedAir.From(track, vertical, known, state.DeclinationDeg);
+        WindField wind;
+        if (recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed)
+        {
+            wind = WindEstimator.FromAirData(state.Motion, heading, airspeed, fromS, toS);
+        }
+        else
+        {
+            wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS), known);
+        }
+
+        return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind);
+    }
+
+    private static GroundMotion Motion(CleanTrack track, double[] altitudeFt)
+    {
+        // Satellite positions wander slowly by metres, so second-to-second steps are good to about half a metre; a light aeroplane
+        // rolls into a rate-one turn in about three seconds, which changes its acceleration by some 0.8 m/s³.
+        var east = Smoother.Smooth(track.TimeS, track.EastM, 0.5, 0.5, track.GapS);
+        var north = Smoother.Smooth(track.TimeS, track.NorthM, 0.5, 0.5, track.GapS);
+        return new GroundMotion(
+            track.TimeS,
+            Array.ConvertAll(east.Rate, Units.MpsToKt),
+            Array.ConvertAll(north.Rate, Units.MpsToKt),
+            Array.ConvertAll(east.Acceleration, Units.MpsToKt),
+            Array.ConvertAll(north.Acceleration, Units.MpsToKt),
+            Array.ConvertAll(east.RateSigma, Units.MpsToKt),
+            altitudeFt);
+    }
+
+    private static double Declination(CleanTrack track)
+    {
+        var middle = track.Kept[track.Count / 2];
+        var date = track.Source.EpochUtc.AddSeconds(track.TimeS[track.Count / 2]);
+        return MagneticModel.DeclinationDeg(track.Source.LatDeg[middle], track.Source.LonDeg[middle], 1.0, date) ?? double.NaN;
+    }
+
+    private static List<(double CentreS, WindField Wind)> WindStretches(GroundMotion motion, KnownConditions known)
+    {
+        var stretches = new List<(double, WindField)>();
+        double first = motion.TimeS[0], last = motion.TimeS[^1];
+        for (var fromS = first; fromS == first || fromS + (WindStretchS / 2) < last; fromS += WindStretchS / 2)
+        {
+            var toS = Math.Min(fromS + WindStretchS, last);
+            var wind = Better(WindEstimator.FromTurns(motion, fromS, toS), known);
+            if (wind.Source != WindSource.None) stretches.Add(((fromS + toS) / 2, wind));
+        }
+
+        return stretches;
+    }
+
+    private static WindField Better(WindField solved, KnownConditions known) =>
+        solved.SigmaKt <= WindUsableKt && !(known.Wind is { } told && told.SigmaKt < solved.SigmaKt) ? solved : known.Wind ?? WindField.Unknown;
+
+    private static WindField Blend(List<(double CentreS, WindField Wind)> stretches, double timeS)
+    {
+        if (stretches.Count == 0) return WindField.Unknown;
+        var after = stretches.FindIndex(s => s.CentreS >= timeS);
+        if (after <= 0) return stretches[after == 0 ? 0 : ^1].Wind;
+        var (fromS, a) = stretches[after - 1];
+        var (toS, b) = stretches[after];
+        var share = (timeS - fromS) / (toS - fromS);
+        var (bEast, bNorth) = b.At(a.ReferenceAltitudeFt);
+        return a with
+        {
+            EastKt = a.EastKt + (share * (bEast - a.EastKt)),
+            NorthKt = a.NorthKt + (share * (bNorth - a.NorthKt)),
+            EastPerKft = a.EastPerKft + (share * (b.EastPerKft - a.EastPerKft)),
+            NorthPerKft = a.NorthPerKft + (share * (b.NorthPerKft - a.NorthPerKft)),
+            SigmaKt = Math.Max(a.SigmaKt, b.SigmaKt),
+        };
+    }
+
+    private static FlightState State(
+        CleanTrack track, VerticalMotion vertical, GroundMotion motion, RecordedAir recorded, double declinationDeg, KnownConditions known,
+        Func<int, WindField> windAt, WindField wind)
+    {
+        var n = track.Count;
+        var headingMagDeg = new double[n];
+        var turnRateDegPerS = new double[n];
+        var airspeedKt = new double[n];
+        var trueAirspeedKt = new double[n];
+        var bankDeg = new double[n];
+        var haveWind = wind.Source != WindSource.None;
+        var toMagneticDeg = double.IsFinite(declinationDeg) ? declinationDeg : 0;
+        for (var i = 0; i < n; i++)
+        {
+            var (windEast, windNorth) = haveWind ? windAt(i).At(motion.AltitudeFt[i]) : (0, 0);
+            double east = motion.EastKt[i] - windEast, north = motion.NorthKt[i] - windNorth;
+            var speed = Math.Sqrt((east * east) + (north * north));
+            trueAirspeedKt[i] = recorded.TrueAirspeedKt?[i] ?? speed;
+            airspeedKt[i] = recorded.AirspeedKt?[i] ?? (haveWind ? vertical.IndicatedFromTrueKt(i, speed, known) : double.NaN);
+            headingMagDeg[i] = recorded.HeadingMagDeg?[i] ?? Angles.NormalizeDeg((Math.Atan2(east, north) * 180 / Math.PI) - toMagneticDeg);
+            turnRateDegPerS[i] = recorded.TurnRateDegPerS?[i]
+                ?? (speed > 20 ? ((north * motion.EastKtPerS[i]) - (east * motion.NorthKtPerS[i])) / (speed * speed) * 180 / Math.PI : 0);
+            bankDeg[i] = recorded.BankDeg?[i]
+                ?? Math.Atan(Units.KtToMps(trueAirspeedKt[i]) * turnRateDegPerS[i] * Math.PI / 180 / Units.StandardGravityMps2) * 180 / Math.PI;
+        }
+
+        var derivedHeadingSigmaDeg = haveWind ? Math.Atan(wind.SigmaKt / 90) * 180 / Math.PI : 15;
+        return new FlightState
+        {
+            Track = track,
+            Motion = motion,
+            AltitudeFt = vertical.AltitudeFt,
+            AltitudeSigmaFt = vertical.AltitudeSigmaFt,
+            VerticalSpeedFpm = vertical.VerticalSpeedFpm,
+            VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
+            HeadingMagDeg = recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg),
+            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? 1 : Math.Sqrt(0.25 + (derivedHeadingSigmaDeg * derivedHeadingSigmaDeg)),
+            TurnRateDegPerS = turnRateDegPerS,
+            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.15 : 0.25,
+            AirspeedKt = airspeedKt,
+            AirspeedSigmaKt = recorded.AirspeedKt is not null ? 1 : haveWind ? Math.Sqrt(2 + (wind.SigmaKt * wind.SigmaKt)) : double.PositiveInfinity,
+            TrueAirspeedKt = trueAirspeedKt,
+            BankDeg = bankDeg,
+            Wind = wind,
+            DeclinationDeg = declinationDeg,
+            HeadingSource = recorded.HeadingMagDeg is not null ? HeadingSource.Recorded : haveWind ? HeadingSource.WindCorrected : HeadingSource.GroundTrack,
+            AltitudeSource = vertical.Source,
+            AirspeedSource = recorded.AirspeedKt is not null ? AirspeedSource.Recorded : haveWind ? AirspeedSource.Derived : AirspeedSource.None,
+        };
+    }
+}

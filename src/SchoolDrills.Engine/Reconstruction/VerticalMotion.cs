@@ -1,0 +1,90 @@
+using SchoolDrills.Engine.Flight;
+
+namespace SchoolDrills.Engine.Reconstruction;
+
+/// <summary>Altitude from the best source that a recording has, smoothed, with its rate.</summary>
+public sealed class VerticalMotion
+{
+    private VerticalMotion(AltitudeSource source, SmoothColumn altitudeFt, double altitudeSigmaFt, double verticalSpeedSigmaFpm, double[] pressureAltitudeFt)
+    {
+        Source = source;
+        AltitudeFt = altitudeFt.Value;
+        VerticalSpeedFpm = Array.ConvertAll(altitudeFt.Rate, perS => perS * 60);
+        AltitudeSigmaFt = altitudeSigmaFt;
+        VerticalSpeedSigmaFpm = verticalSpeedSigmaFpm;
+        PressureAltitudeFt = pressureAltitudeFt;
+    }
+
+    /// <summary>Where it comes from.</summary>
+    public AltitudeSource Source { get; }
+
+    /// <summary>Altitude, feet.</summary>
+    public double[] AltitudeFt { get; }
+
+    /// <summary>Vertical speed, feet per minute.</summary>
+    public double[] VerticalSpeedFpm { get; }
+
+    /// <summary>One standard deviation of altitude, feet, an unknown constant not counted.</summary>
+    public double AltitudeSigmaFt { get; }
+
+    /// <summary>One standard deviation of vertical speed, feet per minute.</summary>
+    public double VerticalSpeedSigmaFpm { get; }
+
+    /// <summary>Pressure altitude as well as it is known, feet, for airspeed corrections.</summary>
+    private double[] PressureAltitudeFt { get; }
+
+    /// <summary>Takes indicated altitude; else pressure altitude with its recorded or told setting; else pressure altitude; else satellite altitude.</summary>
+    /// <param name="track">Recording in order.</param>
+    /// <param name="known">What was told about the day.</param>
+    public static VerticalMotion From(CleanTrack track, KnownConditions known)
+    {
+        var indicated = track.Column(track.Source.IndicatedAltitudeFt);
+        var pressure = track.Column(track.Source.PressureAltitudeFt);
+        var setting = track.Column(track.Source.AltimeterSettingHpa);
+        var gps = track.Column(track.Source.GpsAltitudeFt) ?? Array.ConvertAll(track.TimeS, _ => double.NaN);
+        if (indicated is null && pressure is not null && (setting is not null || known.QnhHpa is not null))
+        {
+            indicated = [.. pressure.Select((p, i) => Atmosphere.IndicatedAltitudeFt(p, setting?[i] ?? known.QnhHpa!.Value))];
+        }
+
+        if (indicated is not null)
+        {
+            var pressureOrIndicated = pressure ?? Array.ConvertAll(indicated, a => Atmosphere.PressureAltitudeFromIndicatedFt(a, known.QnhHpa ?? Atmosphere.StandardPressureHpa));
+            return new VerticalMotion(AltitudeSource.Indicated, Barometric(track, indicated), 5, 40, pressureOrIndicated);
+        }
+
+        if (pressure is not null) return new VerticalMotion(AltitudeSource.Pressure, Barometric(track, pressure), 5, 40, pressure);
+
+        // Satellite height wanders by metres within a minute: smooth longer, or the wander reads as climb and descent.
+        var smooth = Smoother.Smooth(track.TimeS, gps, 9, 1.2, track.GapS);
+        return new VerticalMotion(AltitudeSource.Gps, smooth, 14, 80, smooth.Value);
+    }
+
+    /// <summary>Indicated from true airspeed at a sample, in the standard atmosphere or at the told temperature.</summary>
+    /// <param name="i">Sample.</param>
+    /// <param name="trueAirspeedKt">True airspeed, knots.</param>
+    /// <param name="known">What was told about the day.</param>
+    public double IndicatedFromTrueKt(int i, double trueAirspeedKt, KnownConditions known)
+    {
+        var (pressureAltitudeFt, temperatureC) = AirAt(i, known);
+        return Airspeed.CalibratedFromTrueKt(trueAirspeedKt, pressureAltitudeFt, temperatureC);
+    }
+
+    /// <summary>True from indicated airspeed at a sample, in the standard atmosphere or at the told temperature.</summary>
+    /// <param name="i">Sample.</param>
+    /// <param name="airspeedKt">Indicated airspeed, knots.</param>
+    /// <param name="known">What was told about the day.</param>
+    public double TrueFromIndicatedKt(int i, double airspeedKt, KnownConditions known)
+    {
+        var (pressureAltitudeFt, temperatureC) = AirAt(i, known);
+        return Airspeed.TrueFromCalibratedKt(airspeedKt, pressureAltitudeFt, temperatureC);
+    }
+
+    private (double PressureAltitudeFt, double TemperatureC) AirAt(int i, KnownConditions known)
+    {
+        var pressureAltitudeFt = double.IsFinite(PressureAltitudeFt[i]) ? Math.Clamp(PressureAltitudeFt[i], -2_000, 60_000) : 0;
+        return (pressureAltitudeFt, known.OutsideAirTemperatureC ?? Atmosphere.TemperatureC(pressureAltitudeFt));
+    }
+
+    private static SmoothColumn Barometric(CleanTrack track, double[] altitudeFt) => Smoother.Smooth(track.TimeS, altitudeFt, 3, 3, track.GapS);
+}

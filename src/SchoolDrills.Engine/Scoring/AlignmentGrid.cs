@@ -1,0 +1,80 @@
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>
+/// The quantities that tell one segment from another on an even grid, with running sums of how well each pair of targets explains
+/// them, so that the worth of any stretch for any segment costs one subtraction.
+/// </summary>
+internal sealed class AlignmentGrid
+{
+    /// <summary>What a second flown exactly as asked is worth; a second of other flight is worth nothing.</summary>
+    public const double Worth = 2.5;
+
+    /// <summary>Usual scatter of turn rate and vertical speed about their targets in training.</summary>
+    private const double TurnRateScatterDegPerS = 0.9, VerticalSpeedScatterFpm = 260;
+
+    /// <summary>Most that one second can cost for either quantity, so that a lapse does not sink a segment.</summary>
+    private const double CostCap = 4;
+
+    private readonly double[] turnRateDegPerS;
+    private readonly double[] verticalSpeedFpm;
+    private readonly Dictionary<(double Turn, double Vertical), double[]> sums = [];
+
+    public AlignmentGrid(FlightState state)
+    {
+        StepS = Math.Max(1, state.Track.MedianIntervalS);
+        StartS = state.TimeS[0];
+        Count = (int)Math.Floor((state.TimeS[^1] - StartS) / StepS) + 1;
+        turnRateDegPerS = Resample(state, state.TurnRateDegPerS);
+        verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm);
+        HeadingDeg = Resample(state, state.HeadingMagDeg);
+        AltitudeFt = Resample(state, state.AltitudeFt);
+    }
+
+    public double StepS { get; }
+
+    public double StartS { get; }
+
+    public int Count { get; }
+
+    public double[] HeadingDeg { get; }
+
+    public double[] AltitudeFt { get; }
+
+    public double TimeS(int i) => StartS + (i * StepS);
+
+    public int IndexAt(double timeS) => Math.Clamp((int)Math.Round((timeS - StartS) / StepS), 0, Count - 1);
+
+    /// <summary>Running sum of worth: the worth of [i, j) is the difference of its elements j and i.</summary>
+    public double[] WorthSum(double turnTargetDegPerS, double verticalTargetFpm)
+    {
+        if (sums.TryGetValue((turnTargetDegPerS, verticalTargetFpm), out var known)) return known;
+        var sum = new double[Count + 1];
+        for (var i = 0; i < Count; i++)
+        {
+            var turn = (turnRateDegPerS[i] - turnTargetDegPerS) / TurnRateScatterDegPerS;
+            var vertical = (verticalSpeedFpm[i] - verticalTargetFpm) / VerticalSpeedScatterFpm;
+            // Nothing recorded explains nothing and contradicts nothing.
+            var worth = double.IsFinite(turn) && double.IsFinite(vertical) ? Worth - Math.Min(turn * turn, CostCap) - Math.Min(vertical * vertical, CostCap) : 0;
+            sum[i + 1] = sum[i] + (worth * StepS);
+        }
+
+        return sums[(turnTargetDegPerS, verticalTargetFpm)] = sum;
+    }
+
+    private double[] Resample(FlightState state, double[] column)
+    {
+        var values = new double[Count];
+        var i = 0;
+        for (var g = 0; g < Count; g++)
+        {
+            var t = TimeS(g);
+            while (i + 2 < state.Count && state.TimeS[i + 1] <= t) i++;
+            var span = state.TimeS[i + 1] - state.TimeS[i];
+            values[g] = span > state.Track.GapS ? double.NaN : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
+        }
+
+        return values;
+    }
+}

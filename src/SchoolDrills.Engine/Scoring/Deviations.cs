@@ -1,0 +1,92 @@
+using SchoolDrills.Engine.Drills;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>A time outside tolerance.</summary>
+/// <param name="StartS">From, seconds since the recording's epoch.</param>
+/// <param name="EndS">To, seconds since the recording's epoch.</param>
+/// <param name="Worst">Signed deviation where it was largest.</param>
+/// <param name="WorstAtS">When that was, seconds since the recording's epoch.</param>
+public readonly record struct Exceedance(double StartS, double EndS, double Worst, double WorstAtS)
+{
+    /// <summary>Length, seconds.</summary>
+    public double DurationS => EndS - StartS;
+}
+
+/// <summary>One parameter over one segment, in numbers.</summary>
+/// <param name="Parameter">What.</param>
+/// <param name="Within">Allowed either side.</param>
+/// <param name="Sigma">One standard deviation of the measurement.</param>
+/// <param name="MeanAbs">Mean of the absolute deviation.</param>
+/// <param name="Mean">Mean of the signed deviation.</param>
+/// <param name="Rms">Root mean square.</param>
+/// <param name="Worst">Signed deviation where it was largest.</param>
+/// <param name="WorstAtS">When, seconds since the recording's epoch.</param>
+/// <param name="MeasuredS">Time measured, seconds.</param>
+/// <param name="OutsideS">Time outside, seconds.</param>
+/// <param name="Exceedances">Every time outside.</param>
+public sealed record Deviation(
+    Parameter Parameter, double Within, double Sigma, double MeanAbs, double Mean, double Rms, double Worst, double WorstAtS, double MeasuredS, double OutsideS,
+    IReadOnlyList<Exceedance> Exceedances)
+{
+    /// <summary>Share of the measured time within tolerance, 0 to 1; NaN where nothing was measured.</summary>
+    public double WithinShare => MeasuredS > 0 ? 1 - (OutsideS / MeasuredS) : double.NaN;
+
+    /// <summary>Longest single time outside, seconds.</summary>
+    public double LongestOutsideS => Exceedances.Count == 0 ? 0 : Exceedances.Max(e => e.DurationS);
+}
+
+/// <summary>Measures how far a segment was flown from its targets.</summary>
+public static class Deviations
+{
+    /// <summary>Measures one parameter. Each sample stands for the time to the next; gaps count neither in nor out.</summary>
+    /// <param name="flown">The segment.</param>
+    /// <param name="timeS">Sample times, seconds.</param>
+    /// <param name="gapS">Longest time between samples that is not a gap, seconds.</param>
+    /// <param name="parameter">What to measure.</param>
+    /// <param name="within">Allowed either side.</param>
+    /// <param name="sigma">One standard deviation of the measurement.</param>
+    public static Deviation Measure(FlownSegment flown, double[] timeS, double gapS, Parameter parameter, double within, double sigma)
+    {
+        double measuredS = 0, outsideS = 0, sum = 0, sumAbs = 0, sumSquares = 0, worst = double.NaN, worstAtS = double.NaN;
+        var exceedances = new List<Exceedance>();
+        Exceedance? open = null;
+        for (var i = flown.First; i < flown.End; i++)
+        {
+            var deviation = flown.Deviation(parameter, i);
+            var untilS = Math.Min(i + 1 < timeS.Length ? timeS[i + 1] : timeS[i], flown.Match.EndS);
+            var dt = untilS - timeS[i];
+            if (!double.IsFinite(deviation) || dt > gapS)
+            {
+                Close();
+                continue;
+            }
+
+            measuredS += dt;
+            sum += deviation * dt;
+            sumAbs += Math.Abs(deviation) * dt;
+            sumSquares += deviation * deviation * dt;
+            if (!(Math.Abs(deviation) <= Math.Abs(worst))) (worst, worstAtS) = (deviation, timeS[i]);
+            if (Math.Abs(deviation) <= within)
+            {
+                Close();
+                continue;
+            }
+
+            outsideS += dt;
+            open = open is { } o
+                ? o with { EndS = untilS, Worst = Math.Abs(deviation) > Math.Abs(o.Worst) ? deviation : o.Worst, WorstAtS = Math.Abs(deviation) > Math.Abs(o.Worst) ? timeS[i] : o.WorstAtS }
+                : new Exceedance(timeS[i], untilS, deviation, timeS[i]);
+        }
+
+        Close();
+        return new Deviation(
+            parameter, within, sigma, sumAbs / measuredS, sum / measuredS, Math.Sqrt(sumSquares / measuredS), worst, worstAtS, measuredS, outsideS, exceedances);
+
+        void Close()
+        {
+            if (open is { } o) exceedances.Add(o);
+            open = null;
+        }
+    }
+}

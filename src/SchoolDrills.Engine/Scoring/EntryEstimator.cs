@@ -1,0 +1,86 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>The drill's entry as flown, and how far the recording's altitude stands from the altimeter.</summary>
+/// <param name="HeadingMagDeg">Entry heading, degrees magnetic.</param>
+/// <param name="AltitudeFt">Entry altitude, feet indicated.</param>
+/// <param name="AltitudeOffsetFt">To be added to the recording's altitude to make it the altimeter's, feet; 0 where the altimeter itself was recorded.</param>
+/// <param name="AltitudeAnchorSigmaFt">One standard deviation of that offset, feet.</param>
+public sealed record EstimatedEntry(double HeadingMagDeg, double AltitudeFt, double AltitudeOffsetFt, double AltitudeAnchorSigmaFt);
+
+/// <summary>Works out where a drill was entered from how its level parts and straights were held.</summary>
+public static class EntryEstimator
+{
+    /// <summary>The first seconds of a segment, in which the last one is still being put right, and its last ones do not count.</summary>
+    private const double SettleS = 10, LeaveS = 2;
+
+    /// <summary>Instructors give headings in tens and altitudes in hundreds (common practice).</summary>
+    private const double HeadingStepDeg = 10, AltitudeStepFt = 100;
+
+    /// <summary>Estimates the entry.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="timeline">The drill resolved for its template's entry.</param>
+    /// <param name="alignment">Where its segments were flown.</param>
+    /// <param name="options">Heading and altitude if told.</param>
+    public static EstimatedEntry Estimate(FlightState state, DrillTimeline timeline, Alignment alignment, ScoringOptions options)
+    {
+        var template = timeline.Segments[0];
+        var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, template.StartHeadingMagDeg);
+        var flownFt = LevelOffsets(state, timeline, alignment).ToArray();
+        if (flownFt.Length == 0) return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, 50);
+
+        var entryFt = Median(flownFt);
+        if (state.AltitudeSource == AltitudeSource.Indicated)
+        {
+            return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? Math.Round(entryFt / AltitudeStepFt) * AltitudeStepFt, 0, 0);
+        }
+
+        // Temperature, the altimeter setting and the geoid put satellite height tens to hundreds of feet off: what can be known is
+        // how the altitude varied about the level that the pilot held.
+        var altitudeFt = options.AltitudeFt ?? (Math.Abs(entryFt - template.StartAltitudeFt) < 300 ? template.StartAltitudeFt : Math.Round(entryFt / AltitudeStepFt) * AltitudeStepFt);
+        return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, 25);
+    }
+
+    private static double Heading(FlightState state, DrillTimeline timeline, Alignment alignment, double templateDeg)
+    {
+        var offsetsDeg = new List<double>();
+        foreach (var match in alignment.Flown)
+        {
+            var segment = timeline.Segments[match.Index];
+            if (segment.TurnRateDegPerS != 0) continue;
+            var settled = Settled(state, match).Select(i => state.HeadingMagDeg[i]).Where(double.IsFinite).ToArray();
+            if (settled.Length > 0) offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
+        }
+
+        if (offsetsDeg.Count == 0) return templateDeg;
+        // About the first straight, so that offsets either side of 180 do not tear apart.
+        var aboutDeg = offsetsDeg[0];
+        var flownDeg = templateDeg + aboutDeg + Median([.. offsetsDeg.Select(o => Angles.DifferenceDeg(o, aboutDeg))]);
+        var roundDeg = Math.Round(flownDeg / HeadingStepDeg) * HeadingStepDeg;
+        return Angles.NormalizeDeg(roundDeg);
+    }
+
+    private static IEnumerable<double> LevelOffsets(FlightState state, DrillTimeline timeline, Alignment alignment)
+    {
+        var entryFt = timeline.Segments[0].StartAltitudeFt;
+        foreach (var match in alignment.Flown)
+        {
+            var segment = timeline.Segments[match.Index];
+            if (segment.VerticalSpeedFpm != 0) continue;
+            var settled = Settled(state, match).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
+            if (settled.Length > 0) yield return Median(settled) - (segment.StartAltitudeFt - entryFt);
+        }
+    }
+
+    private static IEnumerable<int> Settled(FlightState state, SegmentMatch match) =>
+        Enumerable.Range(0, state.Count).Where(i => state.TimeS[i] >= match.StartS + SettleS && state.TimeS[i] < match.EndS - LeaveS);
+
+    private static double Median(double[] values)
+    {
+        var sorted = values.Order().ToArray();
+        return sorted.Length % 2 == 1 ? sorted[sorted.Length / 2] : (sorted[(sorted.Length / 2) - 1] + sorted[sorted.Length / 2]) / 2;
+    }
+}

@@ -1,0 +1,80 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>A drill as it was flown, measured: every flown segment with the deviation of every parameter that the standard names.</summary>
+public sealed class FlownDrill
+{
+    /// <summary>Measures a drill.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="timeline">The drill resolved for the entry as flown.</param>
+    /// <param name="alignment">Where its segments were flown.</param>
+    /// <param name="entry">Entry as flown.</param>
+    /// <param name="standard">Tolerances.</param>
+    public FlownDrill(FlightState state, DrillTimeline timeline, Alignment alignment, EstimatedEntry entry, ToleranceStandard standard)
+    {
+        State = state;
+        Timeline = timeline;
+        Alignment = alignment;
+        Entry = entry;
+        Standard = standard;
+        Segments = [.. timeline.Segments.Select(s =>
+            alignment.Matches[s.Index] is { Status: not SegmentStatus.Skipped } match ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match) : null)];
+        Deviations = [.. Segments.Select(s => s is null ? (IReadOnlyList<Deviation>)[] : [.. Measure(s)])];
+    }
+
+    /// <summary>Reconstructed flight.</summary>
+    public FlightState State { get; }
+
+    /// <summary>The drill resolved for the entry as flown.</summary>
+    public DrillTimeline Timeline { get; }
+
+    /// <summary>Where its segments were flown.</summary>
+    public Alignment Alignment { get; }
+
+    /// <summary>Entry as flown.</summary>
+    public EstimatedEntry Entry { get; }
+
+    /// <summary>Tolerances.</summary>
+    public ToleranceStandard Standard { get; }
+
+    /// <summary>One for every segment of the drill, null where skipped.</summary>
+    public IReadOnlyList<FlownSegment?> Segments { get; }
+
+    /// <summary>Deviations by segment; none where skipped.</summary>
+    public IReadOnlyList<IReadOnlyList<Deviation>> Deviations { get; }
+
+    /// <summary>One standard deviation of altitude, feet, its distance from the altimeter counted.</summary>
+    public double AltitudeSigmaFt => Math.Sqrt((State.AltitudeSigmaFt * State.AltitudeSigmaFt) + (Entry.AltitudeAnchorSigmaFt * Entry.AltitudeAnchorSigmaFt));
+
+    private IEnumerable<Deviation> Measure(FlownSegment segment)
+    {
+        foreach (var parameter in Asked(segment.Segment))
+        {
+            if (Standard.WithinFor(parameter, segment.Segment) is not { } within) continue;
+            yield return Scoring.Deviations.Measure(segment, State.TimeS, State.Track.GapS, parameter, within, Sigma(parameter));
+        }
+    }
+
+    private static IEnumerable<Parameter> Asked(TimelineSegment segment)
+    {
+        yield return Parameter.Altitude;
+        yield return Parameter.Heading;
+        yield return Parameter.Airspeed;
+        if (segment.VerticalSpeedFpm != 0) yield return Parameter.VerticalSpeed;
+        if (segment.TurnRateDegPerS == 0) yield break;
+        yield return Parameter.TurnRate;
+        yield return Parameter.Bank;
+    }
+
+    private double Sigma(Parameter parameter) => parameter switch
+    {
+        Parameter.Altitude => AltitudeSigmaFt,
+        Parameter.Heading => State.HeadingSigmaDeg,
+        Parameter.Airspeed => State.AirspeedSigmaKt,
+        Parameter.VerticalSpeed => State.VerticalSpeedSigmaFpm,
+        Parameter.TurnRate => State.TurnRateSigmaDegPerS,
+        _ => State.Track.Source.BankDeg is not null ? 1 : 2,
+    };
+}

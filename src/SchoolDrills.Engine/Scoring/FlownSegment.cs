@@ -1,0 +1,101 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>
+/// One segment with the flight in it: the signed deviations, actual minus target, of every parameter at every sample. Targets run
+/// from the segment's real start; rates count only after the time that rolling and pitching take.
+/// </summary>
+public sealed class FlownSegment
+{
+    /// <summary>Time for the aeroplane to take up a new rate, in which rates do not count, seconds.</summary>
+    private const double TransitionS = 7;
+
+    /// <summary>Lead for rolling out and levelling off, in which rates do not count: a tenth of the rate (ft of fpm) and degrees.</summary>
+    private const double LevelOffLeadShare = 0.1, RollOutLeadDeg = 12;
+
+    private readonly FlightState state;
+    private readonly double altitudeOffsetFt;
+
+    /// <summary>Looks at a segment.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="altitudeOffsetFt">To be added to the recording's altitude to make it the altimeter's, feet.</param>
+    /// <param name="segment">What was asked, resolved for the entry as flown.</param>
+    /// <param name="match">Where it was flown.</param>
+    public FlownSegment(FlightState state, double altitudeOffsetFt, TimelineSegment segment, SegmentMatch match)
+    {
+        this.state = state;
+        this.altitudeOffsetFt = altitudeOffsetFt;
+        Segment = segment;
+        Match = match;
+        First = LowerBound(match.StartS);
+        End = Math.Max(First, LowerBound(match.EndS));
+    }
+
+    /// <summary>What was asked.</summary>
+    public TimelineSegment Segment { get; }
+
+    /// <summary>Where it was flown.</summary>
+    public SegmentMatch Match { get; }
+
+    /// <summary>First sample.</summary>
+    public int First { get; }
+
+    /// <summary>One past the last sample.</summary>
+    public int End { get; }
+
+    /// <summary>Seconds since the segment's real start.</summary>
+    /// <param name="i">Sample.</param>
+    public double ElapsedS(int i) => state.TimeS[i] - Match.StartS;
+
+    /// <summary>Altimeter reading, feet.</summary>
+    /// <param name="i">Sample.</param>
+    public double AltitudeFt(int i) => state.AltitudeFt[i] + altitudeOffsetFt;
+
+    /// <summary>Target magnetic heading, degrees, (0, 360].</summary>
+    /// <param name="i">Sample.</param>
+    public double TargetHeadingMagDeg(int i) => Angles.NormalizeDeg(Segment.StartHeadingMagDeg + Segment.TurnedDegAt(ElapsedS(i)));
+
+    /// <summary>Signed deviation of a parameter at a sample in its unit; NaN where it is not known or does not count.</summary>
+    /// <param name="parameter">What.</param>
+    /// <param name="i">Sample.</param>
+    public double Deviation(Parameter parameter, int i) => parameter switch
+    {
+        Parameter.Altitude => AltitudeFt(i) - Segment.AltitudeFtAt(ElapsedS(i)),
+        Parameter.Heading => Angles.DifferenceDeg(state.HeadingMagDeg[i], TargetHeadingMagDeg(i)),
+        Parameter.Airspeed => state.AirspeedKt[i] - Segment.AirspeedKtAt(ElapsedS(i)),
+        Parameter.VerticalSpeed => Climbs(i) ? state.VerticalSpeedFpm[i] - Segment.VerticalSpeedFpm : double.NaN,
+        Parameter.TurnRate => Turns(i) ? state.TurnRateDegPerS[i] - Segment.TurnRateDegPerS : double.NaN,
+        Parameter.Bank => Turns(i) ? state.BankDeg[i] - TargetBankDeg(i) : double.NaN,
+        _ => double.NaN,
+    };
+
+    /// <summary>Bank that gives the segment's turn rate at the airspeed flown, degrees, right positive.</summary>
+    /// <param name="i">Sample.</param>
+    private double TargetBankDeg(int i) =>
+        Math.Atan(Units.KtToMps(state.TrueAirspeedKt[i]) * Segment.TurnRateDegPerS * Math.PI / 180 / Units.StandardGravityMps2) * 180 / Math.PI;
+
+    /// <summary>The climb or descent counts: established and not yet levelling off.</summary>
+    private bool Climbs(int i)
+    {
+        if (Segment.VerticalSpeedFpm == 0 || ElapsedS(i) < TransitionS) return false;
+        var leftFt = (Segment.EndAltitudeFt - AltitudeFt(i)) * Math.Sign(Segment.VerticalSpeedFpm);
+        return leftFt > 1.5 * LevelOffLeadShare * Math.Abs(Segment.VerticalSpeedFpm);
+    }
+
+    /// <summary>The turn counts: established and not yet rolling out.</summary>
+    private bool Turns(int i)
+    {
+        if (Segment.TurnRateDegPerS == 0 || ElapsedS(i) < TransitionS) return false;
+        var turnedDeg = (state.HeadingMagDeg[i] - state.HeadingMagDeg[First]) * Math.Sign(Segment.TurnDeg);
+        return Math.Abs(Segment.TurnDeg) - turnedDeg > RollOutLeadDeg;
+    }
+
+    private int LowerBound(double timeS)
+    {
+        var at = Array.BinarySearch(state.TimeS, timeS);
+        return at < 0 ? ~at : at;
+    }
+}

@@ -1,0 +1,228 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
+using SchoolDrills.Engine.Tracks;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>Writes what was found into the report and the columns that its plots need.</summary>
+internal static class ReportWriter
+{
+    /// <summary>Report on a drill that was found.</summary>
+    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry asked)
+    {
+        var state = drill.State;
+        var alignment = drill.Alignment;
+        var epoch = state.Track.Source.EpochUtc;
+        var segments = drill.Timeline.Segments.Select(s => Segment(drill, s, epoch)).ToList();
+        var judged = segments.Select((s, k) => (s.Status == SegmentStatus.Skipped ? Verdict.NotMet : s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
+        var (verdict, why) = Judge.OnDrill(judged);
+        var report = Shell(state.Track, template, drill.Standard, state) with
+        {
+            Found = true,
+            Confidence = Math.Round(alignment.Confidence, 3),
+            StartUtc = epoch.AddSeconds(alignment.StartS),
+            EndUtc = epoch.AddSeconds(alignment.EndS),
+            Entry = asked with { HeadingMagDeg = drill.Entry.HeadingMagDeg, AltitudeFt = drill.Entry.AltitudeFt },
+            Segments = segments,
+            Findings = Findings.Of(state, alignment, drill.Timeline, drill.Segments, drill.Deviations),
+            Saturation = Saturation.Of(state, drill.Segments, drill.Standard),
+            Overall = new OverallReport(Rounded(WithinAll(drill), 4), verdict, why),
+            NotMeasured = NotMeasured(state),
+        };
+        return new ScoredAttempt(report, PlotColumns.Of(state, drill));
+    }
+
+    /// <summary>Report on a recording without the drill in it.</summary>
+    public static ScoredAttempt NotFound(FlightState state, DrillTemplate template, ToleranceStandard standard, Alignment? nearest)
+    {
+        var report = Shell(state.Track, template, standard, state) with
+        {
+            Confidence = Math.Round(nearest?.Confidence ?? 0, 3),
+            NotMeasured = [$"Nothing in this recording looks like {template.Title}: check that it is the right file and the right drill."],
+        };
+        return new ScoredAttempt(report, PlotColumns.Of(state, null));
+    }
+
+    /// <summary>Report on a recording with too few usable samples.</summary>
+    public static ScoredAttempt Unusable(Track track, DrillTemplate template, ToleranceStandard standard)
+    {
+        var times = track.TimeS.Where(double.IsFinite).DefaultIfEmpty(0).ToArray();
+        var report = new ScoreReport
+        {
+            EngineVersion = AttemptScorer.EngineVersion,
+            Drill = new DrillReference(template.Slug, template.Version),
+            StandardSlug = standard.Slug,
+            Recording = new RecordingSummary
+            {
+                Format = track.Format,
+                Samples = 0,
+                Dropped = track.DroppedRecords + track.Count,
+                Gaps = 0,
+                StartUtc = track.EpochUtc.AddSeconds(times.Min()),
+                EndUtc = track.EpochUtc.AddSeconds(times.Max()),
+                MedianIntervalS = 0,
+                Columns = track.Columns,
+            },
+            Found = false,
+            Confidence = 0,
+            Sources = new SourcesReport("ground-track", "gps", "none"),
+            Overall = new OverallReport(null, Verdict.NotMeasured, "The recording has too few usable positions."),
+            NotMeasured = ["The recording has fewer than ten usable positions with a time: record at least one every five seconds."],
+            Warnings = track.Warnings,
+        };
+        return new ScoredAttempt(report, PlotColumns.Empty(track.EpochUtc));
+    }
+
+    private static ScoreReport Shell(CleanTrack track, DrillTemplate template, ToleranceStandard standard, FlightState state) => new()
+    {
+        EngineVersion = AttemptScorer.EngineVersion,
+        Drill = new DrillReference(template.Slug, template.Version),
+        StandardSlug = standard.Slug,
+        Recording = new RecordingSummary
+        {
+            Format = track.Source.Format,
+            Samples = track.Count,
+            Dropped = track.Dropped,
+            Gaps = track.GapsAfter.Count,
+            StartUtc = track.Source.EpochUtc.AddSeconds(track.TimeS[0]),
+            EndUtc = track.Source.EpochUtc.AddSeconds(track.TimeS[^1]),
+            MedianIntervalS = Math.Round(track.MedianIntervalS, 3),
+            Columns = track.Source.Columns,
+        },
+        Found = false,
+        Confidence = 0,
+        Wind = Wind(state),
+        DeclinationDeg = Rounded(state.DeclinationDeg, 2),
+        Sources = new SourcesReport(
+            state.HeadingSource switch { HeadingSource.Recorded => "recorded", HeadingSource.WindCorrected => "wind-corrected", _ => "ground-track" },
+            state.AltitudeSource switch { AltitudeSource.Indicated => "indicated", AltitudeSource.Pressure => "pressure", _ => "gps" },
+            state.AirspeedSource switch { AirspeedSource.Recorded => "recorded", AirspeedSource.Derived => "derived", _ => "none" }),
+        Overall = new OverallReport(null, Verdict.NotMeasured, "The drill was not found in this recording."),
+        Warnings = track.Source.Warnings,
+    };
+
+    private static WindReport Wind(FlightState state)
+    {
+        if (state.Wind.Source == WindSource.None) return new WindReport(null, null, null, "none");
+        var altitudeFt = state.Wind.ReferenceAltitudeFt;
+        return new WindReport(
+            Math.Round(state.Wind.FromDegTrue(altitudeFt)),
+            Math.Round(state.Wind.SpeedKt(altitudeFt), 1),
+            Math.Round(state.Wind.SigmaKt, 1),
+            state.Wind.Source switch { WindSource.AirData => "air-data", WindSource.Turns => "turns", _ => "given" });
+    }
+
+    private static SegmentReport Segment(FlownDrill drill, TimelineSegment segment, DateTimeOffset epoch)
+    {
+        var match = drill.Alignment.Matches[segment.Index];
+        if (match.Status == SegmentStatus.Skipped)
+        {
+            return new SegmentReport
+            {
+                Index = segment.Index,
+                Name = segment.Name,
+                Kind = segment.Kind,
+                NominalStartS = segment.StartS,
+                NominalEndS = segment.EndS,
+                Status = SegmentStatus.Skipped,
+                Verdict = Verdict.NotMet,
+            };
+        }
+
+        var startErrorS = match.StartS - drill.Alignment.ClockStartS - segment.StartS;
+        var deviations = drill.Deviations[segment.Index].Select(d => Deviation(d, drill.Standard, epoch)).ToList();
+        if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS) deviations.Add(Timing(startErrorS, withinS, epoch.AddSeconds(match.StartS)));
+        return new SegmentReport
+        {
+            Index = segment.Index,
+            Name = segment.Name,
+            Kind = segment.Kind,
+            NominalStartS = segment.StartS,
+            NominalEndS = segment.EndS,
+            Status = match.Status,
+            StartUtc = epoch.AddSeconds(match.StartS),
+            EndUtc = epoch.AddSeconds(match.EndS),
+            StartErrorS = Math.Round(startErrorS, 1),
+            EndErrorS = Math.Round(match.EndS - drill.Alignment.ClockStartS - segment.EndS, 1),
+            Deviations = deviations,
+            Verdict = Judge.OnSegment(deviations.Select(d => (d.Parameter, d.Verdict))),
+        };
+    }
+
+    private static DeviationReport Deviation(Deviation measured, ToleranceStandard standard, DateTimeOffset epoch)
+    {
+        var (verdict, why) = Judge.OnDeviation(measured, standard);
+        var known = measured.MeasuredS > 0;
+        return new DeviationReport
+        {
+            Parameter = measured.Parameter,
+            Unit = Judge.Unit(measured.Parameter),
+            Tolerance = measured.Within,
+            MeanAbs = Rounded(measured.MeanAbs, 2),
+            Rms = Rounded(measured.Rms, 2),
+            MaxAbs = Rounded(Math.Abs(measured.Worst), 1),
+            Worst = Rounded(measured.Worst, 1),
+            WorstAtUtc = known ? epoch.AddSeconds(measured.WorstAtS) : null,
+            Sigma = Rounded(measured.Sigma, 2),
+            WithinShare = Rounded(measured.WithinShare, 4),
+            OutsideS = known ? Math.Round(measured.OutsideS, 1) : null,
+            LongestOutsideS = known ? Math.Round(measured.LongestOutsideS, 1) : null,
+            Verdict = verdict,
+            Why = why,
+        };
+    }
+
+    private static DeviationReport Timing(double errorS, double withinS, DateTimeOffset atUtc)
+    {
+        var (verdict, why) = Judge.OnTiming(errorS, withinS);
+        return new DeviationReport
+        {
+            Parameter = Parameter.Timing,
+            Unit = Judge.Unit(Parameter.Timing),
+            Tolerance = withinS,
+            MeanAbs = Math.Round(Math.Abs(errorS), 1),
+            Rms = Math.Round(Math.Abs(errorS), 1),
+            MaxAbs = Math.Round(Math.Abs(errorS), 1),
+            Worst = Math.Round(errorS, 1),
+            WorstAtUtc = atUtc,
+            Sigma = 0.8,
+            WithinShare = Math.Abs(errorS) <= withinS ? 1 : 0,
+            Verdict = verdict,
+            Why = why,
+        };
+    }
+
+    /// <summary>Share of the flown time with altitude, heading on straights and airspeed all within tolerance where they were measured.</summary>
+    private static double WithinAll(FlownDrill drill)
+    {
+        double measuredS = 0, withinS = 0;
+        var timeS = drill.State.TimeS;
+        foreach (var segment in drill.Segments.OfType<FlownSegment>())
+        {
+            var judged = drill.Deviations[segment.Segment.Index]
+                .Where(d => d.Parameter is Parameter.Altitude or Parameter.Heading or Parameter.Airspeed && d.Sigma <= d.Within / 2)
+                .ToList();
+            if (judged.Count == 0) continue;
+            for (var i = segment.First; i < segment.End && i + 1 < timeS.Length; i++)
+            {
+                var dt = Math.Min(timeS[i + 1] - timeS[i], drill.State.Track.GapS);
+                measuredS += dt;
+                if (judged.All(d => !(Math.Abs(segment.Deviation(d.Parameter, i)) > d.Within))) withinS += dt;
+            }
+        }
+
+        return withinS / measuredS;
+    }
+
+    private static List<string> NotMeasured(FlightState state)
+    {
+        var reasons = new List<string>();
+        if (state.AirspeedSource == AirspeedSource.None) reasons.Add("airspeed: the recording has no air data and its turns do not show the wind; give the wind of the day.");
+        if (state.HeadingSource == HeadingSource.GroundTrack) reasons.Add("heading: only the direction over the ground is known; give the wind of the day, or record heading.");
+        if (state.AltitudeSource != AltitudeSource.Indicated) reasons.Add("altitude against the altimeter: the recording has no altimeter reading, so altitude is measured from the level that was held, not from the level assigned.");
+        if (!double.IsFinite(state.DeclinationDeg)) reasons.Add("magnetic heading: the magnetic model used here ends before or begins after the date of the recording.");
+        return reasons;
+    }
+
+    private static double? Rounded(double value, int digits) => double.IsFinite(value) ? Math.Round(value, digits) : null;
+}

@@ -1,0 +1,192 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>
+/// Finds a drill inside a longer recording by dynamic programming over segment boundaries: a semi-Markov model in which a stretch
+/// of flight is worth to a segment what its turn rate, vertical speed, turn and change of height agree with it, less a price for an
+/// unlikely length. Other flight may come before, after and between; segments may be skipped; the drill may be given up.
+/// </summary>
+public static class SegmentAligner
+{
+    /// <summary>Prices, in the worth of seconds flown as asked.</summary>
+    private const double SkipPrice = 6, SkipPricePerS = 0.5, AbortPrice = 40, OtherFlightPrice = 40, OtherFlightPricePerS = 1;
+
+    /// <summary>Shortest and longest a segment may be flown, as shares of its nominal length.</summary>
+    private const double ShortestShare = 0.4, LongestShare = 2.5;
+
+    /// <summary>Usual scatter of a segment's length, as the logarithm of its share of the nominal.</summary>
+    private const double LengthScatter = 0.3;
+
+    /// <summary>Usual scatter of the turn made and the height gained in a segment.</summary>
+    private const double TurnScatterDeg = 12, ClimbScatterFt = 90;
+
+    /// <summary>Most that a wrong turn or height can cost a segment.</summary>
+    private const double EndCostCap = 25;
+
+    /// <summary>Of a drill given up, the least to have been flown: maneuvers, and share of its time.</summary>
+    private const double MinimumManeuvers = 3, MinimumShare = 0.4;
+
+    /// <summary>Aligns a drill; null when nothing in the recording is worth anything to it.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="timeline">The drill resolved for its entry.</param>
+    public static Alignment? Align(FlightState state, DrillTimeline timeline)
+    {
+        var grid = new AlignmentGrid(state);
+        var segments = timeline.Segments;
+        var best = new double[segments.Count][];
+        var from = new int[segments.Count][];
+        var otherFlight = new int[segments.Count][];
+
+        // worth[t]: the most that the segments before the current one are worth when they end, or are followed by other flight, at t.
+        var worth = new double[grid.Count + 1];
+        var endedAt = new int[grid.Count + 1];
+        for (var t = 0; t <= grid.Count; t++) endedAt[t] = t;
+        for (var k = 0; k < segments.Count; k++)
+        {
+            (best[k], from[k]) = Extend(grid, segments[k], worth, first: k == 0, last: k == segments.Count - 1);
+            otherFlight[k] = endedAt;
+            (worth, endedAt) = AllowOtherFlight(grid, best[k]);
+        }
+
+        return Trace(grid, timeline, best, from, otherFlight);
+    }
+
+    private static (double[] Best, int[] From) Extend(AlignmentGrid grid, TimelineSegment segment, double[] worth, bool first, bool last)
+    {
+        var sum = grid.WorthSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
+        var nominal = segment.DurationS / grid.StepS;
+        // A straight that opens or closes the drill has no visible outer end: the clock sets it.
+        var outer = (first || last) && segment.Kind == SegmentKind.LevelStraight;
+        var shortest = Math.Max(1, (int)Math.Floor((outer ? 0.9 : ShortestShare) * nominal));
+        var longest = Math.Max(shortest, (int)Math.Ceiling((outer ? 1.1 : LongestShare) * nominal));
+        if (outer) shortest = Math.Max(1, (int)Math.Floor(0.5 * nominal));
+        // Seconds beyond the nominal earn nothing, or any long straight would look like a good one.
+        var lengthCost = Enumerable.Range(0, longest + 1).Select(d => d == 0 ? 0
+            : Square(Math.Log(d / nominal) / (outer ? 0.15 : LengthScatter)) + (AlignmentGrid.Worth * grid.StepS * Math.Max(0, d - nominal))).ToArray();
+        var skipPrice = SkipPrice + (SkipPricePerS * segment.DurationS);
+        var best = new double[grid.Count + 1];
+        var from = new int[grid.Count + 1];
+        for (var t = 0; t <= grid.Count; t++)
+        {
+            best[t] = worth[t] - skipPrice;
+            from[t] = -1;
+            for (var d = shortest; d <= longest && d <= t; d++)
+            {
+                var start = t - d;
+                var value = worth[start] + sum[t] - sum[start] - lengthCost[d];
+                if (value <= best[t]) continue;
+                value -= EndCost(grid, segment, start, t);
+                if (value <= best[t]) continue;
+                best[t] = value;
+                from[t] = start;
+            }
+        }
+
+        return (best, from);
+    }
+
+    private static double EndCost(AlignmentGrid grid, TimelineSegment segment, int start, int end)
+    {
+        var to = Math.Min(end, grid.Count - 1);
+        var turn = (grid.HeadingDeg[to] - grid.HeadingDeg[start] - segment.TurnDeg) / TurnScatterDeg;
+        var climb = (grid.AltitudeFt[to] - grid.AltitudeFt[start] - (segment.EndAltitudeFt - segment.StartAltitudeFt)) / ClimbScatterFt;
+        var cost = 0.0;
+        if (double.IsFinite(turn)) cost += Math.Min(turn * turn, EndCostCap);
+        if (double.IsFinite(climb)) cost += Math.Min(climb * climb, EndCostCap);
+        return cost;
+    }
+
+    private static (double[] Worth, int[] EndedAt) AllowOtherFlight(AlignmentGrid grid, double[] best)
+    {
+        var worth = (double[])best.Clone();
+        var endedAt = new int[best.Length];
+        var other = double.NegativeInfinity;
+        var otherSince = 0;
+        for (var t = 0; t < best.Length; t++)
+        {
+            other -= OtherFlightPricePerS * grid.StepS;
+            if (best[t] - OtherFlightPrice > other)
+            {
+                other = best[t] - OtherFlightPrice;
+                otherSince = t;
+            }
+
+            endedAt[t] = t;
+            if (other <= worth[t]) continue;
+            worth[t] = other;
+            endedAt[t] = otherSince;
+        }
+
+        return (worth, endedAt);
+    }
+
+    private static Alignment? Trace(AlignmentGrid grid, DrillTimeline timeline, double[][] best, int[][] from, int[][] otherFlight)
+    {
+        var (lastSegment, end, total) = (-1, 0, 0.0);
+        for (var k = 0; k < best.Length; k++)
+        {
+            var price = k == best.Length - 1 ? 0 : AbortPrice;
+            for (var t = 0; t <= grid.Count; t++)
+            {
+                if (best[k][t] - price > total) (lastSegment, end, total) = (k, t, best[k][t] - price);
+            }
+        }
+
+        if (lastSegment < 0) return null;
+
+        var matches = new SegmentMatch[best.Length];
+        for (var k = best.Length - 1; k > lastSegment; k--) matches[k] = new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN);
+        for (var (k, t) = (lastSegment, end); k >= 0; k--)
+        {
+            var start = from[k][t];
+            matches[k] = start < 0
+                ? new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN)
+                : new SegmentMatch(k, SegmentStatus.Flown, grid.TimeS(start), grid.TimeS(t));
+            t = otherFlight[k][start < 0 ? t : start];
+        }
+
+        var aborted = lastSegment < best.Length - 1;
+        if (matches.All(m => m.Status == SegmentStatus.Skipped)) return null;
+        return new Alignment(matches, Confidence(grid, timeline, matches), aborted);
+    }
+
+    /// <summary>
+    /// How surely this is the drill and not other training flight that happens to share its parts: the mean, over the segments,
+    /// of how well each one's turn, change of height and length agree, straights counting half because every flight has them. A skipped
+    /// maneuver counts against it, other flight in between counts against it, and of a drill given up enough must have been flown.
+    /// </summary>
+    private static double Confidence(AlignmentGrid grid, DrillTimeline timeline, SegmentMatch[] matches)
+    {
+        double weights = 0, agreed = 0, maneuvers = 0, otherS = 0, endedS = double.NaN;
+        var last = Array.FindLastIndex(matches, m => m.Status != SegmentStatus.Skipped);
+        for (var k = 0; k <= last; k++)
+        {
+            var straight = timeline.Segments[k].Kind is SegmentKind.LevelStraight or SegmentKind.SpeedChange;
+            var weight = straight ? 0.5 : 1;
+            weights += weight * (matches[k].Status == SegmentStatus.Skipped && !straight ? 1.6 : 1);
+            maneuvers += straight ? 0 : 1;
+            if (matches[k].Status == SegmentStatus.Skipped) continue;
+            agreed += weight * Agreement(grid, timeline.Segments[k], matches[k]);
+            if (double.IsFinite(endedS)) otherS += matches[k].StartS - endedS;
+            endedS = matches[k].EndS;
+        }
+
+        var asked = timeline.Segments.Count(s => s.Kind is not (SegmentKind.LevelStraight or SegmentKind.SpeedChange));
+        var enough = Math.Min(1, maneuvers / Math.Min(MinimumManeuvers, asked)) * Math.Min(1, timeline.Segments[last].EndS / (MinimumShare * timeline.DurationS));
+        return agreed / weights * Math.Exp(-otherS / 120) * enough;
+    }
+
+    private static double Agreement(AlignmentGrid grid, TimelineSegment segment, SegmentMatch match)
+    {
+        var (start, end) = (grid.IndexAt(match.StartS), grid.IndexAt(match.EndS));
+        var turn = (grid.HeadingDeg[end] - grid.HeadingDeg[start] - segment.TurnDeg) / 25;
+        var climb = (grid.AltitudeFt[end] - grid.AltitudeFt[start] - (segment.EndAltitudeFt - segment.StartAltitudeFt)) / 200;
+        var length = Math.Log(match.DurationS / segment.DurationS) / 0.4;
+        var missing = double.IsFinite(turn + climb) ? 0 : 1;
+        return missing > 0 ? 0 : Math.Exp(-((turn * turn) + (climb * climb) + (length * length)) / 2);
+    }
+
+    private static double Square(double x) => x * x;
+}

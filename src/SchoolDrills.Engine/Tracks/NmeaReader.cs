@@ -1,0 +1,179 @@
+using System.Globalization;
+
+namespace SchoolDrills.Engine.Tracks;
+
+/// <summary>
+/// NMEA 0183 sentences from any talker. RMC, GGA and ZDA of one instant make one sample: RMC and ZDA have the date, GGA the altitude above
+/// mean sea level, and they come in either order. A sentence whose checksum is wrong is not used.
+/// </summary>
+internal sealed class NmeaReader
+{
+    private readonly TrackBuilder _builder;
+    private readonly Range[] _fields = new Range[24];
+    private Fix _fix = new();
+    private bool _dated;
+    private long _lastTicks;
+    private bool _checksumsInUse;
+    private int _damaged;
+    private int _firstDamaged;
+    private bool _datelessFixes;
+
+    private NmeaReader(TrackBuilder builder) => _builder = builder;
+
+    public static void Read(TextReader text, TrackBuilder builder)
+    {
+        var reader = new NmeaReader(builder);
+        var number = 0;
+        while (text.ReadLine() is { } line)
+        {
+            number++;
+            // Some loggers write their own time before the sentence.
+            var start = line.IndexOf('$');
+            if (start >= 0)
+                reader.Sentence(line.AsSpan(start + 1), number);
+        }
+        reader.Emit();
+        reader.Conclude();
+    }
+
+    private void Conclude()
+    {
+        if (_damaged > 0)
+        {
+            _builder.Warn(string.Create(CultureInfo.InvariantCulture,
+                $"{_damaged:N0} {(_damaged == 1 ? "sentence has" : "sentences have")} a wrong checksum or none and {(_damaged == 1 ? "was" : "were")} left out, the first in line {_firstDamaged}."));
+        }
+        if (_builder.Count > 0)
+            return;
+        throw TrackRefusedException.Unreadable(
+            _datelessFixes ? "The NMEA sentences have times but no date (no RMC or ZDA); log RMC sentences too."
+            : _damaged > 0 ? "No NMEA sentence with a right checksum has a position; export the recording again."
+            : "The NMEA sentences have no position (RMC or GGA with a fix); check that the receiver had a fix and export the recording again.");
+    }
+
+    private void Sentence(ReadOnlySpan<char> sentence, int number)
+    {
+        if (!IsIntact(sentence, out var body))
+        {
+            if (_damaged++ == 0)
+                _firstDamaged = number;
+            _builder.DropTold(1);
+            return;
+        }
+        var count = body.Split(_fields, ',');
+        var name = body[_fields[0]];
+        if (name.Length != 5 || count < 3)
+            return;
+        var type = name[2..];
+        if (type.SequenceEqual("RMC") && count >= 10)
+            Rmc(body, number);
+        else if (type.SequenceEqual("GGA") && count >= 10)
+            Gga(body, number);
+        else if (type.SequenceEqual("ZDA") && count >= 5)
+            Zda(body, number);
+    }
+
+    private void Rmc(ReadOnlySpan<char> body, int number)
+    {
+        if (!TryBegin(body, number))
+            return;
+        if (Field(body, 9) is { Length: 6 } date && TimeText.TryDigits(date, 0, 2, out var day) && TimeText.TryDigits(date, 2, 2, out var month)
+            && TimeText.TryDigits(date, 4, 2, out var year) && TimeText.TryDate(TimeText.FullYear(year), month, day, out var dayTicks))
+            _fix.DayTicks = dayTicks;
+        if (Field(body, 2) is not ['A'])
+            return;
+        Position(body, 3);
+        if (DecimalText.TryParse(Field(body, 7), out var groundSpeedKt))
+            _fix.GroundSpeedKt = groundSpeedKt;
+        if (DecimalText.TryParse(Field(body, 8), out var courseDeg))
+            _fix.CourseTrueDeg = courseDeg;
+    }
+
+    private void Gga(ReadOnlySpan<char> body, int number)
+    {
+        if (!TryBegin(body, number) || Field(body, 6) is [] or ['0'])
+            return;
+        Position(body, 2);
+        if (DecimalText.TryParse(Field(body, 9), out var altitudeM))
+            _fix.AltitudeM = altitudeM;
+    }
+
+    private void Zda(ReadOnlySpan<char> body, int number)
+    {
+        if (TryBegin(body, number) && DecimalText.TryParseDigits(Field(body, 2), out var day) && DecimalText.TryParseDigits(Field(body, 3), out var month)
+            && DecimalText.TryParseDigits(Field(body, 4), out var year) && TimeText.TryDate(year, month, day, out var dayTicks))
+            _fix.DayTicks = dayTicks;
+    }
+
+    /// <summary>Starts a new sample when the sentence is of another instant than the ones before it.</summary>
+    private bool TryBegin(ReadOnlySpan<char> body, int number)
+    {
+        if (!TimeText.TryParseClock(Field(body, 1), out var clockTicks))
+            return false;
+        if (_fix.Line == 0 || _fix.ClockTicks != clockTicks)
+        {
+            Emit();
+            _fix = new Fix { ClockTicks = clockTicks, Line = number };
+        }
+        return true;
+    }
+
+    private void Position(ReadOnlySpan<char> body, int field)
+    {
+        if (!double.IsNaN(_fix.LatDeg)
+            || !CsvPositions.TryParsePacked(Field(body, field), Field(body, field + 1), out var latDeg)
+            || !CsvPositions.TryParsePacked(Field(body, field + 2), Field(body, field + 3), out var lonDeg))
+            return;
+        (_fix.LatDeg, _fix.LonDeg) = (latDeg, lonDeg);
+    }
+
+    private void Emit()
+    {
+        if (_fix.Line == 0)
+            return;
+        if (_fix.DayTicks is null && !_dated)
+        {
+            _datelessFixes |= !double.IsNaN(_fix.LatDeg);
+            _builder.Drop(_fix.Line);
+            return;
+        }
+        var utcTicks = _fix.DayTicks is { } dayTicks ? dayTicks + _fix.ClockTicks : TimeText.NearestDay(_lastTicks, _fix.ClockTicks);
+        (_lastTicks, _dated) = (utcTicks, true);
+        if (!_builder.Add(utcTicks, _fix.LatDeg, _fix.LonDeg, _fix.Line))
+            return;
+        _builder.Set(TrackColumn.GpsAltitudeFt, _fix.AltitudeM * TrackUnits.FtPerM);
+        _builder.Set(TrackColumn.GroundSpeedKt, _fix.GroundSpeedKt);
+        _builder.Set(TrackColumn.CourseTrueDeg, _fix.CourseTrueDeg);
+    }
+
+    /// <summary>Checks <c>*hh</c> against the exclusive or of all between <c>$</c> and <c>*</c>; without it only while no sentence had one.</summary>
+    private bool IsIntact(ReadOnlySpan<char> sentence, out ReadOnlySpan<char> body)
+    {
+        sentence = sentence.TrimEnd();
+        var star = sentence.LastIndexOf('*');
+        body = star < 0 ? sentence : sentence[..star];
+        if (star < 0)
+            return !_checksumsInUse;
+        var sum = 0;
+        foreach (var c in body)
+            sum ^= c;
+        _checksumsInUse = true;
+        return sentence.Length == star + 3
+            && int.TryParse(sentence[(star + 1)..], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var told) && told == sum;
+    }
+
+    private ReadOnlySpan<char> Field(ReadOnlySpan<char> body, int index) => body[_fields[index]];
+
+    /// <summary>What the sentences of one instant have told so far.</summary>
+    private struct Fix()
+    {
+        public int Line = 0;
+        public long ClockTicks = 0;
+        public long? DayTicks = null;
+        public double LatDeg = double.NaN;
+        public double LonDeg = double.NaN;
+        public double AltitudeM = double.NaN;
+        public double GroundSpeedKt = double.NaN;
+        public double CourseTrueDeg = double.NaN;
+    }
+}

@@ -1,0 +1,169 @@
+using System.Text.Json;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
+using SchoolDrills.Engine.Reconstruction;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Accuracy;
+
+/// <summary>Holds a report against what really happened.</summary>
+internal static class Comparison
+{
+    private static readonly Dictionary<string, FindingKind[]> KindsOf = new()
+    {
+        ["late_start"] = [FindingKind.LateStart],
+        ["early_start"] = [FindingKind.EarlyStart],
+        ["heading_overshoot"] = [FindingKind.OvershotHeading],
+        ["heading_undershoot"] = [FindingKind.UndershotHeading],
+        ["skipped_segment"] = [FindingKind.SkippedSegment],
+        ["wrong_way_turn"] = [FindingKind.WrongDirection],
+        ["altitude_drift"] = [FindingKind.AltitudeDrift],
+        ["level_off_error"] = [FindingKind.AltitudeOvershoot, FindingKind.AltitudeUndershoot],
+        ["wrong_vertical_speed"] = [FindingKind.RateHigh, FindingKind.RateLow],
+        ["abort"] = [FindingKind.Aborted],
+        ["airspeed_decay"] = [FindingKind.AirspeedDrift],
+    };
+
+    /// <summary>Boundaries, shares, labelled errors and findings of one scored flight.</summary>
+    public static void Add(Tally tally, TruthFlight flight, ScoreReport report, bool verbose)
+    {
+        var boundaries = new List<double>();
+        foreach (var truth in flight.Segments)
+        {
+            var mine = report.Segments[truth.GetProperty("index").GetInt32()];
+            if (!truth.GetProperty("flown").GetBoolean() || mine.Status == SegmentStatus.Skipped) continue;
+            boundaries.AddRange(BoundaryErrors(flight, truth, mine));
+            Shares(tally, flight, truth, mine, verbose);
+        }
+
+        tally.BoundaryS.AddRange(boundaries);
+        var labelled = Labelled(tally, flight, report);
+        foreach (var finding in report.Findings)
+        {
+            tally.FindingsCount++;
+            var borneOut = BorneOut(finding, flight, labelled);
+            tally.BorneOut += borneOut ? 1 : 0;
+            if (!borneOut && verbose) Console.WriteLine($"  {flight.Id}: not borne out: segment {finding.SegmentIndex} {finding.Text}");
+        }
+
+        Episodes(tally, flight, report, verbose);
+        if (verbose) Console.WriteLine($"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries {string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}");
+    }
+
+    /// <summary>Errors of the reconstructed columns while the drill was flown.</summary>
+    public static void AddState(Tally tally, TruthFlight flight, FlightState state, double altitudeOffsetFt, double altitudeSigmaFt)
+    {
+        double windEast = 0, windNorth = 0, trueEast = 0, trueNorth = 0;
+        var count = 0;
+        foreach (var truth in flight.Seconds.Where(s => s.Utc >= flight.StartUtc && s.Utc <= flight.EndUtc))
+        {
+            var i = Array.BinarySearch(state.TimeS, (truth.Utc - state.Track.Source.EpochUtc).TotalSeconds);
+            if (i < 0) continue;
+            tally.Add("heading, deg", Angles.DifferenceDeg(state.HeadingMagDeg[i], truth.HeadingMagDeg), state.HeadingSigmaDeg);
+            tally.Add("altitude, ft", state.AltitudeFt[i] + altitudeOffsetFt - truth.AltitudeFt, altitudeSigmaFt);
+            tally.Add("vertical speed, fpm", state.VerticalSpeedFpm[i] - truth.VerticalSpeedFpm, state.VerticalSpeedSigmaFpm);
+            tally.Add("turn rate, deg/s", state.TurnRateDegPerS[i] - truth.TurnRateDegPerS, state.TurnRateSigmaDegPerS);
+            tally.Add("airspeed, kt", state.AirspeedKt[i] - truth.AirspeedKt, state.AirspeedSigmaKt);
+            var (east, north) = state.Wind.At(state.AltitudeFt[i]);
+            windEast += east;
+            windNorth += north;
+            var (sin, cos) = Math.SinCos(truth.WindFromDegTrue * Math.PI / 180);
+            trueEast -= truth.WindKt * sin;
+            trueNorth -= truth.WindKt * cos;
+            count++;
+        }
+
+        var error = Math.Sqrt(Math.Pow((windEast - trueEast) / count, 2) + Math.Pow((windNorth - trueNorth) / count, 2));
+        // Of a vector with equal sigma along both axes 95 % lie within 2.45 sigma.
+        if (state.Wind.Source != WindSource.None) tally.Add("wind vector, kt", error, state.Wind.SigmaKt * 1.22);
+    }
+
+    private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
+    {
+        // A straight that opens or closes the drill inside a whole flight has no outer end that could be seen.
+        var outer = flight.WholeFlight && truth.GetProperty("kind").GetString() == "level-straight";
+        if (!(outer && mine.Index == 0)) yield return (mine.StartUtc!.Value - truth.GetProperty("start_utc").GetDateTimeOffset()).TotalSeconds;
+        if (truth.GetProperty("complete").GetBoolean() && !(outer && mine.Index == flight.Segments.Count - 1))
+        {
+            yield return (mine.EndUtc!.Value - truth.GetProperty("end_utc").GetDateTimeOffset()).TotalSeconds;
+        }
+    }
+
+    private static void Shares(Tally tally, TruthFlight flight, JsonElement truth, SegmentReport mine, bool verbose)
+    {
+        foreach (var deviation in mine.Deviations)
+        {
+            if (TrueShare(truth, deviation.Parameter) is not { } share) continue;
+            tally.Shares++;
+            if (deviation.Verdict == Verdict.NotMeasured || deviation.WithinShare is not { } measured) tally.Abstained++;
+            else if (Math.Abs(measured - share) <= 0.10 || measured >= 0.8 == share >= 0.8) tally.Agreed++;
+            else if (verbose) Console.WriteLine($"  {flight.Id} segment {mine.Index} {deviation.Parameter}: true share {share:0.00}, measured {measured:0.00}");
+        }
+    }
+
+    private static double? TrueShare(JsonElement truth, Parameter parameter)
+    {
+        if (!truth.TryGetProperty("stats", out var stats) || stats.GetProperty("duration_s").GetDouble() is var duration && duration < 5) return null;
+        var field = parameter switch
+        {
+            Parameter.Altitude => "s_outside_100ft",
+            Parameter.Airspeed => "s_outside_10kt",
+            Parameter.Heading when truth.GetProperty("kind").GetString()!.Contains("straight", StringComparison.Ordinal) => "s_outside_10deg",
+            _ => null,
+        };
+        return field is null || stats.GetProperty(field).ValueKind == JsonValueKind.Null ? null : 1 - (stats.GetProperty(field).GetDouble() / duration);
+    }
+
+    private static HashSet<(int, FindingKind)> Labelled(Tally tally, TruthFlight flight, ScoreReport report)
+    {
+        var labelled = new HashSet<(int, FindingKind)>();
+        if (!flight.Truth.TryGetProperty("injected_errors", out var errors)) return labelled;
+        foreach (var error in errors.EnumerateArray())
+        {
+            var index = error.GetProperty("segment_index").GetInt32();
+            var kinds = KindsOf[error.GetProperty("kind").GetString()!];
+            var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(kind => (index + step, kind))).ToList();
+            labelled.UnionWith(near);
+            tally.Labelled++;
+            if (report.Findings.Any(f => f.SegmentIndex is { } at && near.Contains((at, f.Kind)))) tally.Told++;
+            else tally.Misses.Add($"{flight.Id}: {error.GetProperty("kind")} in segment {index} not told");
+        }
+
+        return labelled;
+    }
+
+    private static bool BorneOut(Finding finding, TruthFlight flight, HashSet<(int, FindingKind)> labelled)
+    {
+        if (finding.SegmentIndex is not { } index) return false;
+        if (labelled.Contains((index, finding.Kind))) return true;
+        var around = flight.Segments.Where(s => Math.Abs(s.GetProperty("index").GetInt32() - index) <= 1 && s.GetProperty("flown").GetBoolean()).ToList();
+        if (finding.Kind is FindingKind.LateStart or FindingKind.EarlyStart)
+        {
+            double Late(JsonElement s) => s.GetProperty("start_s").GetDouble() - s.GetProperty("nominal_start_s").GetDouble();
+            var sizes = around.Select(s => Math.Abs(Late(s))).Concat(around.Zip(around.Skip(1), (a, b) => Math.Abs(Late(b) - Late(a))));
+            return sizes.Any(size => Math.Abs(size - finding.Magnitude) <= Math.Max(3, finding.Magnitude / 2));
+        }
+
+        var field = finding.Kind switch
+        {
+            FindingKind.AltitudeDrift or FindingKind.AltitudeOvershoot or FindingKind.AltitudeUndershoot => "altitude_ft",
+            FindingKind.HeadingDrift or FindingKind.OvershotHeading or FindingKind.UndershotHeading => "heading_mag_deg",
+            FindingKind.AirspeedDrift => "ias_kt",
+            FindingKind.RateHigh or FindingKind.RateLow => "vertical_speed_fpm",
+            _ => null,
+        };
+        return field is not null && around.Select(s => s.GetProperty("stats").GetProperty(field).GetProperty("max_abs").GetDouble()).DefaultIfEmpty(0).Max() >= finding.Magnitude / 2;
+    }
+
+    private static void Episodes(Tally tally, TruthFlight flight, ScoreReport report, bool verbose)
+    {
+        if (!flight.Truth.TryGetProperty("workload_events", out var events)) return;
+        foreach (var episode in events.EnumerateArray().Where(e => e.GetProperty("kind").GetString() == "saturation"))
+        {
+            tally.Episodes++;
+            var (from, to) = (episode.GetProperty("given_at_utc").GetDateTimeOffset(), episode.GetProperty("until_utc").GetDateTimeOffset().AddSeconds(20));
+            if (report.Saturation.Any(s => s.StartUtc < to && s.EndUtc > from)) tally.EpisodesFound++;
+            else if (verbose) Console.WriteLine($"  {flight.Id}: saturation not found");
+        }
+    }
+}

@@ -1,0 +1,64 @@
+using System.Globalization;
+using System.Text.Json;
+
+namespace SchoolDrills.Accuracy;
+
+/// <summary>A recorded flight with what really happened in it.</summary>
+internal sealed class TruthFlight
+{
+    private TruthFlight(string folder, JsonElement truth)
+    {
+        Folder = folder;
+        Id = truth.GetProperty("id").GetString()!;
+        Drill = truth.GetProperty("drill").GetString()!;
+        Truth = truth;
+        Seconds = ReadSeconds(Path.Combine(folder, "truth_1hz.csv"));
+        if (Drill == "none") return;
+        StartUtc = truth.GetProperty("drill_start_utc").GetDateTimeOffset();
+        EndUtc = truth.GetProperty("drill_end_utc").GetDateTimeOffset();
+        WholeFlight = truth.GetProperty("recording").GetProperty("extent").GetString()!.StartsWith("whole", StringComparison.Ordinal);
+        Segments = [.. truth.GetProperty("segments").EnumerateArray()];
+    }
+
+    public string Folder { get; }
+
+    public string Id { get; }
+
+    public string Drill { get; }
+
+    public JsonElement Truth { get; }
+
+    public DateTimeOffset StartUtc { get; }
+
+    public DateTimeOffset EndUtc { get; }
+
+    public bool WholeFlight { get; }
+
+    public IReadOnlyList<JsonElement> Segments { get; } = [];
+
+    public IReadOnlyList<TruthSecond> Seconds { get; }
+
+    public static IEnumerable<TruthFlight> In(string flights) =>
+        Directory.GetDirectories(flights).Order(StringComparer.Ordinal)
+            .Where(folder => File.Exists(Path.Combine(folder, "truth.json")))
+            .Select(folder => new TruthFlight(folder, JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json"))).RootElement));
+
+    private static List<TruthSecond> ReadSeconds(string path)
+    {
+        var lines = File.ReadAllLines(path);
+        var names = lines[0].Split(',');
+        int At(string name) => Array.IndexOf(names, name);
+        int utc = At("utc"), alt = At("indicated_alt_ft"), ias = At("ias_kt"), heading = At("heading_mag_deg"), vs = At("vs_fpm"), turn = At("turn_rate_deg_s"), wind = At("wind_from_deg_true"), kt = At("wind_kt");
+        return [.. lines.Skip(1).Select(line =>
+        {
+            var cells = line.Split(',');
+            double Number(int i) => double.Parse(cells[i], CultureInfo.InvariantCulture);
+            return new TruthSecond(
+                DateTimeOffset.Parse(cells[utc], CultureInfo.InvariantCulture), Number(alt), Number(ias), Number(heading), Number(vs), Number(turn), Number(wind), Number(kt));
+        })];
+    }
+}
+
+/// <summary>One second of the true state.</summary>
+internal sealed record TruthSecond(
+    DateTimeOffset Utc, double AltitudeFt, double AirspeedKt, double HeadingMagDeg, double VerticalSpeedFpm, double TurnRateDegPerS, double WindFromDegTrue, double WindKt);

@@ -1,0 +1,44 @@
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Mvc.Testing;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests;
+
+/// <summary>
+/// The whole app on a database of its own, in memory; after <c>UseKestrel(0)</c> and <c>StartServer()</c> on a port, for a
+/// browser. No job server and no demo school unless a derived fixture asks for them.
+/// </summary>
+public class ApiFixture : WebApplicationFactory<Program>, IAsyncLifetime
+{
+    private readonly TestDatabase _database = new();
+
+    /// <summary>Whether queued work is done by this host.</summary>
+    protected virtual bool RunsJobs => false;
+
+    /// <summary>Whether the demo school is seeded.</summary>
+    protected virtual bool SeedsDemo => false;
+
+    public TestDatabase Database => _database;
+
+    public virtual async ValueTask InitializeAsync()
+    {
+        await _database.InitializeAsync();
+        // Starts the host, so that a failure to start is told once and here.
+        _ = Services;
+    }
+
+    public override async ValueTask DisposeAsync()
+    {
+        await base.DisposeAsync();
+        await _database.DisposeAsync();
+        GC.SuppressFinalize(this);
+    }
+
+    protected override void ConfigureWebHost(IWebHostBuilder builder)
+    {
+        builder.UseSetting("ConnectionStrings:SchoolDrills", _database.OwnerConnectionString);
+        builder.UseSetting("role", RunsJobs ? "all" : "web");
+        builder.UseSetting("SCHOOLDRILLS_METRICS", "off");
+        builder.UseSetting("SCHOOLDRILLS_DEMO", SeedsDemo ? "1" : "0");
+    }
+}

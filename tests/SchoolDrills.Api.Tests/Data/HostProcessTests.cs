@@ -1,0 +1,100 @@
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+using SchoolDrills.Api.Data.Postgres;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests.Data;
+
+/// <summary>The host as an operator meets it: a process with a data folder, a port and signals.</summary>
+public sealed class HostProcessTests : IDisposable
+{
+    private readonly TemporaryFolder _folder = new();
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    private string PostmasterFile => Path.Combine(_folder.FullPath, "postgres", "cluster", "postmaster.pid");
+
+    public void Dispose() => _folder.Dispose();
+
+    [Fact]
+    public async Task A_killed_host_leaves_its_database_to_the_next_one_which_stops_it_in_the_end()
+    {
+        using (var host = Start("http://127.0.0.1:0"))
+        {
+            await ReadUntilReadyAsync(host);
+            var second = Start("http://127.0.0.1:0");
+            Assert.Equal(
+                (1, $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set SCHOOLDRILLS_DATA to another folder."),
+                await EndAsync(second));
+            host.Kill();
+            await host.WaitForExitAsync(Cancel);
+        }
+
+        Assert.True(File.Exists(PostmasterFile), "The server outlives a killed host.");
+        await using (var next = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel))
+            Assert.True(next.Adopted);
+        Assert.False(File.Exists(PostmasterFile));
+    }
+
+    [Fact]
+    public async Task SIGTERM_stops_the_host_and_its_database()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no SIGTERM.");
+        using var host = Start("http://127.0.0.1:0");
+        await ReadUntilReadyAsync(host);
+        using (var kill = Process.Start("kill", ["-TERM", host.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
+            await kill.WaitForExitAsync(Cancel);
+        Assert.Equal((0, ""), await EndAsync(host));
+        Assert.False(File.Exists(PostmasterFile));
+    }
+
+    [Fact]
+    public async Task A_busy_port_is_told_in_one_sentence_and_leaves_no_database_running()
+    {
+        using var taken = new TcpListener(IPAddress.Loopback, 0);
+        taken.Start();
+        var address = $"http://127.0.0.1:{((IPEndPoint)taken.LocalEndpoint).Port}";
+        using var host = Start(address);
+        var (exitCode, error) = await EndAsync(host);
+        Assert.Equal((1, $"Failed to bind to address {address}: address already in use: set SCHOOLDRILLS_PORT to another port, or stop what uses this one."), (exitCode, error));
+        Assert.False(File.Exists(PostmasterFile));
+    }
+
+    private Process Start(string address)
+    {
+        var start = new ProcessStartInfo("dotnet", [typeof(Program).Assembly.Location, "--urls", address])
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            WorkingDirectory = AppContext.BaseDirectory,
+        };
+        start.Environment["SCHOOLDRILLS_DATA"] = _folder.FullPath;
+        start.Environment["SCHOOLDRILLS_DEMO"] = "0";
+        start.Environment["SCHOOLDRILLS_METRICS"] = "off";
+        start.Environment.Remove("ConnectionStrings__SchoolDrills");
+        return Process.Start(start)!;
+    }
+
+    private static async Task ReadUntilReadyAsync(Process host)
+    {
+        var said = new List<string>();
+        while (await host.StandardOutput.ReadLineAsync(Cancel) is { } line)
+        {
+            if (line.StartsWith("SchoolDrills is ready at http://127.0.0.1:", StringComparison.Ordinal))
+                return;
+            said.Add(line);
+        }
+
+        Assert.Fail($"The host ended before it was ready: {string.Join('\n', said)} {await host.StandardError.ReadToEndAsync(Cancel)}");
+    }
+
+    private static async Task<(int ExitCode, string Error)> EndAsync(Process host)
+    {
+        var output = host.StandardOutput.ReadToEndAsync(Cancel);
+        var error = await host.StandardError.ReadToEndAsync(Cancel);
+        await output;
+        await host.WaitForExitAsync(Cancel);
+        return (host.ExitCode, error.Trim());
+    }
+}

@@ -1,0 +1,33 @@
+using Npgsql;
+using SchoolDrills.Api.Data.Postgres;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests;
+
+/// <summary>A migrated database of its own for one test class; dropped with it.</summary>
+public sealed class TestDatabase : IAsyncLifetime
+{
+    private TestServer _server = null!;
+
+    /// <summary>Connection string of the role that owns the database, as <c>ConnectionStrings:SchoolDrills</c> takes it.</summary>
+    public string OwnerConnectionString { get; private set; } = "";
+
+    internal DatabaseAccess Access => DatabaseAccess.From(OwnerConnectionString);
+
+    public async ValueTask InitializeAsync()
+    {
+        _server = await TestServer.GetAsync();
+        OwnerConnectionString = await _server.CopyTemplateAsync();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        foreach (var used in (string[])[Access.Owner, Access.App, Access.Jobs, Access.Hangfire])
+        {
+            await using var connection = new NpgsqlConnection(used);
+            NpgsqlConnection.ClearPool(connection);
+        }
+
+        await _server.DropAsync(OwnerConnectionString);
+    }
+}
