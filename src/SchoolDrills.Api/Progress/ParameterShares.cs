@@ -1,6 +1,7 @@
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Progress;
 
@@ -25,7 +26,7 @@ internal static class ParameterShares
             : points.Count < FewestForForecast ? $"too little data: {points.Count} of {FewestForForecast} attempts"
             : trend <= 0 ? "no gain so far to look ahead from"
             : "a trend alone does not tell when the standard is reached";
-        return new ParameterProgress(parameter, Unit(parameter), points, requiredShare, trend, Forecast: null, reason);
+        return new ParameterProgress(parameter, Judge.Unit(parameter), points, requiredShare, trend, Forecast: null, reason);
     }
 
     private static ProgressPoint Point(Parameter parameter, IReadOnlyList<MeasuredSegment> segments)
@@ -37,14 +38,4 @@ internal static class ParameterShares
         var interval = isStart ? ShareInterval.OfSamples(share, weight) : ShareInterval.OfTime(share, weight);
         return new ProgressPoint(segments[0].AttemptId, segments[0].DrillSlug, segments[0].FlownAtUtc, share, interval.Lo, interval.Hi);
     }
-
-    private static string Unit(Parameter parameter) => parameter switch
-    {
-        Parameter.Altitude => "ft",
-        Parameter.Airspeed => "kt",
-        Parameter.VerticalSpeed => "fpm",
-        Parameter.TurnRate => "deg/s",
-        Parameter.Timing => "s",
-        _ => "deg",
-    };
 }
