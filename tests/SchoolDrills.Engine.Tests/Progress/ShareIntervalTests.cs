@@ -5,36 +5,42 @@ namespace SchoolDrills.Engine.Tests.Progress;
 
 public sealed class ShareIntervalTests
 {
-    // R. G. Newcombe, Statistics in Medicine 17 (1998) 857-872, table I, method 3 (score, no continuity correction), 95 %; from memory.
+    /// <summary>Source: Newcombe, Statistics in Medicine 17 (1998) 857–872, table I, method 3 (score), 95 %; from memory, confirmed by hand calculation.</summary>
     [Theory]
     [InlineData(81, 263, 0.2553, 0.3662)]
     [InlineData(15, 148, 0.0624, 0.1605)]
     [InlineData(0, 20, 0.0000, 0.1611)]
     [InlineData(1, 29, 0.0061, 0.1718)]
-    public void Score_intervals_agree_with_published_ones(int seen, int looks, double lo, double hi)
+    public void Score_intervals_of_published_proportions(double met, double of, double lo, double hi)
     {
-        var interval = ShareInterval.Wilson((double)seen / looks, looks, 1.959964);
-        Assert.Equal(lo, interval.Lo, 4);
-        Assert.Equal(hi, interval.Hi, 4);
+        var interval = ShareInterval.OfSamples(met / of, of, quantile: 1.959964);
+        Assert.Equal(lo, interval.Lo, 0.00005);
+        Assert.Equal(hi, interval.Hi, 0.00005);
+    }
+
+    /// <summary>At a share of 1 Wilson's lower bound is n / (n + z²): 10 / 12.7055.</summary>
+    [Fact]
+    public void Ten_independent_samples_all_within_leave_a_fifth_of_doubt()
+    {
+        var interval = ShareInterval.OfTime(1, 10 * ShareInterval.DecorrelationS);
+        Assert.Equal(0.7871, interval.Lo, 0.0001);
+        Assert.Equal(1, interval.Hi, 1e-12);
     }
 
     [Fact]
-    public void A_perfect_minute_is_less_sure_than_a_perfect_quarter_of_an_hour()
+    public void A_longer_measurement_is_known_better()
     {
-        var minute = ShareInterval.OfTime(1, 60);
-        var quarter = ShareInterval.OfTime(1, 900);
-        Assert.Equal(1, minute.Hi);
-        Assert.True(minute.Lo < quarter.Lo);
-        Assert.True(quarter.Lo < 1);
+        var aMinute = ShareInterval.OfTime(0.8, 60);
+        var tenMinutes = ShareInterval.OfTime(0.8, 600);
+        Assert.InRange(tenMinutes.Lo, aMinute.Lo, 0.8);
+        Assert.InRange(tenMinutes.Hi, 0.8, aMinute.Hi);
+        Assert.True(tenMinutes.Hi - tenMinutes.Lo < aMinute.Hi - aMinute.Lo);
     }
-
-    [Fact]
-    public void A_glimpse_of_a_second_counts_as_one_look() => Assert.Equal(ShareInterval.OfTime(0.5, 15), ShareInterval.OfTime(0.5, 1));
 
     [Theory]
-    [InlineData(-0.1)]
-    [InlineData(1.1)]
-    [InlineData(double.NaN)]
-    public void A_share_outside_0_and_1_is_a_mistake_of_the_caller(double share) =>
-        Assert.Throws<ArgumentOutOfRangeException>(() => ShareInterval.OfTime(share, 60));
+    [InlineData(-0.1, 60)]
+    [InlineData(double.NaN, 60)]
+    [InlineData(0.5, 0)]
+    public void No_interval_without_a_share_and_a_measurement(double share, double measuredS) =>
+        Assert.Throws<ArgumentOutOfRangeException>(() => ShareInterval.OfTime(share, measuredS));
 }
