@@ -11,6 +11,8 @@ using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Health;
 using SchoolDrills.Api.Jobs;
 using SchoolDrills.Api.People;
+using SchoolDrills.Api.Progress;
+using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine;
 using Scalar.AspNetCore;
@@ -32,6 +34,7 @@ public static class SchoolDrillsApi
         services.AddRateLimits();
         services.AddPagesClient();
         services.AddScoped<AttemptIntake>();
+        services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails();
         services.AddValidation();
         services.AddOpenApi("v1", OpenApiReference.Describe);
@@ -67,6 +70,9 @@ public static class SchoolDrillsApi
         api.MapUploads();
         api.MapAttempts();
         api.MapOnBoard();
+        api.MapGrades();
+        api.MapProgress();
+        api.MapFirstRun();
         app.MapOpenApi("/api/{documentName}/openapi.json");
         app.MapScalarApiReference("/api/docs", reference => reference.WithTitle("SchoolDrills API").WithOpenApiRoutePattern("/api/{documentName}/openapi.json"));
         return app;
