@@ -107,7 +107,11 @@ public sealed record AttemptDetail(
     ScoreReport? Score,
     GradeView? Grade,
     IReadOnlyList<AttemptEvent> Events,
-    IReadOnlyList<int> LoadRatings);
+    IReadOnlyList<int> LoadRatings)
+{
+    /// <summary>What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or <c>judging</c>.</summary>
+    public string? Stage { get; init; }
+}
 
 /// <summary>Attempts, newest first.</summary>
 public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
@@ -139,3 +143,9 @@ public sealed record GradeView(
     string? StudentReply,
     string? AmendmentReason,
     IReadOnlyList<GradeView> Earlier);
+
+/// <summary>An event as a device sends it.</summary>
+public sealed record PutEvent(string Kind, DateTimeOffset AtUtc, string? Detail = null);
+
+/// <summary>A load rating as a device sends it, 1 to 5.</summary>
+public sealed record PutLoadRating(int Rating);

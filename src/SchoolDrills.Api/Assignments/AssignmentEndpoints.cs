@@ -8,7 +8,6 @@ using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
-using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 
@@ -113,7 +112,7 @@ internal static class AssignmentEndpoints
         : "open";
 
     private static string? EntryProblem(DrillTemplate template, AssignmentOverrides? overrides) =>
-        TemplateProblems.Of(template, Entry(template, overrides)).FirstOrDefault();
+        TemplateProblems.Of(template, Entry(template, overrides)) is [var problem, ..] ? problem : null;
 
     /// <summary>Entry of a drill with what the instructor set for this student and day.</summary>
     public static DrillEntry Entry(DrillTemplate template, AssignmentOverrides? overrides) => template.Entry with

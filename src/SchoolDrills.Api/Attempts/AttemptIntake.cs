@@ -68,7 +68,8 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
             throw;
         }
 
-        ScoreAttemptJob.Enqueue(jobs, attempt.Id, work.SchoolId);
+        attempt.JobId = ScoreAttemptJob.Enqueue(jobs, attempt.Id, work.SchoolId);
+        await db.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, attempt.JobId), ct);
         return (attempt, true);
     }
 

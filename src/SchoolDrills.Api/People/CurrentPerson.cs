@@ -1,6 +1,5 @@
 using System.Reflection;
 using Microsoft.AspNetCore.Http;
-using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 

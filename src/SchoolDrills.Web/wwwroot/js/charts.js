@@ -218,7 +218,9 @@ class Plots {
   // With a mouse a drag across the strips zooms to what was swept; a click on the rail above them chooses the segment.
   dragFrom(e) {
     this.cursor(this.sampleAt(e));
-    if (e.pointerType === 'mouse' && e.button === 0) this.drag = { x: this.inside(e).x };
+    if (e.pointerType !== 'mouse' || e.button !== 0) return;
+    this.strips.setPointerCapture(e.pointerId);
+    this.drag = { x: this.inside(e).x };
   }
 
   dragTo(e) {
