@@ -118,7 +118,8 @@ public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, 
 
 /// <summary>Saves a grade as a draft, or signs it.</summary>
 /// <param name="Overall">A word of the school's scale, by slug.</param>
-public sealed record SaveGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign);
+/// <param name="Revision">Revision of the draft this was written over, 0 where none was seen. A draft saved by someone else since is then not overwritten.</param>
+public sealed record SaveGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign, uint? Revision = null);
 
 /// <summary>An amendment of a signed grade: the signed one stays as it is.</summary>
 public sealed record AmendGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, string Reason);
@@ -142,7 +143,8 @@ public sealed record GradeView(
     DateTimeOffset? AcknowledgedAtUtc,
     string? StudentReply,
     string? AmendmentReason,
-    IReadOnlyList<GradeView> Earlier);
+    IReadOnlyList<GradeView> Earlier,
+    uint Revision = 0);
 
 /// <summary>An event as a device sends it.</summary>
 public sealed record PutEvent(string Kind, DateTimeOffset AtUtc, string? Detail = null);
