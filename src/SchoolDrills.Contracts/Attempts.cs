@@ -82,7 +82,9 @@ public sealed record AttemptSummary(
     IReadOnlyList<RibbonSegment> Ribbon);
 
 /// <summary>One segment of the ribbon: as wide as its time, with its mark and its worst deviation.</summary>
-public sealed record RibbonSegment(int Index, string Name, SegmentKind Kind, double DurationS, Verdict Verdict, string? Worst);
+/// <param name="TurnDeg">Signed heading change, degrees, right positive; null where not known.</param>
+public sealed record RibbonSegment(
+    int Index, string Name, SegmentKind Kind, double DurationS, Verdict Verdict, string? Worst, double? TurnDeg = null);
 
 /// <summary>An attempt with all that is known of it.</summary>
 /// <param name="QueuePosition">Attempts to be scored before this one, while queued.</param>
@@ -105,7 +107,11 @@ public sealed record AttemptDetail(
     ScoreReport? Score,
     GradeView? Grade,
     IReadOnlyList<AttemptEvent> Events,
-    IReadOnlyList<int> LoadRatings);
+    IReadOnlyList<int> LoadRatings)
+{
+    /// <summary>What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or <c>judging</c>.</summary>
+    public string? Stage { get; init; }
+}
 
 /// <summary>Attempts, newest first.</summary>
 public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
@@ -137,3 +143,9 @@ public sealed record GradeView(
     string? StudentReply,
     string? AmendmentReason,
     IReadOnlyList<GradeView> Earlier);
+
+/// <summary>An event as a device sends it.</summary>
+public sealed record PutEvent(string Kind, DateTimeOffset AtUtc, string? Detail = null);
+
+/// <summary>A load rating as a device sends it, 1 to 5.</summary>
+public sealed record PutLoadRating(int Rating);

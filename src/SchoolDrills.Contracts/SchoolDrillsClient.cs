@@ -16,6 +16,9 @@ public sealed class SchoolDrillsClient(HttpClient http)
     public Task<SessionTokens> SignInAsync(SignIn signIn, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "session", Body(signIn, Wire.SignIn), Wire.SessionTokens, ct);
 
+    public Task FirstRunAsync(FirstRun firstRun, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "first-run", Body(firstRun, Wire.FirstRun), ct);
+
     public Task<SessionTokens> RefreshAsync(RefreshSession refresh, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "session/refresh", Body(refresh, Wire.RefreshSession), Wire.SessionTokens, ct);
 

@@ -3,6 +3,10 @@ namespace SchoolDrills.Contracts;
 /// <summary>Signs a person in.</summary>
 public sealed record SignIn(string Email, string Password);
 
+/// <summary>Makes the first school and its chief instructor; the token is in the link that the first start prints, and works once.</summary>
+/// <param name="TimeZone">IANA name of the school's zone.</param>
+public sealed record FirstRun(string Token, string SchoolName, string TimeZone, string DisplayName, string Email, string Password);
+
 /// <summary>Renews a session.</summary>
 public sealed record RefreshSession(string RefreshToken);
 

@@ -44,6 +44,9 @@ internal static class CsvColumns
                     found[Time] = i;
             }
         }
+        // A column called date is the time where no other is.
+        if (!found.ContainsKey(Time) && found.Remove(Date, out date))
+            found[Time] = date;
         return found;
     }
 

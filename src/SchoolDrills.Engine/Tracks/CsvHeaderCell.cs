@@ -6,23 +6,52 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal sealed class CsvHeaderCell
 {
-    private static readonly Dictionary<string, string[]> Spellings = new()
-    {
-        ["lat"] = ["latitude"], ["lon"] = ["longitude"], ["lng"] = ["longitude"], ["long"] = ["longitude"],
-        ["alt"] = ["altitude"], ["elev"] = ["altitude"], ["ele"] = ["altitude"], ["elevation"] = ["altitude"], ["height"] = ["altitude"], ["hgt"] = ["altitude"],
-        ["hdg"] = ["heading"], ["mag"] = ["magnetic"], ["spd"] = ["speed"], ["velocity"] = ["speed"], ["vert"] = ["vertical"], ["gnd"] = ["ground"],
-        ["trk"] = ["track"], ["crs"] = ["course"], ["cog"] = ["course"], ["sog"] = ["ground", "speed"], ["temp"] = ["temperature"],
-        ["ind"] = ["indicated"], ["gnss"] = ["gps"], ["satellite"] = ["gps"], ["std"] = ["standard"], ["press"] = ["pressure"], ["pres"] = ["pressure"],
-        ["baro"] = ["barometric"], ["barometer"] = ["barometric"], ["ofst"] = ["offset"], ["lcl"] = ["local"], ["tz"] = ["zone"], ["timezone"] = ["time", "zone"],
-        ["groundspeed"] = ["ground", "speed"], ["gs"] = ["ground", "speed"], ["vspd"] = ["vertical", "speed"], ["vs"] = ["vertical", "speed"],
-        ["vsi"] = ["vertical", "speed"], ["vvi"] = ["vertical", "speed"], ["vario"] = ["vertical", "speed"], ["roc"] = ["vertical", "speed"],
-        ["variometer"] = ["vertical", "speed"], ["verticalspeed"] = ["vertical", "speed"], ["climb"] = ["vertical", "speed"],
-        ["ias"] = ["indicated", "airspeed"], ["kias"] = ["indicated", "airspeed"], ["cas"] = ["calibrated", "airspeed"], ["kcas"] = ["calibrated", "airspeed"],
-        ["tas"] = ["true", "airspeed"], ["ktas"] = ["true", "airspeed"], ["datetime"] = ["date", "time"], ["timestamp"] = ["time"], ["zulu"] = ["utc"],
-        ["gmt"] = ["utc"], ["utctime"] = ["utc", "time"], ["utcdate"] = ["utc", "date"], ["utcoffset"] = ["utc", "offset"], ["msl"] = ["msl"], ["amsl"] = ["msl"],
-        ["gpsalt"] = ["gps", "altitude"], ["baroalt"] = ["barometric", "altitude"], ["palt"] = ["pressure", "altitude"], ["bank"] = ["roll"],
-        ["fl"] = ["flight", "level"], ["wgs"] = ["ellipsoid"], ["wgs84"] = ["ellipsoid"], ["hae"] = ["ellipsoid"], ["ellipsoidal"] = ["ellipsoid"],
-    };
+    /// <summary>Words, and after the colon what else they are written as.</summary>
+    private const string Thesaurus = """
+        latitude: lat
+        longitude: lon lng long
+        altitude: alt elev ele elevation height hgt
+        heading: hdg
+        magnetic: mag
+        true airspeed: tas ktas
+        indicated airspeed: ias kias
+        calibrated airspeed: cas kcas
+        ground speed: gs sog groundspeed
+        vertical speed: vs vsi vvi vspd verticalspeed vario variometer climb roc
+        speed: spd velocity
+        vertical: vert
+        ground: gnd
+        track: trk
+        course: crs cog
+        roll: bank
+        temperature: temp
+        indicated: ind
+        gps: gnss satellite
+        ellipsoid: ellipsoidal wgs wgs84 hae
+        msl: amsl
+        standard: std
+        pressure: press pres
+        barometric: baro barometer
+        flight level: fl
+        gps altitude: gpsalt
+        barometric altitude: baroalt
+        pressure altitude: palt
+        utc: gmt zulu
+        local: lcl
+        offset: ofst
+        zone: tz
+        time: timestamp
+        time zone: timezone
+        date time: datetime
+        utc time: utctime
+        utc date: utcdate
+        utc offset: utcoffset
+        """;
+
+    private static readonly Dictionary<string, string[]> Spellings = Thesaurus.Split('\n')
+        .Select(line => line.Split(':'))
+        .SelectMany(entry => entry[1].Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(spelling => (spelling, entry[0].Trim().Split(' '))))
+        .ToDictionary();
 
     private static readonly HashSet<string> UnitWords =
     [

@@ -6,6 +6,8 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>The recording inside a stream: as it is, gunzipped (RFC 1952), or the one file of a zip.</summary>
 internal sealed class Inflation : IDisposable
 {
+    private const int MostEntries = 1_000;
+
     private readonly List<IDisposable> _opened = [];
 
     public Inflation(Stream stream, TrackReadOptions options, CancellationToken ct)
@@ -35,6 +37,9 @@ internal sealed class Inflation : IDisposable
         var bytes = Opened(new MemoryStream());
         raw.CopyTo(bytes);
         bytes.Position = 0;
+        // Opening makes an object of every entry of the table, so a table of millions must be seen before.
+        if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).Count("PK\u0001\u0002"u8) > MostEntries)
+            throw TrackRefusedException.Unreadable("The zip file holds a great many files and one recording was expected; send the recording alone.");
         var zip = Opened(new ZipArchive(bytes, ZipArchiveMode.Read));
         var files = zip.Entries.Where(IsContent).ToList();
         if (files.Count > 1 && files.Where(f => f.Name.EndsWith(".kml", StringComparison.OrdinalIgnoreCase)).ToList() is { Count: 1 } documents)

@@ -30,7 +30,7 @@ public static class TrackReader
         catch (InvalidDataException)
         {
             return new TrackReadResult(null, new TrackProblem(TrackProblemKind.Unreadable,
-                "The compressed file is damaged at its start; compress the recording again, or send it as it is."));
+                "The compressed file is damaged, encrypted or packed in a way not read here; send the recording as it is, or as gzip or zip."));
         }
     }
 

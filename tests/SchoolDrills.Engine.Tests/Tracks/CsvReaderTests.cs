@@ -138,6 +138,7 @@ public class CsvReaderTests
     [InlineData("datetime utc", "17.01.2026 17:30:00")]
     [InlineData("utc", "20260117173000")]
     [InlineData("time", "2026-01-18T06:30:00+13:00")]
+    [InlineData("date", "2026-01-17T17:30:00Z")]
     public void One_column_has_the_whole_time(string name, string time) =>
         // 1768671000 s after 1970-01-01 is 2026-01-17 17:30:00 UTC (date -u -d @1768671000).
         IsAt(Csv(name + ",lat,lon", time + ",41.5,-99.5"), 41.5, -99.5, "2026-01-17T17:30:00Z");
@@ -226,7 +227,7 @@ public class CsvReaderTests
     [Fact]
     public void Rows_without_a_position_or_time_are_counted_with_their_line()
     {
-        var track = Csv("time,lat,lon", At, "2026-01-17T17:30:01Z,,", "2026-01-17T17:30:02Z,95,10", "rubbish,41.5,-99.5", "2026-01-17T17:30:03Z", At);
+        var track = Csv("time,lat,lon", At, "2026-01-17T17:30:01Z,-,-", "2026-01-17T17:30:02Z,95,10", "rubbish,41.5,-99.5", "2026-01-17T17:30:03Z", At);
         Assert.Equal(2, track.Count);
         Assert.Equal(4, track.DroppedRecords);
         Assert.Contains("line 3", Assert.Single(track.Warnings));

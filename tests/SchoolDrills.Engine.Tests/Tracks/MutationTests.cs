@@ -11,7 +11,7 @@ namespace SchoolDrills.Engine.Tests.Tracks;
 /// </summary>
 public class MutationTests
 {
-    private static readonly int Tries = int.Parse(Environment.GetEnvironmentVariable("SCHOOLDRILLS_FUZZ") ?? "300", CultureInfo.InvariantCulture);
+    private static readonly int Tries = int.Parse(Environment.GetEnvironmentVariable("SCHOOLDRILLS_FUZZ") ?? "200", CultureInfo.InvariantCulture);
 
     private static readonly string[] Splices =
     [
@@ -46,7 +46,7 @@ public class MutationTests
     {
         foreach (var name in new[] { "f13.gpx", "f13.nmea", "f13.csv", "f14.igc.gz", "f01.kml" })
         {
-            var bytes = Recording.PlainBytes(name)[..1200];
+            var bytes = Recording.PlainBytes(name)[..700];
             for (var length = 0; length < bytes.Length; length++)
                 Check(bytes[..length], $"{name}, {length} bytes");
         }

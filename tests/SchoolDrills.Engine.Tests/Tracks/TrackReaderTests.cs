@@ -55,6 +55,15 @@ public class TrackReaderTests
     }
 
     [Fact]
+    public void A_zip_of_a_great_many_files_is_refused_before_they_are_listed()
+    {
+        var packed = Recording.Zipped([.. Enumerable.Range(0, 20_000).Select(i => ($"{i}.gpx", Array.Empty<byte>()))]);
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        Recording.Bad(Recording.ReadBytes(packed), TrackProblemKind.Unreadable);
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 12 * 1024 * 1024);
+    }
+
+    [Fact]
     public void A_zip_with_nothing_in_it_is_refused() =>
         Recording.Bad(Recording.ReadBytes(Recording.Zipped()), TrackProblemKind.Unreadable);
 

@@ -1,0 +1,81 @@
+using System.Net;
+using Microsoft.AspNetCore.Components;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Web.Layout;
+
+/// <summary>A component that talks to the API: what went wrong becomes one sentence, and leaving the page ends what is under way.</summary>
+public abstract class ApiPage : ComponentBase, IDisposable
+{
+    private readonly CancellationTokenSource leaving = new();
+
+    [Inject]
+    protected SchoolDrillsClient Api { get; set; } = default!;
+
+    [CascadingParameter]
+    protected SignedIn Me { get; set; } = default!;
+
+    /// <summary>One sentence, or null while all is well.</summary>
+    protected string? Problem { get; set; }
+
+    protected bool Busy { get; private set; }
+
+    protected CancellationToken Leaving => leaving.Token;
+
+    /// <summary>Runs a call; false, and <see cref="Problem"/> set, where it was refused.</summary>
+    protected async Task<bool> TryAsync(Func<CancellationToken, Task> call)
+    {
+        Problem = null;
+        Busy = true;
+        try
+        {
+            await call(leaving.Token);
+            return true;
+        }
+        catch (ApiProblemException refusal)
+        {
+            Problem = Sentence(refusal);
+            OnRefused(refusal);
+        }
+        catch (HttpRequestException)
+        {
+            Problem = "The server does not answer just now. Nothing was lost; try again in a moment.";
+        }
+        catch (OperationCanceledException) when (leaving.IsCancellationRequested)
+        {
+            // The person has gone elsewhere.
+        }
+        finally
+        {
+            Busy = false;
+        }
+
+        return false;
+    }
+
+    /// <summary>Told of every refusal, for those that mean more than their sentence.</summary>
+    protected virtual void OnRefused(ApiProblemException refusal)
+    {
+    }
+
+    internal static string Sentence(ApiProblemException refusal) => refusal.Status switch
+    {
+        HttpStatusCode.Unauthorized => "Your session has ended; sign in again to go on.",
+        _ when refusal.Errors.Count > 0 => string.Join(" ", refusal.Errors.SelectMany(e => e.Value).Distinct()),
+        HttpStatusCode.NotFound when refusal.Type is null or "about:blank" => "This is not in your school's records, or you may not see it.",
+        HttpStatusCode.Forbidden when refusal.Type is null or "about:blank" => "This is not yours to see or change.",
+        _ => refusal.Message,
+    };
+
+    public void Dispose()
+    {
+        leaving.Cancel();
+        leaving.Dispose();
+        Dispose(true);
+        GC.SuppressFinalize(this);
+    }
+
+    protected virtual void Dispose(bool disposing)
+    {
+    }
+}

@@ -1,0 +1,25 @@
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Web.Layout;
+
+/// <summary>The signed-in person, and times as the person's school reads them.</summary>
+public sealed class SignedIn(Me me, TimeProvider clock)
+{
+    private readonly SchoolTime time = new(me.School.TimeZone, clock);
+
+    public Me Me { get; } = me;
+
+    public Guid Id => Me.Id;
+
+    public bool IsChief => Me.Roles.Contains(Roles.Chief);
+
+    /// <summary>Teaches: an instructor or the chief instructor.</summary>
+    public bool Teaches => IsChief || Me.Roles.Contains(Roles.Instructor);
+
+    public SchoolTime Time => time;
+
+    /// <summary>The scale from the highest word down, as it is read on a grade sheet.</summary>
+    public IEnumerable<GradeWord> GradeScale => Me.School.GradeScale.OrderByDescending(g => g.Order);
+
+    public string GradeWord(string slug) => Me.School.GradeScale.FirstOrDefault(g => g.Slug == slug)?.Word ?? slug;
+}

@@ -1,0 +1,70 @@
+using System.Globalization;
+using SchoolDrills.Engine.Flight;
+using Xunit;
+
+namespace SchoolDrills.Engine.Tests.Flight;
+
+public sealed class MagneticModelTests
+{
+    /// <summary>Source: the 100 test values published with WMM2025 (NOAA NCEI and BGS), to their printed precision.</summary>
+    [Fact]
+    public void Every_published_test_value_of_the_2025_model_is_met_to_its_printed_precision()
+    {
+        var rows = File.ReadLines(Path.Combine(AppContext.BaseDirectory, "Flight", "wmm2025-test-values.csv")).Skip(2)
+            .Select(line => Array.ConvertAll(line.Split(','), cell => double.Parse(cell, CultureInfo.InvariantCulture))).ToList();
+        Assert.Equal(100, rows.Count);
+        foreach (var row in rows)
+        {
+            var field = MagneticModel.At(row[2], row[3], row[1], row[0])!;
+            Assert.Equal(row[4], field.NorthNt, 0.001);
+            Assert.Equal(row[5], field.EastNt, 0.001);
+            Assert.Equal(row[6], field.DownNt, 0.001);
+            Assert.Equal(row[7], field.HorizontalNt, 0.001);
+            Assert.Equal(row[8], field.TotalNt, 0.001);
+            Assert.Equal(row[9], field.InclinationDeg, 0.0051);
+            Assert.Equal(row[10], field.DeclinationDeg, 0.0051);
+        }
+    }
+
+    /// <summary>Source: WMM2025 report, table 6: date, height km, latitude, longitude, D, I, F.</summary>
+    [Theory]
+    [InlineData(2025.0, 0, 80, 0, 1.28, 83.21, 55178.5)]
+    [InlineData(2025.0, 0, 0, 120, -0.16, -14.93, 41064.3)]
+    [InlineData(2025.0, 0, -80, 240, 68.78, -72.00, 54698.2)]
+    [InlineData(2025.0, 100, 80, 0, 0.85, 83.26, 52964.9)]
+    [InlineData(2025.0, 100, 0, 120, -0.15, -15.08, 39032.1)]
+    [InlineData(2025.0, 100, -80, 240, 68.21, -72.19, 52035.0)]
+    [InlineData(2027.5, 0, 80, 0, 2.59, 83.24, 55253.9)]
+    [InlineData(2027.5, 0, 0, 120, -0.24, -14.65, 41036.9)]
+    [InlineData(2027.5, 0, -80, 240, 68.49, -71.92, 54474.2)]
+    [InlineData(2027.5, 100, 80, 0, 2.16, 83.29, 53034.3)]
+    [InlineData(2027.5, 100, 0, 120, -0.23, -14.81, 39007.4)]
+    [InlineData(2027.5, 100, -80, 240, 67.93, -72.10, 51825.7)]
+    public void The_table_of_the_models_report_is_met(double year, double heightKm, double latDeg, double lonDeg, double declinationDeg, double inclinationDeg, double totalNt)
+    {
+        var field = MagneticModel.At(latDeg, lonDeg, heightKm, year)!;
+        Assert.Equal(declinationDeg, field.DeclinationDeg, 0.0051);
+        Assert.Equal(inclinationDeg, field.InclinationDeg, 0.0051);
+        Assert.Equal(totalNt, field.TotalNt, 0.051);
+    }
+
+    [Theory]
+    [InlineData(2024.99)]
+    [InlineData(2030.01)]
+    [InlineData(double.NaN)]
+    public void Outside_its_years_the_model_has_no_answer(double year) => Assert.Null(MagneticModel.At(-43.7, 171.9, 0.5, year));
+
+    [Fact]
+    public void The_pole_gives_finite_values()
+    {
+        var field = MagneticModel.At(90, 0, 0, 2026)!;
+        Assert.True(double.IsFinite(field.NorthNt + field.EastNt + field.DownNt));
+    }
+
+    [Fact]
+    public void The_middle_of_a_year_is_its_half()
+    {
+        Assert.Equal(2026.0, MagneticModel.DecimalYear(new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero)));
+        Assert.Equal(2026.5, MagneticModel.DecimalYear(new DateTimeOffset(2026, 7, 2, 12, 0, 0, TimeSpan.Zero)), 6);
+    }
+}

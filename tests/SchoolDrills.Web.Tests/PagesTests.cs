@@ -1,0 +1,118 @@
+using System.Net;
+using Bunit;
+using SchoolDrills.Contracts;
+using SchoolDrills.Web.Assignments;
+using SchoolDrills.Web.Attempts;
+using SchoolDrills.Web.Layout;
+using SchoolDrills.Web.Progress;
+
+namespace SchoolDrills.Web.Tests;
+
+public sealed class PagesTests : PageTest
+{
+    [Fact]
+    public void A_student_without_assignments_is_told_what_to_do()
+    {
+        var api = SchoolApi.For(Roles.Student).Answer<IReadOnlyList<AssignmentSummary>>("assignments", []);
+        Assert.Contains("No drill is assigned to you yet", Open<MyWork>(api, Roles.Student).Find(".empty").TextContent);
+    }
+
+    [Fact]
+    public void The_next_drill_comes_with_its_numbers_and_its_standard()
+    {
+        var page = Open<MyWork>(SchoolApi.For(Roles.Student), Roles.Student);
+        page.WaitForAssertion(() =>
+        {
+            var next = page.Find(".next").TextContent;
+            Assert.Contains("Two climbing turns", next);
+            Assert.Contains("due Fri 6 Mar", next);
+            Assert.Contains("360°", next);
+            Assert.Contains("±100 ft", next);
+        });
+    }
+
+    [Fact]
+    public void An_instructors_empty_desk_says_that_nothing_waits()
+    {
+        var api = SchoolApi.For(Roles.Instructor)
+            .Answer<IReadOnlyList<AssignmentSummary>>("assignments", []).Answer("attempts", new AttemptPage([], 1, 50, 0));
+        Assert.Contains("Nothing waits for you", Open<Desk>(api, Roles.Instructor).Find(".empty").TextContent);
+    }
+
+    [Fact]
+    public void A_refusal_is_shown_as_its_sentence_and_trying_again_asks_again()
+    {
+        var api = SchoolApi.For(Roles.Instructor).Refuse("assignments", HttpStatusCode.ServiceUnavailable, "The database is being restored.");
+        var page = Open<Desk>(api, Roles.Instructor);
+        Assert.Contains("The database is being restored.", page.Find("[role=alert]").TextContent);
+        api.Answer<IReadOnlyList<AssignmentSummary>>("assignments", []);
+        page.Find("[role=alert] button").Click();
+        page.WaitForAssertion(() => Assert.Empty(page.FindAll("[role=alert]")));
+    }
+
+    [Fact]
+    public void A_debrief_begins_with_the_verdict_and_three_findings()
+    {
+        var page = Open<DebriefPage>(SchoolApi.For(Roles.Instructor), Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
+        Assert.Contains("Outside the standard: all in tolerance for 78% of the drill, 2 of 4 segments met.", page.Find(".verdict-line").TextContent);
+        Assert.Equal(3, page.FindAll(".findings li").Count);
+    }
+
+    [Fact]
+    public void An_unscorable_recording_gives_its_reason_and_the_way_on()
+    {
+        var api = SchoolApi.For(Roles.Student).Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail(status: AttemptStatus.Unscorable));
+        var page = Open<DebriefPage>(api, Roles.Student, p => p.Add(x => x.Id, SampleSchool.AttemptId));
+        Assert.Contains("The recording ends before the drill begins.", page.Markup);
+        Assert.NotNull(page.Find($"a[href='/assignments/{SampleSchool.AssignmentId}']"));
+    }
+
+    [Fact]
+    public void A_signed_grade_is_read_and_only_those_who_teach_may_amend_it()
+    {
+        var api = SchoolApi.For(Roles.Student).Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail(SampleSchool.Grade()));
+        var page = Open<DebriefPage>(api, Roles.Student, p => p.Add(x => x.Id, SampleSchool.AttemptId));
+        var buttons = page.FindAll(".grade button").Select(b => b.TextContent).ToList();
+        Assert.Contains("I have read this grade", buttons);
+        Assert.DoesNotContain("Amend", buttons);
+        Assert.Contains("Developing", page.Find(".grade").TextContent);
+    }
+
+    [Fact]
+    public void A_grade_signed_by_another_in_the_meantime_is_told_and_can_be_shown()
+    {
+        var api = SchoolApi.For(Roles.Instructor)
+            .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail(SampleSchool.Grade()))
+            .Refuse($"attempts/{SampleSchool.AttemptId}/grade/amend", HttpStatusCode.Conflict, "Another instructor amended this grade at 10:02.");
+        var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
+        page.FindAll(".grade button").Single(b => b.TextContent == "Amend").Click();
+        page.Find(".grade input[required]").Change("The recording was read again");
+        page.FindAll(".grade button").Single(b => b.TextContent == "Sign the amendment").Click();
+        page.WaitForAssertion(() => Assert.Contains("Another instructor amended this grade at 10:02.", page.Find(".grade [role=alert]").TextContent));
+        Assert.Contains(page.FindAll(".grade button"), b => b.TextContent == "Show the grade as it stands now");
+    }
+
+    [Fact]
+    public void A_trend_is_told_in_words_and_too_little_data_is_said()
+    {
+        var page = Open<StudentProgressView>(SchoolApi.For(Roles.Student), Roles.Student, p => p.Add(x => x.StudentId, SampleSchool.StudentId));
+        Assert.Contains("Last 78%, the standard asks for 90%. Better by 8 points an attempt. About 2 more to the standard (1 to 4).", page.Markup);
+        Assert.Contains("Too little data: four attempts are needed.", page.Markup);
+    }
+
+    [Fact]
+    public void Answers_to_load_tasks_are_for_those_who_ask_them()
+    {
+        var page = Open<AssignmentPage>(SchoolApi.For(Roles.Student), Roles.Student, p => p.Add(x => x.Id, SampleSchool.AssignmentId));
+        Assert.Contains("Report your position to the tower.", page.Markup);
+        Assert.DoesNotContain("position, altitude, intentions", page.Markup);
+    }
+
+    [Fact]
+    public void A_role_sees_the_places_of_its_own_work()
+    {
+        var places = Places.For(new SignedIn(SampleSchool.Person(Roles.Student), new FixedClock(SampleSchool.Now)));
+        Assert.DoesNotContain(places, p => p.Address == "/assign");
+        Assert.Equal(("/", "My work"), places[0]);
+    }
+}

@@ -1,0 +1,51 @@
+using System.Net;
+using System.Net.Http.Json;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Web.Tests;
+
+/// <summary>The network's far end: answers the typed client with what the sample school holds, and keeps what was asked.</summary>
+internal sealed class SchoolApi : HttpMessageHandler
+{
+    private readonly Dictionary<string, Func<HttpResponseMessage>> answers = [];
+
+    public List<string> Asked { get; } = [];
+
+    public SchoolDrillsClient Client => new(new HttpClient(this, disposeHandler: false) { BaseAddress = new Uri("http://school.invalid/") });
+
+    public SchoolApi Answer<T>(string path, T value)
+    {
+        answers[path] = () => new HttpResponseMessage(HttpStatusCode.OK) { Content = JsonContent.Create(value, options: WireJson.Default.Options) };
+        return this;
+    }
+
+    public SchoolApi Refuse(string path, HttpStatusCode status, string detail)
+    {
+        answers[path] = () => new HttpResponseMessage(status)
+        {
+            Content = JsonContent.Create(new ProblemBody("urn:problem", "Refused", detail, (int)status, null), WireJson.Default.ProblemBody),
+        };
+        return this;
+    }
+
+    protected override Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
+    {
+        var path = request.RequestUri!.AbsolutePath["/api/v1/".Length..];
+        Asked.Add($"{request.Method} {request.RequestUri.PathAndQuery["/api/v1/".Length..]}");
+        return Task.FromResult(answers.TryGetValue(path, out var answer) ? answer() : new HttpResponseMessage(HttpStatusCode.NotFound));
+    }
+
+    /// <summary>All of the sample school, as one role sees it.</summary>
+    public static SchoolApi For(string role) => new SchoolApi()
+        .Answer("me", SampleSchool.Person(role))
+        .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [SampleSchool.Assignment()])
+        .Answer("attempts", new AttemptPage([SampleSchool.Attempt()], 1, 50, 1))
+        .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail())
+        .Answer("drills/two-turns", SampleSchool.Template)
+        .Answer("drills/two-turns/timeline", SampleSchool.Timeline)
+        .Answer("drills/two-turns/picture", SampleSchool.Picture)
+        .Answer<IReadOnlyList<DrillSummary>>("drills", [new("two-turns", 1, "Two climbing turns", SampleSchool.Template.Purpose, 240, 4, 2, "published", "instrument-rating")])
+        .Answer<IReadOnlyList<SchoolDrills.Engine.Drills.ToleranceStandard>>("standards", [SampleSchool.Standard])
+        .Answer<IReadOnlyList<PersonSummary>>("people", [new(SampleSchool.StudentId, "Rewi Marsh", "student@tussockplains.example", [Roles.Student], true)])
+        .Answer($"students/{SampleSchool.StudentId}/progress", SampleSchool.Progress);
+}
