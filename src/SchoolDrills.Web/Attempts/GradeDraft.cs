@@ -8,9 +8,13 @@ internal sealed class GradeDraft
     private readonly Dictionary<int, string> grades = [];
     private readonly Dictionary<int, string> comments = [];
 
+    // 0 where none was seen: then a draft someone else saved meanwhile is not written over.
+    private readonly uint revision;
+
     public GradeDraft(GradeView? saved)
     {
         if (saved is null) return;
+        revision = saved.Revision;
         Overall = saved.Overall;
         Comment = saved.Comment ?? "";
         foreach (var segment in saved.Segments)
@@ -38,7 +42,7 @@ internal sealed class GradeDraft
     /// <summary>Segments without a word.</summary>
     public int Ungraded(int segmentCount) => segmentCount - grades.Count;
 
-    public SaveGrade ToSave(bool sign) => new(Overall, Segments, Blank(Comment), sign);
+    public SaveGrade ToSave(bool sign) => new(Overall, Segments, Blank(Comment), sign, revision);
 
     public AmendGrade ToAmend(string reason) => new(Overall, Segments, Blank(Comment), reason);
 
