@@ -1,9 +1,11 @@
 using Hangfire;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data.Postgres;
@@ -81,8 +83,15 @@ public static class SchoolDrillsApi
     /// <summary>A fault is logged in full and told in one sentence.</summary>
     private static async Task AnswerFaultAsync(HttpContext http)
     {
+        var fault = http.Features.Get<IExceptionHandlerFeature>()?.Error;
+        var status = fault is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError;
+        if (status >= 500)
+        {
+            http.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(typeof(SchoolDrillsApi).FullName!)
+                .LogError(fault, "{Method} {Path} failed", http.Request.Method, http.Request.Path);
+        }
+
         if (http.Response.HasStarted) return;
-        var status = http.Features.Get<Microsoft.AspNetCore.Diagnostics.IExceptionHandlerFeature>()?.Error is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError;
         var detail = status switch
         {
             StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",

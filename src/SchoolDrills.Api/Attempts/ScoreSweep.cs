@@ -19,7 +19,7 @@ internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbCont
     [DisableConcurrentExecution(60)]
     public async Task RunAsync(CancellationToken ct)
     {
-        var unscored = await db.Database.SqlQuery<Unscored>($"select attempt_id, school_id from lookup.unscored_attempts()").ToListAsync(ct);
+        var unscored = await db.Database.SqlQuery<Unscored>($"select attempt_id as \"AttemptId\", school_id as \"SchoolId\" from lookup.unscored_attempts()").ToListAsync(ct);
         foreach (var attempt in unscored)
         {
             // A school's rows are seen by a scope that entered it, and a scope enters one school.

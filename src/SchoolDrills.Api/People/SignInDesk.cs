@@ -24,7 +24,7 @@ internal sealed class SignInDesk(SchoolDrillsDbContext db, SchoolScope scope, Us
     {
         var normalized = people.NormalizeEmail(email.Trim());
         var found = await db.Database
-            .SqlQuery<FoundPerson>($"select id, school_id from lookup.person_by_email({normalized})")
+            .SqlQuery<FoundPerson>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({normalized})")
             .FirstOrDefaultAsync(ct);
         if (found is null)
         {

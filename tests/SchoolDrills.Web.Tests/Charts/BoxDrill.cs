@@ -29,10 +29,20 @@ internal static class BoxDrill
         {
             segments.Add(new TimelineSegment
             {
-                Index = segments.Count, Name = name, Kind = kind, StartS = atS, EndS = atS + lengthS,
-                StartHeadingMagDeg = headingDeg, EndHeadingMagDeg = headingDeg + turnDeg, TurnDeg = turnDeg, TurnRateDegPerS = turnDeg / lengthS,
-                StartAltitudeFt = altitudeFt, EndAltitudeFt = altitudeFt + climbFt, VerticalSpeedFpm = climbFt / lengthS * 60,
-                StartAirspeedKt = 90, AirspeedKt = 90,
+                Index = segments.Count,
+                Name = name,
+                Kind = kind,
+                StartS = atS,
+                EndS = atS + lengthS,
+                StartHeadingMagDeg = headingDeg,
+                EndHeadingMagDeg = headingDeg + turnDeg,
+                TurnDeg = turnDeg,
+                TurnRateDegPerS = turnDeg / lengthS,
+                StartAltitudeFt = altitudeFt,
+                EndAltitudeFt = altitudeFt + climbFt,
+                VerticalSpeedFpm = climbFt / lengthS * 60,
+                StartAirspeedKt = 90,
+                AirspeedKt = 90,
             });
             headingDeg = ((headingDeg + turnDeg + 359) % 360) + 1;
             altitudeFt += climbFt;

@@ -77,7 +77,11 @@ public sealed class DebriefPlotsTests : BunitContext
 
     private static ScoreReport Report() => new()
     {
-        EngineVersion = "1", Drill = new("box", 1), Found = true, Confidence = 1, Wind = new(303, 19.6, 1, "turns"),
+        EngineVersion = "1",
+        Drill = new("box", 1),
+        Found = true,
+        Confidence = 1,
+        Wind = new(303, 19.6, 1, "turns"),
         Recording = new() { Format = "csv", Samples = 2, Dropped = 0, Gaps = 0, StartUtc = Start, EndUtc = Start.AddSeconds(30), MedianIntervalS = 1, Columns = new Dictionary<string, string>() },
         Sources = new("recorded", "indicated", "recorded"),
         Overall = new(0.5, Verdict.NotMet, "Half."),
@@ -102,10 +106,26 @@ public sealed class DebriefPlotsTests : BunitContext
         double?[] none = [null, null];
         return new()
         {
-            EpochUtc = Start, TimeS = [0, 1], LatDeg = [-43, -43], LonDeg = [172, 172], AltitudeFt = [3000, null], HeadingMagDeg = none, VerticalSpeedFpm = none,
-            TurnRateDegPerS = none, AirspeedKt = none, SegmentIndex = [0, 0], AltitudeTargetFt = none, HeadingTargetMagDeg = none, VerticalSpeedTargetFpm = none,
-            TurnRateTargetDegPerS = none, AirspeedTargetKt = none, AltitudeBandFt = none, HeadingBandDeg = none, VerticalSpeedBandFpm = none,
-            TurnRateBandDegPerS = none, AirspeedBandKt = none,
+            EpochUtc = Start,
+            TimeS = [0, 1],
+            LatDeg = [-43, -43],
+            LonDeg = [172, 172],
+            AltitudeFt = [3000, null],
+            HeadingMagDeg = none,
+            VerticalSpeedFpm = none,
+            TurnRateDegPerS = none,
+            AirspeedKt = none,
+            SegmentIndex = [0, 0],
+            AltitudeTargetFt = none,
+            HeadingTargetMagDeg = none,
+            VerticalSpeedTargetFpm = none,
+            TurnRateTargetDegPerS = none,
+            AirspeedTargetKt = none,
+            AltitudeBandFt = none,
+            HeadingBandDeg = none,
+            VerticalSpeedBandFpm = none,
+            TurnRateBandDegPerS = none,
+            AirspeedBandKt = none,
         };
     }
 }
