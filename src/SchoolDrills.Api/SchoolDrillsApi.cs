@@ -62,6 +62,8 @@ public static class SchoolDrillsApi
         app.UseAuthorization();
 
         app.MapHealth();
+        // A worker shows its health and nothing else.
+        if (app.Services.GetRequiredService<HostRole>() == HostRole.Worker) return app;
         app.MapSignInForms();
         var api = app.MapGroup("/api/v1");
         api.MapSession();

@@ -7,3 +7,10 @@ namespace SchoolDrills.Engine;
 /// <typeparam name="T">The enum.</typeparam>
 public sealed class KebabCase<T>() : JsonStringEnumConverter<T>(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false)
     where T : struct, Enum;
+
+/// <summary>The same for sentences.</summary>
+internal static class KebabCase
+{
+    /// <summary>A member as the wire has it.</summary>
+    public static string Of(Enum member) => JsonNamingPolicy.KebabCaseLower.ConvertName(member.ToString());
+}

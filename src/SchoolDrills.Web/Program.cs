@@ -18,7 +18,8 @@ try
 
     var app = builder.Build();
     app.MapSchoolDrillsApi();
-    app.MapSchoolDrillsPages();
+    if (role != HostRole.Worker)
+        app.MapSchoolDrillsPages();
 
     app.Lifetime.ApplicationStarted.Register(() => Console.WriteLine($"SchoolDrills is ready at {string.Join(", ", app.Urls)}"));
     await app.RunAsync();

@@ -47,7 +47,7 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         var db = services.GetRequiredService<SchoolDrillsDbContext>();
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
         await db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('demo school'))", ct);
-        var school = await db.Schools.FirstOrDefaultAsync(ct);
+        var school = await db.Schools.SingleOrDefaultAsync(ct);
         if (school is null)
         {
             school = new School { Id = DemoPeople.SchoolId, Name = DemoPeople.SchoolName, TimeZone = DemoPeople.TimeZone };

@@ -10,7 +10,7 @@ internal static class SegmentProblems
         {
             var here = $"{place}{TemplateProblems.Text(i + 1)}";
             var segment = segments[i];
-            if (segment.Name.Length > TemplateLimits.NameLength) problems.Add($"{here}: its name has more than {TemplateProblems.Text(TemplateLimits.NameLength)} characters.");
+            if (TemplateProblems.TextProblem(segment.Name, TemplateLimits.NameLength) is { } problem) problems.Add($"{here}: its name {problem}.");
             if (segment.Segments.Count == 0)
             {
                 OfOne(segment, here, problems);

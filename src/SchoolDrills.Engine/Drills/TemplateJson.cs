@@ -30,12 +30,7 @@ public static class TemplateJson
     /// <param name="stream">The JSON.</param>
     public static TemplateReading Read(Stream stream)
     {
-        var bytes = new byte[LimitBytes + 1];
-        var length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
-        if (length > LimitBytes) return Refused($"The template is longer than {LimitBytes / 1024} KiB.");
-        // A byte order mark is no part of the JSON.
-        var text = bytes.AsMemory(0, length);
-        if (text.Span.StartsWith("\uFEFF"u8)) text = text[3..];
+        if (ReadWhole(stream) is not { } text) return Refused($"The template is longer than {LimitBytes / 1024} KiB.");
         try
         {
             using var document = JsonDocument.Parse(text, Strict);
@@ -44,10 +39,29 @@ public static class TemplateJson
                 ? new(null, problems)
                 : new(document.RootElement.Deserialize(EngineJson.Default.DrillTemplate), []);
         }
+        catch (InvalidOperationException)
+        {
+            return Refused("A text in the template holds half of a character (an escaped surrogate without its other half).");
+        }
         catch (JsonException e)
         {
             return Refused($"Line {(e.LineNumber ?? 0) + 1}, column {(e.BytePositionInLine ?? 0) + 1}: this is not well-formed JSON, or nested too deep.");
         }
+    }
+
+    /// <summary>The stream without a byte order mark; null where it is too long.</summary>
+    private static ReadOnlyMemory<byte>? ReadWhole(Stream stream)
+    {
+        using var whole = new MemoryStream();
+        var piece = new byte[8192];
+        while (stream.Read(piece) is var length and > 0)
+        {
+            if (whole.Length + length > LimitBytes) return null;
+            whole.Write(piece, 0, length);
+        }
+
+        ReadOnlyMemory<byte> text = whole.ToArray();
+        return text.Span.StartsWith("\uFEFF"u8) ? text[3..] : text;
     }
 
     private static string ReadSchema()

@@ -32,8 +32,8 @@ public static partial class TemplateProblems
     private static void OfTexts(DrillTemplate template, List<string> problems)
     {
         if (template.SchemaVersion != 1) problems.Add($"schemaVersion is {Text(template.SchemaVersion)}; this program reads version 1.");
-        if (!SlugForm().IsMatch(template.Slug)) problems.Add($"slug \"{template.Slug}\" must be lower-case letters, digits and single hyphens, 64 at most.");
-        if (!SlugForm().IsMatch(template.StandardSlug)) problems.Add($"standardSlug \"{template.StandardSlug}\" must be the slug of a tolerance standard.");
+        if (SlugProblem(template.Slug) is { } slugProblem) problems.Add(slugProblem);
+        if (SlugProblem(template.StandardSlug) is not null) problems.Add($"standardSlug \"{template.StandardSlug}\" must be the slug of a tolerance standard.");
         if (template.Version < 0) problems.Add("version must not be negative.");
         Name("title", template.Title);
         Words("purpose", template.Purpose);
@@ -54,6 +54,7 @@ public static partial class TemplateProblems
         {
             Name($"load task {Text(i + 1)}: its name", template.LoadTasks[i].Name);
             Words($"load task {Text(i + 1)}: its script", template.LoadTasks[i].Script);
+            if (template.LoadTasks[i].ExpectedAnswer is { } answer) Words($"load task {Text(i + 1)}: its answer", answer);
         }
 
         void Name(string what, string text) => Length(what, text, TemplateLimits.NameLength);
@@ -61,9 +62,16 @@ public static partial class TemplateProblems
         void Length(string what, string text, int limit)
         {
             if (string.IsNullOrWhiteSpace(text)) problems.Add($"{what} must not be empty.");
-            else if (text.Length > limit) problems.Add($"{what} has {Text(text.Length)} characters; the limit is {Text(limit)}.");
+            else if (TextProblem(text, limit) is { } problem) problems.Add($"{what} {problem}.");
         }
     }
+
+    /// <summary>What is wrong with a text that may be empty; null when nothing is.</summary>
+    internal static string? TextProblem(string text, int limit) =>
+        text.Length > limit ? $"has {Text(text.Length)} characters; the limit is {Text(limit)}"
+        // Control characters, the null above all, cannot be printed and not every store keeps them.
+        : text.Any(c => char.IsControl(c) && c is not ('\n' or '\t')) ? "has a control character"
+        : null;
 
     private static void OfEntry(DrillEntry entry, List<string> problems)
     {
@@ -111,8 +119,12 @@ public static partial class TemplateProblems
     private static double FlownCount(IReadOnlyList<Segment> segments) =>
         segments.Sum(s => s.Segments.Count == 0 ? 1 : (double)(s.Repeat ?? 1) * FlownCount(s.Segments));
 
+    /// <summary>What is wrong with a name for addresses; null when nothing is.</summary>
+    internal static string? SlugProblem(string slug) =>
+        SlugForm().IsMatch(slug) ? null : $"slug \"{slug}\" must be lower-case letters, digits and single hyphens, 64 at most.";
+
     internal static string Text(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 
-    [GeneratedRegex("^(?=.{1,64}$)[a-z0-9]+(-[a-z0-9]+)*$", RegexOptions.CultureInvariant)]
+    [GeneratedRegex("^(?=.{1,64}\\z)[a-z0-9]+(-[a-z0-9]+)*\\z", RegexOptions.CultureInvariant)]
     private static partial Regex SlugForm();
 }

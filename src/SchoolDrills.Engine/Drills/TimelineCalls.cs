@@ -18,7 +18,8 @@ internal static class TimelineCalls
             var halves = (int)Math.Floor(Math.Abs(segment.TurnDeg) / 180);
             for (var half = 1; halves >= 2 && 180 * half < Math.Abs(segment.TurnDeg); half++) yield return PartWay(segment, 180 * half);
             var next = i + 1 < segments.Count ? segments[i + 1] : null;
-            yield return new Gate(segment.EndS, segment.EndHeadingMagDeg, segment.EndAltitudeFt, $"{Clock(segment.EndS)}, {Ending(segment, next)}");
+            var speed = segment.AirspeedKt == segment.StartAirspeedKt ? "" : $", {Number(segment.AirspeedKt)} kt";
+            yield return new Gate(segment.EndS, segment.EndHeadingMagDeg, segment.EndAltitudeFt, $"{Clock(segment.EndS)}, {Ending(segment, next)}{speed}");
         }
     }
 

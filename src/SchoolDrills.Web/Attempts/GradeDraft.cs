@@ -11,6 +11,7 @@ internal sealed class GradeDraft
     public GradeDraft(GradeView? saved)
     {
         if (saved is null) return;
+        Revision = saved.Revision;
         Overall = saved.Overall;
         Comment = saved.Comment ?? "";
         foreach (var segment in saved.Segments)
@@ -19,6 +20,9 @@ internal sealed class GradeDraft
             SetComment(segment.Index, segment.Comment);
         }
     }
+
+    /// <summary>Of the draft this was written over, 0 where none was seen: one that someone else saved meanwhile is not overwritten.</summary>
+    public uint Revision { get; set; }
 
     public string Overall { get; set; } = "";
 
@@ -38,7 +42,7 @@ internal sealed class GradeDraft
     /// <summary>Segments without a word.</summary>
     public int Ungraded(int segmentCount) => segmentCount - grades.Count;
 
-    public SaveGrade ToSave(bool sign) => new(Overall, Segments, Blank(Comment), sign);
+    public SaveGrade ToSave(bool sign) => new(Overall, Segments, Blank(Comment), sign, Revision);
 
     public AmendGrade ToAmend(string reason) => new(Overall, Segments, Blank(Comment), reason);
 

@@ -111,6 +111,15 @@ public sealed class DrillTimelineTests
     }
 
     [Fact]
+    public void A_change_of_airspeed_is_called_and_gated_with_its_speed()
+    {
+        var timeline = DrillTimeline.Resolve(Drill(new Segment { DurationS = 60 }, new Segment { DurationS = 60, SpeedChangeKt = -20 }), North);
+
+        Assert.Equal("Coming up: slow to 70 kt in 1:00, 360, 3000 ft", timeline.Cues[1].Text);
+        Assert.Equal("2:00, 360, 3000 ft, 70 kt", timeline.Gates[1].Label);
+    }
+
+    [Fact]
     public void A_template_with_problems_does_not_resolve()
     {
         var error = Assert.Throws<ArgumentException>(() => DrillTimeline.Resolve(Drill(new Segment { TurnDeg = 360, DurationS = 90 }), North));

@@ -107,6 +107,42 @@ public sealed class TemplateJsonTests
     public void Text_without_end_is_refused_at_the_limit() =>
         Assert.Equal("The template is longer than 1024 KiB.", Assert.Single(TemplateJson.Read(new string(' ', TemplateJson.LimitBytes + 1)).Problems));
 
+    [Theory]
+    [InlineData("\"Short\"", "\"\\ud800\"")]
+    [InlineData("\"title\"", "\"\\ud800\"")]
+    [InlineData("\"title\"", "\"\\u0000\"")]
+    [InlineData("30 }", "1e999 }")]
+    [InlineData("30 }", "-0 }")]
+    [InlineData("360,", "99999999999999999999999999,")]
+    [InlineData("[{ \"durationS\": 30 }]", "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[")]
+    public void Strange_text_is_refused_or_read_and_never_thrown_at(string from, string to)
+    {
+        var reading = TemplateJson.Read(Short.Replace(from, to, StringComparison.Ordinal));
+
+        Assert.True(reading.Template is null ? reading.Problems.Count > 0 : TemplateProblems.Of(reading.Template).Count > 0);
+    }
+
+    [Fact]
+    public void Bytes_that_are_no_text_are_refused()
+    {
+        var bytes = System.Text.Encoding.UTF8.GetBytes(Short.Replace("Short", "Sh~rt", StringComparison.Ordinal));
+        bytes[Array.IndexOf(bytes, (byte)'~')] = 0xC3;
+
+        using var stream = new MemoryStream(bytes);
+        Assert.Single(TemplateJson.Read(stream).Problems);
+    }
+
+    [Fact]
+    public void A_catalogue_file_with_one_character_gone_is_read_or_refused()
+    {
+        var text = JsonSerializer.Serialize(Catalogue.Templates.Single(t => t.Slug == "box-circles"), EngineJson.Default.DrillTemplate);
+        for (var i = 0; i < text.Length; i += 5)
+        {
+            var reading = TemplateJson.Read(text.Remove(i, 1));
+            Assert.True(reading.Template is not null ^ reading.Problems.Count > 0);
+        }
+    }
+
     [Fact]
     public void The_published_schema_has_every_member_of_the_records_and_no_other()
     {

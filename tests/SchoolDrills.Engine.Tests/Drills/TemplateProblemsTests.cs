@@ -100,6 +100,13 @@ public sealed class TemplateProblemsTests
     }
 
     [Fact]
+    public void A_null_character_in_a_text_is_refused()
+    {
+        Assert.Equal(["title has a control character."], TemplateProblems.Of(Drill(Straight) with { Title = "a\0b" }));
+        Assert.Equal("segment 1: its name has a control character.", Problem(Straight with { Name = "a\0b" }));
+    }
+
+    [Fact]
     public void Every_wrong_segment_is_named()
     {
         var problems = TemplateProblems.Of(Drill(new Segment(), Straight, new Segment { TurnDeg = 90, DurationS = 60 }) with { Title = " ", Slug = "No Slug" });
