@@ -51,7 +51,7 @@ count() {
 for project in tests/*.Tests/*.csproj; do
   name=$(basename "$project" .csproj)
   echo "== $name"
-  dotnet "tests/$name/bin/Release/net10.0/$name.dll" -noLogo -xml "$results/$name.xml"
+  dotnet "tests/$name/bin/Release/net10.0/$name.dll" -noLogo -noColor -result-xml "$results/$name.xml"
   code=$?
   failures=$(($(count failed "$results/$name.xml") + $(count errors "$results/$name.xml")))
   # A run that broke off has no failed test to show for it.

@@ -1,8 +1,23 @@
+using Hangfire;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Diagnostics;
+using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Health;
 using SchoolDrills.Api.Jobs;
+using SchoolDrills.Api.People;
+using SchoolDrills.Api.Progress;
+using SchoolDrills.Api.Schools;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine;
+using Scalar.AspNetCore;
 
 namespace SchoolDrills.Api;
 
@@ -11,16 +26,89 @@ public static class SchoolDrillsApi
 {
     public static WebApplicationBuilder AddSchoolDrillsApi(this WebApplicationBuilder builder, DatabaseHost database, HostRole role)
     {
-        builder.Services.AddSingleton(typeof(HostRole), role);
-        builder.Services.AddSchoolDrillsDatabase(database.Access);
-        builder.Services.AddJobs(database.Access, role);
-        builder.Services.AddHealth(builder.Configuration);
+        var services = builder.Services;
+        services.AddSingleton(typeof(HostRole), role);
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddSchoolDrillsDatabase(database.Access);
+        services.AddJobs(database.Access, role);
+        services.AddHealth(builder.Configuration);
+        services.AddSignIn();
+        services.AddRateLimits();
+        services.AddPagesClient();
+        services.AddScoped<AttemptIntake>();
+        services.AddFirstSchool(builder.Configuration, role);
+        services.AddProblemDetails();
+        services.AddValidation();
+        services.AddOpenApi("v1", OpenApiReference.Describe);
+        services.ConfigureHttpJsonOptions(json =>
+        {
+            json.SerializerOptions.TypeInfoResolverChain.Insert(0, WireJson.Default);
+            json.SerializerOptions.TypeInfoResolverChain.Insert(1, EngineJson.Default);
+            json.SerializerOptions.DefaultIgnoreCondition = System.Text.Json.Serialization.JsonIgnoreCondition.WhenWritingNull;
+        });
+        if (role != HostRole.Web) services.AddHostedService<SweepSchedule>();
         return builder;
     }
 
+    /// <summary>To be called before the pages are mapped: it puts authentication and the school's gate into the pipeline.</summary>
     public static WebApplication MapSchoolDrillsApi(this WebApplication app)
     {
+        app.UseExceptionHandler(handler => handler.Run(AnswerFaultAsync));
+        app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseStatusCodePages());
+        app.UseRouting();
+        app.UseAuthentication();
+        app.UseMiddleware<SessionGate>();
+        app.UseRateLimiter();
+        app.UseAuthorization();
+
         app.MapHealth();
+        app.MapSignInForms();
+        var api = app.MapGroup("/api/v1");
+        api.MapSession();
+        api.MapPeople();
+        api.MapDrills();
+        api.MapCatalogue();
+        api.MapAssignments();
+        api.MapUploads();
+        api.MapAttempts();
+        api.MapOnBoard();
+        api.MapGrades();
+        api.MapProgress();
+        api.MapFirstRun();
+        app.MapOpenApi("/api/{documentName}/openapi.json");
+        app.MapScalarApiReference("/api/docs", reference => reference.WithTitle("SchoolDrills API").WithOpenApiRoutePattern("/api/{documentName}/openapi.json"));
         return app;
+    }
+
+    /// <summary>A fault is logged in full and told in one sentence.</summary>
+    private static async Task AnswerFaultAsync(HttpContext http)
+    {
+        var fault = http.Features.Get<IExceptionHandlerFeature>()?.Error;
+        var status = fault is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError;
+        if (status >= 500)
+        {
+            http.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(typeof(SchoolDrillsApi).FullName!)
+                .LogError(fault, "{Method} {Path} failed", http.Request.Method, http.Request.Path);
+        }
+
+        if (http.Response.HasStarted) return;
+        var detail = status switch
+        {
+            StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",
+            < 500 => "The request is not well formed: see the reference of the endpoint.",
+            _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",
+        };
+        await TypedResults.Problem(detail, statusCode: status).ExecuteAsync(http);
+    }
+
+    private sealed class SweepSchedule(IRecurringJobManager recurring) : IHostedService
+    {
+        public Task StartAsync(CancellationToken cancellationToken)
+        {
+            recurring.AddOrUpdate<ScoreSweep>(ScoreSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
+            return Task.CompletedTask;
+        }
+
+        public Task StopAsync(CancellationToken cancellationToken) => Task.CompletedTask;
     }
 }

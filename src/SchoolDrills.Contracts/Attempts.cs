@@ -107,14 +107,19 @@ public sealed record AttemptDetail(
     ScoreReport? Score,
     GradeView? Grade,
     IReadOnlyList<AttemptEvent> Events,
-    IReadOnlyList<int> LoadRatings);
+    IReadOnlyList<int> LoadRatings)
+{
+    /// <summary>What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or <c>judging</c>.</summary>
+    public string? Stage { get; init; }
+}
 
 /// <summary>Attempts, newest first.</summary>
 public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
 
 /// <summary>Saves a grade as a draft, or signs it.</summary>
 /// <param name="Overall">A word of the school's scale, by slug.</param>
-public sealed record SaveGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign);
+/// <param name="Revision">Revision of the draft this was written over, 0 where none was seen. A draft saved by someone else since is then not overwritten.</param>
+public sealed record SaveGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign, uint? Revision = null);
 
 /// <summary>An amendment of a signed grade: the signed one stays as it is.</summary>
 public sealed record AmendGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, string Reason);
@@ -138,4 +143,11 @@ public sealed record GradeView(
     DateTimeOffset? AcknowledgedAtUtc,
     string? StudentReply,
     string? AmendmentReason,
-    IReadOnlyList<GradeView> Earlier);
+    IReadOnlyList<GradeView> Earlier,
+    uint Revision = 0);
+
+/// <summary>An event as a device sends it.</summary>
+public sealed record PutEvent(string Kind, DateTimeOffset AtUtc, string? Detail = null);
+
+/// <summary>A load rating as a device sends it, 1 to 5.</summary>
+public sealed record PutLoadRating(int Rating);

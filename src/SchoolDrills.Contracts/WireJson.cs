@@ -32,6 +32,14 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<ToleranceStandard>))]
 [JsonSerializable(typeof(ScoreReport))]
 [JsonSerializable(typeof(TrackColumns))]
+[JsonSerializable(typeof(PutEvent))]
+[JsonSerializable(typeof(PutLoadRating))]
+[JsonSerializable(typeof(IReadOnlyList<RibbonSegment>))]
+[JsonSerializable(typeof(IReadOnlyList<SegmentGrade>))]
+[JsonSerializable(typeof(IReadOnlyList<GradeWord>))]
+[JsonSerializable(typeof(AssignmentOverrides))]
+[JsonSerializable(typeof(AssignmentSummary))]
+[JsonSerializable(typeof(DrillSummary))]
 [JsonSerializable(typeof(ProblemBody))]
 public sealed partial class WireJson : JsonSerializerContext;
 

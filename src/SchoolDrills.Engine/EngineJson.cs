@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Planning;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Engine;
@@ -19,6 +20,9 @@ namespace SchoolDrills.Engine;
 [JsonSerializable(typeof(DrillTemplate))]
 [JsonSerializable(typeof(DrillTimeline))]
 [JsonSerializable(typeof(ToleranceStandard))]
+[JsonSerializable(typeof(AircraftProfile))]
+[JsonSerializable(typeof(DrillPlan))]
+[JsonSerializable(typeof(PlanConditions))]
 [JsonSerializable(typeof(ScoreReport))]
 [JsonSerializable(typeof(TrackColumns))]
 public sealed partial class EngineJson : JsonSerializerContext;

@@ -35,7 +35,11 @@ public static class PagesSetup
         });
         app.UseAntiforgery();
         app.MapStaticAssets();
-        app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
+        // A page answers any POST to its address as well; the sign-in form's own endpoint at the same address goes first.
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode().Add(page =>
+        {
+            if (page is RouteEndpointBuilder { RoutePattern.RawText: "/sign-in" } signIn) signIn.Order = 1;
+        });
     }
 
     private static void TryAddClock(this IServiceCollection services)

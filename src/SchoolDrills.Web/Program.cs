@@ -1,5 +1,6 @@
 using SchoolDrills.Api;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Web;
 
 try
 {
@@ -13,9 +14,11 @@ try
     // Declared first, so that it ends last: requests and jobs drain before the private server stops.
     await using var database = await DatabaseHost.StartAsync(builder.Configuration);
     builder.AddSchoolDrillsApi(database, role);
+    builder.Services.AddSchoolDrillsPages();
 
     var app = builder.Build();
     app.MapSchoolDrillsApi();
+    app.MapSchoolDrillsPages();
 
     app.Lifetime.ApplicationStarted.Register(() => Console.WriteLine($"SchoolDrills is ready at {string.Join(", ", app.Urls)}"));
     await app.RunAsync();

@@ -1,5 +1,56 @@
+using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.People;
+using SchoolDrills.Api.Schools;
 
 namespace SchoolDrills.Api.Data;
 
-internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbContext> options) : DbContext(options);
+/// <summary>Everything that is kept. Each entity stands with its configuration in its feature's folder; rows of other schools are behind the wall.</summary>
+internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbContext> options) : DbContext(options), IDataProtectionKeyContext
+{
+    public DbSet<School> Schools => Set<School>();
+
+    public DbSet<FirstRunToken> FirstRunTokens => Set<FirstRunToken>();
+
+    public DbSet<Person> People => Set<Person>();
+
+    public DbSet<Session> Sessions => Set<Session>();
+
+    public DbSet<DrillVersion> DrillVersions => Set<DrillVersion>();
+
+    public DbSet<StandardRow> Standards => Set<StandardRow>();
+
+    public DbSet<Assignment> Assignments => Set<Assignment>();
+
+    public DbSet<Attempt> Attempts => Set<Attempt>();
+
+    public DbSet<AttemptEventRow> AttemptEvents => Set<AttemptEventRow>();
+
+    public DbSet<LoadRatingRow> LoadRatings => Set<LoadRatingRow>();
+
+    public DbSet<TrackFile> TrackFiles => Set<TrackFile>();
+
+    public DbSet<ScoreReportRow> ScoreReports => Set<ScoreReportRow>();
+
+    public DbSet<TrackPlot> TrackPlots => Set<TrackPlot>();
+
+    public DbSet<SegmentResult> SegmentResults => Set<SegmentResult>();
+
+    public DbSet<Grade> Grades => Set<Grade>();
+
+    public DbSet<GradeAcknowledgement> GradeAcknowledgements => Set<GradeAcknowledgement>();
+
+    public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
+
+    public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
+
+    protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder) =>
+        configurationBuilder.Conventions.Add(_ => new SnakeCaseNames());
+
+    protected override void OnModelCreating(ModelBuilder modelBuilder) =>
+        modelBuilder.ApplyConfigurationsFromAssembly(typeof(SchoolDrillsDbContext).Assembly);
+}

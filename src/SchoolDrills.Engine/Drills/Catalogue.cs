@@ -3,7 +3,7 @@ using System.Text.Json.Serialization.Metadata;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>The drills and tolerance standards that come with the engine, as a fresh school receives them.</summary>
+/// <summary>The drills, tolerance standards and aircraft profiles that come with the engine, as a fresh school receives them.</summary>
 public static class Catalogue
 {
     /// <summary>Every drill template, by slug.</summary>
@@ -11,6 +11,9 @@ public static class Catalogue
 
     /// <summary>Every tolerance standard, by slug.</summary>
     public static IReadOnlyList<ToleranceStandard> Standards { get; } = Load("standards/", EngineJson.Default.ToleranceStandard);
+
+    /// <summary>Profiles of invented aeroplane types, by slug.</summary>
+    public static IReadOnlyList<AircraftProfile> Aircraft { get; } = Load("aircraft/", EngineJson.Default.AircraftProfile);
 
     private static List<T> Load<T>(string prefix, JsonTypeInfo<T> type)
     {

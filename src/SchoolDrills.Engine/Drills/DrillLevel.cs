@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Flight;
+
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>
@@ -37,7 +39,7 @@ public sealed record DrillLevel(int Level, double Score, double ThingsAtOnce, do
         foreach (var segment in timeline.Segments)
         {
             things += segment.DurationS * Asked(segment).Count(x => x != 0);
-            beyond += segment.DurationS * Math.Max(0, (Math.Abs(segment.TurnRateDegPerS) / SegmentTimes.StandardRateDegPerS) - 1);
+            beyond += segment.DurationS * Math.Max(0, (Math.Abs(segment.TurnRateDegPerS) / TurnGeometry.StandardRateDegPerS) - 1);
             if (before is not null) changes += Asked(before).Zip(Asked(segment)).Count(pair => Math.Abs(pair.First - pair.Second) > 1e-6);
             before = segment;
         }

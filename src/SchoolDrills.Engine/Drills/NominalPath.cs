@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Flight;
+
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>How briskly the nominal aeroplane rolls and pitches. Infinite values give turns and climbs that begin at once.</summary>
@@ -75,16 +77,16 @@ public sealed record NominalPath(
         double[] Column(Func<Row, double> value) => [.. rows.Select(value)];
 
         void Note(TimelineSegment segment, double elapsedS, Rates rates) => rows.Add(new(
-            segment.StartS + elapsedS, at, Bank.Deg(rates.TurnDegPerS(elapsedS), tasPerIas * segment.AirspeedKtAt(elapsedS)), segment.Index));
+            segment.StartS + elapsedS, at, TurnGeometry.BankDeg(rates.TurnDegPerS(elapsedS), tasPerIas * segment.AirspeedKtAt(elapsedS)), segment.Index));
 
         Place Fly(Place from, TimelineSegment segment, double midS, double stepS, Rates rates)
         {
             var speedKt = tasPerIas * segment.AirspeedKtAt(midS);
             var turnedDeg = rates.TurnDegPerS(midS) * stepS;
             var climbedFt = rates.ClimbFpm(midS) / 60 * stepS;
-            var (sin, cos) = Math.SinCos((from.HeadingDeg + (turnedDeg / 2) + declinationDeg) * Math.PI / 180);
+            var (sin, cos) = Math.SinCos(Units.DegToRad(from.HeadingDeg + (turnedDeg / 2) + declinationDeg));
             var (windEastKt, windNorthKt) = windAt?.Invoke(from.AltitudeFt + (climbedFt / 2)) ?? (0, 0);
-            var metresPerKt = 1852.0 / 3600 * stepS;
+            var metresPerKt = Units.MpsPerKt * stepS;
             return new(
                 from.EastM + (((speedKt * sin) + windEastKt) * metresPerKt),
                 from.NorthM + (((speedKt * cos) + windNorthKt) * metresPerKt),
@@ -127,7 +129,7 @@ public sealed record NominalPath(
             if (index < 0 || index + 1 == segments.Count) return default;
             var (before, after) = (segments[index], segments[index + 1]);
             var speedKt = tasPerIas * before.AirspeedKt;
-            var rollDeg = Math.Abs(Bank.Deg(after.TurnRateDegPerS, speedKt) - Bank.Deg(before.TurnRateDegPerS, speedKt));
+            var rollDeg = Math.Abs(TurnGeometry.BankDeg(after.TurnRateDegPerS, speedKt) - TurnGeometry.BankDeg(before.TurnRateDegPerS, speedKt));
             var mostS = Math.Min(before.DurationS, after.DurationS) / 2;
             return new(before, after,
                 Math.Min(mostS, rollDeg / limits.RollRateDegPerS / 2),

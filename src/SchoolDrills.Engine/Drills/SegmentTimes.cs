@@ -1,4 +1,5 @@
 using System.Globalization;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Drills;
 
@@ -10,8 +11,8 @@ internal readonly record struct SegmentTime(double S, string Sum);
 /// <summary>How long a segment takes by each thing it states: its length, its turn, its change of altitude.</summary>
 internal static class SegmentTimes
 {
-    /// <summary>Rates where a segment gives none: standard rate, and the vertical speed that makes 1,000 ft of one such circle.</summary>
-    public const double StandardRateDegPerS = 3, UsualVerticalSpeedFpm = 500;
+    /// <summary>Vertical speed where a segment gives none, the one that makes 1,000 ft of a standard-rate circle; feet per minute.</summary>
+    public const double UsualVerticalSpeedFpm = 500;
 
     /// <summary>Stated times that differ by no more than this agree, seconds.</summary>
     public const double AgreementS = 1;
@@ -23,7 +24,7 @@ internal static class SegmentTimes
         if (segment.DurationS is { } durationS) times.Add(new(durationS, $"durationS says {Text(durationS)} s"));
         if (segment.TurnDeg is { } turnDeg)
         {
-            var rate = segment.TurnRateDegPerS ?? StandardRateDegPerS;
+            var rate = segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS;
             var turnS = Math.Abs(turnDeg) / rate;
             times.Add(new(turnS, $"{Text(Math.Abs(turnDeg))}° at {Text(rate)}°/s takes {Text(turnS)} s"));
         }

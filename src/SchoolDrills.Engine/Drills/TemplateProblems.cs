@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Drills;
 
@@ -86,8 +87,8 @@ public static partial class TemplateProblems
                 problems.Add($"{where} ends at {Text(altitudeFt)} ft; the limits are {Text(TemplateLimits.LowestAltitudeFt)} and {Text(TemplateLimits.HighestAltitudeFt)} ft.");
             if (airspeedKt is < TemplateLimits.LowestAirspeedKt or > TemplateLimits.HighestAirspeedKt)
                 problems.Add($"{where} ends at {Text(airspeedKt)} kt; the limits are {Text(TemplateLimits.LowestAirspeedKt)} and {Text(TemplateLimits.HighestAirspeedKt)} kt.");
-            if (segment.TurnDeg is not null && Bank.Deg(segment.TurnRateDegPerS ?? SegmentTimes.StandardRateDegPerS, airspeedKt) is var bankDeg and > TemplateLimits.BankDeg)
-                problems.Add($"{where}: {Text(segment.TurnRateDegPerS ?? SegmentTimes.StandardRateDegPerS)}°/s at {Text(airspeedKt)} kt needs {Text(bankDeg)}° of bank; the limit is {Text(TemplateLimits.BankDeg)}°.");
+            if (segment.TurnDeg is not null && TurnGeometry.BankDeg(segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS, airspeedKt) is var bankDeg and > TemplateLimits.BankDeg)
+                problems.Add($"{where}: {Text(segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS)}°/s at {Text(airspeedKt)} kt needs {Text(bankDeg)}° of bank; the limit is {Text(TemplateLimits.BankDeg)}°.");
             // The first is enough: the rest follow from it.
             if (problems.Count > 0) return;
         }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Drills;
 
@@ -42,8 +43,7 @@ internal static class TimelineCalls
     {
         var share = turnedDeg / Math.Abs(segment.TurnDeg);
         var atS = segment.StartS + (share * segment.DurationS);
-        var heading = (segment.StartHeadingMagDeg + (Math.Sign(segment.TurnDeg) * turnedDeg) + 720) % 360;
-        heading = heading == 0 ? 360 : heading;
+        var heading = TimelineResolver.Compass(segment.StartHeadingMagDeg + (Math.Sign(segment.TurnDeg) * turnedDeg));
         var climbedFt = share * (segment.EndAltitudeFt - segment.StartAltitudeFt);
         var altitude = climbedFt == 0 ? $"{Number(segment.StartAltitudeFt)} ft" : $"{Number(Math.Abs(climbedFt))} ft {(climbedFt > 0 ? "up" : "down")}";
         var where = share == 0.5 ? "half-way" : $"{Number(turnedDeg)}° round";
@@ -71,8 +71,8 @@ internal static class TimelineCalls
     {
         var rate = Math.Round(Math.Abs(segment.TurnRateDegPerS), 2) switch
         {
-            SegmentTimes.StandardRateDegPerS => "standard rate",
-            SegmentTimes.StandardRateDegPerS / 2 => "half standard rate",
+            TurnGeometry.StandardRateDegPerS => "standard rate",
+            TurnGeometry.StandardRateDegPerS / 2 => "half standard rate",
             var other => $"{other.ToString("0.#", CultureInfo.InvariantCulture)}°/s",
         };
         return $"{(segment.TurnDeg > 0 ? "right" : "left")} {Number(Math.Abs(segment.TurnDeg))} at {rate}";

@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Flight;
+
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>Turns a template without problems into a timeline.</summary>
@@ -90,10 +92,6 @@ internal static class TimelineResolver
         (false, _) => speedChangeKt != 0 ? SegmentKind.SpeedChange : SegmentKind.LevelStraight,
     };
 
-    /// <summary>As a compass card has it, (0, 360]; rounded, so that a whole circle comes back to the very heading it left.</summary>
-    public static double Compass(double headingDeg)
-    {
-        var turned = Math.Round(headingDeg, 6) % 360;
-        return turned <= 0 ? turned + 360 : turned;
-    }
+    /// <summary>A heading, rounded, so that a whole circle comes back to the very one it left.</summary>
+    public static double Compass(double headingDeg) => Angles.NormalizeDeg(Math.Round(headingDeg, 6));
 }

@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Flight;
+
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
@@ -28,7 +30,7 @@ internal static class CsvAltitudeCheck
         foreach (var column in suspects)
         {
             foreach (ref var value in builder.Values(column))
-                value *= TrackUnits.FtPerM;
+                value = Units.MToFt(value);
             builder.Warn($"Column \"{header.Cells[header.Found[column.Name()]]}\" should hold feet, but it changes as metres would; it was taken as metres.");
         }
     }
@@ -40,7 +42,7 @@ internal static class CsvAltitudeCheck
     private static bool LiesBy(TrackBuilder builder, TrackColumn column, TrackColumn inMetres)
     {
         var (value, metres) = (Median(builder.Values(column)), Median(builder.Values(inMetres)));
-        return Math.Abs(value - metres) < 0.25 * Math.Abs(value - metres * TrackUnits.FtPerM);
+        return Math.Abs(value - metres) < 0.25 * Math.Abs(value - Units.MToFt(metres));
     }
 
     private static double Median(ReadOnlySpan<double> values)

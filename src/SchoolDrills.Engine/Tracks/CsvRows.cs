@@ -1,5 +1,6 @@
 using System.Globalization;
 using nietras.SeparatedValues;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
@@ -113,7 +114,7 @@ internal sealed class CsvRows
     /// <summary>Inches of mercury, hectopascals and pascals are a factor of thirty apart or more, so the size tells.</summary>
     private static double PressureBySizeHpa(double value) => value switch
     {
-        > 25 and < 35 => value * TrackUnits.HpaPerInHg,
+        > 25 and < 35 => value * Units.HpaPerInHg,
         > 80_000 => value / 100,
         _ => value,
     };
@@ -138,6 +139,7 @@ internal sealed class CsvRows
     {
         var lat = row[_lat].Span.Trim();
         var lon = row[_lon].Span.Trim();
-        return lat.SequenceEqual(_header.Cells[_lat]) || lon.SequenceEqual(_header.Cells[_lon]) || CsvUnit.IsName(lat) || CsvUnit.IsName(lon);
+        return lat.SequenceEqual(_header.Cells[_lat]) || lon.SequenceEqual(_header.Cells[_lon])
+            || row[_times.Indices.Time].Span.IndexOfAnyInRange('0', '9') < 0 && CsvUnit.IsName(lat) && CsvUnit.IsName(lon);
     }
 }

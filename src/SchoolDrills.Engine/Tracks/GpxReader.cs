@@ -1,4 +1,5 @@
 using System.Xml;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
@@ -40,7 +41,7 @@ internal static class GpxReader
         }
         xml.MoveToElement();
         long utcTicks = 0;
-        double elevationM = double.NaN, speedMPerS = double.NaN, courseDeg = double.NaN;
+        double elevationM = double.NaN, speedMps = double.NaN, courseDeg = double.NaN;
         var timed = false;
         if (!xml.IsEmptyElement)
         {
@@ -59,7 +60,7 @@ internal static class GpxReader
                             builder.Warn("The times carry no zone; they were taken as UTC.");
                         break;
                     case "speed":
-                        speedMPerS = Number(XmlTracks.Text(xml, text));
+                        speedMps = Number(XmlTracks.Text(xml, text));
                         break;
                     case "course":
                         courseDeg = Number(XmlTracks.Text(xml, text));
@@ -75,8 +76,8 @@ internal static class GpxReader
         }
         if (!builder.Add(utcTicks, latDeg, lonDeg, line))
             return;
-        builder.Set(TrackColumn.GpsAltitudeFt, elevationM * TrackUnits.FtPerM);
-        builder.Set(TrackColumn.GroundSpeedKt, speedMPerS * TrackUnits.KtPerMPerS);
+        builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(elevationM));
+        builder.Set(TrackColumn.GroundSpeedKt, Units.MpsToKt(speedMps));
         builder.Set(TrackColumn.CourseTrueDeg, courseDeg);
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
@@ -9,6 +10,8 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal sealed class IgcReader
 {
+    private static readonly double KtPerKmh = Units.MpsToKt(1 / 3.6);
+
     private readonly TrackBuilder _builder;
     private readonly Dictionary<string, Range> _extensions = [];
     private long? _dayTicks;
@@ -121,13 +124,13 @@ internal sealed class IgcReader
         if (!_builder.Add(utcTicks, latDeg, lonDeg, number))
             return true;
         if (_pressureAltitude && TryMetres(line.AsSpan(25, 5), out var pressureM))
-            _builder.Set(TrackColumn.PressureAltitudeFt, pressureM * TrackUnits.FtPerM);
+            _builder.Set(TrackColumn.PressureAltitudeFt, Units.MToFt(pressureM));
         // V is a fix without height.
         if (_satelliteAltitude && line[24] == 'A' && TryMetres(line.AsSpan(30, 5), out var satelliteM))
-            _builder.Set(TrackColumn.GpsAltitudeFt, satelliteM * TrackUnits.FtPerM);
-        ThreeDigits(line, "IAS", TrackColumn.IndicatedAirspeedKt, TrackUnits.KtPerKmh);
-        ThreeDigits(line, "TAS", TrackColumn.TrueAirspeedKt, TrackUnits.KtPerKmh);
-        ThreeDigits(line, "GSP", TrackColumn.GroundSpeedKt, TrackUnits.KtPerKmh);
+            _builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(satelliteM));
+        ThreeDigits(line, "IAS", TrackColumn.IndicatedAirspeedKt, KtPerKmh);
+        ThreeDigits(line, "TAS", TrackColumn.TrueAirspeedKt, KtPerKmh);
+        ThreeDigits(line, "GSP", TrackColumn.GroundSpeedKt, KtPerKmh);
         ThreeDigits(line, "HDM", TrackColumn.HeadingMagDeg, 1);
         ThreeDigits(line, "HDT", TrackColumn.HeadingTrueDeg, 1);
         ThreeDigits(line, "TRT", TrackColumn.CourseTrueDeg, 1);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Xml;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
@@ -139,7 +140,7 @@ internal sealed class KmlReader
         if (_aboveGround)
             _builder.Warn("Altitudes are above ground, not above mean sea level, and were left out.");
         else
-            _builder.Set(TrackColumn.GpsAltitudeFt, place.AltitudeM * TrackUnits.FtPerM);
+            _builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(place.AltitudeM));
     }
 
     private void CheckCount(int count)

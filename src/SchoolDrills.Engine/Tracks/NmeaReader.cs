@@ -1,4 +1,5 @@
 using System.Globalization;
+using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
@@ -141,7 +142,7 @@ internal sealed class NmeaReader
         (_lastTicks, _dated) = (utcTicks, true);
         if (!_builder.Add(utcTicks, _fix.LatDeg, _fix.LonDeg, _fix.Line))
             return;
-        _builder.Set(TrackColumn.GpsAltitudeFt, _fix.AltitudeM * TrackUnits.FtPerM);
+        _builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(_fix.AltitudeM));
         _builder.Set(TrackColumn.GroundSpeedKt, _fix.GroundSpeedKt);
         _builder.Set(TrackColumn.CourseTrueDeg, _fix.CourseTrueDeg);
     }

@@ -6,7 +6,7 @@ internal static class LabelPlacer
     private const double TickPx = 5;
     private const double HalfHeightPx = 7;
     private const double LetterPx = 6.6;
-    private static readonly double[] Distances = [15, 24];
+    private static readonly double[] Distances = [17, 26];
 
     /// <param name="path">The whole path.</param>
     /// <param name="ticks">Index on the path, text, and whether it is worth a label.</param>

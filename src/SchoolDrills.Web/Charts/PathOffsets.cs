@@ -13,9 +13,10 @@ internal readonly record struct Spot(double X, double Y)
 internal static class PathOffsets
 {
     private const double CellPx = 4;
-    private const double NearPx = 3.5;
+    private const double NearPx = 2.5;
     private const double LoopPx = 25;
     private const double ParallelCosine = 0.95;
+    private const double ShortestPx = 40;
     private const double SmoothPx = 14;
 
     /// <summary>The path with its n-th retracing moved n times <paramref name="gapPx"/> to the right of travel.</summary>
@@ -78,7 +79,20 @@ internal static class PathOffsets
             cell.Add(i);
         }
 
+        DropShort(layers, along);
         return layers;
+    }
+
+    // A circle leaves and meets its tangent within a few pixels; that is no retracing.
+    private static void DropShort(int[] layers, double[] along)
+    {
+        for (var from = 0; from < layers.Length;)
+        {
+            var to = from;
+            while (to + 1 < layers.Length && layers[to + 1] > 0 == layers[from] > 0) to++;
+            if (along[to] - along[from] < ShortestPx) Array.Clear(layers, from, to - from + 1);
+            from = to + 1;
+        }
     }
 
     private static double Smoothed(int[] layers, double[] along, int i)

@@ -13,10 +13,21 @@ public static class ByTheClock
 
     public static IReadOnlyList<ClockLine> Of(DrillTimeline timeline) =>
     [
-        .. timeline.Gates.Select(g => new ClockLine(g.AtS, "gate", g.Label, Gate: g))
+        .. timeline.Gates.Select(g => new ClockLine(g.AtS, "gate", WhatBegins(timeline, g), Gate: g))
             .Concat(timeline.Cues.Select(c => new ClockLine(c.AtS, "cue", c.Text)))
             .Concat(timeline.Checks.Select(c => new ClockLine(c.FromS, "check", c.Name, Check: c)))
             .Concat(timeline.LoadTasks.Select(t => new ClockLine(t.AtS, "load task", t.Name, Task: t)))
             .OrderBy(line => line.AtS).ThenBy(line => Array.IndexOf(Order, line.Kind)),
     ];
+
+    /// <summary>
+    /// The segment that begins at a gate, or what else is there. Clock, heading and altitude stand in columns of their own, so a
+    /// label's repetition of them is left out.
+    /// </summary>
+    private static string WhatBegins(DrillTimeline timeline, Gate gate)
+    {
+        if (timeline.Segments.FirstOrDefault(s => Math.Abs(s.StartS - gate.AtS) < 0.5) is { } segment) return $"{segment.Index + 1}. {segment.Name}";
+        if (gate.AtS >= timeline.DurationS - 0.5) return "end";
+        return gate.Label.Contains("half-way", StringComparison.Ordinal) ? "half-way" : gate.Label;
+    }
 }

@@ -35,7 +35,7 @@ public static class Figures
     public static string Offset(double? value, string unit) => value is { } v ? Text(v, unit, plus: true) : Missing;
 
     /// <summary>±100 ft.</summary>
-    public static string Band(double within, string unit) => "±" + Text(within, unit, plus: false);
+    public static string Band(double within, string unit) => "±" + Text(within, unit, plus: false).Replace(".0°/s", "°/s", StringComparison.Ordinal);
 
     /// <summary>2.4 MB.</summary>
     public static string Bytes(long bytes) => bytes switch

@@ -17,6 +17,18 @@ public static class TradeWords
         _ => "speed change",
     };
 
+    /// <summary>Where a tolerance holds; empty where it holds everywhere.</summary>
+    public static string Of(IReadOnlyList<SegmentKind>? phases)
+    {
+        if (phases is null or { Count: 0 }) return "";
+        if (phases.All(IsTurn)) return "turns";
+        if (phases.Count > 2 && !phases.Any(IsTurn)) return "straight legs";
+        if (phases.All(k => k is not (SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange))) return "climbs and descents";
+        return phases.All(k => k is SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange) ? "level" : string.Join(", ", phases.Select(Of));
+
+        static bool IsTurn(SegmentKind kind) => kind is SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn;
+    }
+
     public static string Of(Parameter parameter) => parameter switch
     {
         Parameter.VerticalSpeed => "Vertical speed",

@@ -188,7 +188,11 @@ public sealed class WindTriangleTests
     /// <summary>Whatever the scale: gliders in a wind stronger than they are, and jets.</summary>
     [Property(MaxTest = 500, Replay = Draw.Seed)]
     public Property Wind_and_airspeed_come_back_from_legs_on_spread_headings() => Draw.Always(
-        from first in Draw.Between(0, 360) from second in Draw.Between(60, 150) from third in Draw.Between(60, 150) from tas in Draw.Between(20, 900) from wind in Air
+        from first in Draw.Between(0, 360)
+        from second in Draw.Between(60, 150)
+        from third in Draw.Between(60, 150)
+        from tas in Draw.Between(20, 900)
+        from wind in Air
         select (first, second, third, tas, wind),
         drawn =>
         {

@@ -227,7 +227,7 @@ public class CsvReaderTests
     [Fact]
     public void Rows_without_a_position_or_time_are_counted_with_their_line()
     {
-        var track = Csv("time,lat,lon", At, "2026-01-17T17:30:01Z,,", "2026-01-17T17:30:02Z,95,10", "rubbish,41.5,-99.5", "2026-01-17T17:30:03Z", At);
+        var track = Csv("time,lat,lon", At, "2026-01-17T17:30:01Z,-,-", "2026-01-17T17:30:02Z,95,10", "rubbish,41.5,-99.5", "2026-01-17T17:30:03Z", At);
         Assert.Equal(2, track.Count);
         Assert.Equal(4, track.DroppedRecords);
         Assert.Contains("line 3", Assert.Single(track.Warnings));

@@ -92,7 +92,7 @@ public class GpxReaderTests
         var old = Recording.GoodText(Gpx("<trkpt lat='1' lon='2'><time>2026-01-17T17:30:00Z</time><course>271.5</course><speed>10</speed></trkpt>", "1.0"));
         var extended = Recording.GoodText(Gpx("""
             <trkpt lat="1" lon="2"><time>2026-01-17T17:30:00Z</time>
-            <extensions><x:TrackPointExtension xmlns:x="http://www.garmin.com/xmlschemas/TrackPointExtension/v2"><x:atemp>12</x:atemp><x:speed>10</x:speed><x:course>271.5</x:course></x:TrackPointExtension></extensions></trkpt>
+            <extensions><x:TrackPointExtension xmlns:x="urn:example:track-point"><x:atemp>12</x:atemp><x:speed>10</x:speed><x:course>271.5</x:course></x:TrackPointExtension></extensions></trkpt>
             """));
         foreach (var track in new[] { old, extended })
         {

@@ -54,23 +54,7 @@ internal sealed class DataFolder : IDisposable
     public static async Task<DataFolder> LockAsync(string root)
     {
         var path = Path.GetFullPath(root);
-        FileStream heldLock;
-        try
-        {
-            Directory.CreateDirectory(path);
-            heldLock = new FileStream(Path.Combine(path, "lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
-        }
-        catch (UnauthorizedAccessException e)
-        {
-            throw new StartupRefusedException($"The data folder {path} cannot be written: set SCHOOLDRILLS_DATA to a folder of your own.", e);
-        }
-        catch (IOException e)
-        {
-            throw new StartupRefusedException(
-                $"Another SchoolDrills runs on the data folder {path}: stop it first, or set SCHOOLDRILLS_DATA to another folder.", e);
-        }
-
-        var folder = new DataFolder(path, heldLock);
+        var folder = new DataFolder(path, TakeLock(path));
         try
         {
             await folder.PrepareAsync();
@@ -105,6 +89,39 @@ internal sealed class DataFolder : IDisposable
         using var writer = new StreamWriter(path, options);
         writer.Write(text);
     }
+
+    private static FileStream TakeLock(string path)
+    {
+        try
+        {
+            Directory.CreateDirectory(path);
+        }
+        catch (IOException e)
+        {
+            throw new StartupRefusedException($"The data folder {path} cannot be made ({e.Message}): set SCHOOLDRILLS_DATA to another place.", e);
+        }
+        catch (UnauthorizedAccessException e)
+        {
+            throw Closed(path, e);
+        }
+
+        try
+        {
+            return new FileStream(Path.Combine(path, "lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+        }
+        catch (IOException e)
+        {
+            throw new StartupRefusedException(
+                $"Another SchoolDrills runs on the data folder {path}: stop it first, or set SCHOOLDRILLS_DATA to another folder.", e);
+        }
+        catch (UnauthorizedAccessException e)
+        {
+            throw Closed(path, e);
+        }
+    }
+
+    private static StartupRefusedException Closed(string path, UnauthorizedAccessException e) =>
+        new($"The data folder {path} cannot be written: set SCHOOLDRILLS_DATA to a folder of your own.", e);
 
     private async Task PrepareAsync()
     {

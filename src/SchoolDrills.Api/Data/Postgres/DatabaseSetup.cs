@@ -108,7 +108,7 @@ internal static class DatabaseSetup
         var tables = await ScalarAsync(
             owner,
             """
-            select string_agg(attrelid::regclass || '.' || attname, ',' order by 1)
+            select string_agg(c.relname || '.' || attname, ',' order by c.relname, attname)
             from pg_attribute join pg_class c on c.oid = attrelid
             where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and attnum > 0 and not attisdropped
             """,

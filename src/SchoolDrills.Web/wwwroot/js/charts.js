@@ -180,8 +180,8 @@ class Plots {
     const moves = {
       ArrowRight: () => Math.max(this.at + 1, nearestTo(t, t[this.at] + step)),
       ArrowLeft: () => Math.min(this.at - 1, nearestTo(t, t[this.at] - step)),
-      Home: () => nearestTo(t, this.view.from),
-      End: () => nearestTo(t, this.view.to),
+      Home: () => indexAt(t, this.view.from) + (t[indexAt(t, this.view.from)] < this.view.from ? 1 : 0),
+      End: () => indexAt(t, this.view.to),
     };
     const zooms = { '+': 'in', '=': 'in', '-': 'out', 0: 'drill' };
     if (moves[e.key]) this.moveTo(Math.min(Math.max(moves[e.key](), 0), t.length - 1));
@@ -218,7 +218,9 @@ class Plots {
   // With a mouse a drag across the strips zooms to what was swept; a click on the rail above them chooses the segment.
   dragFrom(e) {
     this.cursor(this.sampleAt(e));
-    if (e.pointerType === 'mouse' && e.button === 0) this.drag = { x: this.inside(e).x };
+    if (e.pointerType !== 'mouse' || e.button !== 0) return;
+    this.strips.setPointerCapture(e.pointerId);
+    this.drag = { x: this.inside(e).x };
   }
 
   dragTo(e) {

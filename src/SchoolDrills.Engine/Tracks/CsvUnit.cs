@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Flight;
+
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>Units that headers and units rows name, and what turns their values into the column's own: add the offset, then multiply by the factor.</summary>
@@ -8,6 +10,8 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
 
     /// <summary>A pressure without a unit, which its size tells.</summary>
     public static readonly CsvUnit PressureBySize = new(double.NaN);
+
+    private const double MpsPerMph = 1609.344 / 3600;
 
     private static readonly HashSet<string> Names =
     [
@@ -27,21 +31,21 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
     public static CsvUnit? For(TrackColumn column, string name) => (Quantity(column), Normalised(name)) switch
     {
         ('h', "ft" or "feet" or "foot") => Same,
-        ('h', "m" or "meter" or "meters" or "metre" or "metres") => new(TrackUnits.FtPerM),
-        ('h', "km") => new(TrackUnits.FtPerM * 1000),
+        ('h', "m" or "meter" or "meters" or "metre" or "metres") => new(Units.MToFt(1)),
+        ('h', "km") => new(Units.MToFt(1000)),
         ('h', "fl") => new(100),
         ('v', "kt" or "kts" or "kn" or "knot" or "knots") => Same,
-        ('v', "kmh" or "kph" or "km/h") => new(TrackUnits.KtPerKmh),
-        ('v', "mph") => new(TrackUnits.KtPerMph),
-        ('v', "m/s" or "mps" or "ms") => new(TrackUnits.KtPerMPerS),
+        ('v', "kmh" or "kph" or "km/h") => new(Units.MpsToKt(1 / 3.6)),
+        ('v', "mph") => new(Units.MpsToKt(MpsPerMph)),
+        ('v', "m/s" or "mps" or "ms") => new(Units.MpsToKt(1)),
         ('w', "fpm" or "ft/min" or "feet/min" or "ft/m" or "ftpermin") => Same,
-        ('w', "m/s" or "mps" or "ms") => new(TrackUnits.FpmPerMPerS),
+        ('w', "m/s" or "mps" or "ms") => new(Units.MToFt(60)),
         ('w', "fps" or "ft/s") => new(60),
-        ('w', "kt" or "kts" or "kn" or "knots") => new(TrackUnits.FpmPerMPerS / TrackUnits.KtPerMPerS),
+        ('w', "kt" or "kts" or "kn" or "knots") => new(Units.MToFt(60) * Units.MpsPerKt),
         ('a', "deg" or "degs" or "degree" or "degrees" or "°" or "degm" or "degt" or "degmag" or "degtrue" or "degdec" or "dd") => Same,
-        ('a', "rad" or "radians") => new(180 / Math.PI),
+        ('a', "rad" or "radians") => new(Units.RadToDeg(1)),
         ('p', "hpa" or "mb" or "mbar") => Same,
-        ('p', "inhg" or "inch" or "inches" or "in") => new(TrackUnits.HpaPerInHg),
+        ('p', "inhg" or "inch" or "inches" or "in") => new(Units.HpaPerInHg),
         ('p', "pa") => new(0.01),
         ('p', "kpa") => new(10),
         ('p', "bar") => new(1000),

@@ -1,0 +1,95 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.People;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Api.Attempts;
+
+/// <summary>A recording flown for a drill, with what lists and ribbons show of its newest report.</summary>
+internal sealed class Attempt
+{
+    public Guid Id { get; init; } = Guid.CreateVersion7();
+
+    public required Guid SchoolId { get; init; }
+
+    public required Guid StudentId { get; init; }
+
+    public Person Student { get; private init; } = null!;
+
+    public Guid? AssignmentId { get; init; }
+
+    public Assignment? Assignment { get; private init; }
+
+    public required Guid DrillVersionId { get; init; }
+
+    public DrillVersion DrillVersion { get; private init; } = null!;
+
+    public required Guid UploadedById { get; init; }
+
+    public Person UploadedBy { get; private init; } = null!;
+
+    public required DateTimeOffset UploadedAtUtc { get; init; }
+
+    public required string FileName { get; init; }
+
+    public required long FileBytes { get; init; }
+
+    /// <summary>Of the bytes as sent, lower-case hexadecimal.</summary>
+    public required string Sha256 { get; init; }
+
+    public required AttemptMeta Meta { get; init; }
+
+    public AttemptStatus Status { get; set; } = AttemptStatus.Queued;
+
+    /// <summary>What the worker is doing, while it is.</summary>
+    public string? Stage { get; set; }
+
+    /// <summary>Why it could not be scored.</summary>
+    public string? Reason { get; set; }
+
+    /// <summary>Number of the queued job, by which the sweep tells a lost one from a waiting one.</summary>
+    public string? JobId { get; set; }
+
+    public Guid? LatestReportId { get; set; }
+
+    public ScoreReportRow? LatestReport { get; private init; }
+
+    /// <summary>The drill's found start, else the recording's first sample.</summary>
+    public DateTimeOffset? FlownAtUtc { get; set; }
+
+    public double? WithinShare { get; set; }
+
+    public Verdict? Verdict { get; set; }
+
+    public IReadOnlyList<RibbonSegment> Ribbon { get; set; } = [];
+
+    public List<Grade> Grades { get; private init; } = [];
+
+    private sealed class Configuration : IEntityTypeConfiguration<Attempt>
+    {
+        public void Configure(EntityTypeBuilder<Attempt> builder)
+        {
+            builder.HasOne(a => a.Student).WithMany().HasForeignKey(a => a.StudentId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne(a => a.UploadedBy).WithMany().HasForeignKey(a => a.UploadedById).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne(a => a.Assignment).WithMany(a => a.Attempts).HasForeignKey(a => a.AssignmentId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne(a => a.DrillVersion).WithMany().HasForeignKey(a => a.DrillVersionId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne(a => a.LatestReport).WithMany().HasForeignKey(a => a.LatestReportId).OnDelete(DeleteBehavior.SetNull);
+            builder.Property(a => a.FileName).HasMaxLength(200);
+            builder.Property(a => a.Sha256).HasMaxLength(64);
+            builder.Property(a => a.Status).HasWord();
+            builder.Property(a => a.Verdict).HasWord();
+            builder.Property(a => a.Stage).HasMaxLength(40);
+            builder.Property(a => a.JobId).HasMaxLength(40);
+            builder.Property(a => a.Meta).HasJson(WireJson.Default.AttemptMeta);
+            builder.Property(a => a.Ribbon).HasJson(WireJson.Default.IReadOnlyListRibbonSegment);
+            builder.HasIndex(a => new { a.AssignmentId, a.Sha256 }).IsUnique();
+            builder.HasIndex(a => new { a.StudentId, a.DrillVersionId, a.Sha256 }).IsUnique().HasFilter("assignment_id is null");
+            builder.HasIndex(a => new { a.SchoolId, a.UploadedAtUtc });
+            builder.HasIndex(a => a.UploadedAtUtc).HasFilter("status in ('queued', 'scoring')").HasDatabaseName("ix_attempts_unscored");
+        }
+    }
+}

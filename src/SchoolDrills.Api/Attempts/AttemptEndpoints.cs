@@ -1,0 +1,81 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Api.Attempts;
+
+/// <summary>Reading attempts: lists, the whole of one, its plot columns and its bytes as they were sent.</summary>
+internal static class AttemptEndpoints
+{
+    private const int PageSize = 25;
+
+    public static void MapAttempts(this RouteGroupBuilder api)
+    {
+        var attempts = api.MapGroup("/attempts").RequireAuthorization(Policies.SignedIn);
+        attempts.MapGet("", ListAsync).WithSummary("Attempts, newest first, 25 a page");
+        attempts.MapGet("/{id:guid}", GetAsync).WithSummary("An attempt with its status, report, grade and what was told with it");
+        attempts.MapGet("/{id:guid}/track", TrackAsync).WithSummary("The reconstructed flight as columns, in JSON or, for application/octet-stream, in binary")
+            .Produces<TrackColumns>().Produces(StatusCodes.Status200OK, contentType: PlotFormat.MediaType).ProducesProblem(StatusCodes.Status404NotFound);
+        attempts.MapGet("/{id:guid}/track/original", OriginalAsync).WithSummary("The uploaded bytes, unchanged");
+    }
+
+    private static async Task<Results<Ok<AttemptPage>, ProblemHttpResult>> ListAsync(
+        Guid? studentId, string? drillSlug, AttemptStatus? status, int? page, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        if (page is < 1 or > 100_000) return Problems.Invalid("page", "page counts from 1.");
+        if (studentId is { } asked && !me.MaySee(asked)) return Problems.NotFound("student");
+        var whose = me.SeesSchool ? studentId : me.Id;
+        var query = db.Attempts.Where(a =>
+            (whose == null || a.StudentId == whose) && (drillSlug == null || a.DrillVersion.Slug == drillSlug) && (status == null || a.Status == status));
+        var total = await query.CountAsync(ct);
+        var items = await AttemptSummaries.OfAsync(query.OrderByDescending(a => a.UploadedAtUtc).ThenByDescending(a => a.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize), ct);
+        return TypedResults.Ok(new AttemptPage(items, page ?? 1, PageSize, total));
+    }
+
+    private static async Task<Results<Ok<AttemptDetail>, ProblemHttpResult>> GetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var a = await db.Attempts.AsNoTracking().AsSplitQuery()
+            .Include(x => x.Student).Include(x => x.UploadedBy).Include(x => x.DrillVersion).Include(x => x.LatestReport)
+            .Include(x => x.Grades).ThenInclude(g => g.Instructor)
+            .Include(x => x.Grades).ThenInclude(g => g.Acknowledgement)
+            .FirstOrDefaultAsync(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id), ct);
+        if (a is null) return Problems.NotFound("attempt");
+
+        var ahead = a.Status == AttemptStatus.Queued
+            ? await db.Attempts.CountAsync(x => (x.Status == AttemptStatus.Queued || x.Status == AttemptStatus.Scoring) && x.UploadedAtUtc < a.UploadedAtUtc, ct)
+            : (int?)null;
+        var events = await db.AttemptEvents.AsNoTracking().Where(e => e.AttemptId == id).OrderBy(e => e.AtUtc).Select(e => new AttemptEvent(e.Id, e.Kind, e.AtUtc, e.Detail)).ToListAsync(ct);
+        var ratings = await db.LoadRatings.AsNoTracking().Where(r => r.AttemptId == id).OrderBy(r => r.Number).Select(r => r.Rating).ToListAsync(ct);
+        // A draft is the instructor's own until it is signed.
+        var grades = me.SeesSchool ? a.Grades : [.. a.Grades.Where(g => g.SignedAtUtc is not null)];
+        return TypedResults.Ok(new AttemptDetail(
+            a.Id, a.AssignmentId, a.StudentId, a.Student.DisplayName, new DrillReference(a.DrillVersion.Slug, a.DrillVersion.Version), a.DrillVersion.Template.Title, a.Status, a.Reason,
+            ahead, a.UploadedAtUtc, a.UploadedBy.DisplayName, a.FileName, a.FileBytes, a.Sha256, a.Meta, a.LatestReport?.Report, GradeViews.Of(grades), events, ratings)
+        { Stage = a.Stage });
+    }
+
+    private static async Task<IResult> TrackAsync(Guid id, HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var plot = await db.Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+            .Join(db.TrackPlots, a => a.LatestReportId, p => p.ReportId, (a, p) => p.Columns)
+            .FirstOrDefaultAsync(ct);
+        if (plot is null) return Problems.NotFound("scored attempt");
+        return request.GetTypedHeaders().Accept.Any(a => a.MediaType.Equals(PlotFormat.MediaType, StringComparison.OrdinalIgnoreCase))
+            ? TypedResults.Bytes(plot, PlotFormat.MediaType)
+            : TypedResults.Ok(PlotFormat.Read(plot));
+    }
+
+    private static async Task<Results<FileStreamHttpResult, ProblemHttpResult>> OriginalAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var found = await db.Attempts.AsNoTracking().Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+            .Join(db.TrackFiles, a => a.Id, f => f.AttemptId, (a, f) => new { a.FileName, File = f })
+            .FirstOrDefaultAsync(ct);
+        return found is null ? Problems.NotFound("attempt") : TypedResults.Stream(found.File.OpenOriginal(), PlotFormat.MediaType, found.FileName);
+    }
+}

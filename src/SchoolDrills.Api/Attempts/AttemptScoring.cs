@@ -1,0 +1,47 @@
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tracks;
+
+namespace SchoolDrills.Api.Attempts;
+
+/// <summary>What is told with an upload, and what an assignment sets, as the engine takes it.</summary>
+internal static class AttemptScoring
+{
+    /// <summary>Limits of the contract: 256 MiB inflated, 500,000 samples.</summary>
+    public static readonly TrackReadOptions Limits = new() { MaxInflatedBytes = 256L << 20, MaxSamples = 500_000 };
+
+    /// <summary>Largest upload as sent.</summary>
+    public const long MaxRawBytes = 64L << 20;
+
+    public static ScoringOptions Options(AttemptMeta meta, AssignmentOverrides? overrides) => new()
+    {
+        QnhHpa = meta.QnhHpa,
+        OutsideAirTemperatureC = meta.OatC,
+        WindFromDegTrue = meta.WindFromDegTrue,
+        WindKt = meta.WindKt,
+        HeadingMagDeg = meta.HeadingMagDeg ?? overrides?.HeadingMagDeg,
+        AltitudeFt = meta.AltitudeFt ?? overrides?.AltitudeFt,
+        AirspeedKt = meta.AirspeedKt ?? overrides?.AirspeedKt,
+        Mirrored = meta.Mirrored ?? overrides?.Mirrored,
+        HalfRate = overrides?.HalfRate,
+    };
+
+    /// <summary>What is impossible in what was told, one sentence; null when nothing is.</summary>
+    public static string? Problem(AttemptMeta meta)
+    {
+        if (meta.QnhHpa is < 850 or > 1090) return $"qnhHpa is {meta.QnhHpa}, which is no altimeter setting: give hectopascals between 850 and 1090.";
+        if (meta.OatC is < -80 or > 60) return $"oatC is {meta.OatC}: give degrees Celsius between −80 and 60.";
+        if (meta.WindKt is < 0 or > 250) return $"windKt is {meta.WindKt}: give knots between 0 and 250.";
+        if (meta.WindFromDegTrue is < 0 or > 360) return $"windFromDegTrue is {meta.WindFromDegTrue}: give degrees between 0 and 360.";
+        if (meta.WindFromDegTrue is null != meta.WindKt is null) return "Give both windFromDegTrue and windKt, or neither.";
+        if (meta.HeadingMagDeg is < 0 or > 360) return $"headingMagDeg is {meta.HeadingMagDeg}: give degrees between 0 and 360.";
+        if (meta.AltitudeFt is < -2_000 or > 50_000) return $"altitudeFt is {meta.AltitudeFt}: give feet between −2,000 and 50,000.";
+        if (meta.AirspeedKt is < 20 or > 500) return $"airspeedKt is {meta.AirspeedKt}: give knots between 20 and 500.";
+        if (meta.LoadRatings?.Any(r => r is < 1 or > 5) is true) return "loadRatings are numbers from 1 to 5.";
+        return null;
+    }
+
+    /// <summary>The standard to judge by: the assignment's, else the drill's.</summary>
+    public static string StandardSlug(DrillTemplate template, AssignmentOverrides? overrides) => overrides?.StandardSlug ?? template.StandardSlug;
+}

@@ -1,0 +1,36 @@
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Api.Attempts;
+
+/// <summary>Attempts as lists show them: one row each, never the report.</summary>
+internal static class AttemptSummaries
+{
+    public static async Task<Dictionary<Guid, AttemptSummary>> ByIdAsync(SchoolDrillsDbContext db, IReadOnlyList<Guid> ids, CancellationToken ct) =>
+        ids.Count == 0 ? [] : (await OfAsync(db.Attempts.Where(a => ids.Contains(a.Id)), ct)).ToDictionary(a => a.AttemptId);
+
+    public static async Task<List<AttemptSummary>> OfAsync(IQueryable<Attempt> attempts, CancellationToken ct)
+    {
+        var rows = await attempts.AsNoTracking()
+            .Select(a => new
+            {
+                Attempt = a,
+                Student = a.Student.DisplayName,
+                a.DrillVersion.Slug,
+                a.DrillVersion.Version,
+                a.DrillVersion.Template,
+                Grade = a.Grades.OrderByDescending(g => g.Number).Select(g => new { g.SignedAtUtc, Acknowledged = g.Acknowledgement != null }).FirstOrDefault(),
+            })
+            .ToListAsync(ct);
+        return rows.ConvertAll(r =>
+        {
+            var a = r.Attempt;
+            var grade = r.Grade is null ? "none" : r.Grade.SignedAtUtc is null ? "draft" : r.Grade.Acknowledged ? "acknowledged" : "signed";
+            return new AttemptSummary(
+                a.Id, a.AssignmentId, a.StudentId, r.Student, new DrillReference(r.Slug, r.Version), r.Template.Title, a.Status, a.Reason, a.UploadedAtUtc, a.FlownAtUtc, a.WithinShare,
+                a.Verdict, grade, a.Ribbon);
+        });
+    }
+}

@@ -1,0 +1,78 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.Attempts;
+
+/// <summary>An instructor's judgement. A draft may be changed; once signed it stays, and an amendment is a further row.</summary>
+internal sealed class Grade
+{
+    public Guid Id { get; init; } = Guid.CreateVersion7();
+
+    public required Guid SchoolId { get; init; }
+
+    public required Guid AttemptId { get; init; }
+
+    /// <summary>0 for the grade itself, then one more for each amendment.</summary>
+    public required int Number { get; init; }
+
+    public required Guid InstructorId { get; set; }
+
+    public Person Instructor { get; private init; } = null!;
+
+    public required string Overall { get; set; }
+
+    public required IReadOnlyList<SegmentGrade> Segments { get; set; }
+
+    public string? Comment { get; set; }
+
+    public string? AmendmentReason { get; init; }
+
+    public required DateTimeOffset SavedAtUtc { get; set; }
+
+    public DateTimeOffset? SignedAtUtc { get; set; }
+
+    public GradeAcknowledgement? Acknowledgement { get; private init; }
+
+    /// <summary>PostgreSQL's own row version.</summary>
+    public uint Revision { get; private init; }
+
+    private sealed class Configuration : IEntityTypeConfiguration<Grade>
+    {
+        public void Configure(EntityTypeBuilder<Grade> builder)
+        {
+            builder.HasOne<Attempt>().WithMany(a => a.Grades).HasForeignKey(g => g.AttemptId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne(g => g.Instructor).WithMany().HasForeignKey(g => g.InstructorId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne(g => g.Acknowledgement).WithOne().HasForeignKey<GradeAcknowledgement>(a => a.GradeId).OnDelete(DeleteBehavior.Restrict);
+            builder.Property(g => g.Overall).HasMaxLength(60);
+            builder.Property(g => g.Comment).HasMaxLength(8000);
+            builder.Property(g => g.AmendmentReason).HasMaxLength(2000);
+            builder.Property(g => g.Segments).HasJson(WireJson.Default.IReadOnlyListSegmentGrade);
+            builder.Property(g => g.Revision).IsRowVersion().HasColumnName("xmin");
+            builder.HasIndex(g => new { g.AttemptId, g.Number }).IsUnique();
+        }
+    }
+}
+
+/// <summary>The student has read a signed grade.</summary>
+internal sealed class GradeAcknowledgement
+{
+    public required Guid GradeId { get; init; }
+
+    public required Guid SchoolId { get; init; }
+
+    public required DateTimeOffset AtUtc { get; init; }
+
+    public string? Reply { get; init; }
+
+    private sealed class Configuration : IEntityTypeConfiguration<GradeAcknowledgement>
+    {
+        public void Configure(EntityTypeBuilder<GradeAcknowledgement> builder)
+        {
+            builder.HasKey(a => a.GradeId);
+            builder.Property(a => a.Reply).HasMaxLength(4000);
+        }
+    }
+}

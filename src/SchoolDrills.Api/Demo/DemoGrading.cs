@@ -1,0 +1,48 @@
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Api.Demo;
+
+/// <summary>Grades of the demo's instructors: near what was measured, in the usual scale's words.</summary>
+internal static class DemoGrading
+{
+    public static void Add(SchoolDrillsDbContext db, Attempt attempt, DemoFlight flight, DateTimeOffset now)
+    {
+        if (flight.Grade == DemoGrade.None) return;
+        var instructorId = DemoPeople.IdOf(flight.Instructor);
+        var grade = new Grade
+        {
+            SchoolId = attempt.SchoolId,
+            AttemptId = attempt.Id,
+            Number = 0,
+            InstructorId = instructorId,
+            Overall = attempt.Verdict is { } verdict ? Word(verdict) ?? "" : "",
+            Segments = [.. attempt.Ribbon.Where(s => Word(s.Verdict) is not null).Select(s => new SegmentGrade(s.Index, Word(s.Verdict)!))],
+            Comment = flight.Comment,
+            SavedAtUtc = now,
+        };
+        db.Grades.Add(grade);
+        if (flight.Grade == DemoGrade.Draft || grade.Overall.Length == 0) return;
+
+        grade.SignedAtUtc = now;
+        db.AuditEntries.Add(Entry(attempt, instructorId, "grade-signed", grade.Overall, now));
+        if (flight.Grade != DemoGrade.Acknowledged) return;
+
+        db.GradeAcknowledgements.Add(new GradeAcknowledgement { GradeId = grade.Id, SchoolId = attempt.SchoolId, AtUtc = now, Reply = flight.Reply });
+        db.AuditEntries.Add(Entry(attempt, attempt.StudentId, "grade-acknowledged", null, now));
+    }
+
+    private static string? Word(Verdict verdict) => verdict switch
+    {
+        Verdict.Met => "to-standard",
+        Verdict.Close => "with-help",
+        Verdict.NotMet => "not-yet",
+        _ => null,
+    };
+
+    private static AuditEntry Entry(Attempt attempt, Guid personId, string action, string? detail, DateTimeOffset now) =>
+        new() { SchoolId = attempt.SchoolId, AtUtc = now, PersonId = personId, Action = action, Subject = "attempt", SubjectId = attempt.Id, Detail = detail };
+}

@@ -1,0 +1,160 @@
+using System.IO.Compression;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Api.Schools;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.Demo;
+
+/// <summary>
+/// Seeds the demo school. Its people can sign in before the server listens; recordings are then uploaded and, once scored, graded.
+/// What is already there is left alone, so a start that was cut short is finished by the next.
+/// </summary>
+internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock, ILogger<DemoSchool> log) : BackgroundService
+{
+    private static readonly TimeSpan Glance = TimeSpan.FromSeconds(1), Patience = TimeSpan.FromMinutes(15);
+
+    public override async Task StartAsync(CancellationToken cancellationToken)
+    {
+        await InSchoolAsync(services => FoundAsync(services, cancellationToken));
+        await base.StartAsync(cancellationToken);
+    }
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        try
+        {
+            foreach (var flight in DemoWork.Flights) await InSchoolAsync(services => UploadAsync(services, flight, stoppingToken));
+            var giveUpAt = clock.GetUtcNow() + Patience;
+            while (!await InSchoolAsync(services => GradeAsync(services, stoppingToken)) && clock.GetUtcNow() < giveUpAt) await Task.Delay(Glance, clock, stoppingToken);
+        }
+        catch (Exception e) when (e is not OperationCanceledException)
+        {
+            log.LogError(e, "The demo school is not complete; the next start goes on with it");
+        }
+    }
+
+    /// <summary>School, catalogue, people and assignments, all or none; hosts that start together take turns.</summary>
+    private async Task<bool> FoundAsync(IServiceProvider services, CancellationToken ct)
+    {
+        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        await using var transaction = await db.Database.BeginTransactionAsync(ct);
+        await db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('demo school'))", ct);
+        var school = await db.Schools.FirstOrDefaultAsync(ct);
+        if (school is null)
+        {
+            school = new School { Id = DemoPeople.SchoolId, Name = DemoPeople.SchoolName, TimeZone = DemoPeople.TimeZone };
+            db.Schools.Add(school);
+        }
+
+        var now = clock.GetUtcNow();
+        await SchoolStart.AddCatalogueAsync(db, school.Id, now, ct);
+        await db.SaveChangesAsync(ct);
+        await AddPeopleAsync(services.GetRequiredService<UserManager<Person>>(), db, ct);
+        await AddAssignmentsAsync(db, school.Today(now), now, ct);
+        await db.SaveChangesAsync(ct);
+        await transaction.CommitAsync(ct);
+        return true;
+    }
+
+    private static async Task AddPeopleAsync(UserManager<Person> people, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var known = await db.People.Select(p => p.Id).ToListAsync(ct);
+        foreach (var one in DemoPeople.All.ExceptBy(known, p => p.Id))
+        {
+            var person = new Person { Id = one.Id, SchoolId = DemoPeople.SchoolId, DisplayName = one.DisplayName, Roles = one.Roles, UserName = one.Email, Email = one.Email };
+            var made = await people.CreateAsync(person, DemoPeople.Password);
+            if (!made.Succeeded) throw new InvalidOperationException($"{one.Email}: {string.Join(" ", made.Errors.Select(e => e.Description))}");
+        }
+    }
+
+    private static async Task AddAssignmentsAsync(SchoolDrillsDbContext db, DateOnly today, DateTimeOffset now, CancellationToken ct)
+    {
+        var drills = await db.DrillVersions.Where(d => d.Version == 1).ToDictionaryAsync(d => d.Slug, d => d.Id, ct);
+        var known = (await db.Assignments.Select(a => a.Id).ToListAsync(ct)).ToHashSet();
+        foreach (var flight in DemoWork.Flights.Where(f => !known.Contains(f.AssignmentId)))
+        {
+            db.Assignments.Add(new Assignment
+            {
+                Id = flight.AssignmentId,
+                SchoolId = DemoPeople.SchoolId,
+                StudentId = DemoPeople.IdOf(flight.Student),
+                DrillVersionId = drills[flight.Drill],
+                AssignedById = DemoPeople.IdOf(flight.Instructor),
+                AssignedAtUtc = new DateTimeOffset(flight.FlownOn.AddDays(-6), TimeOnly.MinValue, TimeSpan.Zero),
+                DueOn = flight.FlownOn.AddDays(2),
+            });
+        }
+
+        foreach (var task in DemoWork.Tasks.Where(t => !known.Contains(t.AssignmentId)))
+        {
+            db.Assignments.Add(new Assignment
+            {
+                Id = task.AssignmentId,
+                SchoolId = DemoPeople.SchoolId,
+                StudentId = DemoPeople.IdOf(task.Student),
+                DrillVersionId = drills[task.Drill],
+                AssignedById = DemoPeople.IdOf(task.Instructor),
+                AssignedAtUtc = now.AddDays(Math.Min(0, task.DueInDays) - 4),
+                DueOn = today.AddDays(task.DueInDays),
+                Notes = task.Notes,
+                CancelledAtUtc = task.Cancelled ? now : null,
+            });
+        }
+    }
+
+    private static async Task<bool> UploadAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
+    {
+        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        if (await db.Attempts.AnyAsync(a => a.AssignmentId == flight.AssignmentId, ct)) return false;
+        var drill = await db.DrillVersions.SingleAsync(d => d.Slug == flight.Drill && d.Version == 1, ct);
+        var studentId = DemoPeople.IdOf(flight.Student);
+        var meta = new AttemptMeta { FlownOn = flight.FlownOn, QnhHpa = flight.QnhHpa, LoadRatings = flight.Load };
+        await services.GetRequiredService<AttemptIntake>().AcceptAsync(
+            new UploadedTrack(flight.File, await RecordingAsync(flight.File, ct)),
+            new IntakeFor(DemoPeople.SchoolId, drill, studentId, flight.AssignmentId, studentId, meta),
+            ct);
+        return true;
+    }
+
+    /// <returns>Whether all that was flown is scored, and graded as far as it is to be.</returns>
+    private async Task<bool> GradeAsync(IServiceProvider services, CancellationToken ct)
+    {
+        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        var ungraded = await db.Attempts.Where(a => a.AssignmentId != null && a.Grades.Count == 0).ToListAsync(ct);
+        var waits = false;
+        foreach (var flight in DemoWork.Flights)
+        {
+            if (ungraded.Find(a => a.AssignmentId == flight.AssignmentId) is not { } attempt) continue;
+            if (attempt.Status == AttemptStatus.Scored) DemoGrading.Add(db, attempt, flight, clock.GetUtcNow());
+            else if (attempt.Status != AttemptStatus.Unscorable) waits = true;
+        }
+
+        await db.SaveChangesAsync(ct);
+        return !waits;
+    }
+
+    /// <summary>Each step behind the school's wall, which stands before the step's first query.</summary>
+    private async Task<bool> InSchoolAsync(Func<IServiceProvider, Task<bool>> step)
+    {
+        await using var scope = scopes.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(DemoPeople.SchoolId, null);
+        return await step(scope.ServiceProvider);
+    }
+
+    private static async Task<byte[]> RecordingAsync(string file, CancellationToken ct)
+    {
+        await using var packed = typeof(DemoSchool).Assembly.GetManifestResourceStream($"demo/{file}.gz") ?? throw new FileNotFoundException($"The recording {file} is not built in.");
+        await using var unpacked = new GZipStream(packed, CompressionMode.Decompress);
+        using var bytes = new MemoryStream();
+        await unpacked.CopyToAsync(bytes, ct);
+        return bytes.ToArray();
+    }
+}

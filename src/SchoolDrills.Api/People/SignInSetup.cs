@@ -1,0 +1,63 @@
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.Cookies;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Data;
+
+namespace SchoolDrills.Api.People;
+
+/// <summary>How people sign in: bearer tokens for the API, a cookie for the pages; both name a session that can be ended.</summary>
+internal static class SignInSetup
+{
+    /// <summary>Picks the bearer token where one is sent, the cookie otherwise.</summary>
+    public const string Scheme = "school";
+
+    public static IServiceCollection AddSignIn(this IServiceCollection services)
+    {
+        services.AddDataProtection().SetApplicationName("SchoolDrills").PersistKeysToDbContext<SchoolDrillsDbContext>();
+        services.AddIdentityCore<Person>(identity =>
+        {
+            identity.User.RequireUniqueEmail = true;
+            identity.Password.RequiredLength = 10;
+            // Length is what makes a password hard to guess; rules about characters make it hard to remember.
+            identity.Password.RequireDigit = identity.Password.RequireLowercase = identity.Password.RequireUppercase = identity.Password.RequireNonAlphanumeric = false;
+            identity.Lockout.MaxFailedAccessAttempts = 8;
+            identity.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(10);
+        });
+        services.AddScoped<IUserStore<Person>, UserOnlyStore<Person, SchoolDrillsDbContext, Guid>>();
+        services.AddScoped<SignInDesk>();
+        services.AddSingleton<Tokens>();
+        services.AddAuthentication(Scheme)
+            .AddPolicyScheme(Scheme, null, policy => policy.ForwardDefaultSelector = http =>
+                http.Request.Headers.Authorization.ToString().StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? IdentityConstants.BearerScheme : IdentityConstants.ApplicationScheme)
+            .AddCookie(IdentityConstants.ApplicationScheme, ConfigureCookie)
+            .AddBearerToken(IdentityConstants.BearerScheme, bearer => bearer.BearerTokenExpiration = Tokens.AccessLife);
+        return services.AddPolicies();
+    }
+
+    private static void ConfigureCookie(CookieAuthenticationOptions cookie)
+    {
+        cookie.Cookie.Name = "schooldrills";
+        cookie.Cookie.HttpOnly = true;
+        cookie.Cookie.SameSite = SameSiteMode.Lax;
+        cookie.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+        cookie.ExpireTimeSpan = Session.Life;
+        cookie.SlidingExpiration = true;
+        cookie.LoginPath = "/sign-in";
+        cookie.AccessDeniedPath = "/not-found";
+        cookie.ReturnUrlParameter = "returnUrl";
+        // The API answers with a status, not with a page to sign in on.
+        cookie.Events.OnRedirectToLogin = context => Answer(context, StatusCodes.Status401Unauthorized);
+        cookie.Events.OnRedirectToAccessDenied = context => Answer(context, StatusCodes.Status403Forbidden);
+
+        static Task Answer(RedirectContext<CookieAuthenticationOptions> context, int status)
+        {
+            if (context.Request.Path.StartsWithSegments("/api")) context.Response.StatusCode = status;
+            else context.Response.Redirect(context.RedirectUri);
+            return Task.CompletedTask;
+        }
+    }
+}

@@ -1,0 +1,33 @@
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+
+namespace SchoolDrills.Api;
+
+/// <summary>Refusals as problem details (RFC 9457): a stable type and one sentence that says where and what to do.</summary>
+internal static class Problems
+{
+    private const string Types = "https://schooldrills.example/problems/";
+
+    public static ProblemHttpResult NotFound(string what) => Of(StatusCodes.Status404NotFound, "not-found", "Not found", $"There is no such {what}, or it is not yours to see.");
+
+    public static ProblemHttpResult Forbidden(string detail) => Of(StatusCodes.Status403Forbidden, "forbidden", "Not allowed", detail);
+
+    public static ProblemHttpResult Conflict(string type, string detail) => Of(StatusCodes.Status409Conflict, type, "Conflict", detail);
+
+    public static ProblemHttpResult Invalid(string type, string detail) => Of(StatusCodes.Status400BadRequest, type, "Invalid request", detail);
+
+    public static ProblemHttpResult Unprocessable(string type, string detail) => Of(StatusCodes.Status422UnprocessableEntity, type, "Cannot be used", detail);
+
+    public static ProblemHttpResult Unprocessable(string type, string detail, IReadOnlyList<string> reasons) => TypedResults.Problem(
+        detail, statusCode: StatusCodes.Status422UnprocessableEntity, title: "Cannot be used", type: Types + type,
+        extensions: [new("errors", new Dictionary<string, string[]> { ["segments"] = [.. reasons] })]);
+
+    public static ProblemHttpResult TooLarge(string detail) => Of(StatusCodes.Status413PayloadTooLarge, "too-large", "Too large", detail);
+
+    public static ProblemHttpResult Unauthorized(string detail) => Of(StatusCodes.Status401Unauthorized, "sign-in", "Not signed in", detail);
+
+    public static ProblemHttpResult TooMany(string detail) => Of(StatusCodes.Status429TooManyRequests, "too-many-requests", "Too many requests", detail);
+
+    private static ProblemHttpResult Of(int status, string type, string title, string detail) =>
+        TypedResults.Problem(detail, statusCode: status, title: title, type: Types + type);
+}

@@ -1,0 +1,42 @@
+namespace SchoolDrills.Engine.Drills;
+
+/// <summary>
+/// What a plan needs to know of an aeroplane type. The figures are the school's, from the type's handbook and its own experience at
+/// the loading it teaches at; the profiles that come with the engine are of invented types.
+/// </summary>
+public sealed record AircraftProfile
+{
+    /// <summary>Name in addresses, lower case with hyphens.</summary>
+    public required string Slug { get; init; }
+
+    /// <summary>Name the school uses.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>Where the figures come from.</summary>
+    public required string Basis { get; init; }
+
+    /// <summary>Lowest calibrated airspeed to fly drills at, knots.</summary>
+    public required double LowestAirspeedKt { get; init; }
+
+    /// <summary>Highest calibrated airspeed to fly drills at, knots.</summary>
+    public required double HighestAirspeedKt { get; init; }
+
+    /// <summary>Usual calibrated airspeed for drills, knots.</summary>
+    public required double DrillAirspeedKt { get; init; }
+
+    /// <summary>Calibrated airspeed of best rate of climb, knots.</summary>
+    public required double ClimbAirspeedKt { get; init; }
+
+    /// <summary>Best rate of climb at sea level in the standard atmosphere, feet per minute.</summary>
+    public required double SeaLevelClimbFpm { get; init; }
+
+    /// <summary>Service ceiling, the density altitude at which 100 fpm are left, feet.</summary>
+    public required double ServiceCeilingFt { get; init; }
+
+    /// <summary>Steepest bank to fly drills at, degrees.</summary>
+    public double? SteepestBankDeg { get; init; }
+
+    /// <summary>Best rate of climb left at a density altitude, feet per minute: even between sea level and the service ceiling.</summary>
+    /// <param name="densityAltitudeFt">Density altitude, feet.</param>
+    public double ClimbFpmAt(double densityAltitudeFt) => SeaLevelClimbFpm - ((SeaLevelClimbFpm - 100) * densityAltitudeFt / ServiceCeilingFt);
+}

@@ -1,0 +1,83 @@
+using System.Globalization;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
+
+namespace SchoolDrills.Engine.Planning;
+
+/// <summary>Lays a drill's ground path into an area: from the start given, and from the best start on the first heading that fits.</summary>
+internal sealed class AreaFit
+{
+    /// <summary>Headings tried stand this far apart, nearest to the one asked for first, degrees.</summary>
+    private const int HeadingStepDeg = 30;
+
+    public AreaFit(PracticeArea area, NominalPath airPath, NominalPath groundPath, LatLon? givenStart)
+    {
+        double? givenM = null;
+        if (givenStart is { } start)
+        {
+            var (east, north) = area.ToLocal(start);
+            givenM = StartSearch.Margin(area, groundPath.EastM, groundPath.NorthM, east, north, 1, double.NegativeInfinity);
+            Places = [.. groundPath.EastM.Zip(groundPath.NorthM, (e, n) => area.ToPlace(east + e, north + n))];
+        }
+
+        var best = (EastM: 0.0, NorthM: 0.0, MarginM: double.NegativeInfinity, TurnedDeg: 0, Path: (groundPath.EastM, groundPath.NorthM));
+        foreach (var turnedDeg in Enumerable.Range(0, 360 / HeadingStepDeg).Select(i => (i + 1) / 2 * HeadingStepDeg * (i % 2 == 0 ? -1 : 1)))
+        {
+            var path = Turned(airPath, groundPath, turnedDeg);
+            var (east, north, marginM) = StartSearch.Best(area, path.EastM, path.NorthM);
+            if (marginM > best.MarginM) best = (east, north, marginM, turnedDeg, path);
+            if (marginM >= 0) break;
+        }
+
+        var fits = best.MarginM >= 0;
+        var headingMagDeg = Angles.NormalizeDeg(Math.Round(airPath.HeadingMagDeg[0] + best.TurnedDeg, 6));
+        if (fits) Places ??= [.. best.Path.EastM.Zip(best.Path.NorthM, (e, n) => area.ToPlace(best.EastM + e, best.NorthM + n))];
+        Answer = new(
+            givenM / Units.MPerNm,
+            fits ? area.ToPlace(best.EastM, best.NorthM) : null,
+            fits ? headingMagDeg : null,
+            best.MarginM / Units.MPerNm,
+            Text(givenM, best.MarginM, headingMagDeg));
+    }
+
+    public PlannedArea Answer { get; }
+
+    /// <summary>The path from the given start, else from the suggested one; null where none fits.</summary>
+    public IReadOnlyList<LatLon>? Places { get; }
+
+    /// <summary>A ground path from a start, without an area.</summary>
+    public static IReadOnlyList<LatLon> PlacesFrom(LatLon start, NominalPath groundPath)
+    {
+        var frame = new LocalFrame(start.LatDeg, start.LonDeg, 0);
+        return [.. groundPath.EastM.Zip(groundPath.NorthM, (e, n) => frame.ToGeodetic(e, n, 0)).Select(p => new LatLon(p.LatDeg, p.LonDeg))];
+    }
+
+    /// <summary>The ground path on another entry heading: the path through the air turned, the wind's part as it is.</summary>
+    private static (double[] EastM, double[] NorthM) Turned(NominalPath airPath, NominalPath groundPath, double turnedDeg)
+    {
+        var (sin, cos) = Math.SinCos(Units.DegToRad(turnedDeg));
+        var (eastM, northM) = (new double[airPath.EastM.Length], new double[airPath.EastM.Length]);
+        for (var i = 0; i < eastM.Length; i++)
+        {
+            eastM[i] = (airPath.EastM[i] * cos) + (airPath.NorthM[i] * sin) + groundPath.EastM[i] - airPath.EastM[i];
+            northM[i] = (airPath.NorthM[i] * cos) - (airPath.EastM[i] * sin) + groundPath.NorthM[i] - airPath.NorthM[i];
+        }
+
+        return (eastM, northM);
+    }
+
+    private static string Text(double? givenM, double bestM, double headingMagDeg)
+    {
+        var given = givenM switch
+        {
+            null => "",
+            >= 0 => $"From the given start the drill stays inside the area by {Nm(givenM.Value)} NM at least. ",
+            _ => $"From the given start the drill leaves the area by up to {Nm(-givenM.Value)} NM. ",
+        };
+        return given + (bestM >= 0
+            ? $"From the suggested start on heading {headingMagDeg.ToString("000", CultureInfo.InvariantCulture)} it stays inside by {Nm(bestM)} NM at least."
+            : $"No start on any of {360 / HeadingStepDeg} headings keeps the whole drill inside; the best leaves the area by up to {Nm(-bestM)} NM.");
+    }
+
+    private static string Nm(double metres) => (metres / Units.MPerNm).ToString("0.0", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,40 @@
+using SchoolDrills.Engine.Flight;
+
+namespace SchoolDrills.Engine.Planning;
+
+/// <summary>Wind at a height.</summary>
+/// <param name="AltitudeFt">Altitude, feet.</param>
+/// <param name="FromDegTrue">Direction it blows from, degrees true.</param>
+/// <param name="SpeedKt">Speed, knots.</param>
+public sealed record WindLevel(double AltitudeFt, double FromDegTrue, double SpeedKt);
+
+/// <summary>Wind between the heights given: its east and north parts change evenly, and stay beyond the lowest and highest.</summary>
+public sealed class WindsAloft
+{
+    private readonly (double AltitudeFt, double EastKt, double NorthKt)[] levels;
+
+    /// <summary>Takes the heights in any order; none is still air, one is the same wind throughout.</summary>
+    /// <param name="winds">Wind by height.</param>
+    public WindsAloft(IEnumerable<WindLevel> winds)
+    {
+        levels = [.. winds.OrderBy(w => w.AltitudeFt).Select(w =>
+        {
+            var (sin, cos) = Math.SinCos(Units.DegToRad(w.FromDegTrue));
+            return (w.AltitudeFt, -w.SpeedKt * sin, -w.SpeedKt * cos);
+        })];
+    }
+
+    /// <summary>Motion of the air, knots toward east and north.</summary>
+    /// <param name="altitudeFt">Altitude, feet.</param>
+    public (double EastKt, double NorthKt) At(double altitudeFt)
+    {
+        if (levels.Length == 0) return (0, 0);
+        var above = Array.FindIndex(levels, l => l.AltitudeFt >= altitudeFt);
+        if (above <= 0) return Wind(levels[above < 0 ? ^1 : 0]);
+        var (low, high) = (levels[above - 1], levels[above]);
+        var share = (altitudeFt - low.AltitudeFt) / (high.AltitudeFt - low.AltitudeFt);
+        return (low.EastKt + (share * (high.EastKt - low.EastKt)), low.NorthKt + (share * (high.NorthKt - low.NorthKt)));
+
+        static (double, double) Wind((double AltitudeFt, double EastKt, double NorthKt) level) => (level.EastKt, level.NorthKt);
+    }
+}

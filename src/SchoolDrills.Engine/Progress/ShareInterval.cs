@@ -1,0 +1,44 @@
+namespace SchoolDrills.Engine.Progress;
+
+/// <summary>How well a share of time in tolerance is known.</summary>
+/// <remarks>
+/// Seconds of one flight are not independent: who is 120 ft high is so for a while. A share of measured time is therefore treated as a
+/// proportion in as many independent samples as decorrelation times fit into it, and given Wilson's score interval, which stays within
+/// 0 to 1 and is not empty at a share of 1 (Wilson, E. B., "Probable inference, the law of succession, and statistical inference",
+/// Journal of the American Statistical Association 22, 1927, 209–212).
+/// </remarks>
+/// <param name="Lo">Lower bound, 0 to 1.</param>
+/// <param name="Hi">Upper bound, 0 to 1.</param>
+public readonly record struct ShareInterval(double Lo, double Hi)
+{
+    /// <summary>Time after which a deviation says little about the next, seconds. Common practice: a scan around the panel and a correction.</summary>
+    public const double DecorrelationS = 15;
+
+    /// <summary>Standard normal quantile of a two-sided 90 % interval.</summary>
+    public const double NinetyPercent = 1.6448536269514722;
+
+    /// <summary>The 90 % interval of a share of measured time.</summary>
+    /// <param name="share">Share of the time within tolerance, 0 to 1.</param>
+    /// <param name="measuredS">Time measured, seconds, above 0.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A share outside 0 to 1, or no measured time.</exception>
+    public static ShareInterval OfTime(double share, double measuredS)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(measuredS);
+        return OfSamples(share, measuredS / DecorrelationS);
+    }
+
+    /// <summary>The interval of a proportion in independent samples; their number need not be whole.</summary>
+    /// <param name="share">Proportion, 0 to 1.</param>
+    /// <param name="samples">Number of independent samples, above 0.</param>
+    /// <param name="quantile">Standard normal quantile of the interval wanted.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A share outside 0 to 1, or no samples.</exception>
+    public static ShareInterval OfSamples(double share, double samples, double quantile = NinetyPercent)
+    {
+        if (!(share is >= 0 and <= 1)) throw new ArgumentOutOfRangeException(nameof(share), share, "A share is 0 to 1.");
+        if (!(samples > 0)) throw new ArgumentOutOfRangeException(nameof(samples), samples, "An interval needs samples.");
+        var z2 = quantile * quantile;
+        var centre = (share + (z2 / (2 * samples))) / (1 + (z2 / samples));
+        var half = quantile / (1 + (z2 / samples)) * Math.Sqrt((share * (1 - share) / samples) + (z2 / (4 * samples * samples)));
+        return new(Math.Clamp(centre - half, 0, share), Math.Clamp(centre + half, share, 1));
+    }
+}

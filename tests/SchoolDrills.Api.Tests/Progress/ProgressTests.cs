@@ -1,0 +1,51 @@
+using System.Net;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests.Progress;
+
+public sealed class ProgressTests(SchoolsFixture app) : IClassFixture<SchoolsFixture>
+{
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task From_assignment_to_recording_to_score_to_grade_to_progress()
+    {
+        var student = await app.AsAsync(SchoolsFixture.Student);
+        var instructor = await app.AsAsync(SchoolsFixture.Instructor);
+        Assert.Empty((await student.ProgressAsync(app.IdOf(SchoolsFixture.Student), Cancel)).Parameters);
+
+        var assignment = await app.AssignAsync("box-circles");
+        var attemptId = await app.UploadAsync(assignment.Id, "f01.gpx");
+        Assert.Equal("flown", await StateAsync());
+        await app.ScoreAsync(attemptId);
+        Assert.Equal(AttemptStatus.Scored, (await student.AttemptAsync(attemptId, Cancel)).Status);
+        await instructor.SaveGradeAsync(attemptId, new SaveGrade("above-standard", [new SegmentGrade(0, "above-standard")], "Well flown.", Sign: true), Cancel);
+        Assert.Equal("graded", await StateAsync());
+        await student.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade(), Cancel);
+
+        await app.ScoredAsync("racetrack", "f12.csv");
+        var progress = await student.ProgressAsync(app.IdOf(SchoolsFixture.Student), Cancel);
+        var altitude = Assert.Single(progress.Parameters, p => p.Parameter == Parameter.Altitude);
+        Assert.Equal("ft", altitude.Unit);
+        // f01 was flown in February, f12 in November: the older one stands first, whatever was uploaded when.
+        Assert.Equal(["box-circles", "racetrack"], altitude.Points.Select(p => p.DrillSlug));
+        Assert.All(altitude.Points, p => Assert.True(0 <= p.Lo && p.Lo <= p.WithinShare && p.WithinShare <= p.Hi && p.Hi <= 1, $"{p}"));
+        Assert.True(altitude.Points[0].Lo < 1, "A perfect share is not a certain one.");
+        Assert.Null(altitude.TrendPerAttempt);
+        Assert.Null(altitude.Forecast);
+        Assert.Contains("2 of at least 4", altitude.Reason, StringComparison.Ordinal);
+
+        async Task<string> StateAsync() => Assert.Single(await student.AssignmentsAsync(ct: Cancel), a => a.Id == assignment.Id).State;
+    }
+
+    [Fact]
+    public async Task Progress_is_of_students_and_unknown_ones_are_not_found()
+    {
+        var instructor = await app.AsAsync(SchoolsFixture.Instructor);
+        await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => instructor.ProgressAsync(Guid.CreateVersion7(), Cancel));
+        await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => instructor.ProgressAsync(app.IdOf(SchoolsFixture.Chief), Cancel));
+        Assert.Equal("The other-student", (await instructor.ProgressAsync(app.IdOf(SchoolsFixture.OtherStudent), Cancel)).StudentName);
+    }
+}

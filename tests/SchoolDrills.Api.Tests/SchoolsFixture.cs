@@ -1,0 +1,126 @@
+using System.Collections.Concurrent;
+using System.Net.Http.Headers;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.People;
+using SchoolDrills.Api.Schools;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests;
+
+/// <summary>
+/// The app with two invented schools in it, people of each role, and a few drills of the catalogue. No job server: a test that
+/// wants an attempt scored says so with <see cref="ScoreAsync"/>, and what it then sees does not depend on a clock.
+/// </summary>
+public class SchoolsFixture : ApiFixture
+{
+    public const string Chief = "chief", Instructor = "instructor", SecondInstructor = "second-instructor", Student = "student", OtherStudent = "other-student";
+
+    /// <summary>The other school's.</summary>
+    public const string FarChief = "far-chief", FarStudent = "far-student";
+
+    public const string Password = "scan-and-trim";
+
+    private static readonly string[] DrillSlugs = ["box-circles", "racetrack", "timed-turns", "vertical-s-turning"];
+
+    private readonly ConcurrentDictionary<string, Guid> _people = new();
+    private readonly ConcurrentDictionary<string, Task<string>> _tokens = new();
+
+    public Guid TussockId { get; } = Guid.CreateVersion7();
+
+    public Guid ElsewhereId { get; } = Guid.CreateVersion7();
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    public override async ValueTask InitializeAsync()
+    {
+        await base.InitializeAsync();
+        await SeedAsync(TussockId, "Tussock Plains Flying School", "Pacific/Auckland",
+            (Chief, Roles.Chief), (Instructor, Roles.Instructor), (SecondInstructor, Roles.Instructor), (Student, Roles.Student), (OtherStudent, Roles.Student));
+        await SeedAsync(ElsewhereId, "Elsewhere Aero Club", "Europe/Berlin", (FarChief, Roles.Chief), (FarStudent, Roles.Student));
+    }
+
+    public static string EmailOf(string person) => $"{person}@tussockplains.example";
+
+    public Guid IdOf(string person) => _people[person];
+
+    /// <summary>A client without a token.</summary>
+    public HttpClient Stranger() => CreateClient();
+
+    /// <summary>A client signed in as a person; signed in once and kept, so that tests do not meet the limit on sign-ins.</summary>
+    public async Task<HttpClient> HttpAsync(string person)
+    {
+        var http = CreateClient();
+        var token = await _tokens.GetOrAdd(person, async _ => (await SignInAsync(person)).AccessToken);
+        http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
+        return http;
+    }
+
+    public async Task<SchoolDrillsClient> AsAsync(string person) => new(await HttpAsync(person));
+
+    public Task<SessionTokens> SignInAsync(string person) => new SchoolDrillsClient(CreateClient()).SignInAsync(new SignIn(EmailOf(person), Password), Cancel);
+
+    public static FileStream Recording(string name) => File.OpenRead(Path.Combine(AppContext.BaseDirectory, "Recordings", name));
+
+    /// <summary>Assigns a drill as the instructor.</summary>
+    public async Task<AssignmentSummary> AssignAsync(string drillSlug, string student = Student, AssignmentOverrides? overrides = null) =>
+        Assert.Single(await (await AsAsync(Instructor)).AssignAsync(new CreateAssignment([IdOf(student)], drillSlug, new DateOnly(2030, 1, 31), Overrides: overrides), Cancel));
+
+    /// <summary>Uploads a recording for an assignment, as the student.</summary>
+    public async Task<Guid> UploadAsync(Guid assignmentId, string recording, AttemptMeta? meta = null, string student = Student)
+    {
+        await using var track = Recording(recording);
+        return (await (await AsAsync(student)).UploadAsync(assignmentId, track, recording, meta ?? new AttemptMeta(), Cancel)).AttemptId;
+    }
+
+    /// <summary>A fresh assignment, flown with a recording and scored.</summary>
+    public async Task<Guid> ScoredAsync(string drillSlug, string recording, AssignmentOverrides? overrides = null)
+    {
+        var assignment = await AssignAsync(drillSlug, overrides: overrides);
+        var attemptId = await UploadAsync(assignment.Id, recording);
+        await ScoreAsync(attemptId);
+        return attemptId;
+    }
+
+    /// <summary>Runs the scoring job as a worker would.</summary>
+    public async Task ScoreAsync(Guid attemptId)
+    {
+        await using var scope = Services.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().ActAsJob();
+        await ActivatorUtilities.CreateInstance<ScoreAttemptJob>(scope.ServiceProvider).RunAsync(attemptId, TussockId, null, Cancel);
+    }
+
+    /// <summary>The database behind the wall of the first school.</summary>
+    internal async Task<T> QueryAsync<T>(Func<SchoolDrillsDbContext, Task<T>> query)
+    {
+        await using var scope = Services.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(TussockId, null);
+        return await query(scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>());
+    }
+
+    private async Task SeedAsync(Guid schoolId, string name, string timeZone, params (string Name, string Role)[] people)
+    {
+        await using var scope = Services.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(schoolId, null);
+        var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
+        db.Schools.Add(new School { Id = schoolId, Name = name, TimeZone = timeZone });
+        db.Standards.AddRange(Catalogue.Standards.Select(s => new StandardRow { SchoolId = schoolId, Slug = s.Slug, Standard = s }));
+        db.DrillVersions.AddRange(Catalogue.Templates.Where(t => DrillSlugs.Contains(t.Slug)).Select(t => new DrillVersion
+        {
+            SchoolId = schoolId, Slug = t.Slug, Version = 1, State = DrillState.Published, Template = t with { Version = 1 }, SavedAtUtc = DateTimeOffset.UnixEpoch,
+        }));
+        await db.SaveChangesAsync(Cancel);
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();
+        foreach (var (person, role) in people)
+        {
+            var row = new Person { Id = Guid.CreateVersion7(), SchoolId = schoolId, DisplayName = $"The {person}", Email = EmailOf(person), UserName = EmailOf(person), Roles = [role] };
+            Assert.Equal(IdentityResult.Success, await users.CreateAsync(row, Password));
+            _people[person] = row.Id;
+        }
+    }
+}

@@ -1,0 +1,54 @@
+using Bunit;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Web.Charts;
+
+namespace SchoolDrills.Web.Tests.Charts;
+
+public sealed class TrendChartTests : BunitContext
+{
+    [Theory]
+    [InlineData(1, "One attempt: too few to tell a trend.")]
+    [InlineData(2, "Two attempts: too few to tell a trend.")]
+    public void Few_attempts_are_not_called_a_trend(int count, string caption)
+    {
+        var chart = Chart(count, 0.05);
+
+        Assert.Equal(caption, chart.Find("figcaption").TextContent);
+        Assert.Empty(chart.FindAll(".line"));
+    }
+
+    [Fact]
+    public void Four_attempts_with_a_slope_have_a_line_and_every_point_its_interval()
+    {
+        var chart = Chart(4, 0.05);
+
+        Assert.Single(chart.FindAll(".line"));
+        Assert.Equal(4, chart.FindAll(".interval").Count);
+    }
+
+    [Fact]
+    public void The_numbers_stand_in_a_table_for_those_who_do_not_see_the_chart()
+    {
+        var row = Chart(3, null).FindAll("tbody tr")[2];
+
+        Assert.Equal(["3 May 2026", "70%", "60% to 80%"], row.Children.Select(c => c.TextContent));
+    }
+
+    [Fact]
+    public void Points_above_the_standard_are_filled_and_those_below_are_open()
+    {
+        var chart = Chart(6, null);
+
+        Assert.Equal(["below", "below", "below", "below", "in", "in"], chart.FindAll("circle").Select(c => c.ClassName));
+    }
+
+    [Fact]
+    public void No_attempt_is_told_in_words() => Assert.Equal("No attempt measured yet.", Chart(0, null).Find("p").TextContent);
+
+    private IRenderedComponent<TrendChart> Chart(int count, double? slope) => Render<TrendChart>(p => p.Add(c => c.Progress, new ParameterProgress(
+        Parameter.Altitude, "ft",
+        [.. Enumerable.Range(0, count).Select(i => new ProgressPoint(
+            Guid.Empty, "box", new DateTimeOffset(2026, 5, 1 + i, 0, 0, 0, TimeSpan.Zero), 0.5 + (i * 0.1), 0.4 + (i * 0.1), Math.Min(1, 0.6 + (i * 0.1))))],
+        0.9, slope, null, null)));
+}
