@@ -6,46 +6,36 @@ alter schema lookup owner to schooldrills_lookup;
 grant usage on schema public to schooldrills_lookup;
 grant usage on schema lookup to schooldrills_app, schooldrills_jobs;
 
--- Sign-in: which person, of which school, has this address?
--- Start and nightly work: which schools are there?
--- Sweep: which attempts are stored and not scored?
-do $$
-declare
-  readable record;
-begin
-  for readable in
-    select * from (values
-      ('people', 'id, school_id, normalized_email'),
-      ('schools', 'id'),
-      ('attempts', 'id, school_id, status, uploaded_at_utc')) as r (table_name, columns)
-  loop
-    if to_regclass('public.' || readable.table_name) is not null then
-      execute format('grant select (%s) on public.%I to schooldrills_lookup', readable.columns, readable.table_name);
-      execute format('drop policy if exists lookup on public.%I', readable.table_name);
-      execute format('create policy lookup on public.%I for select to schooldrills_lookup using (true)', readable.table_name);
-    end if;
-  end loop;
-end $$;
+grant select (id, school_id, normalized_email) on people to schooldrills_lookup;
+grant select (id) on schools to schooldrills_lookup;
+grant select (id, school_id, status, uploaded_at_utc) on attempts to schooldrills_lookup;
+
+drop policy if exists lookup on people;
+drop policy if exists lookup on schools;
+drop policy if exists lookup on attempts;
+create policy lookup on people for select to schooldrills_lookup using (true);
+create policy lookup on schools for select to schooldrills_lookup using (true);
+create policy lookup on attempts for select to schooldrills_lookup using (true);
 
 set local role schooldrills_lookup;
 
+-- Sign-in: which person, of which school, has this address?
 create or replace function lookup.person_by_email(email text) returns table (id uuid, school_id uuid)
-  language plpgsql stable security definer set search_path = pg_catalog, pg_temp as $$
-begin
-  return query select p.id, p.school_id from public.people p where p.normalized_email = person_by_email.email;
-end $$;
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select p.id, p.school_id from public.people p where p.normalized_email = person_by_email.email
+$$;
 
+-- Start: which schools are there?
 create or replace function lookup.school_ids() returns table (id uuid)
-  language plpgsql stable security definer set search_path = pg_catalog, pg_temp as $$
-begin
-  return query select s.id from public.schools s;
-end $$;
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select s.id from public.schools s
+$$;
 
+-- Sweep: which attempts are stored and not scored?
 create or replace function lookup.unscored_attempts() returns table (attempt_id uuid, school_id uuid)
-  language plpgsql stable security definer set search_path = pg_catalog, pg_temp as $$
-begin
-  return query select a.id, a.school_id from public.attempts a where a.status in ('queued', 'scoring') order by a.uploaded_at_utc;
-end $$;
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select a.id, a.school_id from public.attempts a where a.status in ('queued', 'scoring') order by a.uploaded_at_utc
+$$;
 
 revoke execute on all functions in schema lookup from public;
 grant execute on function lookup.person_by_email(text) to schooldrills_app;

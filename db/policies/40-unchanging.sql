@@ -20,17 +20,13 @@ begin
       ('grades', 'update', 'old.signed_at_utc is not null'),
       ('grade_acknowledgements', 'update', 'true')) as k (table_name, events, condition)
   loop
-    if to_regclass('public.' || kept.table_name) is not null then
-      execute format('drop trigger if exists unchanging on public.%I', kept.table_name);
-      execute format(
-        'create trigger unchanging before %s on public.%I for each row when (%s) execute function public.refuse_change()',
-        kept.events, kept.table_name, kept.condition);
-    end if;
+    execute format('drop trigger if exists unchanging on public.%I', kept.table_name);
+    execute format(
+      'create trigger unchanging before %s on public.%I for each row when (%s) execute function public.refuse_change()',
+      kept.events, kept.table_name, kept.condition);
   end loop;
-
-  if to_regclass('public.audit_entries') is not null then
-    revoke update, delete, truncate on public.audit_entries from schooldrills_app, schooldrills_jobs;
-    drop trigger if exists unchanging_whole on public.audit_entries;
-    create trigger unchanging_whole before truncate on public.audit_entries for each statement execute function public.refuse_change();
-  end if;
 end $$;
+
+revoke update, delete, truncate on public.audit_entries from schooldrills_app, schooldrills_jobs;
+drop trigger if exists unchanging_whole on public.audit_entries;
+create trigger unchanging_whole before truncate on public.audit_entries for each statement execute function public.refuse_change();

@@ -71,6 +71,7 @@ public static class SchoolDrillsApi
         api.MapPeople();
         api.MapDrills();
         api.MapCatalogue();
+        api.MapPlanning();
         api.MapAssignments();
         api.MapUploads();
         api.MapAttempts();
