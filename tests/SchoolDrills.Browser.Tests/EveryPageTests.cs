@@ -1,4 +1,3 @@
-using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using SchoolDrills.Contracts;

@@ -65,7 +65,7 @@ public sealed class SegmentRibbonTests : BunitContext
     {
         var button = Interactive(1, []).FindAll("button")[1];
 
-        Assert.Equal("2 Climbing right turn, right climbing turn, 2:00 from 0:30: close, worst +118 ft", button.GetAttribute("aria-label"));
+        Assert.Equal("2 Climbing right turn, right climbing turn, 2:00 from 0:30: close, worst +118 ft", button.GetAttribute("title"));
         Assert.Equal("true", button.GetAttribute("aria-pressed"));
     }
 
