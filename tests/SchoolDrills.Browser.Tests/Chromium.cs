@@ -5,7 +5,7 @@ using Xunit;
 [assembly: AssemblyFixture(typeof(Chromium))]
 
 // The sites share the machine with the browser; one at a time keeps waits short.
-[assembly: CollectionBehavior(DisableTestParallelization = true)]
+[assembly: Xunit.v3.Parallelization(Mode = Xunit.Sdk.ParallelMode.None)]
 
 namespace SchoolDrills.Browser.Tests;
 
