@@ -38,6 +38,9 @@ CREATE TABLE drill_versions (
 
 CREATE TABLE first_run_tokens (
     id uuid NOT NULL,
+    hash character varying(64) NOT NULL,
+    made_at_utc timestamp with time zone NOT NULL,
+    used_at_utc timestamp with time zone,
     CONSTRAINT pk_first_run_tokens PRIMARY KEY (id)
 );
 
@@ -252,6 +255,8 @@ CREATE INDEX ix_audit_entries_school_id_at_utc ON audit_entries (school_id, at_u
 
 CREATE UNIQUE INDEX ix_drill_versions_school_id_slug_version ON drill_versions (school_id, slug, version);
 
+CREATE UNIQUE INDEX ix_first_run_tokens_hash ON first_run_tokens (hash);
+
 CREATE UNIQUE INDEX ix_grades_attempt_id_number ON grades (attempt_id, number);
 
 CREATE INDEX ix_grades_instructor_id ON grades (instructor_id);
@@ -275,4 +280,4 @@ ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_attempts_attempt_id 
 ALTER TABLE attempts ADD CONSTRAINT fk_attempts_score_reports_latest_report_id FOREIGN KEY (latest_report_id) REFERENCES score_reports (id) ON DELETE SET NULL;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
-VALUES ('20261125083959_Initial', '10.0.15');
+VALUES ('20261125090143_FirstSchema', '10.0.15');
