@@ -22,7 +22,7 @@ set local role schooldrills_lookup;
 -- Sign-in: which person, of which school, has this address?
 create or replace function lookup.person_by_email(email text) returns table (id uuid, school_id uuid)
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
-  select p.id, p.school_id from public.people p where p.normalized_email = person_by_email.email -- "email" alone would be the column
+  select p.id, p.school_id from public.people p where p.normalized_email = person_by_email.email
 $$;
 
 -- Start: which schools are there?

@@ -28,6 +28,18 @@ internal static class Problems
 
     public static ProblemHttpResult TooMany(string detail) => Of(StatusCodes.Status429TooManyRequests, "too-many-requests", "Too many requests", detail);
 
+    /// <summary>What is said where only the status is known: by the framework, before an endpoint had its say.</summary>
+    public static string Sentence(int? status) => status switch
+    {
+        StatusCodes.Status401Unauthorized => "Sign in first: the token is missing, or its session has ended.",
+        StatusCodes.Status403Forbidden => "Your role does not allow this.",
+        StatusCodes.Status404NotFound => "There is nothing at this address.",
+        StatusCodes.Status405MethodNotAllowed => "This address does not take that method.",
+        StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",
+        < StatusCodes.Status500InternalServerError => "The request is not well formed: see the reference of the endpoint.",
+        _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",
+    };
+
     private static ProblemHttpResult Of(int status, string type, string title, string detail) =>
         TypedResults.Problem(detail, statusCode: status, title: title, type: Types + type);
 }

@@ -37,13 +37,14 @@ public static class SchoolDrillsApi
         services.AddPagesClient();
         services.AddScoped<AttemptIntake>();
         services.AddFirstSchool(builder.Configuration, role);
-        services.AddProblemDetails();
+        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status));
         services.AddValidation();
         services.AddOpenApi("v1", OpenApiReference.Describe);
         services.ConfigureHttpJsonOptions(json =>
         {
             json.SerializerOptions.TypeInfoResolverChain.Insert(0, WireJson.Default);
             json.SerializerOptions.TypeInfoResolverChain.Insert(1, EngineJson.Default);
+            json.SerializerOptions.Converters.Add(new UtcTimes());
             json.SerializerOptions.DefaultIgnoreCondition = System.Text.Json.Serialization.JsonIgnoreCondition.WhenWritingNull;
         });
         if (role != HostRole.Web) services.AddHostedService<SweepSchedule>();
@@ -70,6 +71,7 @@ public static class SchoolDrillsApi
         api.MapPeople();
         api.MapDrills();
         api.MapCatalogue();
+        api.MapPlanning();
         api.MapAssignments();
         api.MapUploads();
         api.MapAttempts();
@@ -94,13 +96,7 @@ public static class SchoolDrillsApi
         }
 
         if (http.Response.HasStarted) return;
-        var detail = status switch
-        {
-            StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",
-            < 500 => "The request is not well formed: see the reference of the endpoint.",
-            _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",
-        };
-        await TypedResults.Problem(detail, statusCode: status).ExecuteAsync(http);
+        await TypedResults.Problem(Problems.Sentence(status), statusCode: status).ExecuteAsync(http);
     }
 
     private sealed class SweepSchedule(IRecurringJobManager recurring) : IHostedService

@@ -41,6 +41,11 @@ public sealed class SchoolDrillsClient(HttpClient http)
     public Task<DrillPicture> PictureAsync(string slug, int? version = null, AssignmentOverrides? entry = null, CancellationToken ct = default) =>
         GetAsync($"drills/{Escape(slug)}/picture" + EntryQuery(version, entry), Wire.DrillPicture, ct);
 
+    public Task<IReadOnlyList<AircraftProfile>> AircraftAsync(CancellationToken ct = default) => GetAsync("aircraft", Wire.IReadOnlyListAircraftProfile, ct);
+
+    public Task<DrillPlanReply> PlanAsync(string slug, PlanDrill asked, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"drills/{Escape(slug)}/plan", Body(asked, Wire.PlanDrill), Wire.DrillPlanReply, ct);
+
     public Task<IReadOnlyList<ToleranceStandard>> StandardsAsync(CancellationToken ct = default) =>
         GetAsync("standards", Wire.IReadOnlyListToleranceStandard, ct);
 

@@ -40,6 +40,9 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(AssignmentOverrides))]
 [JsonSerializable(typeof(AssignmentSummary))]
 [JsonSerializable(typeof(DrillSummary))]
+[JsonSerializable(typeof(PlanDrill))]
+[JsonSerializable(typeof(DrillPlanReply))]
+[JsonSerializable(typeof(IReadOnlyList<AircraftProfile>))]
 [JsonSerializable(typeof(ProblemBody))]
 public sealed partial class WireJson : JsonSerializerContext;
 

@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text.Json;
-using SchoolDrills.Contracts;
 using Xunit;
 
 namespace SchoolDrills.Api.Tests;

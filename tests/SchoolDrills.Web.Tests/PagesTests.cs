@@ -86,7 +86,7 @@ public sealed class PagesTests : PageTest
             .Refuse($"attempts/{SampleSchool.AttemptId}/grade/amend", HttpStatusCode.Conflict, "Another instructor amended this grade at 10:02.");
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         page.FindAll(".grade button").Single(b => b.TextContent == "Amend").Click();
-        page.Find(".grade input[required]").Change("The recording was read again");
+        page.Find(".grade input[required]").Input("The recording was read again");
         page.FindAll(".grade button").Single(b => b.TextContent == "Sign the amendment").Click();
         page.WaitForAssertion(() => Assert.Contains("Another instructor amended this grade at 10:02.", page.Find(".grade [role=alert]").TextContent));
         Assert.Contains(page.FindAll(".grade button"), b => b.TextContent == "Show the grade as it stands now");

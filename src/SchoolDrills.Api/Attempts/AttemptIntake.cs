@@ -44,7 +44,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
         db.TrackFiles.Add(TrackFile.Of(attempt.Id, work.SchoolId, track.Bytes));
         foreach (var told in (work.Meta.Events ?? []).DistinctBy(e => e.Id))
         {
-            db.AttemptEvents.Add(new AttemptEventRow { AttemptId = attempt.Id, Id = told.Id, SchoolId = work.SchoolId, Kind = told.Kind, AtUtc = told.AtUtc, Detail = told.Detail });
+            db.AttemptEvents.Add(new AttemptEventRow { AttemptId = attempt.Id, Id = told.Id, SchoolId = work.SchoolId, Kind = told.Kind, AtUtc = told.AtUtc.ToUniversalTime(), Detail = told.Detail });
         }
 
         foreach (var (rating, number) in (work.Meta.LoadRatings ?? []).Select((rating, i) => (rating, i + 1)))

@@ -39,6 +39,9 @@ internal static class AttemptScoring
         if (meta.AltitudeFt is < -2_000 or > 50_000) return $"altitudeFt is {meta.AltitudeFt}: give feet between −2,000 and 50,000.";
         if (meta.AirspeedKt is < 20 or > 500) return $"airspeedKt is {meta.AirspeedKt}: give knots between 20 and 500.";
         if (meta.LoadRatings?.Any(r => r is < 1 or > 5) is true) return "loadRatings are numbers from 1 to 5.";
+        if (meta.LoadRatings?.Count > 100) return "loadRatings are at most a hundred.";
+        if (meta.Events?.Any(e => e is null || string.IsNullOrWhiteSpace(e.Kind) || e.Kind.Length > 60 || e.Detail?.Length > 2_000) is true)
+            return "Each of events needs a kind of at most 60 characters and may have a detail of at most 2,000.";
         return null;
     }
 

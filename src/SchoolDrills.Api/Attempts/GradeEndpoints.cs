@@ -28,7 +28,8 @@ internal static class GradeEndpoints
         if (await WithGradesAsync(db, id, ct) is not { } attempt) return Problems.NotFound("attempt");
         var standing = attempt.Grades.MaxBy(g => g.Number);
         if (standing?.SignedAtUtc is not null) return AlreadySigned(standing);
-        if (sent.Revision is { } seen && seen != (standing?.Revision ?? 0)) return Overtaken(standing);
+        // Who names no revision goes on from his own draft, never over another's.
+        if (sent.Revision is { } seen ? seen != (standing?.Revision ?? 0) : standing is not null && standing.InstructorId != me.Id) return Overtaken(standing);
         var words = await ReadAsync(db, attempt, sent.Overall, sent.Segments, sent.Comment, isDraft: !sent.Sign, ct);
         if (words.Refusal is { } refusal) return Problems.Unprocessable("grade", refusal);
 

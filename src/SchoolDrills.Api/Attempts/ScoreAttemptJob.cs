@@ -64,7 +64,7 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
 
         var scored = AttemptScorer.Score(
             track, template with { Version = attempt.DrillVersion.Version }, standard, AttemptScoring.Options(attempt.Meta, attempt.Assignment?.Overrides),
-            stage => db.Attempts.Where(a => a.Id == attemptId).ExecuteUpdate(a => a.SetProperty(x => x.Stage, stage.Word())), ct);
+            stage => Unreported(attemptId).ExecuteUpdate(a => a.SetProperty(x => x.Stage, stage.Word())), ct);
         await SaveAsync(attempt, scored, ct);
     }
 
@@ -85,7 +85,9 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         attempt.Ribbon = Ribbon.Of(report);
         attempt.Status = report.Found ? AttemptStatus.Scored : AttemptStatus.Unscorable;
         attempt.Reason = report.Found ? null : report.NotMeasured[0];
+        // The row has had its stages since this was read, so it is no longer null there.
         attempt.Stage = null;
+        db.Entry(attempt).Property(a => a.Stage).IsModified = true;
         try
         {
             await db.SaveChangesAsync(ct);
@@ -116,11 +118,13 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
             Verdict = deviation.Verdict,
         };
 
-    private Task<int> StageAsync(Guid attemptId, string stage, CancellationToken ct) => db.Attempts
-        .Where(a => a.Id == attemptId)
+    /// <summary>The attempt as long as it has no report of this engine: a slower worker must not set back what a faster one finished.</summary>
+    private IQueryable<Attempt> Unreported(Guid attemptId) => db.Attempts
+        .Where(a => a.Id == attemptId && !db.ScoreReports.Any(r => r.AttemptId == attemptId && r.EngineVersion == AttemptScorer.EngineVersion));
+
+    private Task<int> StageAsync(Guid attemptId, string stage, CancellationToken ct) => Unreported(attemptId)
         .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Scoring).SetProperty(x => x.Stage, stage), ct);
 
-    private Task<int> EndAsync(Guid attemptId, string reason, CancellationToken ct) => db.Attempts
-        .Where(a => a.Id == attemptId)
+    private Task<int> EndAsync(Guid attemptId, string reason, CancellationToken ct) => Unreported(attemptId)
         .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Unscorable).SetProperty(x => x.Stage, (string?)null).SetProperty(x => x.Reason, reason), ct);
 }

@@ -24,6 +24,8 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<StandardRow> Standards => Set<StandardRow>();
 
+    public DbSet<AircraftRow> Aircraft => Set<AircraftRow>();
+
     public DbSet<Assignment> Assignments => Set<Assignment>();
 
     public DbSet<Attempt> Attempts => Set<Attempt>();

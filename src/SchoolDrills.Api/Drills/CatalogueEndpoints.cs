@@ -22,6 +22,7 @@ internal static class CatalogueEndpoints
         drills.MapPost("/{slug}/publish", PublishAsync).WithSummary("Publishes a drill's draft as its next version");
         drills.MapPost("/{slug}/retire", RetireAsync).WithSummary("Retires a drill: it is no longer assigned, its attempts stay");
         api.MapGet("/standards", StandardsAsync).RequireAuthorization(Policies.SignedIn).WithSummary("Tolerance standards of the school");
+        api.MapPost("/standards", AddStandardAsync).RequireAuthorization(Policies.Chief).WithSummary("Adds a tolerance standard; it never changes after, so that what was judged by it stays explainable");
         api.MapGet("/drill-template.schema.json", () => TypedResults.Text(TemplateJson.Schema, "application/schema+json")).AllowAnonymous().WithSummary("JSON Schema of a drill template");
     }
 
@@ -71,6 +72,21 @@ internal static class CatalogueEndpoints
 
     private static async Task<Ok<IReadOnlyList<ToleranceStandard>>> StandardsAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
         TypedResults.Ok<IReadOnlyList<ToleranceStandard>>(await db.Standards.AsNoTracking().OrderBy(s => s.Slug).Select(s => s.Standard).ToListAsync(ct));
+
+    private static async Task<Results<Created<ToleranceStandard>, ProblemHttpResult>> AddStandardAsync(
+        ToleranceStandard standard, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    {
+        if (standard.Problems() is [var first, ..] problems) return Problems.Unprocessable("standard", first, problems);
+        if (await db.Standards.AnyAsync(s => s.Slug == standard.Slug, ct)) return Problems.Conflict("standard-exists", $"There is already a standard {standard.Slug}, and standards do not change: give the new one another slug.");
+        var row = new StandardRow { SchoolId = me.SchoolId, Slug = standard.Slug, Standard = standard };
+        db.Standards.Add(row);
+        db.AuditEntries.Add(new AuditEntry
+        {
+            SchoolId = me.SchoolId, AtUtc = clock.GetUtcNow(), PersonId = me.Id, Action = "standard-added", Subject = "standard", SubjectId = row.Id, Detail = standard.Slug,
+        });
+        await db.SaveChangesAsync(ct);
+        return TypedResults.Created("/api/v1/standards", standard);
+    }
 
     private static async Task<(DrillTemplate? Template, ProblemHttpResult? Problem)> ReadAsync(HttpRequest request, SchoolDrillsDbContext db, CancellationToken ct)
     {

@@ -9,7 +9,7 @@ namespace SchoolDrills.Api.Schools;
 internal static class SchoolStart
 {
     /// <summary>
-    /// Adds every drill of the engine's catalogue as published version 1, and every tolerance standard, as far as the school does not have
+    /// Adds every drill of the engine's catalogue as published version 1, every tolerance standard and every aircraft profile, as far as the school does not have
     /// them. Saving is the caller's, who has entered the school.
     /// </summary>
     public static async Task AddCatalogueAsync(SchoolDrillsDbContext db, Guid schoolId, DateTimeOffset now, CancellationToken ct)
@@ -24,5 +24,7 @@ internal static class SchoolStart
         {
             SchoolId = schoolId, Slug = standard.Slug, Standard = standard,
         }));
+        var aircraft = await db.Aircraft.Select(a => a.Slug).ToListAsync(ct);
+        db.Aircraft.AddRange(Catalogue.Aircraft.ExceptBy(aircraft, a => a.Slug).Select(profile => new AircraftRow { SchoolId = schoolId, Slug = profile.Slug, Profile = profile }));
     }
 }

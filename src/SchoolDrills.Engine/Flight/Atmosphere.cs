@@ -1,8 +1,8 @@
 namespace SchoolDrills.Engine.Flight;
 
 /// <summary>
-/// The international standard atmosphere from 5,000 m below sea level to 20,000 m: troposphere and lower stratosphere. Altitudes are
-/// geopotential. Source: ICAO Doc 7488/3, its constants and equations.
+/// The international standard atmosphere from 5,000 m below sea level to 20,000 m: troposphere and lower stratosphere, dry air. Altitudes
+/// are geopotential. NaN, the mark of a missing value, comes out as NaN. Source: ICAO Doc 7488/3, its constants and equations.
 /// </summary>
 public static class Atmosphere
 {
@@ -24,7 +24,14 @@ public static class Atmosphere
     /// <summary>Exponent of the troposphere's pressure, g/(R L) = 5.25588.</summary>
     private const double Exponent = Units.StandardGravityMps2 / (GasConstant * LapseKPerM);
 
-    private static readonly double TropopauseHpa = StandardPressureHpa * Math.Pow(StratosphereK / SeaLevelK, Exponent);
+    /// <summary>Height in which pressure and density of the stratosphere fall by e, metres.</summary>
+    private const double ScaleHeightM = GasConstant * StratosphereK / Units.StandardGravityMps2;
+
+    private const double SeaLevelDensity = StandardPressureHpa * 100 / (GasConstant * SeaLevelK);
+
+    private static readonly double TropopausePressureRatio = Math.Pow(StratosphereK / SeaLevelK, Exponent);
+
+    private static readonly double TropopauseDensityRatio = Math.Pow(StratosphereK / SeaLevelK, Exponent - 1);
 
     /// <summary>Standard temperature, Celsius.</summary>
     /// <param name="altitudeFt">Pressure altitude, feet.</param>
@@ -36,79 +43,99 @@ public static class Atmosphere
     /// <exception cref="ArgumentOutOfRangeException">Outside −5,000 to 20,000 m.</exception>
     public static double PressureHpa(double altitudeFt)
     {
-        var altitudeM = HeightM(altitudeFt);
-        return altitudeM <= TropopauseM
-            ? StandardPressureHpa * Math.Pow(TemperatureK(altitudeFt) / SeaLevelK, Exponent)
-            : TropopauseHpa * Math.Exp(-Units.StandardGravityMps2 * (altitudeM - TropopauseM) / (GasConstant * StratosphereK));
+        var altitudeM = Units.FtToM(altitudeFt);
+        var troposphereRatio = Math.Pow(TemperatureK(altitudeFt) / SeaLevelK, Exponent);
+        return StandardPressureHpa * (altitudeM > TropopauseM ? TropopausePressureRatio * Math.Exp((TropopauseM - altitudeM) / ScaleHeightM) : troposphereRatio);
     }
 
     /// <summary>Pressure altitude of a pressure, feet.</summary>
-    /// <param name="pressureHpa">Pressure, hPa, positive.</param>
+    /// <param name="pressureHpa">Pressure, hPa.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A pressure that is not found between −5,000 and 20,000 m.</exception>
     public static double PressureAltitudeFt(double pressureHpa)
     {
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(pressureHpa);
-        var altitudeM = pressureHpa >= TropopauseHpa
-            ? SeaLevelK / LapseKPerM * (1 - Math.Pow(pressureHpa / StandardPressureHpa, 1 / Exponent))
-            : TropopauseM - (GasConstant * StratosphereK / Units.StandardGravityMps2 * Math.Log(pressureHpa / TropopauseHpa));
-        return Units.MToFt(altitudeM);
+        if (pressureHpa <= 0) throw new ArgumentOutOfRangeException(nameof(pressureHpa), pressureHpa, "A pressure is more than 0 hPa.");
+        return AltitudeFt(pressureHpa / StandardPressureHpa, TropopausePressureRatio, Exponent);
     }
 
     /// <summary>Density of dry air, kg/m³.</summary>
     /// <param name="altitudeFt">Pressure altitude, feet.</param>
-    /// <param name="temperatureC">Air temperature, Celsius; standard when null.</param>
+    /// <param name="temperatureC">Air temperature, Celsius, above absolute zero; standard when null.</param>
+    /// <exception cref="ArgumentOutOfRangeException">Outside −5,000 to 20,000 m, or no temperature of air.</exception>
     public static double DensityKgPerM3(double altitudeFt, double? temperatureC = null) =>
-        PressureHpa(altitudeFt) * 100 / (GasConstant * (temperatureC + ZeroCelsiusK ?? TemperatureK(altitudeFt)));
+        PressureHpa(altitudeFt) * 100 / (GasConstant * (temperatureC is { } told ? AbsoluteK(told) : TemperatureK(altitudeFt)));
 
-    /// <summary>Density over that at sea level in the standard atmosphere.</summary>
+    /// <summary>Density over that at sea level in the standard atmosphere, σ.</summary>
     /// <param name="altitudeFt">Pressure altitude, feet.</param>
-    /// <param name="temperatureC">Air temperature, Celsius; standard when null.</param>
-    public static double DensityRatio(double altitudeFt, double? temperatureC = null) => DensityKgPerM3(altitudeFt, temperatureC) / DensityKgPerM3(0);
+    /// <param name="temperatureC">Air temperature, Celsius, above absolute zero; standard when null.</param>
+    /// <exception cref="ArgumentOutOfRangeException">Outside −5,000 to 20,000 m, or no temperature of air.</exception>
+    public static double DensityRatio(double altitudeFt, double? temperatureC = null) => DensityKgPerM3(altitudeFt, temperatureC) / SeaLevelDensity;
 
     /// <summary>Speed of sound, knots.</summary>
-    /// <param name="temperatureC">Air temperature, Celsius.</param>
-    public static double SpeedOfSoundKt(double temperatureC) => Units.MpsToKt(Math.Sqrt(HeatRatio * GasConstant * (temperatureC + ZeroCelsiusK)));
+    /// <param name="temperatureC">Air temperature, Celsius, above absolute zero.</param>
+    /// <exception cref="ArgumentOutOfRangeException">No temperature of air.</exception>
+    public static double SpeedOfSoundKt(double temperatureC) => Units.MpsToKt(Math.Sqrt(HeatRatio * GasConstant * AbsoluteK(temperatureC)));
 
-    /// <summary>Altitude in the standard atmosphere that has the density of the air, feet. Dry air, troposphere.</summary>
+    /// <summary>Altitude in the standard atmosphere that has the density of the air, feet. Damp air is thinner still; that is left out.</summary>
     /// <param name="pressureAltitudeFt">Pressure altitude, feet.</param>
     /// <param name="temperatureC">Air temperature, Celsius.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The air or its density is outside −5,000 to 20,000 m.</exception>
     public static double DensityAltitudeFt(double pressureAltitudeFt, double temperatureC) =>
-        Units.MToFt(SeaLevelK / LapseKPerM * (1 - Math.Pow(DensityRatio(pressureAltitudeFt, temperatureC), 1 / (Exponent - 1))));
+        AltitudeFt(DensityRatio(pressureAltitudeFt, temperatureC), TropopauseDensityRatio, Exponent - 1);
 
-    /// <summary>What an altimeter shows that is set to a QNH, feet.</summary>
+    /// <summary>What an altimeter shows that is set to a QNH, feet: an altimeter's scale is shifted by its setting, whatever the air.</summary>
     /// <param name="pressureAltitudeFt">Pressure altitude, feet.</param>
     /// <param name="qnhHpa">Altimeter setting, hPa.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A setting that no altimeter has.</exception>
     public static double IndicatedAltitudeFt(double pressureAltitudeFt, double qnhHpa) => pressureAltitudeFt - PressureAltitudeFt(qnhHpa);
 
     /// <summary>Pressure altitude behind an altimeter reading, feet.</summary>
     /// <param name="indicatedAltitudeFt">Altimeter reading, feet.</param>
     /// <param name="qnhHpa">Altimeter setting, hPa.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A setting that no altimeter has.</exception>
     public static double PressureAltitudeFromIndicatedFt(double indicatedAltitudeFt, double qnhHpa) => indicatedAltitudeFt + PressureAltitudeFt(qnhHpa);
 
     /// <summary>
-    /// Height above the station that gave the QNH, true rather than indicated, feet: in air that is colder than standard the true
-    /// height is less by the ratio of the absolute temperatures.
+    /// Height above the station that gave the QNH, true rather than indicated, feet: air colder than standard is packed more closely, and
+    /// the true height is less. The departure from standard is taken as even in between. Source: ICAO Doc 8168, the accurate temperature
+    /// correction of altitudes.
     /// </summary>
     /// <param name="indicatedAboveStationFt">Indicated height above the station, feet.</param>
-    /// <param name="isaDeviationC">Mean departure of the air between from the standard atmosphere, Celsius.</param>
-    /// <param name="pressureAltitudeFt">Pressure altitude of the aeroplane, feet.</param>
+    /// <param name="isaDeviationC">Departure of the air's temperature from standard, Celsius.</param>
+    /// <param name="pressureAltitudeFt">Pressure altitude of the aeroplane, feet, in the troposphere.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The aeroplane or the station is not between −5,000 and 11,000 m.</exception>
     public static double TrueHeightFt(double indicatedAboveStationFt, double isaDeviationC, double pressureAltitudeFt)
     {
-        var meanK = TemperatureK(pressureAltitudeFt - (indicatedAboveStationFt / 2));
-        return indicatedAboveStationFt * (meanK + isaDeviationC) / meanK;
-    }
-
-    private static double TemperatureK(double altitudeFt)
-    {
-        var altitudeM = HeightM(altitudeFt);
-        return altitudeM <= TropopauseM ? SeaLevelK - (LapseKPerM * altitudeM) : StratosphereK;
-    }
-
-    private static double HeightM(double altitudeFt)
-    {
-        var altitudeM = Units.FtToM(altitudeFt);
-        if (!(altitudeM >= LowestM && altitudeM <= HighestM))
+        if (Units.FtToM(pressureAltitudeFt) > TropopauseM)
         {
-            throw new ArgumentOutOfRangeException(nameof(altitudeFt), altitudeFt, $"The layers given here reach from {LowestM} to {HighestM} m.");
+            throw new ArgumentOutOfRangeException(nameof(pressureAltitudeFt), pressureAltitudeFt, $"The correction holds below the tropopause, {TropopauseM} m.");
+        }
+
+        var stationK = TemperatureK(pressureAltitudeFt - indicatedAboveStationFt);
+        return indicatedAboveStationFt + Units.MToFt(isaDeviationC / LapseKPerM * Math.Log(stationK / TemperatureK(pressureAltitudeFt)));
+    }
+
+    /// <summary>Altitude at which pressure or density has fallen to a share of that at sea level, feet.</summary>
+    private static double AltitudeFt(double ratio, double tropopauseRatio, double exponent)
+    {
+        var altitudeM = ratio < tropopauseRatio
+            ? TropopauseM - (ScaleHeightM * Math.Log(ratio / tropopauseRatio))
+            : SeaLevelK / LapseKPerM * (1 - Math.Pow(ratio, 1 / exponent));
+        return Units.MToFt(InLayers(altitudeM));
+    }
+
+    private static double TemperatureK(double altitudeFt) => Math.Max(StratosphereK, SeaLevelK - (LapseKPerM * InLayers(Units.FtToM(altitudeFt))));
+
+    private static double AbsoluteK(double temperatureC) =>
+        temperatureC <= -ZeroCelsiusK
+            ? throw new ArgumentOutOfRangeException(nameof(temperatureC), temperatureC, $"A temperature is more than {-ZeroCelsiusK} °C.")
+            : temperatureC + ZeroCelsiusK;
+
+    private static double InLayers(double altitudeM)
+    {
+        // A hair of rounding is allowed at the ends, so that a pressure found there leads back there.
+        if (altitudeM < LowestM - 1e-6 || altitudeM > HighestM + 1e-6)
+        {
+            throw new ArgumentOutOfRangeException(nameof(altitudeM), altitudeM, $"The layers given here reach from {LowestM} to {HighestM} m.");
         }
 
         return altitudeM;

@@ -1,8 +1,8 @@
 namespace SchoolDrills.Engine.Flight;
 
 /// <summary>
-/// Distances and directions on the WGS 84 ellipsoid by Vincenty's series (Survey Review 23, 1975), good to a tenth of a
-/// millimetre. It does not converge for points almost opposite each other on the globe; then there is no answer rather than a wrong one.
+/// Distances and directions on the WGS 84 ellipsoid by Vincenty's series (Survey Review 23, 1975), good to half a millimetre. It does not
+/// converge for points almost opposite each other on the globe; then there is no answer rather than a wrong one. NaN has no answer either.
 /// </summary>
 public static class Geodesy
 {
@@ -17,11 +17,15 @@ public static class Geodesy
     /// <param name="EndAzimuthDeg">Direction at the second point, onward, degrees true, (0, 360].</param>
     public sealed record Line(double DistanceM, double StartAzimuthDeg, double EndAzimuthDeg);
 
-    /// <summary>Shortest line between two points; null when they are almost opposite each other.</summary>
+    /// <summary>
+    /// Shortest line between two points; null when they are within about half a degree of opposite each other. From a point to itself the
+    /// direction is north.
+    /// </summary>
     /// <param name="lat1Deg">Latitude of the first, degrees.</param>
     /// <param name="lon1Deg">Longitude of the first, degrees.</param>
     /// <param name="lat2Deg">Latitude of the second, degrees.</param>
     /// <param name="lon2Deg">Longitude of the second, degrees.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A latitude beyond a pole.</exception>
     public static Line? Between(double lat1Deg, double lon1Deg, double lat2Deg, double lon2Deg)
     {
         var (sinU1, cosU1) = Reduced(lat1Deg);
@@ -33,8 +37,8 @@ public static class Geodesy
             var (sinLambda, cosLambda) = Math.SinCos(lambda);
             var across = (cosU1 * sinU2) - (sinU1 * cosU2 * cosLambda);
             var sinSigma = Math.Sqrt((cosU2 * sinLambda * cosU2 * sinLambda) + (across * across));
-            if (sinSigma == 0) return new Line(0, 360, 360);
             var cosSigma = (sinU1 * sinU2) + (cosU1 * cosU2 * cosLambda);
+            if (sinSigma == 0) return cosSigma > 0 ? new Line(0, 360, 360) : null;
             var sigma = Math.Atan2(sinSigma, cosSigma);
             var sinAlpha = cosU1 * cosU2 * sinLambda / sinSigma;
             var cosSqAlpha = 1 - (sinAlpha * sinAlpha);
@@ -57,11 +61,12 @@ public static class Geodesy
         return null;
     }
 
-    /// <summary>The point a distance away in a direction.</summary>
+    /// <summary>The point a distance away in a direction; longitude in (−180, 180].</summary>
     /// <param name="latDeg">Latitude, degrees.</param>
     /// <param name="lonDeg">Longitude, degrees.</param>
     /// <param name="azimuthDeg">Direction, degrees true.</param>
     /// <param name="distanceM">Distance, metres.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A latitude beyond a pole.</exception>
     public static (double LatDeg, double LonDeg) Destination(double latDeg, double lonDeg, double azimuthDeg, double distanceM)
     {
         var (sinAzimuth, cosAzimuth) = Math.SinCos(Units.DegToRad(azimuthDeg));
@@ -93,8 +98,10 @@ public static class Geodesy
         return (Units.RadToDeg(lat), Angles.DifferenceDeg(lonDeg + Units.RadToDeg(l), 0));
     }
 
+    /// <summary>Sine and cosine of the reduced latitude, that of the point on the sphere about the ellipsoid.</summary>
     private static (double Sin, double Cos) Reduced(double latDeg)
     {
+        if (Math.Abs(latDeg) > 90) throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
         var (sin, cos) = Math.SinCos(Units.DegToRad(latDeg));
         return Math.SinCos(Math.Atan2((1 - Flattening) * sin, cos));
     }

@@ -25,8 +25,8 @@ public sealed record MagneticField(double NorthNt, double EastNt, double DownNt)
 }
 
 /// <summary>
-/// World Magnetic Model 2025 to degree and order 12. It holds from 2025.0 to 2030.0 and has no answer outside those years. Source:
-/// NOAA NCEI and British Geological Survey, The US/UK World Magnetic Model for 2025-2030.
+/// World Magnetic Model 2025 to degree and order 12: the field of the earth's core, not of iron nearby. It holds from 2025.0 to 2030.0 and has
+/// no answer outside those years. Source: NOAA NCEI and British Geological Survey, The US/UK World Magnetic Model for 2025-2030.
 /// </summary>
 public static class MagneticModel
 {
@@ -34,6 +34,9 @@ public static class MagneticModel
     public const double FirstYear = 2025.0, LastYear = 2030.0;
 
     private const int Degree = 12;
+
+    /// <summary>Heights above the ellipsoid between which the model holds, km.</summary>
+    private const double LowestKm = -1, HighestKm = 850;
 
     /// <summary>Radius to which the coefficients refer, km.</summary>
     private const double ReferenceRadiusKm = 6371.2;
@@ -54,6 +57,7 @@ public static class MagneticModel
     /// <param name="lonDeg">Longitude, degrees.</param>
     /// <param name="heightKm">Height above the ellipsoid, km.</param>
     /// <param name="instant">When.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A latitude beyond a pole, or a height outside −1 to 850 km.</exception>
     public static double? DeclinationDeg(double latDeg, double lonDeg, double heightKm, DateTimeOffset instant) =>
         At(latDeg, lonDeg, heightKm, DecimalYear(instant))?.DeclinationDeg;
 
@@ -62,8 +66,15 @@ public static class MagneticModel
     /// <param name="lonDeg">Longitude, degrees.</param>
     /// <param name="heightKm">Height above the WGS 84 ellipsoid, km.</param>
     /// <param name="decimalYear">Decimal year.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A latitude beyond a pole, or a height outside −1 to 850 km.</exception>
     public static MagneticField? At(double latDeg, double lonDeg, double heightKm, double decimalYear)
     {
+        if (Math.Abs(latDeg) > 90) throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
+        if (heightKm is < LowestKm or > HighestKm)
+        {
+            throw new ArgumentOutOfRangeException(nameof(heightKm), heightKm, $"The model reaches from {LowestKm} to {HighestKm} km above the ellipsoid.");
+        }
+
         if (!(decimalYear >= FirstYear && decimalYear <= LastYear)) return null;
         var (geocentricLat, radiusKm) = Geocentric(latDeg, heightKm);
         // At the very pole east has no direction; a hair beside it the sums stay finite.

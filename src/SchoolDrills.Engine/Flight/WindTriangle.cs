@@ -1,10 +1,14 @@
-using MathNet.Numerics.LinearAlgebra;
-
 namespace SchoolDrills.Engine.Flight;
 
 /// <summary>Heading and airspeed, wind, and what comes of them over the ground. Directions true, wind named by where it blows from.</summary>
 public static class WindTriangle
 {
+    /// <summary>
+    /// Least product of the scatters of the tips along and across their line, over the square of their sum: that of three headings spread
+    /// over 20°, where a knot of error in a leg makes some 60 of wind.
+    /// </summary>
+    private const double LeastScatter = 2.5e-3;
+
     /// <summary>What a course needs.</summary>
     /// <param name="CorrectionDeg">Wind correction angle, degrees, right positive.</param>
     /// <param name="HeadingDeg">Heading, degrees, (0, 360].</param>
@@ -18,7 +22,10 @@ public static class WindTriangle
     /// <param name="ResidualKt">Root mean square misfit of the legs, knots; 0 for three.</param>
     public sealed record Solution(double FromDeg, double SpeedKt, double TrueAirspeedKt, double ResidualKt);
 
-    /// <summary>Heading that holds a course: WCA = asin(W sin(θw − TC)/TAS). Null where the wind is too strong for it.</summary>
+    /// <summary>
+    /// Heading that holds a course: WCA = asin(W sin(θw − TC)/TAS). Null where none does, because the wind across is stronger than the
+    /// aeroplane or the wind against carries it backwards.
+    /// </summary>
     /// <param name="courseDeg">Course to hold, degrees true.</param>
     /// <param name="trueAirspeedKt">True airspeed, knots.</param>
     /// <param name="windFromDeg">Wind from, degrees true.</param>
@@ -27,7 +34,7 @@ public static class WindTriangle
     {
         var angle = Units.DegToRad(windFromDeg - courseDeg);
         var sine = windKt * Math.Sin(angle) / trueAirspeedKt;
-        if (Math.Abs(sine) > 1) return null;
+        if (!(Math.Abs(sine) <= 1)) return null;
         var correction = Math.Asin(sine);
         var groundSpeedKt = (trueAirspeedKt * Math.Cos(correction)) - (windKt * Math.Cos(angle));
         return groundSpeedKt <= 0 ? null : new Course(Units.RadToDeg(correction), Angles.NormalizeDeg(courseDeg + Units.RadToDeg(correction)), groundSpeedKt);
@@ -57,31 +64,45 @@ public static class WindTriangle
     }
 
     /// <summary>
-    /// Wind and airspeed from three or more straight legs flown at one airspeed: the centre and radius of the circle through the
-    /// tips of the ground velocities, by linear least squares for more than three.
+    /// Wind and airspeed from three or more straight legs flown at one airspeed: the centre and radius of the circle through the tips of the
+    /// ground velocities. More than three give the circle of least squares of |v − wind|² − TAS². Headings spread over less than 60° or so
+    /// multiply the errors of the legs. Source: D. Gray, Using GPS to accurately establish true airspeed, 1998; least squares by I. Kåsa, 1976.
     /// </summary>
     /// <param name="legs">Ground speed, knots, and direction over the ground, degrees true, of each leg.</param>
-    /// <returns>Null where the legs point too nearly the same way, or on one line, to tell.</returns>
+    /// <returns>Null where the legs point too nearly the same way, or their tips lie on one line, to tell.</returns>
     /// <exception cref="ArgumentException">Fewer than three legs.</exception>
     public static Solution? FromLegs(IReadOnlyList<(double GroundSpeedKt, double CourseDeg)> legs)
     {
-        if (legs.Count < 3) throw new ArgumentException("At least three legs are needed.", nameof(legs));
-        var east = legs.Select(l => l.GroundSpeedKt * Math.Sin(Units.DegToRad(l.CourseDeg))).ToArray();
-        var north = legs.Select(l => l.GroundSpeedKt * Math.Cos(Units.DegToRad(l.CourseDeg))).ToArray();
-        // |v|² = 2 w·v + (TAS² − |w|²): linear in w and the bracket.
-        var rows = Matrix<double>.Build.Dense(legs.Count, 3, (i, j) => j switch { 0 => 2 * east[i], 1 => 2 * north[i], _ => 1 });
-        var right = Vector<double>.Build.Dense(legs.Count, i => (east[i] * east[i]) + (north[i] * north[i]));
-        var decomposition = rows.Svd();
-        if (decomposition.S[2] < 1e-3 * decomposition.S[1]) return null;
-        var solution = decomposition.Solve(right);
-        var square = solution[2] + (solution[0] * solution[0]) + (solution[1] * solution[1]);
-        if (square <= 0) return null;
-        var trueAirspeedKt = Math.Sqrt(square);
-        var residualKt = Math.Sqrt(legs.Select((_, i) => Math.Pow(Math.Sqrt(Math.Pow(east[i] - solution[0], 2) + Math.Pow(north[i] - solution[1], 2)) - trueAirspeedKt, 2)).Average());
-        var (fromDeg, speedKt) = FromVector(solution[0], solution[1]);
+        if (legs.Count < 3) throw new ArgumentException($"At least three legs are needed, not {legs.Count}.", nameof(legs));
+        var tips = legs.Select(leg => (
+            East: leg.GroundSpeedKt * Math.Sin(Units.DegToRad(leg.CourseDeg)),
+            North: leg.GroundSpeedKt * Math.Cos(Units.DegToRad(leg.CourseDeg)))).ToArray();
+        double meanEast = tips.Average(t => t.East), meanNorth = tips.Average(t => t.North);
+
+        // About the mean of the tips the circle's equation leaves two unknowns, the centre: two normal equations.
+        double ee = 0, en = 0, nn = 0, eSquare = 0, nSquare = 0;
+        foreach (var (tipEast, tipNorth) in tips)
+        {
+            double e = tipEast - meanEast, n = tipNorth - meanNorth, square = (e * e) + (n * n);
+            ee += e * e;
+            en += e * n;
+            nn += n * n;
+            eSquare += e * square / 2;
+            nSquare += n * square / 2;
+        }
+
+        var determinant = (ee * nn) - (en * en);
+        if (!(determinant > LeastScatter * (ee + nn) * (ee + nn))) return null;
+        double east = ((eSquare * nn) - (nSquare * en)) / determinant, north = ((nSquare * ee) - (eSquare * en)) / determinant;
+        var trueAirspeedKt = Math.Sqrt((east * east) + (north * north) + ((ee + nn) / legs.Count));
+        double windEast = meanEast + east, windNorth = meanNorth + north;
+        var residualKt = Math.Sqrt(tips.Average(t => Math.Pow(Length(t.East - windEast, t.North - windNorth) - trueAirspeedKt, 2)));
+        var (fromDeg, speedKt) = FromVector(windEast, windNorth);
         return new Solution(fromDeg, speedKt, trueAirspeedKt, residualKt);
     }
 
     private static (double FromDeg, double SpeedKt) FromVector(double eastKt, double northKt) =>
-        (Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(-eastKt, -northKt))), Math.Sqrt((eastKt * eastKt) + (northKt * northKt)));
+        (Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(-eastKt, -northKt))), Length(eastKt, northKt));
+
+    private static double Length(double eastKt, double northKt) => Math.Sqrt((eastKt * eastKt) + (northKt * northKt));
 }

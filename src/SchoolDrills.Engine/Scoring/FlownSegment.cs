@@ -32,6 +32,7 @@ public sealed class FlownSegment
         Match = match;
         First = LowerBound(match.StartS);
         End = Math.Max(First, LowerBound(match.EndS));
+        LevelFrom = Enumerable.Range(First, End - First).FirstOrDefault(Nearly, End);
     }
 
     /// <summary>What was asked.</summary>
@@ -45,6 +46,9 @@ public sealed class FlownSegment
 
     /// <summary>One past the last sample.</summary>
     public int End { get; }
+
+    /// <summary>First sample at which a climb or descent was nearly done, so that levelling off is due; <see cref="End"/> where it never was.</summary>
+    private int LevelFrom { get; }
 
     /// <summary>Seconds since the segment's real start.</summary>
     /// <param name="i">Sample.</param>
@@ -80,9 +84,14 @@ public sealed class FlownSegment
     /// <summary>The climb or descent counts: established and not yet levelling off.</summary>
     private bool Climbs(int i)
     {
-        if (Segment.VerticalSpeedFpm == 0 || ElapsedS(i) < TransitionS) return false;
+        return Segment.VerticalSpeedFpm != 0 && ElapsedS(i) >= TransitionS && i < LevelFrom;
+    }
+
+    private bool Nearly(int i)
+    {
         var leftFt = (Segment.EndAltitudeFt - AltitudeFt(i)) * Math.Sign(Segment.VerticalSpeedFpm);
-        return leftFt > 1.5 * LevelOffLeadShare * Math.Abs(Segment.VerticalSpeedFpm);
+        var leadFt = Math.Max(1.5 * LevelOffLeadShare * Math.Abs(Segment.VerticalSpeedFpm), 0.15 * Math.Abs(Segment.EndAltitudeFt - Segment.StartAltitudeFt));
+        return Segment.VerticalSpeedFpm != 0 && leftFt <= leadFt;
     }
 
     /// <summary>The turn counts: established and not yet rolling out.</summary>

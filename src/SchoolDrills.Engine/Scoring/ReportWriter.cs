@@ -131,7 +131,13 @@ internal static class ReportWriter
 
         var startErrorS = match.StartS - drill.Alignment.ClockStartS - segment.StartS;
         var deviations = drill.Deviations[segment.Index].Select(d => Deviation(d, drill.Standard, epoch)).ToList();
-        if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS) deviations.Add(Timing(startErrorS, withinS, epoch.AddSeconds(match.StartS)));
+        if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS)
+        {
+            // A skipped segment is its own fault; the ones after it are not early for it.
+            var skippedS = drill.Timeline.Segments.Take(segment.Index).Where(s => drill.Segments[s.Index] is null).Sum(s => s.DurationS);
+            deviations.Add(Timing(startErrorS + skippedS, withinS, epoch.AddSeconds(match.StartS)));
+        }
+
         return new SegmentReport
         {
             Index = segment.Index,

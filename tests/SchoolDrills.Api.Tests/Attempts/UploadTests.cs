@@ -80,9 +80,9 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     {
         var assignment = await app.AssignAsync("timed-turns");
         using var http = await app.HttpAsync(SchoolsFixture.Student);
-        using var broken = Form(Encoding.UTF8.GetBytes("time;lat;lon\nnot a time;x;y\n"), "broken.csv");
+        using var broken = Form("<?xml version=\"1.0\"?>\n<gpx version=\"1.1\">\n<trk><trkseg>\n<trkpt lat=\"-43.1\" lon=<broken\n"u8.ToArray(), "broken.gpx");
         var problem = await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", broken, Cancel)).ProblemAsync(HttpStatusCode.UnprocessableEntity);
-        Assert.Contains("ine 2", problem.GetProperty("detail").GetString(), StringComparison.Ordinal);
+        Assert.Contains("line 4", problem.GetProperty("detail").GetString(), StringComparison.OrdinalIgnoreCase);
         await NothingIsKeptAsync(assignment.Id);
     }
 

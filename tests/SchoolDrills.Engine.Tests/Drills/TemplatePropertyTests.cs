@@ -15,7 +15,9 @@ public sealed class TemplatePropertyTests
         from deg in Gen.Choose(5, 720) from right in Gen.Elements(-1, 1) from rate in Gen.Elements(1.5, 2, 3) select new Segment { TurnDeg = deg * right, TurnRateDegPerS = rate },
         from ft in Gen.Choose(1, 10) from up in Gen.Elements(-100, 100) select new Segment { ClimbFt = ft * up },
         from s in Gen.Choose(20, 120) from kt in Gen.Elements(-5, 5) select new Segment { DurationS = s, SpeedChangeKt = kt },
-        from s in Gen.Choose(10, 120) from right in Gen.Elements(-3, 3) from fpm in Gen.Elements(-500, 500)
+        from s in Gen.Choose(10, 120)
+        from right in Gen.Elements(-3, 3)
+        from fpm in Gen.Elements(-500, 500)
         select new Segment { TurnDeg = s * right, ClimbFt = fpm / 60.0 * s });
 
     private static readonly Gen<Segment> ValidItem = Gen.OneOf(

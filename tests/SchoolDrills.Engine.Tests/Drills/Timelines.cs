@@ -38,6 +38,11 @@ internal static class Timelines
 
     public static DrillTemplate Drill(params Segment[] segments) => new()
     {
-        Slug = "test", Title = "Test", Purpose = "To test.", StandardSlug = "instrument-rating", Entry = new DrillEntry(360, 3000, 90), Segments = segments,
+        Slug = "test",
+        Title = "Test",
+        Purpose = "To test.",
+        StandardSlug = "instrument-rating",
+        Entry = new DrillEntry(360, 3000, 90),
+        Segments = segments,
     };
 }

@@ -1,3 +1,6 @@
+using FsCheck;
+using FsCheck.Fluent;
+using FsCheck.Xunit;
 using SchoolDrills.Engine.Flight;
 using Xunit;
 
@@ -25,12 +28,20 @@ public sealed class AtmosphereTests
         Assert.Equal(soundKt, Atmosphere.SpeedOfSoundKt(Atmosphere.TemperatureC(ft)), 0.0051);
     }
 
-    /// <summary>Source: ICAO Doc 7488/3: −56.5 °C above 11,000 m; 226.32 hPa at the tropopause (value from memory).</summary>
-    [Fact]
-    public void Above_the_tropopause_temperature_stays()
+    /// <summary>
+    /// Source: layers of the standard atmosphere as tabulated by J. Denker, Altimetry (av8n.com/physics/altimetry.htm), after U.S. Standard
+    /// Atmosphere 1976, which is ICAO's up to here but for the last figure of the gas constant: metres, kelvin, Pa, kg/m³.
+    /// </summary>
+    [Theory]
+    [InlineData(11_000, 216.65, 22632.1, 0.363918)]
+    [InlineData(20_000, 216.65, 5474.89, 0.088035)]
+    public void The_stratosphere_is_the_published_one(double metres, double kelvin, double pascals, double density)
     {
-        Assert.Equal(-56.5, Atmosphere.TemperatureC(Units.MToFt(15_000)), 6);
-        Assert.Equal(226.32, Atmosphere.PressureHpa(Units.MToFt(11_000)), 0.0051);
+        var ft = Units.MToFt(metres);
+        Assert.Equal(kelvin - 273.15, Atmosphere.TemperatureC(ft), 1e-6);
+        Assert.Equal(pascals / 100, Atmosphere.PressureHpa(ft), 0.001);
+        Assert.Equal(density, Atmosphere.DensityKgPerM3(ft), 0.0000011);
+        Assert.Equal(ft, Atmosphere.PressureAltitudeFt(Atmosphere.PressureHpa(ft)), 1e-6);
     }
 
     /// <summary>Source: pilots' rule PA = elevation + 1000 (29.92 − QNH), with the exact values by Doc 7488.</summary>
@@ -49,33 +60,86 @@ public sealed class AtmosphereTests
     public void Density_altitude_of_a_hot_day(double pressureAltitudeFt, double celsius, double densityAltitudeFt) =>
         Assert.Equal(densityAltitudeFt, Atmosphere.DensityAltitudeFt(pressureAltitudeFt, celsius), 0.51);
 
-    /// <summary>Source: near sea level 1 hPa is 27.35 ft, 1 inHg 926 ft, by Doc 7488.</summary>
+    /// <summary>
+    /// Source: hydrostatics, RT/(gp) = 287.05287 · 288.15 / (9.80665 · 101,325) m/Pa: 27.310 ft to the hectopascal, 924.8 ft to the inch of
+    /// mercury, which pilots round to 30 and 1,000.
+    /// </summary>
     [Fact]
-    public void A_hectopascal_near_sea_level()
+    public void A_hectopascal_at_sea_level_is_twenty_seven_feet_and_an_inch_nine_hundred_and_twenty_five()
     {
-        Assert.Equal(27.35, Atmosphere.IndicatedAltitudeFt(0, 1013.75) - Atmosphere.IndicatedAltitudeFt(0, 1012.75), 0.051);
-        Assert.Equal(926, Atmosphere.IndicatedAltitudeFt(0, 30.42 * Units.HpaPerInHg) - Atmosphere.IndicatedAltitudeFt(0, 29.42 * Units.HpaPerInHg), 1.5);
+        Assert.Equal(27.310, (Atmosphere.IndicatedAltitudeFt(0, 1013.26) - Atmosphere.IndicatedAltitudeFt(0, 1013.24)) / 0.02, 0.00051);
+        Assert.Equal(924.8, (Atmosphere.IndicatedAltitudeFt(0, 29.93 * Units.HpaPerInHg) - Atmosphere.IndicatedAltitudeFt(0, 29.91 * Units.HpaPerInHg)) / 0.02, 0.2);
     }
 
-    [Fact]
-    public void A_higher_setting_shows_a_higher_altitude_and_back_again()
-    {
-        var random = new Random(7);
-        for (var i = 0; i < 200; i++)
+    [Property(MaxTest = 300, Replay = Draw.Seed)]
+    public Property A_higher_setting_shows_a_higher_altitude_and_back_again() => Draw.Always(
+        from ft in Draw.Between(-1000, 45000) from qnh in Draw.Between(940, 1060) select (ft, qnh),
+        drawn =>
         {
-            double pressureAltitudeFt = random.Next(-1000, 20000), qnhHpa = 960 + (100 * random.NextDouble());
+            var (pressureAltitudeFt, qnhHpa) = drawn;
             var shownFt = Atmosphere.IndicatedAltitudeFt(pressureAltitudeFt, qnhHpa);
-            Assert.Equal(pressureAltitudeFt, Atmosphere.PressureAltitudeFromIndicatedFt(shownFt, qnhHpa), 1e-6);
+            Assert.Equal(pressureAltitudeFt, Atmosphere.PressureAltitudeFromIndicatedFt(shownFt, qnhHpa), 1e-9);
             Assert.True(Atmosphere.IndicatedAltitudeFt(pressureAltitudeFt, qnhHpa + 1) > shownFt);
-            Assert.Equal(pressureAltitudeFt, Atmosphere.PressureAltitudeFt(Atmosphere.PressureHpa(pressureAltitudeFt)), 1e-6);
+        });
+
+    [Property(MaxTest = 300, Replay = Draw.Seed)]
+    public Property Pressure_and_density_lead_back_to_their_altitude() => Draw.Always(
+        Draw.Between(-16_000, 65_600),
+        ft =>
+        {
+            Assert.Equal(ft, Atmosphere.PressureAltitudeFt(Atmosphere.PressureHpa(ft)), 1e-6);
+            Assert.Equal(ft, Atmosphere.DensityAltitudeFt(ft, Atmosphere.TemperatureC(ft)), 1e-6);
+        });
+
+    /// <summary>
+    /// Source: ICAO cold temperature error table as printed in the FAA Aeronautical Information Manual (April 2014, TBL 7-2-3): reported °C at
+    /// the airport, then the feet to add at heights of 200 to 5,000 ft above it. It is rounded, upward more than downward, to ten feet.
+    /// </summary>
+    [Theory]
+    [InlineData(10, new[] { 10.0, 10, 10, 10, 20, 20, 20, 20, 20, 30, 40, 60, 80, 90 })]
+    [InlineData(0, new[] { 20.0, 20, 30, 30, 40, 40, 50, 50, 60, 90, 120, 170, 230, 280 })]
+    [InlineData(-10, new[] { 20.0, 30, 40, 50, 60, 70, 80, 90, 100, 150, 200, 290, 390, 490 })]
+    [InlineData(-20, new[] { 30.0, 50, 60, 70, 90, 100, 120, 130, 140, 210, 280, 420, 570, 710 })]
+    [InlineData(-30, new[] { 40.0, 60, 80, 100, 120, 140, 150, 170, 190, 280, 380, 570, 760, 950 })]
+    [InlineData(-40, new[] { 50.0, 80, 100, 120, 150, 170, 190, 220, 240, 360, 480, 720, 970, 1210 })]
+    [InlineData(-50, new[] { 60.0, 90, 120, 150, 180, 210, 240, 270, 300, 450, 590, 890, 1190, 1500 })]
+    public void An_altitude_corrected_by_the_cold_temperature_table_is_the_height_that_was_wanted(double airportC, double[] correctionsFt)
+    {
+        double[] heightsFt = [200, 300, 400, 500, 600, 700, 800, 900, 1000, 1500, 2000, 3000, 4000, 5000];
+        Assert.Equal(heightsFt.Length, correctionsFt.Length);
+        foreach (var (heightFt, correctionFt) in heightsFt.Zip(correctionsFt))
+        {
+            var indicatedFt = heightFt + correctionFt;
+            Assert.InRange(Atmosphere.TrueHeightFt(indicatedFt, airportC - 15, indicatedFt) - heightFt, -3, 10);
         }
     }
 
-    /// <summary>Source: about 4 % of height for each 10 °C (common practice).</summary>
+    /// <summary>Source: about 4 % of height for each 10 °C (FAA-H-8083-15, from memory).</summary>
     [Fact]
     public void Cold_air_makes_true_height_less_by_four_percent_for_ten_degrees() =>
         Assert.Equal(0.04, 1 - (Atmosphere.TrueHeightFt(3000, -10, 3000) / 3000), 0.005);
 
     [Fact]
-    public void Beyond_the_layers_there_is_an_error_not_a_guess() => Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.PressureHpa(70_000));
+    public void On_a_standard_day_true_height_is_the_indicated_one() => Assert.Equal(3000, Atmosphere.TrueHeightFt(3000, 0, 4500));
+
+    [Fact]
+    public void What_is_missing_stays_missing()
+    {
+        Assert.Equal(double.NaN, Atmosphere.PressureHpa(double.NaN));
+        Assert.Equal(double.NaN, Atmosphere.TemperatureC(double.NaN));
+        Assert.Equal(double.NaN, Atmosphere.PressureAltitudeFt(double.NaN));
+        Assert.Equal(double.NaN, Atmosphere.IndicatedAltitudeFt(3000, double.NaN));
+        Assert.Equal(double.NaN, Atmosphere.DensityAltitudeFt(3000, double.NaN));
+    }
+
+    [Fact]
+    public void Beyond_the_layers_there_is_an_error_not_a_guess()
+    {
+        Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.PressureHpa(70_000));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.PressureHpa(-17_000));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.PressureAltitudeFt(29.92));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.PressureAltitudeFt(0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.SpeedOfSoundKt(-300));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.TrueHeightFt(3000, -10, 40_000));
+    }
 }

@@ -67,4 +67,34 @@ public sealed class MagneticModelTests
         Assert.Equal(2026.0, MagneticModel.DecimalYear(new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero)));
         Assert.Equal(2026.5, MagneticModel.DecimalYear(new DateTimeOffset(2026, 7, 2, 12, 0, 0, TimeSpan.Zero)), 6);
     }
+
+    [Fact]
+    public void The_middle_of_a_leap_year_comes_half_a_day_earlier_and_a_local_time_counts_by_its_instant()
+    {
+        Assert.Equal(2028.5, MagneticModel.DecimalYear(new DateTimeOffset(2028, 7, 2, 0, 0, 0, TimeSpan.Zero)), 1e-9);
+        Assert.Equal(2027.0, MagneticModel.DecimalYear(new DateTimeOffset(2027, 1, 1, 13, 0, 0, TimeSpan.FromHours(13))), 1e-9);
+    }
+
+    /// <summary>Source: WMM2025 report, uncertainty of D: √(0.26² + (5417/H)²); by hand 0.375° for H = 20,000 nT and 2.72° for 2,000.</summary>
+    [Theory]
+    [InlineData(20_000, 0.375)]
+    [InlineData(2_000, 2.721)]
+    public void Declination_is_less_sure_where_the_field_points_down(double horizontalNt, double sigmaDeg) =>
+        Assert.Equal(sigmaDeg, new MagneticField(horizontalNt * 0.6, horizontalNt * -0.8, 50_000).DeclinationSigmaDeg, 0.0006);
+
+    [Fact]
+    public void The_first_and_the_last_instant_of_the_model_are_in_it_and_a_second_later_is_not()
+    {
+        Assert.NotNull(MagneticModel.DeclinationDeg(-43.7, 171.9, 0.5, new DateTimeOffset(2025, 1, 1, 0, 0, 0, TimeSpan.Zero)));
+        Assert.NotNull(MagneticModel.DeclinationDeg(-43.7, 171.9, 0.5, new DateTimeOffset(2030, 1, 1, 0, 0, 0, TimeSpan.Zero)));
+        Assert.Null(MagneticModel.DeclinationDeg(-43.7, 171.9, 0.5, new DateTimeOffset(2030, 1, 1, 0, 0, 1, TimeSpan.Zero)));
+    }
+
+    [Fact]
+    public void A_latitude_beyond_the_pole_and_a_height_beyond_the_model_are_refused()
+    {
+        Assert.Throws<ArgumentOutOfRangeException>(() => MagneticModel.At(90.5, 0, 0, 2026));
+        Assert.Throws<ArgumentOutOfRangeException>(() => MagneticModel.At(45, 0, -2, 2026));
+        Assert.Throws<ArgumentOutOfRangeException>(() => MagneticModel.At(45, 0, 900, 2026));
+    }
 }

@@ -1,3 +1,6 @@
+using FsCheck;
+using FsCheck.Fluent;
+using FsCheck.Xunit;
 using SchoolDrills.Engine.Flight;
 using Xunit;
 
@@ -63,30 +66,89 @@ public sealed class TurnGeometryTests
         Assert.Equal(2.4, TurnGeometry.BankDeg(3, 150) - TurnGeometry.Rules.BankTenthPlusFiveDeg(150), 0.051);
     }
 
-    /// <summary>Source: half the bank fits a roll of 3°/s, a third one of 4.5°/s, at standard rate; level off a tenth of the rate early.</summary>
-    [Fact]
-    public void Leads_agree_with_the_rules_that_stand_for_them()
+    /// <summary>Source: time arithmetic of standard rate: 90° in 30 s, 180° in a minute, a circle in two, and twice that at half rate.</summary>
+    [Theory]
+    [InlineData(90, 30)]
+    [InlineData(-180, 60)]
+    [InlineData(360, 120)]
+    public void A_turn_of_360_degrees_at_standard_rate_takes_two_minutes(double turnDeg, double seconds)
     {
-        Assert.Equal(TurnGeometry.Rules.RollOutHalfBankDeg(15), TurnGeometry.RollOutLeadDeg(3, 15, 3), 1e-9);
-        Assert.Equal(TurnGeometry.Rules.RollOutThirdBankDeg(15), TurnGeometry.RollOutLeadDeg(3, 15, 4.5), 1e-9);
-        Assert.Equal(200, TurnGeometry.Rules.LevelOffTenthFt(2000));
+        Assert.Equal(seconds, TurnGeometry.TimeS(turnDeg, TurnGeometry.StandardRateDegPerS));
+        Assert.Equal(2 * seconds, TurnGeometry.TimeS(turnDeg, TurnGeometry.StandardRateDegPerS / 2));
+    }
+
+    /// <summary>Source: ωφ/(2p) for small banks: half the bank fits a roll of 3°/s at standard rate (FAA), a third one of 4.5°/s (US Navy).</summary>
+    [Theory]
+    [InlineData(80)]
+    [InlineData(100)]
+    [InlineData(120)]
+    public void Roll_out_leads_agree_with_the_rules_that_stand_for_them(double ktas)
+    {
+        var bankDeg = TurnGeometry.BankDeg(3, ktas);
+        Assert.Equal(TurnGeometry.Rules.RollOutHalfBankDeg(bankDeg), TurnGeometry.RollOutLeadDeg(3, bankDeg, 3), 0.02 * bankDeg);
+        Assert.Equal(TurnGeometry.Rules.RollOutThirdBankDeg(bankDeg), TurnGeometry.RollOutLeadDeg(3, bankDeg, 4.5), 0.02 * bankDeg);
+    }
+
+    /// <summary>Source: the turn itself, its rate added up in steps of a millisecond while the bank comes off.</summary>
+    [Theory]
+    [InlineData(15.36, 3)]
+    [InlineData(45, 10)]
+    [InlineData(-60, 15)]
+    public void The_roll_out_lead_is_the_heading_flown_while_rolling_level(double bankDeg, double rollRateDegPerS)
+    {
+        const double ktas = 100, stepS = 0.001;
+        double flownDeg = 0;
+        for (var s = stepS / 2; s < Math.Abs(bankDeg) / rollRateDegPerS; s += stepS)
+        {
+            flownDeg += TurnGeometry.TurnRateDegPerS(Math.Abs(bankDeg) - (rollRateDegPerS * s), ktas) * stepS;
+        }
+
+        Assert.Equal(flownDeg, TurnGeometry.RollOutLeadDeg(TurnGeometry.TurnRateDegPerS(bankDeg, ktas), bankDeg, rollRateDegPerS), 0.001);
+    }
+
+    /// <summary>Source: by hand, 500 ft/min taken off at 100 ft/min each second is 5 s at 250 ft/min on average, 20.83 ft.</summary>
+    [Fact]
+    public void The_level_off_lead_is_the_height_flown_while_levelling()
+    {
+        Assert.Equal(20.83, TurnGeometry.LevelOffLeadFt(500, 100), 0.0051);
+        Assert.Equal(20.83, TurnGeometry.LevelOffLeadFt(-500, 100), 0.0051);
+    }
+
+    /// <summary>Source: a tenth of the vertical speed, 2,000 ft/min led by 200 ft (US Navy, CNATRA P-765).</summary>
+    [Fact]
+    public void The_rule_for_levelling_off_is_a_tenth_of_the_vertical_speed() => Assert.Equal(200, TurnGeometry.Rules.LevelOffTenthFt(-2000));
+
+    [Property(MaxTest = 500, Replay = Draw.Seed)]
+    public Property Bank_and_rate_are_inverses_and_mirror() => Draw.Always(
+        from rate in Draw.Between(-12, 12) from kt in Draw.Between(50, 250) select (rate, kt),
+        turn =>
+        {
+            var bankDeg = TurnGeometry.BankDeg(turn.rate, turn.kt);
+            Assert.Equal(turn.rate, TurnGeometry.TurnRateDegPerS(bankDeg, turn.kt), 1e-9);
+            Assert.Equal(-bankDeg, TurnGeometry.BankDeg(-turn.rate, turn.kt), 1e-12);
+            Assert.Equal(TurnGeometry.LoadFactor(bankDeg), TurnGeometry.LoadFactor(-bankDeg), 1e-12);
+            Assert.Equal(TurnGeometry.RollOutLeadDeg(turn.rate, bankDeg, 5), TurnGeometry.RollOutLeadDeg(-turn.rate, -bankDeg, 5), 1e-12);
+        });
+
+    [Fact]
+    public void Straight_flight_has_no_lead_and_no_end_to_its_radius()
+    {
+        Assert.Equal(0, TurnGeometry.RollOutLeadDeg(0, 0, 5));
+        Assert.Equal(double.PositiveInfinity, TurnGeometry.RadiusM(0, 100));
     }
 
     [Fact]
-    public void Bank_and_rate_are_inverses_and_mirror()
+    public void A_level_turn_on_the_wing_tip_or_without_airspeed_is_refused()
     {
-        var random = new Random(3);
-        for (var i = 0; i < 300; i++)
-        {
-            double rate = -12 + (24 * random.NextDouble()), kt = 50 + (200 * random.NextDouble());
-            Assert.Equal(rate, TurnGeometry.TurnRateDegPerS(TurnGeometry.BankDeg(rate, kt), kt), 1e-9);
-            Assert.Equal(-TurnGeometry.BankDeg(rate, kt), TurnGeometry.BankDeg(-rate, kt), 1e-12);
-        }
+        Assert.Throws<ArgumentOutOfRangeException>(() => TurnGeometry.LoadFactor(90));
+        Assert.Throws<ArgumentOutOfRangeException>(() => TurnGeometry.TurnRateDegPerS(-95, 100));
+        Assert.Throws<ArgumentOutOfRangeException>(() => TurnGeometry.TurnRateDegPerS(15, 0));
+        Assert.Equal(double.NaN, TurnGeometry.LoadFactor(double.NaN));
     }
 
     /// <summary>
     /// Source: closure of the Instrument Flying Handbook's course reversals (FAA-H-8083-15B, chapter 7) by arcs of 3°/s and straight
-    /// legs: lateral miss of the reciprocal course, NM at 90 and 120 KTAS, positive past it to the right of the first heading.
+    /// legs: lateral miss of the reciprocal course, NM at 90 and 120 KTAS, positive past it to the right of the first heading. Of the racetrack, which returns to its own course, miss of that.
     /// </summary>
     [Theory]
     [InlineData("45° with 40 s", new[] { -45.0, 40, 225 }, -0.032, -0.042)]
@@ -95,6 +157,7 @@ public sealed class TurnGeometryTests
     [InlineData("teardrop 30°", new[] { -30.0, 60, 210 }, 0.077, 0.103)]
     [InlineData("teardrop 20°", new[] { -20.0, 120, 200 }, -0.129, -0.172)]
     [InlineData("teardrop 10°", new[] { -10.0, 180, 190 }, 0.160, 0.213)]
+    [InlineData("racetrack", new[] { 180.0, 60, 180 }, 0, 0)]
     public void Course_reversals_miss_the_reciprocal_by_the_published_distance(string name, double[] turnStraightTurn, double missNm90, double missNm120)
     {
         Assert.NotEmpty(name);
@@ -111,6 +174,12 @@ public sealed class TurnGeometryTests
         Assert.Equal(0, MissNm([-45, 38.197, 225], 150), 1e-4);
     }
 
+    [Property(MaxTest = 200, Replay = Draw.Seed)]
+    public Property A_course_reversal_flown_to_the_other_side_misses_to_the_other_side() => Draw.Always(
+        from away in Draw.Between(-90, 90) from straightS in Draw.Between(0, 180) from back in Draw.Between(-300, 300) select (away, straightS, back),
+        legs => Assert.Equal(-MissNm([legs.away, legs.straightS, legs.back], 100), MissNm([-legs.away, legs.straightS, -legs.back], 100), 1e-12));
+
+    /// <summary>Turn, straight and turn from north; how far to the right of the first course they end, NM.</summary>
     private static double MissNm(double[] pattern, double ktas)
     {
         double headingRad = 0, east = 0;

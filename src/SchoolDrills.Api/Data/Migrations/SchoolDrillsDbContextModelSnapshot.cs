@@ -587,6 +587,38 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("audit_entries");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Drills.AircraftRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Profile")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("profile");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("Slug")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("slug");
+
+                    b.HasKey("Id")
+                        .HasName("pk_aircraft_profiles");
+
+                    b.HasIndex("SchoolId", "Slug")
+                        .IsUnique()
+                        .HasDatabaseName("ix_aircraft_profiles_school_id_slug");
+
+                    b.ToTable("aircraft_profiles", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Drills.DrillVersion", b =>
                 {
                     b.Property<Guid>("Id")

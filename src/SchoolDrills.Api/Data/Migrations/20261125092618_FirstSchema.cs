@@ -13,6 +13,20 @@ namespace SchoolDrills.Api.Data.Migrations
         protected override void Up(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.CreateTable(
+                name: "aircraft_profiles",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    slug = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
+                    profile = table.Column<string>(type: "jsonb", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_aircraft_profiles", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "audit_entries",
                 columns: table => new
                 {
@@ -434,6 +448,12 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateIndex(
+                name: "ix_aircraft_profiles_school_id_slug",
+                table: "aircraft_profiles",
+                columns: new[] { "school_id", "slug" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "ix_assignments_assigned_by_id",
                 table: "assignments",
                 column: "assigned_by_id");
@@ -601,6 +621,9 @@ namespace SchoolDrills.Api.Data.Migrations
             migrationBuilder.DropForeignKey(
                 name: "fk_score_reports_attempts_attempt_id",
                 table: "score_reports");
+
+            migrationBuilder.DropTable(
+                name: "aircraft_profiles");
 
             migrationBuilder.DropTable(
                 name: "attempt_events");

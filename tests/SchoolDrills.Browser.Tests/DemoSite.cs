@@ -1,0 +1,51 @@
+using System.Net.Http.Headers;
+using SchoolDrills.Api.Tests;
+using SchoolDrills.Contracts;
+using Xunit;
+
+namespace SchoolDrills.Browser.Tests;
+
+/// <summary>The demo school's site on a port, once all its recordings are scored and graded as far as they are to be.</summary>
+public sealed class DemoSite : ApiFixture
+{
+    public const string Password = "drills-demo";
+
+    private const int FlightsOfTheDemo = 19;
+
+    private static readonly string[] GradeStates = ["none", "draft", "signed", "acknowledged"];
+
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5), Glance = TimeSpan.FromSeconds(1);
+
+    public DemoSite() => UseKestrel(0);
+
+    protected override bool RunsJobs => true;
+
+    protected override bool SeedsDemo => true;
+
+    public Uri Address => ClientOptions.BaseAddress;
+
+    public static string EmailOf(string person) => $"{person}@tussockplains.example";
+
+    public override async ValueTask InitializeAsync()
+    {
+        await base.InitializeAsync();
+        var chief = await AsAsync("chief");
+        using var patience = new CancellationTokenSource(Patience);
+        using var glances = new PeriodicTimer(Glance);
+        while (!IsComplete(await chief.AttemptsAsync(ct: patience.Token))) await glances.WaitForNextTickAsync(patience.Token);
+    }
+
+    /// <summary>The API as one of the demo's people.</summary>
+    public async Task<SchoolDrillsClient> AsAsync(string person)
+    {
+        var http = CreateClient();
+        var tokens = await new SchoolDrillsClient(http).SignInAsync(new SignIn(EmailOf(person), Password), TestContext.Current.CancellationToken);
+        http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", tokens.AccessToken);
+        return new SchoolDrillsClient(http);
+    }
+
+    private static bool IsComplete(AttemptPage attempts) =>
+        attempts.Total >= FlightsOfTheDemo
+        && attempts.Items.All(a => a.Status is AttemptStatus.Scored or AttemptStatus.Unscorable)
+        && GradeStates.All(state => attempts.Items.Any(a => a.GradeState == state));
+}
