@@ -112,7 +112,12 @@ public class SchoolsFixture : ApiFixture
         db.Standards.AddRange(Catalogue.Standards.Select(s => new StandardRow { SchoolId = schoolId, Slug = s.Slug, Standard = s }));
         db.DrillVersions.AddRange(Catalogue.Templates.Where(t => DrillSlugs.Contains(t.Slug)).Select(t => new DrillVersion
         {
-            SchoolId = schoolId, Slug = t.Slug, Version = 1, State = DrillState.Published, Template = t with { Version = 1 }, SavedAtUtc = DateTimeOffset.UnixEpoch,
+            SchoolId = schoolId,
+            Slug = t.Slug,
+            Version = 1,
+            State = DrillState.Published,
+            Template = t with { Version = 1 },
+            SavedAtUtc = DateTimeOffset.UnixEpoch,
         }));
         await db.SaveChangesAsync(Cancel);
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();

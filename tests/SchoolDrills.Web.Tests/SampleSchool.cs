@@ -76,7 +76,13 @@ internal static class SampleSchool
         Drill = new DrillReference("two-turns", 1),
         Recording = new RecordingSummary
         {
-            Format = "gpx", Samples = 2412, Dropped = 3, Gaps = 1, StartUtc = Now.AddHours(-5), EndUtc = Now.AddHours(-4), MedianIntervalS = 1,
+            Format = "gpx",
+            Samples = 2412,
+            Dropped = 3,
+            Gaps = 1,
+            StartUtc = Now.AddHours(-5),
+            EndUtc = Now.AddHours(-4),
+            MedianIntervalS = 1,
             Columns = new Dictionary<string, string> { ["altitudeFt"] = "ele" },
         },
         Found = true,
@@ -133,9 +139,20 @@ internal static class SampleSchool
     private static TimelineSegment Segment(
         int index, string name, SegmentKind kind, double start, double end, double fromHeading, double toHeading, double turn, double fromFt, double toFt) => new()
         {
-            Index = index, Name = name, Kind = kind, StartS = start, EndS = end, StartHeadingMagDeg = fromHeading, EndHeadingMagDeg = toHeading, TurnDeg = turn,
-            StartAltitudeFt = fromFt, EndAltitudeFt = toFt, TurnRateDegPerS = turn / (end - start), VerticalSpeedFpm = (toFt - fromFt) / (end - start) * 60,
-            StartAirspeedKt = 100, AirspeedKt = 100,
+            Index = index,
+            Name = name,
+            Kind = kind,
+            StartS = start,
+            EndS = end,
+            StartHeadingMagDeg = fromHeading,
+            EndHeadingMagDeg = toHeading,
+            TurnDeg = turn,
+            StartAltitudeFt = fromFt,
+            EndAltitudeFt = toFt,
+            TurnRateDegPerS = turn / (end - start),
+            VerticalSpeedFpm = (toFt - fromFt) / (end - start) * 60,
+            StartAirspeedKt = 100,
+            AirspeedKt = 100,
         };
 
     private static SegmentReport Flown(int index, Verdict verdict, double startErrorS, params DeviationReport[] deviations)
@@ -143,16 +160,32 @@ internal static class SampleSchool
         var segment = Timeline.Segments[index];
         return new SegmentReport
         {
-            Index = index, Name = segment.Name, Kind = segment.Kind, NominalStartS = segment.StartS, NominalEndS = segment.EndS, Status = SegmentStatus.Flown,
-            StartUtc = Now.AddHours(-4.5).AddSeconds(segment.StartS + startErrorS), EndUtc = Now.AddHours(-4.5).AddSeconds(segment.EndS), StartErrorS = startErrorS,
-            EndErrorS = 1, Deviations = deviations, Verdict = verdict,
+            Index = index,
+            Name = segment.Name,
+            Kind = segment.Kind,
+            NominalStartS = segment.StartS,
+            NominalEndS = segment.EndS,
+            Status = SegmentStatus.Flown,
+            StartUtc = Now.AddHours(-4.5).AddSeconds(segment.StartS + startErrorS),
+            EndUtc = Now.AddHours(-4.5).AddSeconds(segment.EndS),
+            StartErrorS = startErrorS,
+            EndErrorS = 1,
+            Deviations = deviations,
+            Verdict = verdict,
         };
     }
 
     private static DeviationReport Deviation(Parameter parameter, string unit, double tolerance, double? worst, double? share, Verdict verdict) => new()
     {
-        Parameter = parameter, Unit = unit, Tolerance = tolerance, MaxAbs = worst is { } w ? Math.Abs(w) : null, Worst = worst, WithinShare = share,
-        OutsideS = 60 * (1 - share), Verdict = verdict, Why = $"within {tolerance} {unit} for {share:P0} of the time",
+        Parameter = parameter,
+        Unit = unit,
+        Tolerance = tolerance,
+        MaxAbs = worst is { } w ? Math.Abs(w) : null,
+        Worst = worst,
+        WithinShare = share,
+        OutsideS = 60 * (1 - share),
+        Verdict = verdict,
+        Why = $"within {tolerance} {unit} for {share:P0} of the time",
     };
 
     private static DrillPicture Circle()

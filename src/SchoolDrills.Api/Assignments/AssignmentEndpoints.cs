@@ -57,8 +57,14 @@ internal static class AssignmentEndpoints
 
         var made = studentIds.ConvertAll(studentId => new Assignment
         {
-            SchoolId = me.SchoolId, StudentId = studentId, DrillVersionId = drill.Id, AssignedById = me.Id, AssignedAtUtc = clock.GetUtcNow(), DueOn = asked.DueOn,
-            Notes = string.IsNullOrWhiteSpace(asked.Notes) ? null : asked.Notes.Trim(), Overrides = asked.Overrides,
+            SchoolId = me.SchoolId,
+            StudentId = studentId,
+            DrillVersionId = drill.Id,
+            AssignedById = me.Id,
+            AssignedAtUtc = clock.GetUtcNow(),
+            DueOn = asked.DueOn,
+            Notes = string.IsNullOrWhiteSpace(asked.Notes) ? null : asked.Notes.Trim(),
+            Overrides = asked.Overrides,
         });
         db.Assignments.AddRange(made);
         db.AuditEntries.AddRange(made.Select(a => Deed(me, clock, "drill-assigned", a.Id, drill.Slug)));

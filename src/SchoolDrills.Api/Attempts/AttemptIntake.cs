@@ -54,7 +54,13 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
 
         db.AuditEntries.Add(new AuditEntry
         {
-            SchoolId = work.SchoolId, AtUtc = attempt.UploadedAtUtc, PersonId = work.UploadedById, Action = "attempt-uploaded", Subject = "attempt", SubjectId = attempt.Id, Detail = attempt.FileName,
+            SchoolId = work.SchoolId,
+            AtUtc = attempt.UploadedAtUtc,
+            PersonId = work.UploadedById,
+            Action = "attempt-uploaded",
+            Subject = "attempt",
+            SubjectId = attempt.Id,
+            Detail = attempt.FileName,
         });
         try
         {

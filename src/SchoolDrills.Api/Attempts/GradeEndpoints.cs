@@ -38,7 +38,13 @@ internal static class GradeEndpoints
         {
             standing = new Grade
             {
-                SchoolId = me.SchoolId, AttemptId = id, Number = 0, InstructorId = me.Id, Overall = words.Overall, Segments = words.Segments, SavedAtUtc = now,
+                SchoolId = me.SchoolId,
+                AttemptId = id,
+                Number = 0,
+                InstructorId = me.Id,
+                Overall = words.Overall,
+                Segments = words.Segments,
+                SavedAtUtc = now,
             };
             db.Grades.Add(standing);
         }
@@ -74,8 +80,16 @@ internal static class GradeEndpoints
         var now = clock.GetUtcNow();
         db.Grades.Add(new Grade
         {
-            SchoolId = me.SchoolId, AttemptId = id, Number = standing.Number + 1, InstructorId = me.Id, Overall = words.Overall, Segments = words.Segments,
-            Comment = words.Comment, AmendmentReason = reason, SavedAtUtc = now, SignedAtUtc = now,
+            SchoolId = me.SchoolId,
+            AttemptId = id,
+            Number = standing.Number + 1,
+            InstructorId = me.Id,
+            Overall = words.Overall,
+            Segments = words.Segments,
+            Comment = words.Comment,
+            AmendmentReason = reason,
+            SavedAtUtc = now,
+            SignedAtUtc = now,
         });
         db.AuditEntries.Add(Entry(me, now, "grade-amended", id, reason));
         return await SavedAsync(db, id, ct);

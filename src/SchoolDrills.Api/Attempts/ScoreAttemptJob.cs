@@ -73,7 +73,11 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         var report = scored.Report;
         var row = new ScoreReportRow
         {
-            SchoolId = attempt.SchoolId, AttemptId = attempt.Id, EngineVersion = report.EngineVersion, ScoredAtUtc = clock.GetUtcNow(), Report = report,
+            SchoolId = attempt.SchoolId,
+            AttemptId = attempt.Id,
+            EngineVersion = report.EngineVersion,
+            ScoredAtUtc = clock.GetUtcNow(),
+            Report = report,
         };
         db.ScoreReports.Add(row);
         db.TrackPlots.Add(new TrackPlot { ReportId = row.Id, SchoolId = attempt.SchoolId, Columns = PlotFormat.Write(scored.Columns) });

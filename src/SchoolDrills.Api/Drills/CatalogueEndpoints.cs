@@ -51,7 +51,12 @@ internal static class CatalogueEndpoints
         var version = 1 + await db.DrillVersions.Where(d => d.Slug == slug).MaxAsync(d => d.Version, ct);
         var published = new DrillVersion
         {
-            SchoolId = me.SchoolId, Slug = slug, Version = version, State = DrillState.Published, Template = draft.Template with { Version = version }, SavedAtUtc = clock.GetUtcNow(),
+            SchoolId = me.SchoolId,
+            Slug = slug,
+            Version = version,
+            State = DrillState.Published,
+            Template = draft.Template with { Version = version },
+            SavedAtUtc = clock.GetUtcNow(),
         };
         db.DrillVersions.Add(published);
         db.DrillVersions.Remove(draft);
@@ -82,7 +87,13 @@ internal static class CatalogueEndpoints
         db.Standards.Add(row);
         db.AuditEntries.Add(new AuditEntry
         {
-            SchoolId = me.SchoolId, AtUtc = clock.GetUtcNow(), PersonId = me.Id, Action = "standard-added", Subject = "standard", SubjectId = row.Id, Detail = standard.Slug,
+            SchoolId = me.SchoolId,
+            AtUtc = clock.GetUtcNow(),
+            PersonId = me.Id,
+            Action = "standard-added",
+            Subject = "standard",
+            SubjectId = row.Id,
+            Detail = standard.Slug,
         });
         await db.SaveChangesAsync(ct);
         return TypedResults.Created("/api/v1/standards", standard);

@@ -37,7 +37,13 @@ internal static class PlanEndpoints
         row.Profile = profile;
         db.AuditEntries.Add(new AuditEntry
         {
-            SchoolId = me.SchoolId, AtUtc = clock.GetUtcNow(), PersonId = me.Id, Action = isNew ? "aircraft-added" : "aircraft-changed", Subject = "aircraft", SubjectId = row.Id, Detail = profile.Slug,
+            SchoolId = me.SchoolId,
+            AtUtc = clock.GetUtcNow(),
+            PersonId = me.Id,
+            Action = isNew ? "aircraft-added" : "aircraft-changed",
+            Subject = "aircraft",
+            SubjectId = row.Id,
+            Detail = profile.Slug,
         });
         await db.SaveChangesAsync(ct);
         return isNew ? TypedResults.Created("/api/v1/aircraft", profile) : TypedResults.Ok(profile);

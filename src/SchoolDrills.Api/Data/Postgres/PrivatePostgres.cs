@@ -136,7 +136,13 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     {
         var builder = new NpgsqlConnectionStringBuilder
         {
-            Host = "127.0.0.1", Port = port, Username = OwnerRole, Password = _password, Database = "postgres", Pooling = false, Timeout = 5,
+            Host = "127.0.0.1",
+            Port = port,
+            Username = OwnerRole,
+            Password = _password,
+            Database = "postgres",
+            Pooling = false,
+            Timeout = 5,
         };
         try
         {
