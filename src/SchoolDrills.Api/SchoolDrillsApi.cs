@@ -6,6 +6,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
+using Scalar.AspNetCore;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data.Postgres;
@@ -17,7 +18,6 @@ using SchoolDrills.Api.Progress;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine;
-using Scalar.AspNetCore;
 
 namespace SchoolDrills.Api;
 
