@@ -142,7 +142,7 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await using var track = SchoolsFixture.Recording("f13.csv");
         var report = await (await app.AsAsync(SchoolsFixture.FarStudent)).ScorePreviewAsync("timed-turns", track, "f13.csv", new AttemptMeta(), Cancel);
         Assert.True(report.Found);
-        // DOMAIN.md: 1:00 straight, right 90, 0:30, left 180, 0:30, right 360, 1:00.
+        // Handbook timed turns: 1:00 straight, right 90, 0:30, left 180, 0:30, right 360, 1:00.
         Assert.Equal(
             [SegmentKind.LevelStraight, SegmentKind.LevelTurn, SegmentKind.LevelStraight, SegmentKind.LevelTurn, SegmentKind.LevelStraight, SegmentKind.LevelTurn, SegmentKind.LevelStraight],
             report.Segments.Select(s => s.Kind));

@@ -20,7 +20,7 @@ public sealed class CatalogueTests(SchoolsFixture app) : IClassFixture<SchoolsFi
         var summary = Assert.Single(await student.DrillsAsync(Cancel), d => d.Slug == "box-circles");
         Assert.Equal((840.0, 1, "published"), (summary.DurationS, summary.Version, summary.State));
 
-        // DOMAIN.md, section A: four sides of 3:30, each with 1000 ft up or down and a 90 to the next heading.
+        // By arithmetic: four sides of 3:30, each with 1000 ft up or down and a 90 to the next heading.
         var timeline = await student.TimelineAsync("box-circles", entry: new AssignmentOverrides(HeadingMagDeg: 20, AltitudeFt: 4500), ct: Cancel);
         Assert.Equal(840, timeline.DurationS);
         Assert.Equal((20.0, 4500.0), (timeline.Segments[0].StartHeadingMagDeg, timeline.Segments[0].StartAltitudeFt));
