@@ -33,6 +33,12 @@ public sealed record ScoringOptions
 
     /// <summary>Turns at half rate; as the template's entry says when null.</summary>
     public bool? HalfRate { get; init; }
+
+    /// <summary>What an instructor set by hand; null where nothing was.</summary>
+    public HandCorrections? Corrections { get; init; }
+
+    /// <summary>What was noted on board; null where nobody noted, which is not the same as nothing having happened.</summary>
+    public IReadOnlyList<FlightEvent>? Events { get; init; }
 }
 
 /// <summary>Stages of scoring, told while it runs.</summary>

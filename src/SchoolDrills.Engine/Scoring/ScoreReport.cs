@@ -82,6 +82,15 @@ public sealed record ScoreReport
     /// <summary>Times when several parameters ran away together.</summary>
     public IReadOnlyList<SaturationEpisode> Saturation { get; init; } = [];
 
+    /// <summary>Ways of scanning that would explain what was seen.</summary>
+    public IReadOnlyList<ScanHint> ScanHints { get; init => field = value ?? []; } = [];
+
+    /// <summary>Every flight of the drill in the recording, in time; the one scored is marked.</summary>
+    public IReadOnlyList<FoundRun> Runs { get; init => field = value ?? []; } = [];
+
+    /// <summary>What was set by hand before this was scored; null in the engine's own report.</summary>
+    public HandCorrections? Corrections { get; init; }
+
     /// <summary>The drill as a whole.</summary>
     public required OverallReport Overall { get; init; }
 
@@ -174,6 +183,9 @@ public sealed record SegmentReport
     /// <summary>Deviations by parameter.</summary>
     public IReadOnlyList<DeviationReport> Deviations { get; init; } = [];
 
+    /// <summary>Change of heading asked, degrees, right positive; null in reports of earlier engines.</summary>
+    public double? TurnDeg { get; init; }
+
     /// <summary>The segment as a whole.</summary>
     public required Verdict Verdict { get; init; }
 }
@@ -216,6 +228,9 @@ public sealed record DeviationReport
 
     /// <summary>Longest single time outside, seconds.</summary>
     public double? LongestOutsideS { get; init; }
+
+    /// <summary>Median time from leaving tolerance to starting back, seconds; null where tolerance was never left.</summary>
+    public double? CorrectionS { get; init; }
 
     /// <summary>How it stands.</summary>
     public required Verdict Verdict { get; init; }
