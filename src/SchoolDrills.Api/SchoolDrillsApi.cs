@@ -36,6 +36,7 @@ public static class SchoolDrillsApi
         services.AddRateLimits();
         services.AddPagesClient();
         services.AddScoped<AttemptIntake>();
+        services.AddScoped<UploadReading>();
         services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status));
         services.AddValidation();
@@ -75,6 +76,7 @@ public static class SchoolDrillsApi
         api.MapAssignments();
         api.MapUploads();
         api.MapAttempts();
+        api.MapColumns();
         api.MapOnBoard();
         api.MapGrades();
         api.MapProgress();

@@ -33,36 +33,41 @@ internal static class UploadEndpoints
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> ForAssignmentAsync(
-        Guid id, HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, AttemptIntake intake, CancellationToken ct)
+        Guid id, HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, AttemptIntake intake, CancellationToken ct)
     {
         var assignment = await db.Assignments.AsNoTracking().Include(a => a.DrillVersion).FirstOrDefaultAsync(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id), ct);
         if (assignment is null) return Problems.NotFound("assignment");
         if (assignment.CancelledAtUtc is not null) return Problems.Conflict("assignment-cancelled", "This assignment was taken back: upload the recording as a free attempt, or ask your instructor.");
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
-        return problem ?? await KeepAsync(form!, new IntakeFor(me.SchoolId, assignment.DrillVersion, assignment.StudentId, id, me.Id, form!.Meta), intake, ct);
+        return problem ?? await KeepAsync(form!, new IntakeFor(me.SchoolId, assignment.DrillVersion, assignment.StudentId, id, me.Id, form!.Meta), me, reading, intake, ct);
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> FreeAsync(
-        HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, AttemptIntake intake, CancellationToken ct)
+        HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, AttemptIntake intake, CancellationToken ct)
     {
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
         var studentId = form!.Meta.StudentId ?? me.Id;
         if (!me.MaySee(studentId) || !await db.People.AnyAsync(p => p.Id == studentId && p.Roles.Contains(Roles.Student), ct)) return Problems.Unprocessable("student", "studentId in meta is not a student of this school.");
         if (await DrillEndpoints.FindAsync(db, me, form.Drill ?? "", null, ct) is not { } drill) return Problems.Unprocessable("drill", $"There is no published drill '{form.Drill}': give its slug as drill in meta.");
-        return await KeepAsync(form, new IntakeFor(me.SchoolId, drill, studentId, null, me.Id, form.Meta), intake, ct);
+        return await KeepAsync(form, new IntakeFor(me.SchoolId, drill, studentId, null, me.Id, form.Meta), me, reading, intake, ct);
     }
 
-    private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> KeepAsync(UploadForm form, IntakeFor work, AttemptIntake intake, CancellationToken ct)
+    private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> KeepAsync(
+        UploadForm form, IntakeFor work, CurrentPerson me, UploadReading reading, AttemptIntake intake, CancellationToken ct)
     {
         // Read before it is kept, so that what cannot be read leaves nothing behind.
-        if (UploadForm.Read(form.File, ct).Problem is { } problem) return problem;
+        var (track, meta, problem) = await reading.ReadAsync(form, ct);
+        if (problem is not null) return problem;
+        if (meta.RememberColumns is true && track!.Header is { } header) reading.Remember(header, meta.Columns, me);
+        work = work with { Meta = meta };
         var (attempt, isNew) = await intake.AcceptAsync(form.File, work, ct);
         var accepted = new AttemptAccepted(attempt.Id, attempt.Status);
         return isNew ? TypedResults.Accepted($"/api/v1/attempts/{attempt.Id}", accepted) : TypedResults.Ok(accepted);
     }
 
-    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> PreviewAsync(HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> PreviewAsync(
+        HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
     {
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
@@ -72,19 +77,15 @@ internal static class UploadEndpoints
         await PreviewSlots.WaitAsync(ct);
         try
         {
-            return await Task.Run<Results<Ok<ScoreReport>, ProblemHttpResult>>(() => Score(form, drill, standard, ct), ct);
+            var (track, meta, unreadable) = await reading.ReadAsync(form, ct);
+            if (unreadable is not null) return unreadable;
+            var template = drill.Template with { Version = drill.Version };
+            return TypedResults.Ok(await Task.Run(() => AttemptScorer.Score(track!, template, standard, AttemptScoring.Options(meta, null), cancellation: ct).Report, ct));
         }
         finally
         {
             PreviewSlots.Release();
         }
-    }
-
-    private static Results<Ok<ScoreReport>, ProblemHttpResult> Score(UploadForm form, DrillVersion drill, ToleranceStandard standard, CancellationToken ct)
-    {
-        var (track, problem) = UploadForm.Read(form.File, ct);
-        if (problem is not null) return problem;
-        return TypedResults.Ok(AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, AttemptScoring.Options(form.Meta, null), cancellation: ct).Report);
     }
 
     private sealed record SizeLimit(long Bytes) : IRequestSizeLimitMetadata
