@@ -36,6 +36,7 @@ public static class SchoolDrillsApi
         services.AddRateLimits();
         services.AddPagesClient();
         services.AddScoped<AttemptIntake>();
+        services.AddScoped<AttemptRescoring>();
         services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status));
         services.AddValidation();
