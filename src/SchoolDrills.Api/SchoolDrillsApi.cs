@@ -37,6 +37,7 @@ public static class SchoolDrillsApi
         services.AddPagesClient();
         services.AddScoped<AttemptIntake>();
         services.AddScoped<UploadReading>();
+        services.AddScoped<AttemptRescoring>();
         services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status));
         services.AddValidation();

@@ -41,6 +41,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<RibbonSegment>))]
 [JsonSerializable(typeof(IReadOnlyList<SegmentGrade>))]
 [JsonSerializable(typeof(IReadOnlyList<GradeWord>))]
+[JsonSerializable(typeof(HandCorrections))]
 [JsonSerializable(typeof(AssignmentOverrides))]
 [JsonSerializable(typeof(AssignmentSummary))]
 [JsonSerializable(typeof(DrillSummary))]

@@ -30,6 +30,15 @@ internal static class AttemptScoring
         HalfRate = overrides?.HalfRate,
     };
 
+    /// <summary>The same with what an instructor set by hand.</summary>
+    public static ScoringOptions With(ScoringOptions told, AttemptCorrection correction) => told with
+    {
+        QnhHpa = correction.QnhHpa ?? told.QnhHpa,
+        WindFromDegTrue = correction.WindFromDegTrue ?? told.WindFromDegTrue,
+        WindKt = correction.WindKt ?? told.WindKt,
+        Corrections = correction.ByHand.IsEmpty ? null : correction.ByHand,
+    };
+
     /// <summary>What is impossible in what was told, one sentence; null when nothing is.</summary>
     public static string? Problem(AttemptMeta meta)
     {

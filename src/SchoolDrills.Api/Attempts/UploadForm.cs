@@ -5,7 +5,6 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.Net.Http.Headers;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api.Attempts;
 

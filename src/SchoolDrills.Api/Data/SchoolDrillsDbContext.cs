@@ -32,6 +32,8 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<AttemptEventRow> AttemptEvents => Set<AttemptEventRow>();
 
+    public DbSet<AttemptCorrection> AttemptCorrections => Set<AttemptCorrection>();
+
     public DbSet<LoadRatingRow> LoadRatings => Set<LoadRatingRow>();
 
     public DbSet<TrackFile> TrackFiles => Set<TrackFile>();
