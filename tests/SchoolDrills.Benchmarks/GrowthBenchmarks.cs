@@ -16,9 +16,9 @@ internal static class GrowthBenchmarks
             foreach (var (minutes, bytes) in recordings)
             {
                 var samples = ReaderBenchmarks.Read(bytes).Count;
-                var rounds = hertz == 1 ? 11 : 3;
+                var rounds = hertz == 1 ? 5 : 3;
                 var paired = Paired.Of(rounds, () => PipelineBenchmarks.Score(bytes), () => PipelineBenchmarks.Score(hour));
-                var readMs = Paired.Median(Enumerable.Range(0, rounds).Select(_ => Paired.Milliseconds(() => ReaderBenchmarks.Read(bytes))));
+                var readMs = Paired.Of(rounds, () => ReaderBenchmarks.Read(bytes));
                 var allocated = Paired.Allocated(() => PipelineBenchmarks.Score(bytes));
                 Console.WriteLine(FormattableString.Invariant(
                     $"| {minutes:0} min, {hertz} Hz | {samples:#,0} | {readMs:0.0} | {paired.OursMs:0.0} | {paired.OursMs * 1000 / samples:0.0} | {(double)allocated / samples:0} | {paired.Ratio * 60 / minutes:0.00} |"));

@@ -15,7 +15,7 @@ internal static class Writer
         var airData = format == "csv" ? AirData() : [];
         for (var i = 0; i < flight.Count; i++)
         {
-            var utc = Start.AddSeconds(flight.TimeS[i]);
+            var utc = Start.AddMilliseconds(Math.Round(flight.TimeS[i] * 1000));
             var (lat, lon, alt) = (flight.LatDeg[i], flight.LonDeg[i], flight.AltitudeM[i]);
             var fraction = flight.TimeS[i] % 1 == 0 ? "" : utc.ToString(".f", CultureInfo.InvariantCulture);
             switch (format)
@@ -35,7 +35,7 @@ internal static class Writer
                     Sentence($"GPRMC,{utc:HHmmss}{fraction},A,{position},089.9,084.4,{utc:ddMMyy},,");
                     break;
                 default:
-                    Line($"{utc:yyyy-MM-ddTHH:mm:ss}{fraction}Z,{lat:F6},{lon:F6},{airData[i % airData.Length]}");
+                    Line($"{utc:yyyy-MM-ddTHH:mm:ss}{fraction}Z,{lat:F6},{lon:F6},{airData[(int)flight.TimeS[i] % airData.Length]}");
                     break;
             }
         }
