@@ -19,7 +19,7 @@ internal static class PeakMemory
             try
             {
                 File.WriteAllBytes(file, Writer.Write(flight, format));
-                using var child = Process.Start(new ProcessStartInfo(Environment.ProcessPath!, ["peak", file]) { RedirectStandardOutput = true })!;
+                using var child = Process.Start(new ProcessStartInfo("dotnet", [typeof(PeakMemory).Assembly.Location, "peak", file]) { RedirectStandardOutput = true })!;
                 var told = child.StandardOutput.ReadToEnd().Split();
                 child.WaitForExit();
                 Console.WriteLine(FormattableString.Invariant($"| {format} | {told[0]} | {new FileInfo(file).Length / 1e6:0.0} | {told[2]} | {told[1]} |"));
