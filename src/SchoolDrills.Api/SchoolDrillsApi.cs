@@ -67,6 +67,7 @@ public static class SchoolDrillsApi
         // A worker shows its health and nothing else.
         if (app.Services.GetRequiredService<HostRole>() == HostRole.Worker) return app;
         app.MapSignInForms();
+        app.MapSharing();
         var api = app.MapGroup("/api/v1");
         api.MapSession();
         api.MapPeople();
@@ -78,6 +79,10 @@ public static class SchoolDrillsApi
         api.MapAttempts();
         api.MapOnBoard();
         api.MapGrades();
+        api.MapCorrections();
+        api.MapSelfAssessments();
+        api.MapPending();
+        api.MapSettings();
         api.MapProgress();
         api.MapFirstRun();
         app.MapOpenApi("/api/{documentName}/openapi.json");

@@ -36,6 +36,10 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<LoadRatingRow> LoadRatings => Set<LoadRatingRow>();
 
+    public DbSet<SelfAssessment> SelfAssessments => Set<SelfAssessment>();
+
+    public DbSet<PendingTrack> PendingTracks => Set<PendingTrack>();
+
     public DbSet<TrackFile> TrackFiles => Set<TrackFile>();
 
     public DbSet<ScoreReportRow> ScoreReports => Set<ScoreReportRow>();
