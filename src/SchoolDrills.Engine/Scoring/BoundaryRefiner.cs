@@ -216,9 +216,9 @@ public static class BoundaryRefiner
     /// When the drill's clock read zero: the middle of the largest group of early straights whose ends agree on it, so that one
     /// straight held too long does not move the clock.
     /// </summary>
-    private static double ClockStartS(IReadOnlyList<TimelineSegment> segments, SegmentMatch[] matches)
+    internal static double ClockStartS(IReadOnlyList<TimelineSegment> segments, IReadOnlyList<SegmentMatch> matches)
     {
-        var votes = Enumerable.Range(0, matches.Length - 1)
+        var votes = Enumerable.Range(0, matches.Count - 1)
             .Where(k => matches[k].Status != SegmentStatus.Skipped && segments[k].Kind == SegmentKind.LevelStraight)
             .Select(k => matches[k].EndS - segments[k].EndS)
             .Take(5).ToArray();
