@@ -157,6 +157,6 @@ public static class AttemptScorer
         if (corrections.Boundaries is not { Count: > 0 } boundaries) return alignment;
         alignment = HandBoundaries.Apply(alignment, [.. timeline.Segments.Select(s => s.Name)], corrections, epochUtc, fromUtc, toUtc);
         var startSet = boundaries.Any(b => b is { Index: 0, StartUtc: not null });
-        return alignment with { ClockStartS = startSet ? alignment.Matches[0].StartS : BoundaryRefiner.ClockStartS(timeline.Segments, alignment.Matches) };
+        return alignment with { ClockStartS = startSet ? alignment.Matches[0].StartS : DrillClock.StartS(timeline.Segments, alignment.Matches) };
     }
 }
