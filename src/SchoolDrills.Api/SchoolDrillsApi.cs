@@ -37,6 +37,7 @@ public static class SchoolDrillsApi
         services.AddPagesClient();
         services.AddScoped<AttemptIntake>();
         services.AddScoped<AttemptRescoring>();
+        services.AddScoped<UploadReading>();
         services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status));
         services.AddValidation();
@@ -77,6 +78,7 @@ public static class SchoolDrillsApi
         api.MapAssignments();
         api.MapUploads();
         api.MapAttempts();
+        api.MapColumns();
         api.MapOnBoard();
         api.MapGrades();
         api.MapCorrections();

@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Contracts;
 
@@ -45,10 +46,32 @@ public sealed record AttemptMeta
 
     /// <summary>The student's own load ratings, 1 to 5, in the order asked.</summary>
     public IReadOnlyList<int>? LoadRatings { get; init; }
+
+    /// <summary>Which column of a CSV holds which quantity, where the names in its header do not tell; see <see cref="AttemptColumns"/>.</summary>
+    public IReadOnlyDictionary<string, ColumnChoice>? Columns { get; init; }
+
+    /// <summary>The school is to take the same header so from now on.</summary>
+    public bool? RememberColumns { get; init; }
+
+    /// <summary>The columns were not told with this upload: the school remembered them. Set by the server.</summary>
+    public bool? ColumnsRemembered { get; init; }
 }
 
 /// <summary>Something that happened on board: a check ticked, a load task given, relief used, a mark.</summary>
 public sealed record AttemptEvent(Guid Id, string Kind, DateTimeOffset AtUtc, string? Detail = null);
+
+/// <summary>The columns of an attempt's CSV and what they were taken as.</summary>
+/// <param name="Columns">In the order of the header; none for other formats.</param>
+/// <param name="Mapping">What was set by hand or remembered: quantity (<see cref="ColumnQuantity"/>) to column; empty where the names told.</param>
+/// <param name="Remembered">The mapping is the school's for this header, not set for this attempt.</param>
+/// <param name="MayChange">Whether who asks may set them.</param>
+public sealed record AttemptColumns(
+    IReadOnlyList<HeaderColumn> Columns, IReadOnlyDictionary<string, ColumnChoice> Mapping, bool Remembered, bool MayChange);
+
+/// <summary>Sets the columns of an attempt's CSV; it is then read and scored anew.</summary>
+/// <param name="Columns">Quantity to column; an empty one goes back to what the names tell.</param>
+/// <param name="Remember">The school is to take the same header so from now on.</param>
+public sealed record SetColumns(IReadOnlyDictionary<string, ColumnChoice> Columns, bool Remember = false);
 
 /// <summary>Answer to an upload.</summary>
 public sealed record AttemptAccepted(Guid AttemptId, AttemptStatus Status);

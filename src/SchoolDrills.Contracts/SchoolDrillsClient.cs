@@ -76,6 +76,11 @@ public sealed class SchoolDrillsClient(HttpClient http)
 
     public Task<TrackColumns> TrackAsync(Guid id, CancellationToken ct = default) => GetAsync($"attempts/{id}/track", Wire.TrackColumns, ct);
 
+    public Task<AttemptColumns> ColumnsAsync(Guid attemptId, CancellationToken ct = default) => GetAsync($"attempts/{attemptId}/columns", Wire.AttemptColumns, ct);
+
+    public Task<AttemptAccepted> SetColumnsAsync(Guid attemptId, SetColumns columns, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, $"attempts/{attemptId}/columns", Body(columns, Wire.SetColumns), Wire.AttemptAccepted, ct);
+
     public Task<GradeView> SaveGradeAsync(Guid attemptId, SaveGrade grade, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade", Body(grade, Wire.SaveGrade), Wire.GradeView, ct);
 
@@ -192,6 +197,6 @@ public sealed class SchoolDrillsClient(HttpClient http)
             problem = await response.Content.ReadFromJsonAsync(Wire.ProblemBody, ct);
         }
 
-        return new ApiProblemException(response.StatusCode, problem?.Type, problem?.Title, problem?.Detail, problem?.Errors);
+        return new ApiProblemException(response.StatusCode, problem?.Type, problem?.Title, problem?.Detail, problem?.Errors, problem?.Columns);
     }
 }

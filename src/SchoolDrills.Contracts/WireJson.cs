@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Contracts;
 
@@ -20,6 +21,9 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<AssignmentSummary>))]
 [JsonSerializable(typeof(AttemptMeta))]
 [JsonSerializable(typeof(AttemptAccepted))]
+[JsonSerializable(typeof(AttemptColumns))]
+[JsonSerializable(typeof(SetColumns))]
+[JsonSerializable(typeof(IReadOnlyDictionary<string, ColumnChoice>))]
 [JsonSerializable(typeof(AttemptDetail))]
 [JsonSerializable(typeof(AttemptPage))]
 [JsonSerializable(typeof(SaveGrade))]
@@ -59,4 +63,6 @@ namespace SchoolDrills.Contracts;
 public sealed partial class WireJson : JsonSerializerContext;
 
 /// <summary>Problem details (RFC 9457) as read by the client.</summary>
-public sealed record ProblemBody(string? Type, string? Title, string? Detail, int? Status, Dictionary<string, string[]>? Errors);
+/// <param name="Columns">Of a CSV that could not be read: its columns, for a person to say what they are.</param>
+public sealed record ProblemBody(
+    string? Type, string? Title, string? Detail, int? Status, Dictionary<string, string[]>? Errors, IReadOnlyList<HeaderColumn>? Columns = null);

@@ -29,11 +29,11 @@ internal static class PendingEndpoints
     public static void MapSharing(this IEndpointRouteBuilder app) =>
         app.MapPost("/share", ShareAsync).AllowAnonymous().WithMetadata(UploadForm.BodyLimit).DisableAntiforgery().ExcludeFromDescription();
 
-    private static async Task<Results<Created<PendingUpload>, ProblemHttpResult>> SendAsync(HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<Created<PendingUpload>, ProblemHttpResult>> SendAsync(HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, TimeProvider clock, CancellationToken ct)
     {
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
-        var (kept, refusal) = await KeepAsync(form!.File, me, db, clock, ct);
+        var (kept, refusal) = await KeepAsync(form!, me, db, reading, clock, ct);
         return refusal is not null ? refusal : TypedResults.Created($"/api/v1/uploads/{kept!.Id}", kept.View());
     }
 
@@ -45,23 +45,23 @@ internal static class PendingEndpoints
     }
 
     private static async Task<Results<Ok<UploadCheck>, ProblemHttpResult>> CheckAsync(
-        Guid id, Guid? assignmentId, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+        Guid id, Guid? assignmentId, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
     {
         if (await MineAsync(id, me, db, ct) is not { } pending) return Problems.NotFound("pending recording");
-        return await UploadMatching.CheckAsync(pending, assignmentId, me, db, clock.GetUtcNow(), ct) is { } check ? TypedResults.Ok(check) : Problems.NotFound("assignment");
+        return await UploadMatching.CheckAsync(pending, assignmentId, me, db, reading, ct) is { } check ? TypedResults.Ok(check) : Problems.NotFound("assignment");
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> ClaimAsync(
-        Guid id, ClaimUpload claim, CurrentPerson me, SchoolDrillsDbContext db, AttemptIntake intake, CancellationToken ct)
+        Guid id, ClaimUpload claim, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, AttemptIntake intake, CancellationToken ct)
     {
         if (await MineAsync(id, me, db, ct) is not { } pending) return Problems.NotFound("pending recording");
-        var meta = claim.Meta ?? new AttemptMeta();
+        var meta = claim.Meta ?? pending.Meta;
         if (AttemptScoring.Problem(meta) is { } untrue) return Problems.Unprocessable("meta", untrue);
         var (work, problem) = claim.AssignmentId is { } assignmentId
             ? await UploadEndpoints.AssignedAsync(assignmentId, meta, me, db, ct)
             : await UploadEndpoints.FreeAsync(meta, meta.Drill, me, db, ct);
         if (problem is not null) return problem;
-        var answer = await UploadEndpoints.KeepAsync(new UploadedTrack(pending.FileName, pending.Content), work!, intake, ct);
+        var answer = await UploadEndpoints.KeepAsync(pending.Form(meta), work!, me, reading, intake, ct);
         if (answer.Result is not ProblemHttpResult) await db.PendingTracks.Where(t => t.Id == id).ExecuteDeleteAsync(ct);
         return answer;
     }
@@ -69,18 +69,19 @@ internal static class PendingEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> DropAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
         await db.PendingTracks.Where(t => t.Id == id && t.PersonId == me.Id).ExecuteDeleteAsync(ct) > 0 ? TypedResults.NoContent() : Problems.NotFound("pending recording");
 
-    private static async Task<RedirectHttpResult> ShareAsync(HttpContext http, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<RedirectHttpResult> ShareAsync(HttpContext http, SchoolDrillsDbContext db, UploadReading reading, TimeProvider clock, CancellationToken ct)
     {
         if (http.Features.Get<CurrentPerson>() is not { } me) return TypedResults.LocalRedirect("/sign-in?returnUrl=%2Fupload%3Fshared%3Dsign-in");
         var (form, problem) = await UploadForm.ReadAsync(http.Request, ct);
-        if (problem is null) (_, problem) = await KeepAsync(form!.File, me, db, clock, ct);
+        if (problem is null) (_, problem) = await KeepAsync(form!, me, db, reading, clock, ct);
         // The page shows the refusal in the words of the API.
         return TypedResults.LocalRedirect(problem is null ? "/upload" : $"/upload?refused={Uri.EscapeDataString(problem.ProblemDetails.Detail ?? "")}", permanent: false, preserveMethod: false);
     }
 
-    private static async Task<(PendingTrack? Kept, ProblemHttpResult? Problem)> KeepAsync(UploadedTrack file, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<(PendingTrack? Kept, ProblemHttpResult? Problem)> KeepAsync(
+        UploadForm form, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, TimeProvider clock, CancellationToken ct)
     {
-        var (track, problem) = UploadForm.Read(file, ct);
+        var (track, meta, problem) = await reading.ReadAsync(form, ct);
         if (problem is not null) return (null, problem);
         var now = clock.GetUtcNow();
         var pending = new PendingTrack
@@ -88,11 +89,12 @@ internal static class PendingEndpoints
             SchoolId = me.SchoolId,
             PersonId = me.Id,
             SentAtUtc = now,
-            FileName = AttemptIntake.SafeName(file.FileName),
-            FileBytes = file.Bytes.Length,
+            FileName = AttemptIntake.SafeName(form.File.FileName),
+            FileBytes = form.File.Bytes.Length,
             StartUtc = track!.EpochUtc.AddSeconds(track.TimeS.Min()),
             EndUtc = track.EpochUtc.AddSeconds(track.TimeS.Max()),
-            Content = file.Bytes,
+            Meta = meta,
+            Content = form.File.Bytes,
         };
         db.PendingTracks.Add(pending);
         await db.SaveChangesAsync(ct);

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
 
@@ -32,7 +33,12 @@ internal sealed class PendingTrack
     /// <summary>Last sample.</summary>
     public required DateTimeOffset EndUtc { get; init; }
 
+    /// <summary>What was told with it, its columns above all.</summary>
+    public required AttemptMeta Meta { get; init; }
+
     public required byte[] Content { get; init; }
+
+    public UploadForm Form(AttemptMeta meta) => new(new UploadedTrack(FileName, Content), meta with { Columns = meta.Columns ?? Meta.Columns }, meta.Drill);
 
     public PendingUpload View() => new(Id, FileName, FileBytes, SentAtUtc, StartUtc, EndUtc);
 
@@ -41,6 +47,7 @@ internal sealed class PendingTrack
         public void Configure(EntityTypeBuilder<PendingTrack> builder)
         {
             builder.HasOne<Person>().WithMany().HasForeignKey(t => t.PersonId).OnDelete(DeleteBehavior.Cascade);
+            builder.Property(t => t.Meta).HasJson(WireJson.Default.AttemptMeta);
             builder.Property(t => t.FileName).HasMaxLength(200);
             builder.HasIndex(t => new { t.PersonId, t.SentAtUtc });
         }

@@ -67,7 +67,7 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
 
         var file = await db.TrackFiles.AsNoTracking().SingleAsync(f => f.AttemptId == attempt.Id, ct);
         await using var original = file.OpenOriginal();
-        var (track, problem) = TrackReader.Read(original, AttemptScoring.Limits, ct);
+        var (track, problem) = TrackReader.Read(original, AttemptScoring.Reading(attempt.Meta), ct);
         if (track is null)
         {
             await EndAsync(attempt, problem!.Message, ct);

@@ -26,23 +26,23 @@ internal static class UploadEndpoints
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> ForAssignmentAsync(
-        Guid id, HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, AttemptIntake intake, CancellationToken ct)
+        Guid id, HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, AttemptIntake intake, CancellationToken ct)
     {
         // Before the body is read: who may not send it here need not send it.
         if ((await AssignedAsync(id, new AttemptMeta(), me, db, ct)).Problem is { } refusal) return refusal;
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
         var (work, changed) = await AssignedAsync(id, form!.Meta, me, db, ct);
-        return changed is not null ? changed : await KeepAsync(form.File, work!, intake, ct);
+        return changed is not null ? changed : await KeepAsync(form, work!, me, reading, intake, ct);
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> WithoutAssignmentAsync(
-        HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, AttemptIntake intake, CancellationToken ct)
+        HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, AttemptIntake intake, CancellationToken ct)
     {
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
         var (work, refusal) = await FreeAsync(form!.Meta, form.Drill, me, db, ct);
-        return refusal is not null ? refusal : await KeepAsync(form.File, work!, intake, ct);
+        return refusal is not null ? refusal : await KeepAsync(form, work!, me, reading, intake, ct);
     }
 
     /// <summary>An assignment as what a recording is for, or why not.</summary>
@@ -63,29 +63,29 @@ internal static class UploadEndpoints
         return (new IntakeFor(me.SchoolId, drill, studentId, null, me.Id, meta), null);
     }
 
-    public static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> KeepAsync(UploadedTrack file, IntakeFor work, AttemptIntake intake, CancellationToken ct)
+    public static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> KeepAsync(
+        UploadForm form, IntakeFor work, CurrentPerson me, UploadReading reading, AttemptIntake intake, CancellationToken ct)
     {
         // Read before it is kept, so that what cannot be read leaves nothing behind.
-        if (UploadForm.Read(file, ct).Problem is { } problem) return problem;
-        var (attempt, isNew) = await intake.AcceptAsync(file, work, ct);
+        var (track, meta, problem) = await reading.ReadAsync(form, ct);
+        if (problem is not null) return problem;
+        if (meta.RememberColumns is true && track!.Header is { } header) reading.Remember(header, meta.Columns, me);
+        var (attempt, isNew) = await intake.AcceptAsync(form.File, work with { Meta = meta }, ct);
         var accepted = new AttemptAccepted(attempt.Id, attempt.Status);
         return isNew ? TypedResults.Accepted($"/api/v1/attempts/{attempt.Id}", accepted) : TypedResults.Ok(accepted);
     }
 
-    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> PreviewAsync(HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> PreviewAsync(
+        HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
     {
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
         if (await DrillEndpoints.FindAsync(db, me, form!.Drill ?? "", null, ct) is not { } drill) return Problems.Unprocessable("drill", $"There is no published drill '{form.Drill}': give its slug in the part named drill.");
         var standard = await db.Standards.AsNoTracking().Where(s => s.Slug == drill.Template.StandardSlug).Select(s => s.Standard).FirstOrDefaultAsync(ct);
         if (standard is null) return Problems.Unprocessable("standard", $"The school has no tolerance standard {drill.Template.StandardSlug}.");
-        return await PreviewSlots.RunAsync(() => Score(form, drill, standard, ct), ct);
-    }
-
-    private static Results<Ok<ScoreReport>, ProblemHttpResult> Score(UploadForm form, DrillVersion drill, ToleranceStandard standard, CancellationToken ct)
-    {
-        var (track, problem) = UploadForm.Read(form.File, ct);
-        if (problem is not null) return problem;
-        return TypedResults.Ok(AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, AttemptScoring.Options(form.Meta, null), cancellation: ct).Report);
+        var (track, meta, unreadable) = await reading.ReadAsync(form, ct);
+        if (unreadable is not null) return unreadable;
+        var options = AttemptScoring.Options(meta, null);
+        return TypedResults.Ok(await PreviewSlots.RunAsync(() => AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, options, cancellation: ct).Report, ct));
     }
 }

@@ -67,17 +67,6 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
         return problem is null ? (new UploadForm(file, meta!, fields.GetValueOrDefault("drill") ?? meta!.Drill), null) : (null, problem);
     }
 
-    /// <summary>The recording, or why it cannot be read: 413 over a limit, 422 else.</summary>
-    public static (Track? Track, ProblemHttpResult? Problem) Read(UploadedTrack file, CancellationToken ct)
-    {
-        using var stream = new MemoryStream(file.Bytes, writable: false);
-        var (track, problem) = TrackReader.Read(stream, AttemptScoring.Limits, ct);
-        if (track is not null) return (track, null);
-        return problem!.Kind == TrackProblemKind.TooLarge
-            ? (null, Problems.TooLarge(problem.Message))
-            : (null, Problems.Unprocessable("unreadable-track", problem.Message));
-    }
-
     private static (AttemptMeta? Meta, ProblemHttpResult? Problem) MetaFrom(string? json)
     {
         if (string.IsNullOrWhiteSpace(json)) return (new AttemptMeta(), null);

@@ -20,13 +20,13 @@ internal static class UploadMatching
     private const int MostAssignments = 60;
 
     /// <returns>Null where the assignment is not there or not theirs to see.</returns>
-    public static async Task<UploadCheck?> CheckAsync(PendingTrack pending, Guid? assignmentId, CurrentPerson me, SchoolDrillsDbContext db, DateTimeOffset now, CancellationToken ct)
+    public static async Task<UploadCheck?> CheckAsync(PendingTrack pending, Guid? assignmentId, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
         var asked = assignmentId is { } id ? await OpenAsync(db, a => a.Where(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id)), ct) : [];
         if (assignmentId is not null && asked.Count == 0) return null;
         var studentId = asked is [var one] ? one.StudentId : me.SeesSchool ? (Guid?)null : me.Id;
-        var (track, problem) = UploadForm.Read(new UploadedTrack(pending.FileName, pending.Content), ct);
+        var (track, _, problem) = await reading.ReadAsync(pending.Form(pending.Meta), ct);
         if (track is null) return new UploadCheck(pending.View(), [problem!.ProblemDetails.Detail!], []);
 
         var cautions = new List<string>();

@@ -42,6 +42,8 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<TrackFile> TrackFiles => Set<TrackFile>();
 
+    public DbSet<ColumnMappingRow> ColumnMappings => Set<ColumnMappingRow>();
+
     public DbSet<ScoreReportRow> ScoreReports => Set<ScoreReportRow>();
 
     public DbSet<TrackPlot> TrackPlots => Set<TrackPlot>();
