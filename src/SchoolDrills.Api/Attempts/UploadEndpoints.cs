@@ -7,7 +7,6 @@ using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Attempts;

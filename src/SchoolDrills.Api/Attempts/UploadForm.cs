@@ -6,7 +6,6 @@ using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.Net.Http.Headers;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api.Attempts;
 
