@@ -109,6 +109,18 @@ CREATE TABLE assignments (
     CONSTRAINT fk_assignments_people_student_id FOREIGN KEY (student_id) REFERENCES people (id) ON DELETE RESTRICT
 );
 
+CREATE TABLE column_mappings (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    fingerprint character varying(64) NOT NULL,
+    mapping jsonb NOT NULL,
+    set_by_id uuid,
+    by_staff boolean NOT NULL,
+    set_at_utc timestamp with time zone NOT NULL,
+    CONSTRAINT pk_column_mappings PRIMARY KEY (id),
+    CONSTRAINT fk_column_mappings_people_set_by_id FOREIGN KEY (set_by_id) REFERENCES people (id) ON DELETE SET NULL
+);
+
 CREATE TABLE sessions (
     id uuid NOT NULL,
     school_id uuid NOT NULL,
@@ -119,6 +131,22 @@ CREATE TABLE sessions (
     generation integer NOT NULL,
     CONSTRAINT pk_sessions PRIMARY KEY (id),
     CONSTRAINT fk_sessions_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
+);
+
+CREATE TABLE attempt_corrections (
+    attempt_id uuid NOT NULL,
+    revision integer NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    at_utc timestamp with time zone NOT NULL,
+    reason character varying(2000),
+    undone boolean NOT NULL,
+    by_hand jsonb NOT NULL,
+    qnh_hpa double precision,
+    wind_from_deg_true double precision,
+    wind_kt double precision,
+    CONSTRAINT pk_attempt_corrections PRIMARY KEY (attempt_id, revision),
+    CONSTRAINT fk_attempt_corrections_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE RESTRICT
 );
 
 CREATE TABLE attempt_events (
@@ -147,6 +175,8 @@ CREATE TABLE attempts (
     stage character varying(40),
     reason text,
     job_id character varying(40),
+    revision integer NOT NULL,
+    scored_with character varying(40),
     latest_report_id uuid,
     flown_at_utc timestamp with time zone,
     within_share double precision,
@@ -190,6 +220,8 @@ CREATE TABLE score_reports (
     school_id uuid NOT NULL,
     attempt_id uuid NOT NULL,
     engine_version character varying(40) NOT NULL,
+    revision integer NOT NULL,
+    corrected boolean NOT NULL,
     scored_at_utc timestamp with time zone NOT NULL,
     report jsonb NOT NULL,
     CONSTRAINT pk_score_reports PRIMARY KEY (id),
@@ -247,6 +279,8 @@ CREATE INDEX ix_assignments_drill_version_id ON assignments (drill_version_id);
 
 CREATE INDEX ix_assignments_student_id_due_on ON assignments (student_id, due_on);
 
+CREATE INDEX ix_attempt_corrections_person_id ON attempt_corrections (person_id);
+
 CREATE UNIQUE INDEX ix_attempts_assignment_id_sha256 ON attempts (assignment_id, sha256);
 
 CREATE INDEX ix_attempts_drill_version_id ON attempts (drill_version_id);
@@ -263,6 +297,10 @@ CREATE INDEX ix_attempts_uploaded_by_id ON attempts (uploaded_by_id);
 
 CREATE INDEX ix_audit_entries_school_id_at_utc ON audit_entries (school_id, at_utc);
 
+CREATE INDEX ix_column_mappings_school_id_fingerprint_set_at_utc ON column_mappings (school_id, fingerprint, set_at_utc);
+
+CREATE INDEX ix_column_mappings_set_by_id ON column_mappings (set_by_id);
+
 CREATE UNIQUE INDEX ix_drill_versions_school_id_slug_version ON drill_versions (school_id, slug, version);
 
 CREATE UNIQUE INDEX ix_first_run_tokens_hash ON first_run_tokens (hash);
@@ -277,7 +315,7 @@ CREATE UNIQUE INDEX ix_people_normalized_user_name ON people (normalized_user_na
 
 CREATE INDEX ix_people_school_id ON people (school_id);
 
-CREATE UNIQUE INDEX ix_score_reports_attempt_id_engine_version ON score_reports (attempt_id, engine_version);
+CREATE UNIQUE INDEX ix_score_reports_attempt_id_engine_version_revision_corrected ON score_reports (attempt_id, engine_version, revision, corrected);
 
 CREATE INDEX ix_segment_results_student_id_flown_at_utc ON segment_results (student_id, flown_at_utc);
 
@@ -285,9 +323,11 @@ CREATE INDEX ix_sessions_person_id ON sessions (person_id);
 
 CREATE UNIQUE INDEX ix_tolerance_standards_school_id_slug ON tolerance_standards (school_id, slug);
 
+ALTER TABLE attempt_corrections ADD CONSTRAINT fk_attempt_corrections_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE;
+
 ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE;
 
 ALTER TABLE attempts ADD CONSTRAINT fk_attempts_score_reports_latest_report_id FOREIGN KEY (latest_report_id) REFERENCES score_reports (id) ON DELETE SET NULL;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
-VALUES ('20261125092618_FirstSchema', '10.0.15');
+VALUES ('20261125105844_FirstSchema', '10.0.15');

@@ -151,6 +151,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("text")
                         .HasColumnName("reason");
 
+                    b.Property<int>("Revision")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
                     b.Property<string>("Ribbon")
                         .IsRequired()
                         .HasColumnType("jsonb")
@@ -159,6 +164,11 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
+
+                    b.Property<string>("ScoredWith")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("scored_with");
 
                     b.Property<string>("Sha256")
                         .IsRequired()
@@ -229,6 +239,63 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("attempts");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptCorrection", b =>
+                {
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
+                    b.Property<DateTimeOffset>("AtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("at_utc");
+
+                    b.Property<string>("ByHand")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("by_hand");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<double?>("QnhHpa")
+                        .HasColumnType("double precision")
+                        .HasColumnName("qnh_hpa");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<bool>("Undone")
+                        .HasColumnType("boolean")
+                        .HasColumnName("undone");
+
+                    b.Property<double?>("WindFromDegTrue")
+                        .HasColumnType("double precision")
+                        .HasColumnName("wind_from_deg_true");
+
+                    b.Property<double?>("WindKt")
+                        .HasColumnType("double precision")
+                        .HasColumnName("wind_kt");
+
+                    b.HasKey("AttemptId", "Revision")
+                        .HasName("pk_attempt_corrections");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_attempt_corrections_person_id");
+
+                    b.ToTable("attempt_corrections", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptEventRow", b =>
                 {
                     b.Property<Guid>("AttemptId")
@@ -262,6 +329,52 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_attempt_events");
 
                     b.ToTable("attempt_events", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<bool>("ByStaff")
+                        .HasColumnType("boolean")
+                        .HasColumnName("by_staff");
+
+                    b.Property<string>("Fingerprint")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("fingerprint");
+
+                    b.Property<string>("Mapping")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("mapping");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SetAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("set_at_utc");
+
+                    b.Property<Guid?>("SetById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("set_by_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_column_mappings");
+
+                    b.HasIndex("SetById")
+                        .HasDatabaseName("ix_column_mappings_set_by_id");
+
+                    b.HasIndex("SchoolId", "Fingerprint", "SetAtUtc")
+                        .HasDatabaseName("ix_column_mappings_school_id_fingerprint_set_at_utc");
+
+                    b.ToTable("column_mappings", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -395,6 +508,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("attempt_id");
 
+                    b.Property<bool>("Corrected")
+                        .HasColumnType("boolean")
+                        .HasColumnName("corrected");
+
                     b.Property<string>("EngineVersion")
                         .IsRequired()
                         .HasMaxLength(40)
@@ -405,6 +522,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsRequired()
                         .HasColumnType("jsonb")
                         .HasColumnName("report");
+
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
 
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
@@ -417,9 +538,9 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasKey("Id")
                         .HasName("pk_score_reports");
 
-                    b.HasIndex("AttemptId", "EngineVersion")
+                    b.HasIndex("AttemptId", "EngineVersion", "Revision", "Corrected")
                         .IsUnique()
-                        .HasDatabaseName("ix_score_reports_attempt_id_engine_version");
+                        .HasDatabaseName("ix_score_reports_attempt_id_engine_version_revision_corrected");
 
                     b.ToTable("score_reports", (string)null);
                 });
@@ -979,6 +1100,25 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Navigation("UploadedBy");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptCorrection", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithMany("Corrections")
+                        .HasForeignKey("AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_attempt_corrections_attempts_attempt_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", "Person")
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_attempt_corrections_people_person_id");
+
+                    b.Navigation("Person");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptEventRow", b =>
                 {
                     b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
@@ -987,6 +1127,15 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_attempt_events_attempts_attempt_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("SetById")
+                        .OnDelete(DeleteBehavior.SetNull)
+                        .HasConstraintName("fk_column_mappings_people_set_by_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -1095,6 +1244,8 @@ namespace SchoolDrills.Api.Data.Migrations
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Attempt", b =>
                 {
+                    b.Navigation("Corrections");
+
                     b.Navigation("Grades");
                 });
 

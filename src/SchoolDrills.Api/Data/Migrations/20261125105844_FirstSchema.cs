@@ -192,6 +192,29 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "column_mappings",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    fingerprint = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    mapping = table.Column<string>(type: "jsonb", nullable: false),
+                    set_by_id = table.Column<Guid>(type: "uuid", nullable: true),
+                    by_staff = table.Column<bool>(type: "boolean", nullable: false),
+                    set_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_column_mappings", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_column_mappings_people_set_by_id",
+                        column: x => x.set_by_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.SetNull);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "sessions",
                 columns: table => new
                 {
@@ -212,6 +235,33 @@ namespace SchoolDrills.Api.Data.Migrations
                         principalTable: "people",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "attempt_corrections",
+                columns: table => new
+                {
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    revision = table.Column<int>(type: "integer", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    undone = table.Column<bool>(type: "boolean", nullable: false),
+                    by_hand = table.Column<string>(type: "jsonb", nullable: false),
+                    qnh_hpa = table.Column<double>(type: "double precision", nullable: true),
+                    wind_from_deg_true = table.Column<double>(type: "double precision", nullable: true),
+                    wind_kt = table.Column<double>(type: "double precision", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_attempt_corrections", x => new { x.attempt_id, x.revision });
+                    table.ForeignKey(
+                        name: "fk_attempt_corrections_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
                 });
 
             migrationBuilder.CreateTable(
@@ -249,6 +299,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     stage = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
                     reason = table.Column<string>(type: "text", nullable: true),
                     job_id = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
+                    revision = table.Column<int>(type: "integer", nullable: false),
+                    scored_with = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
                     latest_report_id = table.Column<Guid>(type: "uuid", nullable: true),
                     flown_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     within_share = table.Column<double>(type: "double precision", nullable: true),
@@ -346,6 +398,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     school_id = table.Column<Guid>(type: "uuid", nullable: false),
                     attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
                     engine_version = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: false),
+                    revision = table.Column<int>(type: "integer", nullable: false),
+                    corrected = table.Column<bool>(type: "boolean", nullable: false),
                     scored_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     report = table.Column<string>(type: "jsonb", nullable: false)
                 },
@@ -469,6 +523,11 @@ namespace SchoolDrills.Api.Data.Migrations
                 columns: new[] { "student_id", "due_on" });
 
             migrationBuilder.CreateIndex(
+                name: "ix_attempt_corrections_person_id",
+                table: "attempt_corrections",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_attempts_assignment_id_sha256",
                 table: "attempts",
                 columns: new[] { "assignment_id", "sha256" },
@@ -513,6 +572,16 @@ namespace SchoolDrills.Api.Data.Migrations
                 columns: new[] { "school_id", "at_utc" });
 
             migrationBuilder.CreateIndex(
+                name: "ix_column_mappings_school_id_fingerprint_set_at_utc",
+                table: "column_mappings",
+                columns: new[] { "school_id", "fingerprint", "set_at_utc" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_column_mappings_set_by_id",
+                table: "column_mappings",
+                column: "set_by_id");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_drill_versions_school_id_slug_version",
                 table: "drill_versions",
                 columns: new[] { "school_id", "slug", "version" },
@@ -553,9 +622,9 @@ namespace SchoolDrills.Api.Data.Migrations
                 column: "school_id");
 
             migrationBuilder.CreateIndex(
-                name: "ix_score_reports_attempt_id_engine_version",
+                name: "ix_score_reports_attempt_id_engine_version_revision_corrected",
                 table: "score_reports",
-                columns: new[] { "attempt_id", "engine_version" },
+                columns: new[] { "attempt_id", "engine_version", "revision", "corrected" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -573,6 +642,14 @@ namespace SchoolDrills.Api.Data.Migrations
                 table: "tolerance_standards",
                 columns: new[] { "school_id", "slug" },
                 unique: true);
+
+            migrationBuilder.AddForeignKey(
+                name: "fk_attempt_corrections_attempts_attempt_id",
+                table: "attempt_corrections",
+                column: "attempt_id",
+                principalTable: "attempts",
+                principalColumn: "id",
+                onDelete: ReferentialAction.Cascade);
 
             migrationBuilder.AddForeignKey(
                 name: "fk_attempt_events_attempts_attempt_id",
@@ -626,10 +703,16 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "aircraft_profiles");
 
             migrationBuilder.DropTable(
+                name: "attempt_corrections");
+
+            migrationBuilder.DropTable(
                 name: "attempt_events");
 
             migrationBuilder.DropTable(
                 name: "audit_entries");
+
+            migrationBuilder.DropTable(
+                name: "column_mappings");
 
             migrationBuilder.DropTable(
                 name: "data_protection_keys");
