@@ -113,6 +113,9 @@ public sealed record AttemptDetail(
     public string? Stage { get; init; }
 }
 
+/// <summary>A report of which nothing is kept, with the columns for its plots.</summary>
+public sealed record ScoredPreview(ScoreReport Report, TrackColumns Track);
+
 /// <summary>Attempts, newest first.</summary>
 public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
 

@@ -29,7 +29,7 @@ internal static class UploadEndpoints
         api.MapPost("/attempts", FreeAsync).RequireAuthorization(Policies.SignedIn).WithMetadata(BodyLimit)
             .WithSummary("Uploads a recording without an assignment; drill and studentId stand in meta");
         api.MapPost("/score-preview", PreviewAsync).RequireAuthorization(Policies.SignedIn).RequireRateLimiting(RateLimits.Preview).WithMetadata(BodyLimit)
-            .WithSummary("Scores a recording without keeping it: multipart with track, drill (slug) and options (JSON as meta)");
+            .WithSummary("Scores a recording without keeping it: multipart with track, drill (slug) and options (JSON as meta); with columns=true the answer is {report, track}");
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> ForAssignmentAsync(
@@ -62,7 +62,7 @@ internal static class UploadEndpoints
         return isNew ? TypedResults.Accepted($"/api/v1/attempts/{attempt.Id}", accepted) : TypedResults.Ok(accepted);
     }
 
-    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> PreviewAsync(HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<Ok<ScoreReport>, Ok<ScoredPreview>, ProblemHttpResult>> PreviewAsync(HttpRequest request, bool? columns, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
     {
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
@@ -72,7 +72,7 @@ internal static class UploadEndpoints
         await PreviewSlots.WaitAsync(ct);
         try
         {
-            return await Task.Run<Results<Ok<ScoreReport>, ProblemHttpResult>>(() => Score(form, drill, standard, ct), ct);
+            return await Task.Run(() => Score(form, drill, standard, columns is true, ct), ct);
         }
         finally
         {
@@ -80,11 +80,12 @@ internal static class UploadEndpoints
         }
     }
 
-    private static Results<Ok<ScoreReport>, ProblemHttpResult> Score(UploadForm form, DrillVersion drill, ToleranceStandard standard, CancellationToken ct)
+    private static Results<Ok<ScoreReport>, Ok<ScoredPreview>, ProblemHttpResult> Score(UploadForm form, DrillVersion drill, ToleranceStandard standard, bool withColumns, CancellationToken ct)
     {
         var (track, problem) = UploadForm.Read(form.File, ct);
         if (problem is not null) return problem;
-        return TypedResults.Ok(AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, AttemptScoring.Options(form.Meta, null), cancellation: ct).Report);
+        var scored = AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, AttemptScoring.Options(form.Meta, null), cancellation: ct);
+        return withColumns ? TypedResults.Ok(new ScoredPreview(scored.Report, scored.Columns)) : TypedResults.Ok(scored.Report);
     }
 
     private sealed record SizeLimit(long Bytes) : IRequestSizeLimitMetadata
