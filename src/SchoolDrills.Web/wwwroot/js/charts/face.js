@@ -1,7 +1,7 @@
 // What should be happening at this second: a minute dial on whose rim the next minute's changes wait for the hand, and the numbers
 // to hold beside those that were flown.
 import { askedAt, segmentAt } from './drill.js';
-import { bearing, clock, figure } from './ink.js';
+import { clock, figure } from './ink.js';
 import { valueAt } from './columns.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
@@ -50,7 +50,7 @@ export class Face {
     const due = asked?.segment, was = segmentAt(this.drill.segments, time);
     text(phase, due ? `${due.index + 1} ${due.name}` : clockS < 0 ? 'before the drill' : 'after the drill');
     text(left, due ? `${clock(Math.ceil(due.endS - clockS))} left` : '');
-    text(gate, asked?.gate ? `${clock(asked.gate.atS)}  ${asked.gate.label}, ${bearing(asked.gate.headingMagDeg)}°, ${figure(asked.gate.altitudeFt, 'ft')}` : 'none');
+    text(gate, asked?.gate ? asked.gate.label : 'none');
     text(cue, asked?.cue ? `${clock(asked.cue.atS)}  ${asked.cue.text}` : 'none');
     text(flown, was && due && was.index !== due.index ? `Flown at this second: ${was.index + 1} ${was.name}, ${was.index < due.index ? 'behind' : 'ahead of'} the clock.` : '');
   }

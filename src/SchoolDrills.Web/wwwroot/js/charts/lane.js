@@ -36,7 +36,7 @@ export function drawLane(g, drill, lay, x, ink, hatch) {
   g.clip();
   rows.forEach((row, k) => {
     const y = lane.top + k * lay.laneRow + lay.laneRow / 2;
-    if (row === 'planned') for (const p of drill.planned) planned(g, p, x, y, ink);
+    if (row === 'planned') drill.planned.forEach((p, i) => planned(g, p, drill.planned[i + 1], x, y, ink));
     if (row === 'noted') noted(g, drill.events, x, y, ink);
     if (row === 'together') for (const e of drill.episodes) together(g, e, x, y, ink, hatch);
   });
@@ -54,7 +54,7 @@ function side(g, row, lay, y, ink) {
 }
 
 // A check is a window, open at both ends; a load task a lozenge where it is given.
-function planned(g, p, x, y, ink) {
+function planned(g, p, next, x, y, ink) {
   const a = x(p.fromS), b = x(p.toS);
   g.strokeStyle = g.fillStyle = ink.accent;
   g.lineWidth = 1.2;
@@ -70,7 +70,7 @@ function planned(g, p, x, y, ink) {
     lozenge(g, a, y, 4.5);
     g.stroke();
   }
-  label(g, p.name, p.kind === 'check' ? a + 4 : a + 8, p.kind === 'check' && b - a > 30 ? b - 3 : a + 84, y, ink);
+  label(g, p.name, b + (p.kind === 'check' ? 4 : 8), next ? x(next.fromS) - 8 : Infinity, y, ink);
 }
 
 function label(g, text, from, to, y, ink) {
