@@ -66,7 +66,7 @@ public sealed record ScoredAttempt(ScoreReport Report, TrackColumns Columns);
 public static class AttemptScorer
 {
     /// <summary>Version of the engine; part of every report.</summary>
-    public const string EngineVersion = "1.0.0";
+    public const string EngineVersion = "1.1.0";
 
     /// <summary>Confidence from which the drill counts as found: above what other training flight reaches by chance.</summary>
     private const double FoundConfidence = 0.65;
@@ -82,6 +82,7 @@ public static class AttemptScorer
     /// <param name="stage">Told at the start of each stage.</param>
     /// <param name="cancellation">Stops between stages.</param>
     /// <returns>The report; one with <c>Found</c> false where nothing like the drill is in the recording.</returns>
+    /// <exception cref="CorrectionRefusedException">What was set by hand cannot be true of this recording.</exception>
     public static ScoredAttempt Score(
         Track track,
         DrillTemplate template,
@@ -130,17 +131,32 @@ public static class AttemptScorer
 
         state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS);
         alignment = BoundaryRefiner.Refine(state, timeline, alignment);
+        if (options.Corrections is { IsEmpty: false } corrections) alignment = Corrected(alignment, timeline, corrections, clean);
 
         Begin(ScoringStage.Judging);
-        var entry = EntryEstimator.Estimate(state, timeline, alignment, options);
+        var leftOut = LeftOutTime.Of(options.Corrections, track.EpochUtc);
+        var entry = EntryEstimator.Estimate(state, timeline, alignment, options, leftOut);
         timeline = DrillTimeline.Resolve(template, asked with { HeadingMagDeg = entry.HeadingMagDeg, AltitudeFt = entry.AltitudeFt });
-        var drill = new FlownDrill(state, timeline, alignment, entry, standard);
-        return (ReportWriter.Scored(drill, template, asked), drill);
+        var drill = new FlownDrill(state, timeline, alignment, entry, standard, leftOut);
+        var run = new FoundRun(0, track.EpochUtc.AddSeconds(alignment.StartS), track.EpochUtc.AddSeconds(alignment.EndS), Math.Round(alignment.Confidence, 3), asked.Mirrored != template.Entry.Mirrored, Scored: true);
+        return (ReportWriter.Scored(drill, template, asked, [run], options.Corrections), drill);
 
         void Begin(ScoringStage next)
         {
             cancellation.ThrowIfCancellationRequested();
             stage?.Invoke(next);
         }
+    }
+
+    /// <summary>The alignment as an instructor set it; the clock starts where he put the drill's start.</summary>
+    private static Alignment Corrected(Alignment alignment, DrillTimeline timeline, HandCorrections corrections, CleanTrack clean)
+    {
+        var epochUtc = clean.Source.EpochUtc;
+        var (fromUtc, toUtc) = (epochUtc.AddSeconds(clean.TimeS[0]), epochUtc.AddSeconds(clean.TimeS[^1]));
+        HandBoundaries.Check(corrections, fromUtc, toUtc, runs: 1);
+        if (corrections.Boundaries is not { Count: > 0 } boundaries) return alignment;
+        alignment = HandBoundaries.Apply(alignment, [.. timeline.Segments.Select(s => s.Name)], corrections, epochUtc, fromUtc, toUtc);
+        var startSet = boundaries.Any(b => b is { Index: 0, StartUtc: not null });
+        return alignment with { ClockStartS = startSet ? alignment.Matches[0].StartS : DrillClock.StartS(timeline.Segments, alignment.Matches) };
     }
 }

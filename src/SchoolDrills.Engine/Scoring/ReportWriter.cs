@@ -8,7 +8,7 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class ReportWriter
 {
     /// <summary>Report on a drill that was found.</summary>
-    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry asked)
+    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry asked, IReadOnlyList<FoundRun> runs, HandCorrections? corrections)
     {
         var state = drill.State;
         var alignment = drill.Alignment;
@@ -24,7 +24,9 @@ internal static class ReportWriter
             EndUtc = epoch.AddSeconds(alignment.EndS),
             Entry = asked with { HeadingMagDeg = drill.Entry.HeadingMagDeg, AltitudeFt = drill.Entry.AltitudeFt },
             Segments = segments,
-            Findings = Findings.Of(state, alignment, drill.Timeline, drill.Segments, drill.Deviations),
+            Findings = Findings.Of(drill),
+            Runs = runs,
+            Corrections = corrections is { IsEmpty: false } ? corrections : null,
             Saturation = Saturation.Of(state, drill.Segments, drill.Standard),
             Overall = new OverallReport(Rounded(WithinAll(drill), 4), verdict, why),
             NotMeasured = NotMeasured(state),
@@ -124,6 +126,7 @@ internal static class ReportWriter
                 Kind = segment.Kind,
                 NominalStartS = segment.StartS,
                 NominalEndS = segment.EndS,
+                TurnDeg = segment.TurnDeg,
                 Status = SegmentStatus.Skipped,
                 Verdict = Verdict.NotMet,
             };
@@ -133,9 +136,7 @@ internal static class ReportWriter
         var deviations = drill.Deviations[segment.Index].Select(d => Deviation(d, drill.Standard, epoch)).ToList();
         if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS)
         {
-            // A skipped segment is its own fault; the ones after it are not early for it.
-            var skippedS = drill.Timeline.Segments.Take(segment.Index).Where(s => drill.Segments[s.Index] is null).Sum(s => s.DurationS);
-            deviations.Add(Timing(startErrorS + skippedS, withinS, epoch.AddSeconds(match.StartS)));
+            deviations.Add(Timing(drill.ClockErrorS[segment.Index], withinS, epoch.AddSeconds(match.StartS)));
         }
 
         return new SegmentReport
@@ -145,6 +146,7 @@ internal static class ReportWriter
             Kind = segment.Kind,
             NominalStartS = segment.StartS,
             NominalEndS = segment.EndS,
+            TurnDeg = segment.TurnDeg,
             Status = match.Status,
             StartUtc = epoch.AddSeconds(match.StartS),
             EndUtc = epoch.AddSeconds(match.EndS),
@@ -180,6 +182,14 @@ internal static class ReportWriter
 
     private static DeviationReport Timing(double errorS, double withinS, DateTimeOffset atUtc)
     {
+        if (double.IsNaN(errorS))
+        {
+            return new DeviationReport
+            {
+                Parameter = Parameter.Timing, Unit = Judge.Unit(Parameter.Timing), Tolerance = withinS, Verdict = Verdict.NotMeasured, Why = "Time before it was left out, so the clock says nothing.",
+            };
+        }
+
         var (verdict, why) = Judge.OnTiming(errorS, withinS);
         return new DeviationReport
         {
@@ -211,6 +221,7 @@ internal static class ReportWriter
             if (judged.Count == 0) continue;
             for (var i = segment.First; i < segment.End && i + 1 < timeS.Length; i++)
             {
+                if (!segment.Counts(i)) continue;
                 var dt = Math.Min(timeS[i + 1] - timeS[i], drill.State.Track.GapS);
                 measuredS += dt;
                 if (judged.All(d => !(Math.Abs(segment.Deviation(d.Parameter, i)) > d.Within))) withinS += dt;
