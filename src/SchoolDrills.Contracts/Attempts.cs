@@ -159,6 +159,9 @@ public sealed record AttemptDetail(
     public bool IsRescoring => Score is { Found: true } && Status is AttemptStatus.Queued or AttemptStatus.Scoring;
 }
 
+/// <summary>A report of which nothing is kept, with the columns for its plots.</summary>
+public sealed record ScoredPreview(ScoreReport Report, TrackColumns Track);
+
 /// <summary>Attempts, newest first.</summary>
 public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
 

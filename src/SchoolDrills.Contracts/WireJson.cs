@@ -39,6 +39,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(PutEvent))]
 [JsonSerializable(typeof(PutLoadRating))]
 [JsonSerializable(typeof(IReadOnlyList<RibbonSegment>))]
+[JsonSerializable(typeof(ScoredPreview))]
 [JsonSerializable(typeof(IReadOnlyList<SegmentGrade>))]
 [JsonSerializable(typeof(IReadOnlyList<GradeWord>))]
 [JsonSerializable(typeof(HandCorrections))]

@@ -21,7 +21,7 @@ internal static class UploadEndpoints
         api.MapPost("/attempts", WithoutAssignmentAsync).RequireAuthorization(Policies.SignedIn).WithMetadata(UploadForm.BodyLimit)
             .WithSummary("Uploads a recording without an assignment; drill and studentId stand in meta");
         api.MapPost("/score-preview", PreviewAsync).RequireAuthorization(Policies.SignedIn).RequireRateLimiting(RateLimits.Preview).WithMetadata(UploadForm.BodyLimit)
-            .WithSummary("Scores a recording without keeping it: multipart with track, drill (slug) and options (JSON as meta)");
+            .WithSummary("Scores a recording without keeping it: multipart with track, drill (slug) and options (JSON as meta); with columns=true the answer is {report, track}");
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> ForAssignmentAsync(
@@ -74,8 +74,8 @@ internal static class UploadEndpoints
         return isNew ? TypedResults.Accepted($"/api/v1/attempts/{attempt.Id}", accepted) : TypedResults.Ok(accepted);
     }
 
-    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> PreviewAsync(
-        HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
+    private static async Task<Results<Ok<ScoreReport>, Ok<ScoredPreview>, ProblemHttpResult>> PreviewAsync(
+        HttpRequest request, bool? columns, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
     {
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null) return problem;
@@ -85,6 +85,7 @@ internal static class UploadEndpoints
         var (track, meta, unreadable) = await reading.ReadAsync(form, ct);
         if (unreadable is not null) return unreadable;
         var options = AttemptScoring.Options(meta, null);
-        return TypedResults.Ok(await PreviewSlots.RunAsync(() => AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, options, cancellation: ct).Report, ct));
+        var scored = await PreviewSlots.RunAsync(() => AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, options, cancellation: ct), ct);
+        return columns is true ? TypedResults.Ok(new ScoredPreview(scored.Report, scored.Columns)) : TypedResults.Ok(scored.Report);
     }
 }

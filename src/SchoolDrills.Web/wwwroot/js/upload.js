@@ -1,6 +1,8 @@
 // A recording goes from the browser straight to the API, so that its progress can be shown and a lost page connection does not
 // lose the upload.
 
+import { keep } from './charts/kept.js';
+
 export function watchDrops(zone, input) {
   const over = on => event => { event.preventDefault(); zone.classList.toggle('over', on); };
   zone.addEventListener('dragover', over(true));
@@ -40,49 +42,15 @@ export function send(input, path, fields, token, owner) {
       told = percent;
       owner.invokeMethodAsync('Progressed', percent).catch(() => { });
     };
-    request.onload = () => resolve({ status: request.status, body: request.responseText });
+    request.onload = () => resolve(answerOf(request));
     request.onerror = () => resolve({ status: 0, body: '' });
     request.send(form);
   });
 }
 
-// Several at once: each chosen file is taken under a number of its own, so that the field is free for the next choice.
-const taken = new Map();
-let numbers = 0;
-
-export function take(input) {
-  const files = [...input.files].map(file => {
-    const id = ++numbers;
-    taken.set(id, file);
-    return { id, name: file.name, bytes: file.size };
-  });
-  input.value = '';
-  return files;
-}
-
-export function letGo(id) {
-  taken.delete(id);
-}
-
-// As send, for a file that was taken.
-export function sendTaken(id, path, fields, token, owner) {
-  return new Promise(resolve => {
-    const form = new FormData();
-    for (const [name, value] of Object.entries(fields)) form.append(name, value);
-    form.append('track', taken.get(id));
-    const request = new XMLHttpRequest();
-    request.open('POST', path);
-    request.setRequestHeader('Authorization', `Bearer ${token}`);
-    request.setRequestHeader('Accept', 'application/json');
-    let told = -1;
-    request.upload.onprogress = event => {
-      const percent = event.lengthComputable ? Math.floor(100 * event.loaded / event.total) : 0;
-      if (percent === told) return;
-      told = percent;
-      owner.invokeMethodAsync('Progressed', id, percent).catch(() => { });
-    };
-    request.onload = () => resolve({ status: request.status, body: request.responseText });
-    request.onerror = () => resolve({ status: 0, body: '' });
-    request.send(form);
-  });
+// A preview's columns stay in the browser, which alone draws them; only the report goes on to the page.
+function answerOf({ status, responseText: body }) {
+  if (status !== 200 || !body.startsWith('{"report":')) return { status, body };
+  const { report, track } = JSON.parse(body);
+  return { status, body: JSON.stringify(report), keptAs: keep(track) };
 }
