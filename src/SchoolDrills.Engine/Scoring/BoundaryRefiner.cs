@@ -58,8 +58,8 @@ public static class BoundaryRefiner
             return a.VerticalSpeedFpm != 0 && PitchOnset.LevelOffS(state, a, rollS, after.EndS - 5) is { } levelS && levelS > rollS + LaterLevelOffS ? levelS : rollS;
         }
 
-        // A reversal begun the wrong way shows late in the heading; the change of height tells when the pilot began.
-        return a.TurnRateDegPerS * b.TurnRateDegPerS < 0 && pitchS < rollS - EarlierPitchS ? pitchS : rollS;
+        // A reversal forgotten shows late in the heading, which has gone past the end of the old turn; the change of height tells when the pilot began.
+        return a.TurnRateDegPerS * b.TurnRateDegPerS < 0 && pitchS < rollS - EarlierPitchS && TurnedDeg(state, a, before.StartS, rollS) > Math.Abs(a.TurnDeg) + WrongWayDeg ? pitchS : rollS;
     }
 
     /// <summary>The first roll toward a new turn or out of one, null where the segments ask for none or none can be seen.</summary>
@@ -70,8 +70,25 @@ public static class BoundaryRefiner
         // Neither a neighbour's other boundary nor its own bend may come into the window.
         var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
         var rollS = Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, toS, after.StartS, RollS * Math.Max(1, Math.Abs(change) / RollRateChangeDegPerS), change);
-        if (a.TurnRateDegPerS != 0) return rollS - RollOutDelayS;
+        if (a.TurnRateDegPerS != 0) return (rollS ?? (b.TurnRateDegPerS == 0 ? WingsLevelS(state, a, fromS, after.StartS) : null)) - RollOutDelayS;
         return (rollS is { } rightS ? WrongWayStartS(state, change, fromS, rightS) ?? rightS : null) - RollInDelayS;
+    }
+
+    /// <summary>When the last of a turn was rolled out of, of one that ended well before its segment did.</summary>
+    private static double? WingsLevelS(FlightState state, TimelineSegment turn, double fromS, double toS)
+    {
+        for (var i = Math.Min(Sorted.LowerBound(state.TimeS, toS), state.Count - 1); i > 0 && state.TimeS[i] > fromS; i--)
+        {
+            if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > 0.5) return state.TimeS[i] - (RollS / 2);
+        }
+
+        return null;
+    }
+
+    private static double TurnedDeg(FlightState state, TimelineSegment turn, double startS, double endS)
+    {
+        double At(double timeS) => state.HeadingMagDeg[Math.Min(Sorted.LowerBound(state.TimeS, timeS), state.Count - 1)];
+        return (At(endS) - At(startS)) * Math.Sign(turn.TurnDeg);
     }
 
     /// <summary>When a turn that was begun to the wrong side was begun; null where it was not.</summary>

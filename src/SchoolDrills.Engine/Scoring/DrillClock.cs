@@ -30,8 +30,9 @@ internal static class DrillClock
             .Select(k => matches[k].EndS - segments[k].EndS)
             .Take(Voters).ToArray();
         if (votes.Length == 0) return matches.First(m => m.Status != SegmentStatus.Skipped) is var first ? first.StartS - segments[first.Index].StartS : 0;
+        // He may act late by the clock but hardly early: of groups alike the earliest.
         // A pilot who times each straight by itself falls ever further behind: only an earlier clock than the first straight's is believed.
-        var group = votes.Where(v => v <= votes[0] + AgreeS).Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray()).MaxBy(g => g.Length)!;
+        var group = votes.Where(v => v <= votes[0] + AgreeS).Order().Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray()).MaxBy(g => g.Length)!;
         return group[group.Length / 2] - StraightLateS;
     }
 }
