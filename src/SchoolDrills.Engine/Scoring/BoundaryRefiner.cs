@@ -45,8 +45,8 @@ public static class BoundaryRefiner
             matches[b] = matches[b] with { StartS = atS };
         }
 
-        SetOuterEnds(state, timeline, matches, flown);
-        return alignment with { Matches = matches, ClockStartS = DrillClock.StartS(timeline.Segments, matches) };
+        alignment = WithOuterEnds(state, timeline, alignment with { Matches = matches });
+        return alignment with { ClockStartS = DrillClock.StartS(timeline.Segments, alignment) };
     }
 
     private static double? BeginsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
@@ -100,28 +100,43 @@ public static class BoundaryRefiner
         return Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2);
     }
 
-    /// <summary>A straight's outer end is put where the clock has it; a turn that closes the drill ends where the pilot begins to roll out.</summary>
-    private static void SetOuterEnds(FlightState state, DrillTimeline timeline, SegmentMatch[] matches, int[] flown)
+    /// <summary>
+    /// A straight's outer end is put where the clock has it; a turn that closes the drill ends where the pilot begins to roll out; what
+    /// the recording cuts ends with it.
+    /// </summary>
+    private static Alignment WithOuterEnds(FlightState state, DrillTimeline timeline, Alignment alignment)
     {
         double firstS = state.TimeS[0], lastS = state.TimeS[^1];
         var segments = timeline.Segments;
-        if (flown[0] == 0 && segments[0].Kind == SegmentKind.LevelStraight && flown.Length > 1)
+        var matches = alignment.Matches.ToArray();
+        var (first, last) = (alignment.Flown.First().Index, alignment.Flown.Last().Index);
+        alignment = alignment with { Matches = matches };
+        if (alignment.CutBefore)
         {
-            matches[0] = matches[0] with { StartS = Math.Clamp(DrillClock.StartS(segments, matches), firstS, matches[0].EndS - 1) };
+            matches[first] = matches[first] with { StartS = firstS };
+            if (matches[first].Status == SegmentStatus.Partial) matches[first] = matches[first] with { CutS = Math.Max(0, segments[first].DurationS - matches[first].DurationS) };
+        }
+        else if (first == 0 && segments[0].Kind == SegmentKind.LevelStraight && last > 0)
+        {
+            matches[0] = matches[0] with { StartS = Math.Clamp(DrillClock.StartS(segments, alignment), firstS, matches[0].EndS - 1) };
         }
 
-        var last = flown[^1];
-        if (last == 0) return;
-        if (segments[last].TurnRateDegPerS != 0)
+        if (alignment.CutAfter)
+        {
+            matches[last] = matches[last] with { EndS = lastS };
+        }
+        else if (segments[last].TurnRateDegPerS != 0)
         {
             var rollOutS = Bend.StartS(state.TimeS, state.HeadingMagDeg, matches[last].StartS + 5, lastS, matches[last].EndS, RollS, -segments[last].TurnRateDegPerS) - RollOutDelayS;
             matches[last] = matches[last] with { EndS = rollOutS ?? matches[last].EndS };
         }
-        else if (last == matches.Length - 1 && segments[last].Kind == SegmentKind.LevelStraight)
+        else if (last > 0 && last == matches.Length - 1 && segments[last].Kind == SegmentKind.LevelStraight)
         {
-            var endS = DrillClock.StartS(segments, matches) + segments[last].EndS;
+            var endS = DrillClock.StartS(segments, alignment) + segments[last].EndS;
             if (Math.Abs(endS - matches[last].StartS - segments[last].DurationS) > 20) endS = matches[last].StartS + segments[last].DurationS;
             matches[last] = matches[last] with { EndS = Math.Clamp(endS, matches[last].StartS + 1, lastS) };
         }
+
+        return alignment;
     }
 }
