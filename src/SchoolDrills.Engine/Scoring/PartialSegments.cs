@@ -8,8 +8,8 @@ namespace SchoolDrills.Engine.Scoring;
 /// </summary>
 internal static class PartialSegments
 {
-    /// <summary>Of a segment's turn, climb and length, less than this is part of it.</summary>
-    private const double WholeShare = 0.85;
+    /// <summary>Of a segment's turn, climb and length, less than this is part of it; of a turn the lead for rolling out may be missing.</summary>
+    private const double WholeShare = 0.85, RollOutLeadDeg = 20;
 
     /// <summary>Shortest part, seconds, and what its seconds must be worth at least, as a share of those flown as asked.</summary>
     private const double ShortestS = 6, LeastWorthShare = 0.5;
@@ -69,7 +69,7 @@ internal static class PartialSegments
     {
         if (match.DurationS > WholeShare * segment.DurationS) return false;
         var (start, end) = (grid.IndexAt(match.StartS), grid.IndexAt(match.EndS));
-        if (IsTurn(segment)) return (grid.HeadingDeg[end] - grid.HeadingDeg[start]) / segment.TurnDeg < WholeShare;
+        if (IsTurn(segment)) return (grid.HeadingDeg[end] - grid.HeadingDeg[start]) * Math.Sign(segment.TurnDeg) < Math.Min(WholeShare * Math.Abs(segment.TurnDeg), Math.Abs(segment.TurnDeg) - RollOutLeadDeg);
         return segment.VerticalSpeedFpm == 0 || (grid.AltitudeFt[end] - grid.AltitudeFt[start]) / (segment.EndAltitudeFt - segment.StartAltitudeFt) < WholeShare;
     }
 

@@ -18,13 +18,16 @@ internal static class RunFinder
     /// <summary>Confidence from which the other hand is not tried, and by how much the other must be surer.</summary>
     private const double SureConfidence = 0.85, SurerBy = 0.1;
 
+    /// <summary>A drill of fewer turns is flown to either hand by chance: the other hand is not looked for.</summary>
+    private const int LeastTurns = 3;
+
     /// <summary>A stretch shorter than this share of the drill is not searched.</summary>
     private const double ShortestShare = 0.5;
 
     /// <summary>Every flight of the drill in time, the best one's place among them, and the nearest to one where there is none.</summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="asked">The drill in the hand asked.</param>
-    /// <param name="mirrored">The same with left and right exchanged; null where it has no turns.</param>
+    /// <param name="mirrored">The same with left and right exchanged; null where that is the same.</param>
     public static (IReadOnlyList<Run> Runs, int Best, Run? Nearest) Find(FlightState state, DrillTimeline asked, DrillTimeline? mirrored)
     {
         var best = BestIn(state.TimeS[0], state.TimeS[^1]);
@@ -47,7 +50,7 @@ internal static class RunFinder
         {
             var grid = new AlignmentGrid(state, fromS, toS);
             var one = SegmentAligner.Align(grid, asked) is { } found ? new Run(found, asked, false) : null;
-            if (mirrored is null || one?.Alignment.Confidence >= SureConfidence) return one;
+            if (mirrored is null || mirrored.Segments.Count(s => s.TurnDeg != 0) < LeastTurns || one?.Alignment.Confidence >= SureConfidence) return one;
             var other = SegmentAligner.Align(grid, mirrored) is { } exchanged ? new Run(exchanged, mirrored, true) : null;
             return other?.Alignment.Confidence > (one?.Alignment.Confidence ?? 0) + SurerBy ? other : one;
         }
