@@ -11,13 +11,22 @@ public static class Reconstructor
     /// <summary>A wind less sure than this says less than assuming none, knots.</summary>
     private const double WindUsableKt = 6;
 
+    /// <summary>Airspeed at which the ratio of true to indicated is taken; it hardly depends on it, knots.</summary>
+    private const double UsualAirspeedKt = 100;
+
+    /// <summary>
+    /// Angle between a light aeroplane's nose and its path through the air at its usual speeds, degrees. In a bank this points the nose
+    /// into the turn by the angle times the sine of the bank, so that the heading runs ahead of the path.
+    /// </summary>
+    private const double AttackDeg = 1.8;
+
     /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
     /// <param name="track">Recording in order.</param>
     /// <param name="known">What was told about the day.</param>
     public static FlightState Reconstruct(CleanTrack track, KnownConditions known)
     {
         var vertical = VerticalMotion.From(track, known);
-        var motion = Motion(track, vertical.AltitudeFt);
+        var motion = Motion(track, vertical, known);
         var declinationDeg = Declination(track);
         var recorded = RecordedAir.From(track, vertical, known, declinationDeg);
         if (recorded.HeadingMagDeg is not null)
@@ -37,7 +46,8 @@ public static class Reconstructor
     /// <param name="known">What was told about the day.</param>
     /// <param name="fromS">Start of the part, seconds.</param>
     /// <param name="toS">End of the part, seconds.</param>
-    public static FlightState Refine(FlightState state, KnownConditions known, double fromS, double toS)
+    /// <param name="aims">What the pilot set out to hold there, where that is known.</param>
+    public static FlightState Refine(FlightState state, KnownConditions known, double fromS, double toS, PilotAims? aims = null)
     {
         var track = state.Track;
         var vertical = VerticalMotion.From(track, known);
@@ -49,26 +59,43 @@ public static class Reconstructor
         }
         else
         {
-            wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS), known);
+            wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS, aims), known);
         }
 
         return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind);
     }
 
-    private static GroundMotion Motion(CleanTrack track, double[] altitudeFt)
+    private static GroundMotion Motion(CleanTrack track, VerticalMotion vertical, KnownConditions known)
     {
         // Satellite positions wander slowly by metres, so second-to-second steps are good to about half a metre; a light aeroplane
         // rolls into a rate-one turn in about three seconds, which changes its acceleration by some 0.8 m/s³.
         var east = Smoother.Smooth(track.TimeS, track.EastM, 0.5, 0.5, track.GapS);
         var north = Smoother.Smooth(track.TimeS, track.NorthM, 0.5, 0.5, track.GapS);
-        return new GroundMotion(
+        var motion = new GroundMotion(
             track.TimeS,
             Array.ConvertAll(east.Rate, Units.MpsToKt),
             Array.ConvertAll(north.Rate, Units.MpsToKt),
             Array.ConvertAll(east.Acceleration, Units.MpsToKt),
             Array.ConvertAll(north.Acceleration, Units.MpsToKt),
             Array.ConvertAll(east.RateSigma, Units.MpsToKt),
-            altitudeFt);
+            vertical.AltitudeFt,
+            [.. track.TimeS.Select((_, i) => vertical.TrueFromIndicatedKt(i, UsualAirspeedKt, known) / UsualAirspeedKt)]);
+        TurnToMeridians(track, motion);
+        return motion;
+    }
+
+    /// <summary>The plane's north is that of its origin: away from there velocities are turned to the north of where the aeroplane is.</summary>
+    private static void TurnToMeridians(CleanTrack track, GroundMotion motion)
+    {
+        var sinLat = Math.Sin(Units.DegToRad(track.Frame.LatDeg));
+        for (var i = 0; i < track.Count; i++)
+        {
+            var (sin, cos) = Math.SinCos(Units.DegToRad(Angles.DifferenceDeg(track.Source.LonDeg[track.Kept[i]], track.Frame.LonDeg)) * sinLat);
+            (motion.EastKt[i], motion.NorthKt[i]) = Turned(motion.EastKt[i], motion.NorthKt[i]);
+            (motion.EastKtPerS[i], motion.NorthKtPerS[i]) = Turned(motion.EastKtPerS[i], motion.NorthKtPerS[i]);
+
+            (double East, double North) Turned(double east, double north) => ((east * cos) + (north * sin), (north * cos) - (east * sin));
+        }
     }
 
     private static double Declination(CleanTrack track)
@@ -133,11 +160,12 @@ public static class Reconstructor
             var speed = Math.Sqrt((east * east) + (north * north));
             trueAirspeedKt[i] = recorded.TrueAirspeedKt?[i] ?? speed;
             airspeedKt[i] = recorded.AirspeedKt?[i] ?? (haveWind ? vertical.IndicatedFromTrueKt(i, speed, known) : double.NaN);
-            headingMagDeg[i] = recorded.HeadingMagDeg?[i] ?? Angles.NormalizeDeg((Math.Atan2(east, north) * 180 / Math.PI) - toMagneticDeg);
             turnRateDegPerS[i] = recorded.TurnRateDegPerS?[i]
                 ?? (speed > 20 ? ((north * motion.EastKtPerS[i]) - (east * motion.NorthKtPerS[i])) / (speed * speed) * 180 / Math.PI : 0);
             bankDeg[i] = recorded.BankDeg?[i]
                 ?? Math.Atan(Units.KtToMps(trueAirspeedKt[i]) * turnRateDegPerS[i] * Math.PI / 180 / Units.StandardGravityMps2) * 180 / Math.PI;
+            headingMagDeg[i] = recorded.HeadingMagDeg?[i]
+                ?? Angles.NormalizeDeg((Math.Atan2(east, north) * 180 / Math.PI) + (AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i]))) - toMagneticDeg);
         }
 
         var derivedHeadingSigmaDeg = haveWind ? Math.Atan(wind.SigmaKt / 90) * 180 / Math.PI : 15;

@@ -128,7 +128,7 @@ public static class AttemptScorer
         var alignment = SegmentAligner.Align(state, timeline);
         if (alignment is null || alignment.Confidence < FoundConfidence) return (ReportWriter.NotFound(state, template, standard, alignment), null);
 
-        state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS);
+        state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS, Aims(timeline, alignment));
         alignment = BoundaryRefiner.Refine(state, timeline, alignment);
 
         Begin(ScoringStage.Judging);
@@ -143,4 +143,8 @@ public static class AttemptScorer
             stage?.Invoke(next);
         }
     }
+
+    private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) => new(
+        timeline.Segments[0].AirspeedKt,
+        [.. alignment.Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0).Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg))]);
 }
