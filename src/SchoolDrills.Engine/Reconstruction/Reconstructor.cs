@@ -20,6 +20,15 @@ public static class Reconstructor
     /// </summary>
     private const double AttackDeg = 1.8;
 
+    /// <summary>One standard deviation of recorded heading, degrees, and airspeed, knots.</summary>
+    private const double RecordedHeadingDeg = 0.75, RecordedAirspeedKt = 0.6;
+
+    /// <summary>One standard deviation of the path's direction, smoothing and gusts counted, and of a heading whose drift is not known, degrees.</summary>
+    private const double PathDeg = 0.5, UnknownWindDeg = 15;
+
+    /// <summary>One standard deviation of airspeed from ground velocity were the wind known, knots: gusts, and the day's temperature.</summary>
+    private const double DerivedAirspeedKt = 1.0;
+
     /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
     /// <param name="track">Recording in order.</param>
     /// <param name="known">What was told about the day.</param>
@@ -34,11 +43,11 @@ public static class Reconstructor
             var wind = recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed
                 ? WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1])
                 : known.Wind ?? WindField.Unknown;
-            return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind);
+            return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
         }
 
         var stretches = WindStretches(motion, known);
-        return State(track, vertical, motion, recorded, declinationDeg, known, i => Blend(stretches, track.TimeS[i]), stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown);
+        return State(track, vertical, motion, recorded, declinationDeg, known, i => Blend(stretches, track.TimeS[i]), stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown, track.TimeS[0], track.TimeS[^1]);
     }
 
     /// <summary>The same flight with the wind solved again from the part that matters, once it is known where that is.</summary>
@@ -62,7 +71,7 @@ public static class Reconstructor
             wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS, aims), known);
         }
 
-        return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind);
+        return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind, fromS, toS);
     }
 
     private static GroundMotion Motion(CleanTrack track, VerticalMotion vertical, KnownConditions known)
@@ -143,7 +152,7 @@ public static class Reconstructor
 
     private static FlightState State(
         CleanTrack track, VerticalMotion vertical, GroundMotion motion, RecordedAir recorded, double declinationDeg, KnownConditions known,
-        Func<int, WindField> windAt, WindField wind)
+        Func<int, WindField> windAt, WindField wind, double partFromS, double partToS)
     {
         var n = track.Count;
         var headingMagDeg = new double[n];
@@ -168,7 +177,7 @@ public static class Reconstructor
                 ?? Angles.NormalizeDeg((Math.Atan2(east, north) * 180 / Math.PI) + (AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i]))) - toMagneticDeg);
         }
 
-        var derivedHeadingSigmaDeg = haveWind ? Math.Atan(wind.SigmaKt / 90) * 180 / Math.PI : 15;
+        var windSigmaKt = haveWind ? WindSigmaKt(wind, motion, partFromS, partToS) : double.PositiveInfinity;
         return new FlightState
         {
             Track = track,
@@ -178,11 +187,11 @@ public static class Reconstructor
             VerticalSpeedFpm = vertical.VerticalSpeedFpm,
             VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
             HeadingMagDeg = recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg),
-            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? 1 : Math.Sqrt(0.25 + (derivedHeadingSigmaDeg * derivedHeadingSigmaDeg)),
+            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? RecordedHeadingDeg : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(windSigmaKt / UsualAirspeedKt)) : UnknownWindDeg,
             TurnRateDegPerS = turnRateDegPerS,
-            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.15 : 0.25,
+            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.36,
             AirspeedKt = airspeedKt,
-            AirspeedSigmaKt = recorded.AirspeedKt is not null ? 1 : haveWind ? Math.Sqrt(2 + (wind.SigmaKt * wind.SigmaKt)) : double.PositiveInfinity,
+            AirspeedSigmaKt = recorded.AirspeedKt is not null ? RecordedAirspeedKt : haveWind ? Hypotenuse(DerivedAirspeedKt, windSigmaKt) : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,
             BankDeg = bankDeg,
             Wind = wind,
@@ -192,4 +201,20 @@ public static class Reconstructor
             AirspeedSource = recorded.AirspeedKt is not null ? AirspeedSource.Recorded : haveWind ? AirspeedSource.Derived : AirspeedSource.None,
         };
     }
+
+    /// <summary>Root mean square of the wind's sigma over the heights flown in a part.</summary>
+    private static double WindSigmaKt(WindField wind, GroundMotion motion, double fromS, double toS)
+    {
+        double sum = 0;
+        var count = 0;
+        for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
+        {
+            sum += Math.Pow(wind.SigmaKtAt(motion.AltitudeFt[i]), 2);
+            count++;
+        }
+
+        return count == 0 ? wind.SigmaKt : Math.Sqrt(sum / count);
+    }
+
+    private static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));
 }

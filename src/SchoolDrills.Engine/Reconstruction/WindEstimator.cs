@@ -62,7 +62,7 @@ public static class WindEstimator
         var kft = Array.ConvertAll(samples, i => (motion.AltitudeFt[i] - referenceFt) / 1000);
         var (e0, e1) = RobustLine(kft, east);
         var (n0, n1) = RobustLine(kft, north);
-        return new WindField(e0, n0, e1, n1, referenceFt, 1.0, WindSource.AirData);
+        return new WindField(e0, n0, e1, n1, referenceFt, 0.4, WindSource.AirData);
     }
 
     private static int[] FlyingSamples(GroundMotion motion, double fromS, double toS)

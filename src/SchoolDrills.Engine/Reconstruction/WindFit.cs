@@ -36,6 +36,9 @@ internal sealed class WindFit
     /// <summary>Straying is never taken for less, knots; error of a block's velocity, knots.</summary>
     private const double LeastStrayKt = 0.8, BlockKt = 0.3;
 
+    /// <summary>The wind itself is not steady to better than this, knots.</summary>
+    private const double UnsteadyKt = 0.4;
+
     private readonly AirBlocks blocks;
     private readonly double priorAirspeedKt;
     private readonly double priorAirspeedSigmaKt;
@@ -78,9 +81,9 @@ internal sealed class WindFit
         var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
         return new WindField(
             fit.solution[0], fit.solution[1], fit.solution[2], fit.solution[3], blocks.ReferenceAltitudeFt,
-            Math.Sqrt((covariance[0, 0] + covariance[1, 1]) / 2), WindSource.Turns)
+            Math.Sqrt(Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1]) + (UnsteadyKt * UnsteadyKt)), WindSource.Turns)
         {
-            SigmaPerKft = Math.Sqrt((covariance[2, 2] + covariance[3, 3]) / 2),
+            SigmaPerKft = Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
         };
     }
 
@@ -98,6 +101,9 @@ internal sealed class WindFit
 
         solution[7] = Math.Atan2(sin, cos);
     }
+
+    /// <summary>Variance along the axis along which it is largest.</summary>
+    private static double Widest(double a, double b, double both) => ((a + b) / 2) + Math.Sqrt(Math.Pow((a - b) / 2, 2) + (both * both));
 
     private double Step(bool robust)
     {

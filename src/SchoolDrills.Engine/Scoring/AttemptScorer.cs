@@ -72,7 +72,7 @@ public static class AttemptScorer
     private const double FoundConfidence = 0.65;
 
     /// <summary>Flight before and after the drill that helps to solve the wind, seconds.</summary>
-    private const double WindMarginS = 60;
+    private const double WindMarginS = 10;
 
     /// <summary>Scores one recording against one drill.</summary>
     /// <param name="track">The recording as read.</param>
