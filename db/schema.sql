@@ -57,6 +57,7 @@ CREATE TABLE schools (
     name character varying(200) NOT NULL,
     time_zone character varying(100) NOT NULL,
     grade_scale jsonb NOT NULL,
+    grading jsonb NOT NULL,
     CONSTRAINT pk_schools PRIMARY KEY (id)
 );
 
@@ -119,6 +120,21 @@ CREATE TABLE column_mappings (
     set_at_utc timestamp with time zone NOT NULL,
     CONSTRAINT pk_column_mappings PRIMARY KEY (id),
     CONSTRAINT fk_column_mappings_people_set_by_id FOREIGN KEY (set_by_id) REFERENCES people (id) ON DELETE SET NULL
+);
+
+CREATE TABLE pending_tracks (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    sent_at_utc timestamp with time zone NOT NULL,
+    file_name character varying(200) NOT NULL,
+    file_bytes bigint NOT NULL,
+    start_utc timestamp with time zone NOT NULL,
+    end_utc timestamp with time zone NOT NULL,
+    meta jsonb NOT NULL,
+    content bytea NOT NULL,
+    CONSTRAINT pk_pending_tracks PRIMARY KEY (id),
+    CONSTRAINT fk_pending_tracks_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
 );
 
 CREATE TABLE sessions (
@@ -189,23 +205,6 @@ CREATE TABLE attempts (
     CONSTRAINT fk_attempts_people_uploaded_by_id FOREIGN KEY (uploaded_by_id) REFERENCES people (id) ON DELETE RESTRICT
 );
 
-CREATE TABLE grades (
-    id uuid NOT NULL,
-    school_id uuid NOT NULL,
-    attempt_id uuid NOT NULL,
-    number integer NOT NULL,
-    instructor_id uuid NOT NULL,
-    overall character varying(60) NOT NULL,
-    segments jsonb NOT NULL,
-    comment character varying(8000),
-    amendment_reason character varying(2000),
-    saved_at_utc timestamp with time zone NOT NULL,
-    signed_at_utc timestamp with time zone,
-    CONSTRAINT pk_grades PRIMARY KEY (id),
-    CONSTRAINT fk_grades_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE RESTRICT,
-    CONSTRAINT fk_grades_people_instructor_id FOREIGN KEY (instructor_id) REFERENCES people (id) ON DELETE RESTRICT
-);
-
 CREATE TABLE load_ratings (
     attempt_id uuid NOT NULL,
     number integer NOT NULL,
@@ -228,6 +227,18 @@ CREATE TABLE score_reports (
     CONSTRAINT fk_score_reports_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE
 );
 
+CREATE TABLE self_assessments (
+    attempt_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    given_at_utc timestamp with time zone,
+    skipped_at_utc timestamp with time zone,
+    segments jsonb NOT NULL,
+    load_ratings jsonb NOT NULL,
+    comment character varying(4000),
+    CONSTRAINT pk_self_assessments PRIMARY KEY (attempt_id),
+    CONSTRAINT fk_self_assessments_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE
+);
+
 CREATE TABLE track_files (
     attempt_id uuid NOT NULL,
     school_id uuid NOT NULL,
@@ -237,13 +248,23 @@ CREATE TABLE track_files (
     CONSTRAINT fk_track_files_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE
 );
 
-CREATE TABLE grade_acknowledgements (
-    grade_id uuid NOT NULL,
+CREATE TABLE grades (
+    id uuid NOT NULL,
     school_id uuid NOT NULL,
-    at_utc timestamp with time zone NOT NULL,
-    reply character varying(4000),
-    CONSTRAINT pk_grade_acknowledgements PRIMARY KEY (grade_id),
-    CONSTRAINT fk_grade_acknowledgements_grades_grade_id FOREIGN KEY (grade_id) REFERENCES grades (id) ON DELETE RESTRICT
+    attempt_id uuid NOT NULL,
+    number integer NOT NULL,
+    instructor_id uuid NOT NULL,
+    overall character varying(60) NOT NULL,
+    segments jsonb NOT NULL,
+    comment character varying(8000),
+    amendment_reason character varying(2000),
+    saved_at_utc timestamp with time zone NOT NULL,
+    signed_at_utc timestamp with time zone,
+    report_id uuid,
+    CONSTRAINT pk_grades PRIMARY KEY (id),
+    CONSTRAINT fk_grades_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_grades_people_instructor_id FOREIGN KEY (instructor_id) REFERENCES people (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_grades_score_reports_report_id FOREIGN KEY (report_id) REFERENCES score_reports (id) ON DELETE RESTRICT
 );
 
 CREATE TABLE segment_results (
@@ -269,6 +290,15 @@ CREATE TABLE track_plots (
     columns bytea NOT NULL,
     CONSTRAINT pk_track_plots PRIMARY KEY (report_id),
     CONSTRAINT fk_track_plots_score_reports_report_id FOREIGN KEY (report_id) REFERENCES score_reports (id) ON DELETE CASCADE
+);
+
+CREATE TABLE grade_acknowledgements (
+    grade_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    at_utc timestamp with time zone NOT NULL,
+    reply character varying(4000),
+    CONSTRAINT pk_grade_acknowledgements PRIMARY KEY (grade_id),
+    CONSTRAINT fk_grade_acknowledgements_grades_grade_id FOREIGN KEY (grade_id) REFERENCES grades (id) ON DELETE RESTRICT
 );
 
 CREATE UNIQUE INDEX ix_aircraft_profiles_school_id_slug ON aircraft_profiles (school_id, slug);
@@ -309,6 +339,10 @@ CREATE UNIQUE INDEX ix_grades_attempt_id_number ON grades (attempt_id, number);
 
 CREATE INDEX ix_grades_instructor_id ON grades (instructor_id);
 
+CREATE INDEX ix_grades_report_id ON grades (report_id);
+
+CREATE INDEX ix_pending_tracks_person_id_sent_at_utc ON pending_tracks (person_id, sent_at_utc);
+
 CREATE UNIQUE INDEX ix_people_normalized_email ON people (normalized_email);
 
 CREATE UNIQUE INDEX ix_people_normalized_user_name ON people (normalized_user_name);
@@ -330,4 +364,4 @@ ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_attempts_attempt_id 
 ALTER TABLE attempts ADD CONSTRAINT fk_attempts_score_reports_latest_report_id FOREIGN KEY (latest_report_id) REFERENCES score_reports (id) ON DELETE SET NULL;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
-VALUES ('20261125105844_FirstSchema', '10.0.15');
+VALUES ('20261125112711_FirstSchema', '10.0.15');

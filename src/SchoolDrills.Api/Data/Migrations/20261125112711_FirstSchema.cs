@@ -97,7 +97,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     id = table.Column<Guid>(type: "uuid", nullable: false),
                     name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
                     time_zone = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
-                    grade_scale = table.Column<string>(type: "jsonb", nullable: false)
+                    grade_scale = table.Column<string>(type: "jsonb", nullable: false),
+                    grading = table.Column<string>(type: "jsonb", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -212,6 +213,32 @@ namespace SchoolDrills.Api.Data.Migrations
                         principalTable: "people",
                         principalColumn: "id",
                         onDelete: ReferentialAction.SetNull);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "pending_tracks",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    sent_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    file_name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
+                    file_bytes = table.Column<long>(type: "bigint", nullable: false),
+                    start_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    end_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    meta = table.Column<string>(type: "jsonb", nullable: false),
+                    content = table.Column<byte[]>(type: "bytea", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_pending_tracks", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_pending_tracks_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
                 });
 
             migrationBuilder.CreateTable(
@@ -337,40 +364,6 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "grades",
-                columns: table => new
-                {
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    number = table.Column<int>(type: "integer", nullable: false),
-                    instructor_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    overall = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
-                    segments = table.Column<string>(type: "jsonb", nullable: false),
-                    comment = table.Column<string>(type: "character varying(8000)", maxLength: 8000, nullable: true),
-                    amendment_reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
-                    saved_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    signed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
-                    xmin = table.Column<uint>(type: "xid", rowVersion: true, nullable: false)
-                },
-                constraints: table =>
-                {
-                    table.PrimaryKey("pk_grades", x => x.id);
-                    table.ForeignKey(
-                        name: "fk_grades_attempts_attempt_id",
-                        column: x => x.attempt_id,
-                        principalTable: "attempts",
-                        principalColumn: "id",
-                        onDelete: ReferentialAction.Restrict);
-                    table.ForeignKey(
-                        name: "fk_grades_people_instructor_id",
-                        column: x => x.instructor_id,
-                        principalTable: "people",
-                        principalColumn: "id",
-                        onDelete: ReferentialAction.Restrict);
-                });
-
-            migrationBuilder.CreateTable(
                 name: "load_ratings",
                 columns: table => new
                 {
@@ -415,6 +408,29 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "self_assessments",
+                columns: table => new
+                {
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    given_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    skipped_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    segments = table.Column<string>(type: "jsonb", nullable: false),
+                    load_ratings = table.Column<string>(type: "jsonb", nullable: false),
+                    comment = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_self_assessments", x => x.attempt_id);
+                    table.ForeignKey(
+                        name: "fk_self_assessments_attempts_attempt_id",
+                        column: x => x.attempt_id,
+                        principalTable: "attempts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "track_files",
                 columns: table => new
                 {
@@ -435,21 +451,42 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "grade_acknowledgements",
+                name: "grades",
                 columns: table => new
                 {
-                    grade_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
                     school_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    reply = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    number = table.Column<int>(type: "integer", nullable: false),
+                    instructor_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    overall = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
+                    segments = table.Column<string>(type: "jsonb", nullable: false),
+                    comment = table.Column<string>(type: "character varying(8000)", maxLength: 8000, nullable: true),
+                    amendment_reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    saved_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    signed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    report_id = table.Column<Guid>(type: "uuid", nullable: true),
+                    xmin = table.Column<uint>(type: "xid", rowVersion: true, nullable: false)
                 },
                 constraints: table =>
                 {
-                    table.PrimaryKey("pk_grade_acknowledgements", x => x.grade_id);
+                    table.PrimaryKey("pk_grades", x => x.id);
                     table.ForeignKey(
-                        name: "fk_grade_acknowledgements_grades_grade_id",
-                        column: x => x.grade_id,
-                        principalTable: "grades",
+                        name: "fk_grades_attempts_attempt_id",
+                        column: x => x.attempt_id,
+                        principalTable: "attempts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_grades_people_instructor_id",
+                        column: x => x.instructor_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_grades_score_reports_report_id",
+                        column: x => x.report_id,
+                        principalTable: "score_reports",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -499,6 +536,26 @@ namespace SchoolDrills.Api.Data.Migrations
                         principalTable: "score_reports",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "grade_acknowledgements",
+                columns: table => new
+                {
+                    grade_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    reply = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_grade_acknowledgements", x => x.grade_id);
+                    table.ForeignKey(
+                        name: "fk_grade_acknowledgements_grades_grade_id",
+                        column: x => x.grade_id,
+                        principalTable: "grades",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
                 });
 
             migrationBuilder.CreateIndex(
@@ -603,6 +660,16 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "ix_grades_instructor_id",
                 table: "grades",
                 column: "instructor_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_grades_report_id",
+                table: "grades",
+                column: "report_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_pending_tracks_person_id_sent_at_utc",
+                table: "pending_tracks",
+                columns: new[] { "person_id", "sent_at_utc" });
 
             migrationBuilder.CreateIndex(
                 name: "ix_people_normalized_email",
@@ -727,7 +794,13 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "load_ratings");
 
             migrationBuilder.DropTable(
+                name: "pending_tracks");
+
+            migrationBuilder.DropTable(
                 name: "segment_results");
+
+            migrationBuilder.DropTable(
+                name: "self_assessments");
 
             migrationBuilder.DropTable(
                 name: "sessions");

@@ -12,7 +12,7 @@ using SchoolDrills.Api.Data;
 namespace SchoolDrills.Api.Data.Migrations
 {
     [DbContext(typeof(SchoolDrillsDbContext))]
-    [Migration("20261125105844_FirstSchema")]
+    [Migration("20261125112711_FirstSchema")]
     partial class FirstSchema
     {
         /// <inheritdoc />
@@ -415,6 +415,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(60)")
                         .HasColumnName("overall");
 
+                    b.Property<Guid?>("ReportId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("report_id");
+
                     b.Property<uint>("Revision")
                         .IsConcurrencyToken()
                         .ValueGeneratedOnAddOrUpdate()
@@ -443,6 +447,9 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasIndex("InstructorId")
                         .HasDatabaseName("ix_grades_instructor_id");
+
+                    b.HasIndex("ReportId")
+                        .HasDatabaseName("ix_grades_report_id");
 
                     b.HasIndex("AttemptId", "Number")
                         .IsUnique()
@@ -498,6 +505,62 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_load_ratings");
 
                     b.ToTable("load_ratings", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<DateTimeOffset>("EndUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("end_utc");
+
+                    b.Property<long>("FileBytes")
+                        .HasColumnType("bigint")
+                        .HasColumnName("file_bytes");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Meta")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("meta");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SentAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("sent_at_utc");
+
+                    b.Property<DateTimeOffset>("StartUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("start_utc");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pending_tracks");
+
+                    b.HasIndex("PersonId", "SentAtUtc")
+                        .HasDatabaseName("ix_pending_tracks_person_id_sent_at_utc");
+
+                    b.ToTable("pending_tracks");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
@@ -612,6 +675,45 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_segment_results_student_id_flown_at_utc");
 
                     b.ToTable("segment_results");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.SelfAssessment", b =>
+                {
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<string>("Comment")
+                        .HasMaxLength(4000)
+                        .HasColumnType("character varying(4000)")
+                        .HasColumnName("comment");
+
+                    b.Property<DateTimeOffset?>("GivenAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("given_at_utc");
+
+                    b.Property<string>("LoadRatings")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("load_ratings");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("Segments")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("segments");
+
+                    b.Property<DateTimeOffset?>("SkippedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("skipped_at_utc");
+
+                    b.HasKey("AttemptId")
+                        .HasName("pk_self_assessments");
+
+                    b.ToTable("self_assessments");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.TrackFile", b =>
@@ -1009,6 +1111,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("grade_scale");
 
+                    b.Property<string>("Grading")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("grading");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
@@ -1157,6 +1264,12 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsRequired()
                         .HasConstraintName("fk_grades_people_instructor_id");
 
+                    b.HasOne("SchoolDrills.Api.Attempts.ScoreReportRow", null)
+                        .WithMany()
+                        .HasForeignKey("ReportId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_grades_score_reports_report_id");
+
                     b.Navigation("Instructor");
                 });
 
@@ -1180,6 +1293,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasConstraintName("fk_load_ratings_attempts_attempt_id");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_pending_tracks_people_person_id");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
                 {
                     b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
@@ -1198,6 +1321,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_segment_results_score_reports_report_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.SelfAssessment", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithOne()
+                        .HasForeignKey("SchoolDrills.Api.Attempts.SelfAssessment", "AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_self_assessments_attempts_attempt_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.TrackFile", b =>
