@@ -25,8 +25,23 @@ internal sealed class School
 
     public IReadOnlyList<GradeWord> GradeScale { get; set; } = UsualScale;
 
+    /// <summary>Instructors see the records of students they gave an assignment to, and no others.</summary>
+    public bool InstructorsSeeOwnStudentsOnly { get; set; }
+
+    /// <summary>Slugs of <see cref="Records.RetentionRules"/> that bind the school.</summary>
+    public string[] RetentionRules { get; set; } = Records.RetentionRules.Usual;
+
+    /// <summary>Years the school itself wants records kept.</summary>
+    public int RetentionOwnYears { get; set; }
+
     /// <summary>The day it is at the school.</summary>
-    public DateOnly Today(DateTimeOffset now) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)).Date);
+    public DateOnly Today(DateTimeOffset now) => DayOf(now);
+
+    /// <summary>The day at the school on which an instant falls.</summary>
+    public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)).Date);
+
+    /// <summary>The instant at which a day at the school begins.</summary>
+    public DateTimeOffset StartOf(DateOnly day) => new(TimeZoneInfo.ConvertTimeToUtc(day.ToDateTime(TimeOnly.MinValue), TimeZoneInfo.FindSystemTimeZoneById(TimeZone)), TimeSpan.Zero);
 
     private sealed class Configuration : IEntityTypeConfiguration<School>
     {
