@@ -23,6 +23,9 @@ CREATE TABLE audit_entries (
     subject character varying(60) NOT NULL,
     subject_id uuid NOT NULL,
     detail character varying(2000),
+    ip character varying(45),
+    user_agent character varying(200),
+    changes jsonb NOT NULL,
     CONSTRAINT pk_audit_entries PRIMARY KEY (id)
 );
 
@@ -58,7 +61,17 @@ CREATE TABLE schools (
     time_zone character varying(100) NOT NULL,
     grade_scale jsonb NOT NULL,
     grading jsonb NOT NULL,
+    instructors_see_own_students_only boolean NOT NULL,
+    retention_rules text[] NOT NULL,
+    retention_own_years integer NOT NULL,
     CONSTRAINT pk_schools PRIMARY KEY (id)
+);
+
+CREATE TABLE sign_in_failures (
+    address_hash character varying(64) NOT NULL,
+    failures integer NOT NULL,
+    last_at_utc timestamp with time zone NOT NULL,
+    CONSTRAINT pk_sign_in_failures PRIMARY KEY (address_hash)
 );
 
 CREATE TABLE tolerance_standards (
@@ -75,6 +88,14 @@ CREATE TABLE people (
     display_name character varying(200) NOT NULL,
     roles text[] NOT NULL,
     active boolean NOT NULL,
+    joined_at_utc timestamp with time zone NOT NULL DEFAULT (now()),
+    left_at_utc timestamp with time zone,
+    authenticator_key text,
+    last_code_step bigint NOT NULL,
+    recovery_code_hashes text[] NOT NULL DEFAULT ('{}'),
+    legal_hold boolean NOT NULL,
+    hold_reason character varying(500),
+    erased_at_utc timestamp with time zone,
     user_name character varying(256),
     normalized_user_name character varying(256),
     email character varying(256),
@@ -91,6 +112,21 @@ CREATE TABLE people (
     access_failed_count integer NOT NULL,
     CONSTRAINT pk_people PRIMARY KEY (id),
     CONSTRAINT fk_people_schools_school_id FOREIGN KEY (school_id) REFERENCES schools (id) ON DELETE RESTRICT
+);
+
+CREATE TABLE api_tokens (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    name character varying(100) NOT NULL,
+    scope character varying(20) NOT NULL,
+    hash character varying(64) NOT NULL,
+    made_at_utc timestamp with time zone NOT NULL,
+    expires_at_utc timestamp with time zone NOT NULL,
+    last_used_at_utc timestamp with time zone,
+    revoked_at_utc timestamp with time zone,
+    CONSTRAINT pk_api_tokens PRIMARY KEY (id),
+    CONSTRAINT fk_api_tokens_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
 );
 
 CREATE TABLE assignments (
@@ -122,6 +158,19 @@ CREATE TABLE column_mappings (
     CONSTRAINT fk_column_mappings_people_set_by_id FOREIGN KEY (set_by_id) REFERENCES people (id) ON DELETE SET NULL
 );
 
+CREATE TABLE entry_links (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    kind character varying(20) NOT NULL,
+    hash character varying(64) NOT NULL,
+    made_at_utc timestamp with time zone NOT NULL,
+    expires_at_utc timestamp with time zone NOT NULL,
+    closed_at_utc timestamp with time zone,
+    CONSTRAINT pk_entry_links PRIMARY KEY (id),
+    CONSTRAINT fk_entry_links_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
+);
+
 CREATE TABLE pending_tracks (
     id uuid NOT NULL,
     school_id uuid NOT NULL,
@@ -144,6 +193,10 @@ CREATE TABLE sessions (
     started_at_utc timestamp with time zone NOT NULL,
     expires_at_utc timestamp with time zone NOT NULL,
     ended_at_utc timestamp with time zone,
+    last_seen_at_utc timestamp with time zone NOT NULL,
+    ip character varying(45),
+    user_agent character varying(200),
+    others jsonb NOT NULL,
     generation integer NOT NULL,
     CONSTRAINT pk_sessions PRIMARY KEY (id),
     CONSTRAINT fk_sessions_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
@@ -303,6 +356,10 @@ CREATE TABLE grade_acknowledgements (
 
 CREATE UNIQUE INDEX ix_aircraft_profiles_school_id_slug ON aircraft_profiles (school_id, slug);
 
+CREATE UNIQUE INDEX ix_api_tokens_hash ON api_tokens (hash);
+
+CREATE INDEX ix_api_tokens_person_id ON api_tokens (person_id);
+
 CREATE INDEX ix_assignments_assigned_by_id ON assignments (assigned_by_id);
 
 CREATE INDEX ix_assignments_drill_version_id ON assignments (drill_version_id);
@@ -333,6 +390,10 @@ CREATE INDEX ix_column_mappings_set_by_id ON column_mappings (set_by_id);
 
 CREATE UNIQUE INDEX ix_drill_versions_school_id_slug_version ON drill_versions (school_id, slug, version);
 
+CREATE UNIQUE INDEX ix_entry_links_hash ON entry_links (hash);
+
+CREATE INDEX ix_entry_links_person_id ON entry_links (person_id);
+
 CREATE UNIQUE INDEX ix_first_run_tokens_hash ON first_run_tokens (hash);
 
 CREATE UNIQUE INDEX ix_grades_attempt_id_number ON grades (attempt_id, number);
@@ -343,17 +404,19 @@ CREATE INDEX ix_grades_report_id ON grades (report_id);
 
 CREATE INDEX ix_pending_tracks_person_id_sent_at_utc ON pending_tracks (person_id, sent_at_utc);
 
-CREATE UNIQUE INDEX ix_people_normalized_email ON people (normalized_email);
+CREATE INDEX ix_people_normalized_email ON people (normalized_email);
 
-CREATE UNIQUE INDEX ix_people_normalized_user_name ON people (normalized_user_name);
+CREATE UNIQUE INDEX ix_people_school_id_normalized_email ON people (school_id, normalized_email);
 
-CREATE INDEX ix_people_school_id ON people (school_id);
+CREATE UNIQUE INDEX ix_people_school_id_normalized_user_name ON people (school_id, normalized_user_name);
 
 CREATE UNIQUE INDEX ix_score_reports_attempt_id_engine_version_revision_corrected ON score_reports (attempt_id, engine_version, revision, corrected);
 
 CREATE INDEX ix_segment_results_student_id_flown_at_utc ON segment_results (student_id, flown_at_utc);
 
 CREATE INDEX ix_sessions_person_id ON sessions (person_id);
+
+CREATE INDEX ix_sign_in_failures_last_at_utc ON sign_in_failures (last_at_utc);
 
 CREATE UNIQUE INDEX ix_tolerance_standards_school_id_slug ON tolerance_standards (school_id, slug);
 
@@ -364,4 +427,4 @@ ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_attempts_attempt_id 
 ALTER TABLE attempts ADD CONSTRAINT fk_attempts_score_reports_latest_report_id FOREIGN KEY (latest_report_id) REFERENCES score_reports (id) ON DELETE SET NULL;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
-VALUES ('20261125112711_FirstSchema', '10.0.15');
+VALUES ('20261125113237_FirstSchema', '10.0.15');

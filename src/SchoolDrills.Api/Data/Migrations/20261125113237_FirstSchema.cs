@@ -38,7 +38,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     action = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
                     subject = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
                     subject_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    detail = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true)
+                    detail = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    ip = table.Column<string>(type: "character varying(45)", maxLength: 45, nullable: true),
+                    user_agent = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    changes = table.Column<string>(type: "jsonb", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -98,11 +101,27 @@ namespace SchoolDrills.Api.Data.Migrations
                     name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
                     time_zone = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
                     grade_scale = table.Column<string>(type: "jsonb", nullable: false),
-                    grading = table.Column<string>(type: "jsonb", nullable: false)
+                    grading = table.Column<string>(type: "jsonb", nullable: false),
+                    instructors_see_own_students_only = table.Column<bool>(type: "boolean", nullable: false),
+                    retention_rules = table.Column<string[]>(type: "text[]", nullable: false),
+                    retention_own_years = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("pk_schools", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "sign_in_failures",
+                columns: table => new
+                {
+                    address_hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    failures = table.Column<int>(type: "integer", nullable: false),
+                    last_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_sign_in_failures", x => x.address_hash);
                 });
 
             migrationBuilder.CreateTable(
@@ -128,6 +147,14 @@ namespace SchoolDrills.Api.Data.Migrations
                     display_name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
                     roles = table.Column<string[]>(type: "text[]", nullable: false),
                     active = table.Column<bool>(type: "boolean", nullable: false),
+                    joined_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false, defaultValueSql: "now()"),
+                    left_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    authenticator_key = table.Column<string>(type: "text", nullable: true),
+                    last_code_step = table.Column<long>(type: "bigint", nullable: false),
+                    recovery_code_hashes = table.Column<string[]>(type: "text[]", nullable: false, defaultValueSql: "'{}'"),
+                    legal_hold = table.Column<bool>(type: "boolean", nullable: false),
+                    hold_reason = table.Column<string>(type: "character varying(500)", maxLength: 500, nullable: true),
+                    erased_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
                     normalized_user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
                     email = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
@@ -152,6 +179,32 @@ namespace SchoolDrills.Api.Data.Migrations
                         principalTable: "schools",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "api_tokens",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    name = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
+                    scope = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false),
+                    hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    made_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    last_used_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    revoked_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_api_tokens", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_api_tokens_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
                 });
 
             migrationBuilder.CreateTable(
@@ -216,6 +269,30 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "entry_links",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    kind = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false),
+                    hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    made_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    closed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_entry_links", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_entry_links_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "pending_tracks",
                 columns: table => new
                 {
@@ -251,6 +328,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     started_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     ended_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    last_seen_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    ip = table.Column<string>(type: "character varying(45)", maxLength: 45, nullable: true),
+                    user_agent = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    others = table.Column<string>(type: "jsonb", nullable: false),
                     generation = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
@@ -565,6 +646,17 @@ namespace SchoolDrills.Api.Data.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "ix_api_tokens_hash",
+                table: "api_tokens",
+                column: "hash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_api_tokens_person_id",
+                table: "api_tokens",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_assignments_assigned_by_id",
                 table: "assignments",
                 column: "assigned_by_id");
@@ -645,6 +737,17 @@ namespace SchoolDrills.Api.Data.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "ix_entry_links_hash",
+                table: "entry_links",
+                column: "hash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_entry_links_person_id",
+                table: "entry_links",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_first_run_tokens_hash",
                 table: "first_run_tokens",
                 column: "hash",
@@ -674,19 +777,19 @@ namespace SchoolDrills.Api.Data.Migrations
             migrationBuilder.CreateIndex(
                 name: "ix_people_normalized_email",
                 table: "people",
-                column: "normalized_email",
+                column: "normalized_email");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_people_school_id_normalized_email",
+                table: "people",
+                columns: new[] { "school_id", "normalized_email" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
-                name: "ix_people_normalized_user_name",
+                name: "ix_people_school_id_normalized_user_name",
                 table: "people",
-                column: "normalized_user_name",
+                columns: new[] { "school_id", "normalized_user_name" },
                 unique: true);
-
-            migrationBuilder.CreateIndex(
-                name: "ix_people_school_id",
-                table: "people",
-                column: "school_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_score_reports_attempt_id_engine_version_revision_corrected",
@@ -703,6 +806,11 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "ix_sessions_person_id",
                 table: "sessions",
                 column: "person_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_sign_in_failures_last_at_utc",
+                table: "sign_in_failures",
+                column: "last_at_utc");
 
             migrationBuilder.CreateIndex(
                 name: "ix_tolerance_standards_school_id_slug",
@@ -739,14 +847,6 @@ namespace SchoolDrills.Api.Data.Migrations
         protected override void Down(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.DropForeignKey(
-                name: "fk_assignments_drill_versions_drill_version_id",
-                table: "assignments");
-
-            migrationBuilder.DropForeignKey(
-                name: "fk_attempts_drill_versions_drill_version_id",
-                table: "attempts");
-
-            migrationBuilder.DropForeignKey(
                 name: "fk_assignments_people_assigned_by_id",
                 table: "assignments");
 
@@ -763,11 +863,22 @@ namespace SchoolDrills.Api.Data.Migrations
                 table: "attempts");
 
             migrationBuilder.DropForeignKey(
+                name: "fk_assignments_drill_versions_drill_version_id",
+                table: "assignments");
+
+            migrationBuilder.DropForeignKey(
+                name: "fk_attempts_drill_versions_drill_version_id",
+                table: "attempts");
+
+            migrationBuilder.DropForeignKey(
                 name: "fk_score_reports_attempts_attempt_id",
                 table: "score_reports");
 
             migrationBuilder.DropTable(
                 name: "aircraft_profiles");
+
+            migrationBuilder.DropTable(
+                name: "api_tokens");
 
             migrationBuilder.DropTable(
                 name: "attempt_corrections");
@@ -783,6 +894,9 @@ namespace SchoolDrills.Api.Data.Migrations
 
             migrationBuilder.DropTable(
                 name: "data_protection_keys");
+
+            migrationBuilder.DropTable(
+                name: "entry_links");
 
             migrationBuilder.DropTable(
                 name: "first_run_tokens");
@@ -806,6 +920,9 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "sessions");
 
             migrationBuilder.DropTable(
+                name: "sign_in_failures");
+
+            migrationBuilder.DropTable(
                 name: "tolerance_standards");
 
             migrationBuilder.DropTable(
@@ -818,13 +935,13 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "grades");
 
             migrationBuilder.DropTable(
-                name: "drill_versions");
-
-            migrationBuilder.DropTable(
                 name: "people");
 
             migrationBuilder.DropTable(
                 name: "schools");
+
+            migrationBuilder.DropTable(
+                name: "drill_versions");
 
             migrationBuilder.DropTable(
                 name: "attempts");
