@@ -134,15 +134,41 @@ public sealed record AttemptDetail(
 {
     /// <summary>What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or <c>judging</c>.</summary>
     public string? Stage { get; init; }
+
+    /// <summary>Rises with every change of what the attempt is scored with; sent back with corrections.</summary>
+    public int Revision { get; init; }
+
+    /// <summary>The report that <c>score</c> is.</summary>
+    public Guid? ReportId { get; init; }
+
+    /// <summary>The engine's own report, where <c>score</c> was made with corrections by hand.</summary>
+    public ScoreReport? EngineScore { get; init; }
+
+    /// <summary>What was set by hand, newest first.</summary>
+    public IReadOnlyList<CorrectionView> Corrections { get; init => field = value ?? []; } = [];
+
+    /// <summary>What the student thought of it; null before.</summary>
+    public SelfAssessmentView? SelfAssessment { get; init; }
+
+    /// <summary>What holds of the corrections; null where the engine's own boundaries do.</summary>
+    [JsonIgnore]
+    public CorrectionView? StandingCorrection => Corrections is [{ Undone: false } standing, ..] ? standing : null;
+
+    /// <summary>A score is there and a newer one on its way.</summary>
+    [JsonIgnore]
+    public bool IsRescoring => Score is { Found: true } && Status is AttemptStatus.Queued or AttemptStatus.Scoring;
 }
+
+/// <summary>A report of which nothing is kept, with the columns for its plots.</summary>
+public sealed record ScoredPreview(ScoreReport Report, TrackColumns Track);
 
 /// <summary>Attempts, newest first.</summary>
 public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
 
 /// <summary>Saves a grade as a draft, or signs it.</summary>
-/// <param name="Overall">A word of the school's scale, by slug.</param>
+/// <param name="Overall">A word of the school's scale, by slug; a draft may still lack it.</param>
 /// <param name="Revision">Revision of the draft this was written over, 0 where none was seen. A draft saved by someone else since is then not overwritten.</param>
-public sealed record SaveGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign, uint? Revision = null);
+public sealed record SaveGrade(string? Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign, uint? Revision = null);
 
 /// <summary>An amendment of a signed grade: the signed one stays as it is.</summary>
 public sealed record AmendGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, string Reason);
@@ -151,6 +177,7 @@ public sealed record AmendGrade(string Overall, IReadOnlyList<SegmentGrade> Segm
 public sealed record AcknowledgeGrade(string? Reply = null);
 
 /// <summary>Grade of one segment.</summary>
+/// <param name="Grade">A word of the school's scale, by slug; empty where there is a comment alone.</param>
 public sealed record SegmentGrade(int Index, string Grade, string? Comment = null);
 
 /// <summary>A grade as it stands.</summary>
@@ -167,7 +194,14 @@ public sealed record GradeView(
     string? StudentReply,
     string? AmendmentReason,
     IReadOnlyList<GradeView> Earlier,
-    uint Revision = 0);
+    uint Revision = 0)
+{
+    /// <summary>The report it was signed against; null for a draft.</summary>
+    public Guid? ReportId { get; init; }
+}
+
+/// <summary>The grade as it stands, for who keeps an eye on it; null where there is none.</summary>
+public sealed record GradeStanding(GradeView? Grade);
 
 /// <summary>An event as a device sends it.</summary>
 public sealed record PutEvent(string Kind, DateTimeOffset AtUtc, string? Detail = null);

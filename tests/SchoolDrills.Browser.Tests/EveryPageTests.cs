@@ -72,9 +72,10 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
         var open = (await api.AssignmentsAsync(ct: Cancel)).First(a => a.State == "open");
         // One debrief of each state its grade can be in.
         var work = attempts.DistinctBy(a => (a.GradeState, a.Status)).Select(a => $"/attempts/{a.AttemptId}").Append($"/assignments/{open.Id}");
-        string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/try"];
+        string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/upload", "/try"];
         string[] forRole = me.Roles.Contains(Roles.Student) ? ["/progress"] : ["/assign", $"/assign?student={open.StudentId}&drill=box-circles", "/people", "/standards", $"/students/{open.StudentId}"];
-        return [.. forAll, .. forRole, .. work];
+        string[] forChief = me.Roles.Contains(Roles.Chief) ? ["/school/grading"] : [];
+        return [.. forAll, .. forRole, .. forChief, .. work];
     }
 
     private static string Start(string html) => html.Length > 160 ? html[..160] : html;

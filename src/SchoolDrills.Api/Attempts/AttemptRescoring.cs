@@ -1,5 +1,6 @@
 using Hangfire;
 using Microsoft.EntityFrameworkCore;
+using Npgsql;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 
@@ -26,7 +27,7 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobC
         {
             await db.SaveChangesAsync(ct);
         }
-        catch (DbUpdateConcurrencyException)
+        catch (DbUpdateException e) when (e is DbUpdateConcurrencyException || e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation })
         {
             db.ChangeTracker.Clear();
             return false;

@@ -74,10 +74,19 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
             return;
         }
 
-        var told = AttemptScoring.Options(attempt.Meta, attempt.Assignment?.Overrides);
-        own ??= Keep(attempt, attempt.OwnRevision, corrected: false, Score(told));
-        if (attempt.StandingCorrection is { } correction) corrected = Keep(attempt, attempt.Revision, corrected: true, Score(AttemptScoring.With(told, correction)));
-        await ShowAsync(attempt, corrected ?? own, ct);
+        var events = await db.AttemptEvents.AsNoTracking().Where(e => e.AttemptId == attempt.Id).OrderBy(e => e.AtUtc).Select(e => new FlightEvent(e.Kind, e.AtUtc, e.Detail)).ToListAsync(ct);
+        var told = AttemptScoring.Options(attempt.Meta, attempt.Assignment?.Overrides) with { Events = events.Count == 0 ? null : events };
+        try
+        {
+            own ??= Keep(attempt, attempt.OwnRevision, corrected: false, Score(told));
+            if (attempt.StandingCorrection is { } correction) corrected = Keep(attempt, attempt.Revision, corrected: true, Score(AttemptScoring.With(told, correction)));
+            await ShowAsync(attempt, corrected ?? own, ct);
+        }
+        catch (CorrectionRefusedException refused)
+        {
+            // Of a run that was not looked at before, or with a wind that moves other boundaries: only scoring could tell.
+            await EndAsync(attempt, $"The corrections could not be used, and the score is as it was before them: {refused.Message}", ct);
+        }
 
         ScoredAttempt Score(ScoringOptions options) => AttemptScorer.Score(
             track, template with { Version = attempt.DrillVersion.Version }, standard, options,

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.Net.Http.Headers;
 using SchoolDrills.Contracts;
@@ -12,6 +13,9 @@ namespace SchoolDrills.Api.Attempts;
 internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? Drill)
 {
     private const long LargestFieldBytes = 1 << 20;
+
+    /// <summary>Room for the file and its fields; the file's own limit is checked part by part.</summary>
+    public static readonly IRequestSizeLimitMetadata BodyLimit = new SizeLimit(AttemptScoring.MaxRawBytes + (4 << 20));
 
     /// <summary>
     /// Reads the body part by part, so that an oversize file is refused when the limit is reached and not after it came. The file is
@@ -88,5 +92,10 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
         }
 
         return held.ToArray();
+    }
+
+    private sealed record SizeLimit(long Bytes) : IRequestSizeLimitMetadata
+    {
+        public long? MaxRequestBodySize => Bytes;
     }
 }

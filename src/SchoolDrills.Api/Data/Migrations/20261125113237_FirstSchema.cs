@@ -38,7 +38,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     action = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
                     subject = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
                     subject_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    detail = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true)
+                    detail = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    ip = table.Column<string>(type: "character varying(45)", maxLength: 45, nullable: true),
+                    user_agent = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    changes = table.Column<string>(type: "jsonb", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -97,11 +100,28 @@ namespace SchoolDrills.Api.Data.Migrations
                     id = table.Column<Guid>(type: "uuid", nullable: false),
                     name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
                     time_zone = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
-                    grade_scale = table.Column<string>(type: "jsonb", nullable: false)
+                    grade_scale = table.Column<string>(type: "jsonb", nullable: false),
+                    grading = table.Column<string>(type: "jsonb", nullable: false),
+                    instructors_see_own_students_only = table.Column<bool>(type: "boolean", nullable: false),
+                    retention_rules = table.Column<string[]>(type: "text[]", nullable: false),
+                    retention_own_years = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("pk_schools", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "sign_in_failures",
+                columns: table => new
+                {
+                    address_hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    failures = table.Column<int>(type: "integer", nullable: false),
+                    last_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_sign_in_failures", x => x.address_hash);
                 });
 
             migrationBuilder.CreateTable(
@@ -127,6 +147,14 @@ namespace SchoolDrills.Api.Data.Migrations
                     display_name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
                     roles = table.Column<string[]>(type: "text[]", nullable: false),
                     active = table.Column<bool>(type: "boolean", nullable: false),
+                    joined_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false, defaultValueSql: "now()"),
+                    left_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    authenticator_key = table.Column<string>(type: "text", nullable: true),
+                    last_code_step = table.Column<long>(type: "bigint", nullable: false),
+                    recovery_code_hashes = table.Column<string[]>(type: "text[]", nullable: false, defaultValueSql: "'{}'"),
+                    legal_hold = table.Column<bool>(type: "boolean", nullable: false),
+                    hold_reason = table.Column<string>(type: "character varying(500)", maxLength: 500, nullable: true),
+                    erased_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
                     normalized_user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
                     email = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
@@ -151,6 +179,32 @@ namespace SchoolDrills.Api.Data.Migrations
                         principalTable: "schools",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "api_tokens",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    name = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
+                    scope = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false),
+                    hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    made_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    last_used_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    revoked_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_api_tokens", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_api_tokens_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
                 });
 
             migrationBuilder.CreateTable(
@@ -215,6 +269,56 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "entry_links",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    kind = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false),
+                    hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    made_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    closed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_entry_links", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_entry_links_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "pending_tracks",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    sent_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    file_name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
+                    file_bytes = table.Column<long>(type: "bigint", nullable: false),
+                    start_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    end_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    meta = table.Column<string>(type: "jsonb", nullable: false),
+                    content = table.Column<byte[]>(type: "bytea", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_pending_tracks", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_pending_tracks_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "sessions",
                 columns: table => new
                 {
@@ -224,6 +328,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     started_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     ended_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    last_seen_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    ip = table.Column<string>(type: "character varying(45)", maxLength: 45, nullable: true),
+                    user_agent = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    others = table.Column<string>(type: "jsonb", nullable: false),
                     generation = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
@@ -337,40 +445,6 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "grades",
-                columns: table => new
-                {
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    number = table.Column<int>(type: "integer", nullable: false),
-                    instructor_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    overall = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
-                    segments = table.Column<string>(type: "jsonb", nullable: false),
-                    comment = table.Column<string>(type: "character varying(8000)", maxLength: 8000, nullable: true),
-                    amendment_reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
-                    saved_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    signed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
-                    xmin = table.Column<uint>(type: "xid", rowVersion: true, nullable: false)
-                },
-                constraints: table =>
-                {
-                    table.PrimaryKey("pk_grades", x => x.id);
-                    table.ForeignKey(
-                        name: "fk_grades_attempts_attempt_id",
-                        column: x => x.attempt_id,
-                        principalTable: "attempts",
-                        principalColumn: "id",
-                        onDelete: ReferentialAction.Restrict);
-                    table.ForeignKey(
-                        name: "fk_grades_people_instructor_id",
-                        column: x => x.instructor_id,
-                        principalTable: "people",
-                        principalColumn: "id",
-                        onDelete: ReferentialAction.Restrict);
-                });
-
-            migrationBuilder.CreateTable(
                 name: "load_ratings",
                 columns: table => new
                 {
@@ -415,6 +489,29 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "self_assessments",
+                columns: table => new
+                {
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    given_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    skipped_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    segments = table.Column<string>(type: "jsonb", nullable: false),
+                    load_ratings = table.Column<string>(type: "jsonb", nullable: false),
+                    comment = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_self_assessments", x => x.attempt_id);
+                    table.ForeignKey(
+                        name: "fk_self_assessments_attempts_attempt_id",
+                        column: x => x.attempt_id,
+                        principalTable: "attempts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "track_files",
                 columns: table => new
                 {
@@ -435,21 +532,42 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "grade_acknowledgements",
+                name: "grades",
                 columns: table => new
                 {
-                    grade_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
                     school_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    reply = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    number = table.Column<int>(type: "integer", nullable: false),
+                    instructor_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    overall = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
+                    segments = table.Column<string>(type: "jsonb", nullable: false),
+                    comment = table.Column<string>(type: "character varying(8000)", maxLength: 8000, nullable: true),
+                    amendment_reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    saved_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    signed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    report_id = table.Column<Guid>(type: "uuid", nullable: true),
+                    xmin = table.Column<uint>(type: "xid", rowVersion: true, nullable: false)
                 },
                 constraints: table =>
                 {
-                    table.PrimaryKey("pk_grade_acknowledgements", x => x.grade_id);
+                    table.PrimaryKey("pk_grades", x => x.id);
                     table.ForeignKey(
-                        name: "fk_grade_acknowledgements_grades_grade_id",
-                        column: x => x.grade_id,
-                        principalTable: "grades",
+                        name: "fk_grades_attempts_attempt_id",
+                        column: x => x.attempt_id,
+                        principalTable: "attempts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_grades_people_instructor_id",
+                        column: x => x.instructor_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_grades_score_reports_report_id",
+                        column: x => x.report_id,
+                        principalTable: "score_reports",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -501,11 +619,42 @@ namespace SchoolDrills.Api.Data.Migrations
                         onDelete: ReferentialAction.Cascade);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "grade_acknowledgements",
+                columns: table => new
+                {
+                    grade_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    reply = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_grade_acknowledgements", x => x.grade_id);
+                    table.ForeignKey(
+                        name: "fk_grade_acknowledgements_grades_grade_id",
+                        column: x => x.grade_id,
+                        principalTable: "grades",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
             migrationBuilder.CreateIndex(
                 name: "ix_aircraft_profiles_school_id_slug",
                 table: "aircraft_profiles",
                 columns: new[] { "school_id", "slug" },
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_api_tokens_hash",
+                table: "api_tokens",
+                column: "hash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_api_tokens_person_id",
+                table: "api_tokens",
+                column: "person_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_assignments_assigned_by_id",
@@ -588,6 +737,17 @@ namespace SchoolDrills.Api.Data.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "ix_entry_links_hash",
+                table: "entry_links",
+                column: "hash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_entry_links_person_id",
+                table: "entry_links",
+                column: "person_id");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_first_run_tokens_hash",
                 table: "first_run_tokens",
                 column: "hash",
@@ -605,21 +765,31 @@ namespace SchoolDrills.Api.Data.Migrations
                 column: "instructor_id");
 
             migrationBuilder.CreateIndex(
+                name: "ix_grades_report_id",
+                table: "grades",
+                column: "report_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_pending_tracks_person_id_sent_at_utc",
+                table: "pending_tracks",
+                columns: new[] { "person_id", "sent_at_utc" });
+
+            migrationBuilder.CreateIndex(
                 name: "ix_people_normalized_email",
                 table: "people",
-                column: "normalized_email",
+                column: "normalized_email");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_people_school_id_normalized_email",
+                table: "people",
+                columns: new[] { "school_id", "normalized_email" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
-                name: "ix_people_normalized_user_name",
+                name: "ix_people_school_id_normalized_user_name",
                 table: "people",
-                column: "normalized_user_name",
+                columns: new[] { "school_id", "normalized_user_name" },
                 unique: true);
-
-            migrationBuilder.CreateIndex(
-                name: "ix_people_school_id",
-                table: "people",
-                column: "school_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_score_reports_attempt_id_engine_version_revision_corrected",
@@ -636,6 +806,11 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "ix_sessions_person_id",
                 table: "sessions",
                 column: "person_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_sign_in_failures_last_at_utc",
+                table: "sign_in_failures",
+                column: "last_at_utc");
 
             migrationBuilder.CreateIndex(
                 name: "ix_tolerance_standards_school_id_slug",
@@ -672,14 +847,6 @@ namespace SchoolDrills.Api.Data.Migrations
         protected override void Down(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.DropForeignKey(
-                name: "fk_assignments_drill_versions_drill_version_id",
-                table: "assignments");
-
-            migrationBuilder.DropForeignKey(
-                name: "fk_attempts_drill_versions_drill_version_id",
-                table: "attempts");
-
-            migrationBuilder.DropForeignKey(
                 name: "fk_assignments_people_assigned_by_id",
                 table: "assignments");
 
@@ -696,11 +863,22 @@ namespace SchoolDrills.Api.Data.Migrations
                 table: "attempts");
 
             migrationBuilder.DropForeignKey(
+                name: "fk_assignments_drill_versions_drill_version_id",
+                table: "assignments");
+
+            migrationBuilder.DropForeignKey(
+                name: "fk_attempts_drill_versions_drill_version_id",
+                table: "attempts");
+
+            migrationBuilder.DropForeignKey(
                 name: "fk_score_reports_attempts_attempt_id",
                 table: "score_reports");
 
             migrationBuilder.DropTable(
                 name: "aircraft_profiles");
+
+            migrationBuilder.DropTable(
+                name: "api_tokens");
 
             migrationBuilder.DropTable(
                 name: "attempt_corrections");
@@ -718,6 +896,9 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "data_protection_keys");
 
             migrationBuilder.DropTable(
+                name: "entry_links");
+
+            migrationBuilder.DropTable(
                 name: "first_run_tokens");
 
             migrationBuilder.DropTable(
@@ -727,10 +908,19 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "load_ratings");
 
             migrationBuilder.DropTable(
+                name: "pending_tracks");
+
+            migrationBuilder.DropTable(
                 name: "segment_results");
 
             migrationBuilder.DropTable(
+                name: "self_assessments");
+
+            migrationBuilder.DropTable(
                 name: "sessions");
+
+            migrationBuilder.DropTable(
+                name: "sign_in_failures");
 
             migrationBuilder.DropTable(
                 name: "tolerance_standards");
@@ -745,13 +935,13 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "grades");
 
             migrationBuilder.DropTable(
-                name: "drill_versions");
-
-            migrationBuilder.DropTable(
                 name: "people");
 
             migrationBuilder.DropTable(
                 name: "schools");
+
+            migrationBuilder.DropTable(
+                name: "drill_versions");
 
             migrationBuilder.DropTable(
                 name: "attempts");
