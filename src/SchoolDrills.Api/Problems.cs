@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
+using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api;
@@ -10,6 +11,16 @@ internal static class Problems
     private const string Types = "https://schooldrills.example/problems/";
 
     public static ProblemHttpResult NotFound(string what) => Of(StatusCodes.Status404NotFound, "not-found", "Not found", $"There is no such {what}, or it is not yours to see.");
+
+    public static ProblemHttpResult NotFoundBecause(string detail) => Of(StatusCodes.Status404NotFound, "not-found", "Not found", detail);
+
+    /// <summary>One of several schools has to be named; they stand in <c>schools</c>.</summary>
+    public static ProblemHttpResult WhichSchool(IReadOnlyList<SchoolChoice> schools) => TypedResults.Problem(
+        "This address has accounts at several schools: say which one with schoolId.", statusCode: StatusCodes.Status409Conflict, title: "Which school", type: Types + "which-school",
+        extensions: [new("schools", schools)]);
+
+    public static ProblemHttpResult NeedsCode() =>
+        Of(StatusCodes.Status401Unauthorized, "second-factor", "A code is needed", "This account asks for a code as well: send the one that the authenticator app shows, or a recovery code, as code.");
 
     public static ProblemHttpResult Forbidden(string detail) => Of(StatusCodes.Status403Forbidden, "forbidden", "Not allowed", detail);
 

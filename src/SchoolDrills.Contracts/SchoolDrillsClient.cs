@@ -9,7 +9,7 @@ namespace SchoolDrills.Contracts;
 
 /// <summary>The REST API as methods. A refusal is an <see cref="ApiProblemException"/>, never a null.</summary>
 /// <param name="http">Client with a base address; sends the bearer token if one is set there.</param>
-public sealed class SchoolDrillsClient(HttpClient http)
+public sealed partial class SchoolDrillsClient(HttpClient http)
 {
     private static readonly WireJson Wire = WireJson.Default;
 

@@ -1,7 +1,16 @@
 namespace SchoolDrills.Contracts;
 
 /// <summary>Signs a person in.</summary>
-public sealed record SignIn(string Email, string Password);
+/// <param name="SchoolId">Which school, where address and password open several.</param>
+/// <param name="Code">From the authenticator app, or a recovery code, where the account asks for one.</param>
+public sealed record SignIn(string Email, string Password, Guid? SchoolId = null, string? Code = null);
+
+/// <summary>A school that a person can be signed in to.</summary>
+public sealed record SchoolChoice(Guid Id, string Name, bool Current = false);
+
+/// <summary>Goes over to another school that address and password opened at sign-in.</summary>
+/// <param name="Code">Where the account there asks for one.</param>
+public sealed record SwitchSchool(Guid SchoolId, string? Code = null);
 
 /// <summary>Makes the first school and its chief instructor; the token is in the link that the first start prints, and works once.</summary>
 /// <param name="TimeZone">IANA name of the school's zone.</param>

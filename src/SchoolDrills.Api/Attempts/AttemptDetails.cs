@@ -21,7 +21,7 @@ internal static class AttemptDetails
         if (a is null) return null;
 
         var ahead = a.Status == AttemptStatus.Queued
-            ? await db.Attempts.CountAsync(x => (x.Status == AttemptStatus.Queued || x.Status == AttemptStatus.Scoring) && x.UploadedAtUtc < a.UploadedAtUtc, ct)
+            ? await db.Database.SqlQuery<int>($"select lookup.attempts_before({a.UploadedAtUtc}) as \"Value\"").SingleAsync(ct)
             : (int?)null;
         var events = await db.AttemptEvents.AsNoTracking().Where(e => e.AttemptId == id).OrderBy(e => e.AtUtc).Select(e => new AttemptEvent(e.Id, e.Kind, e.AtUtc, e.Detail)).ToListAsync(ct);
         var ratings = await db.LoadRatings.AsNoTracking().Where(r => r.AttemptId == id).OrderBy(r => r.Number).Select(r => r.Rating).ToListAsync(ct);

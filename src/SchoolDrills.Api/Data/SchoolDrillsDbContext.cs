@@ -20,6 +20,12 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<Session> Sessions => Set<Session>();
 
+    public DbSet<EntryLink> EntryLinks => Set<EntryLink>();
+
+    public DbSet<ApiToken> ApiTokens => Set<ApiToken>();
+
+    public DbSet<SignInFailure> SignInFailures => Set<SignInFailure>();
+
     public DbSet<DrillVersion> DrillVersions => Set<DrillVersion>();
 
     public DbSet<StandardRow> Standards => Set<StandardRow>();

@@ -18,6 +18,8 @@ internal static class GradingSheet
     {
         if (sent.GradeScale is null || sent.Grading is null || sent.GradeScale.Any(w => w is null)) return Refused("Send the whole of the settings: gradeScale and grading.");
         var scale = new List<GradeWord>();
+        // A new word is sent under a name of the sender's choice, by which suggestions may already mean it.
+        var slugs = new Dictionary<string, string>();
         foreach (var word in sent.GradeScale.OrderBy(w => w.Order))
         {
             var text = word.Word?.Trim() ?? "";
@@ -26,6 +28,7 @@ internal static class GradingSheet
             // Whatever has a slug keeps it, so that a renamed word is renamed on every grade.
             var slug = known.FirstOrDefault(w => w.Slug == word.Slug)?.Slug ?? Free(Slug(text), known.Concat(scale));
             if (scale.Any(w => w.Slug == slug)) return Refused($"Two words of the scale are both '{slug}'.");
+            if (!string.IsNullOrEmpty(word.Slug)) slugs[word.Slug] = slug;
             scale.Add(new GradeWord(slug, text, scale.Count + 1, word.Retired));
         }
 
@@ -36,15 +39,16 @@ internal static class GradingSheet
         var phrases = sent.Grading.QuickPhrases.Select(p => p?.Trim() ?? "").Where(p => p.Length > 0).ToList();
         if (phrases.Count > Most) return Refused($"There is room for {Most} quick phrases, one for each digit.");
         if (phrases.Find(p => p.Length > LongestPhrase) is { } lengthy) return Refused($"The phrase '{lengthy[..40]}…' is longer than {LongestPhrase} characters.");
-        if (sent.Grading.Suggestions is { } suggestions)
+        var suggestions = sent.Grading.Suggestions;
+        foreach (var said in (string?[])[suggestions?.Met, suggestions?.Close, suggestions?.NotMet])
         {
-            foreach (var slug in (string?[])[suggestions.Met, suggestions.Close, suggestions.NotMet])
-            {
-                if (slug is not null && !scale.Any(w => w.Slug == slug && !w.Retired)) return Refused($"'{slug}' cannot be suggested: it is not a word of the scale, or retired.");
-            }
+            if (Final(said) is { } slug && !scale.Any(w => w.Slug == slug && !w.Retired)) return Refused($"'{said}' cannot be suggested: it is not a word of the scale, or retired.");
         }
 
-        return (new SchoolSettings(scale, sent.Grading with { QuickPhrases = phrases }), null);
+        var grading = sent.Grading with { QuickPhrases = phrases, Suggestions = suggestions is null ? null : new GradeSuggestions(Final(suggestions.Met), Final(suggestions.Close), Final(suggestions.NotMet)) };
+        return (new SchoolSettings(scale, grading), null);
+
+        string? Final(string? said) => string.IsNullOrEmpty(said) ? null : slugs.GetValueOrDefault(said, said);
     }
 
     /// <summary>Letters and digits of any script, the rest hyphens.</summary>

@@ -42,15 +42,30 @@ internal sealed class School
 
     public GradingSettings Grading { get; set; } = UsualGrading;
 
+    /// <summary>Instructors see the records of students they gave an assignment to, and no others.</summary>
+    public bool InstructorsSeeOwnStudentsOnly { get; set; }
+
+    /// <summary>Slugs of <see cref="Records.RetentionRules"/> that bind the school.</summary>
+    public string[] RetentionRules { get; set; } = Records.RetentionRules.Usual;
+
+    /// <summary>Years the school itself wants records kept.</summary>
+    public int RetentionOwnYears { get; set; }
+
     /// <summary>The day it is at the school.</summary>
     public DateOnly Today(DateTimeOffset now) => DayOf(now);
 
-    public DateOnly DayOf(DateTimeOffset at) => DateOnly.FromDateTime(Here(at).Date);
+    /// <summary>The day at the school on which an instant falls.</summary>
+    public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime(Here(instant).Date);
+
+    /// <summary>The instant at which a day at the school begins.</summary>
+    public DateTimeOffset StartOf(DateOnly day) => new(TimeZoneInfo.ConvertTimeToUtc(day.ToDateTime(TimeOnly.MinValue), Zone), TimeSpan.Zero);
 
     /// <summary>14:05.</summary>
-    public string Clock(DateTimeOffset at) => Here(at).ToString("HH:mm", CultureInfo.InvariantCulture);
+    public string Clock(DateTimeOffset instant) => Here(instant).ToString("HH:mm", CultureInfo.InvariantCulture);
 
-    private DateTimeOffset Here(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, TimeZoneInfo.FindSystemTimeZoneById(TimeZone));
+    private TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
+
+    private DateTimeOffset Here(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, Zone);
 
     private sealed class Configuration : IEntityTypeConfiguration<School>
     {

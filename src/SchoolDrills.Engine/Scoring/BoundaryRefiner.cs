@@ -45,8 +45,8 @@ public static class BoundaryRefiner
             matches[b] = matches[b] with { StartS = atS };
         }
 
-        SetOuterEnds(state, timeline, matches, flown);
-        return alignment with { Matches = matches, ClockStartS = DrillClock.StartS(timeline.Segments, matches) };
+        alignment = WithOuterEnds(state, timeline, alignment with { Matches = matches });
+        return alignment with { ClockStartS = DrillClock.StartS(timeline.Segments, alignment) };
     }
 
     private static double? BeginsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
@@ -58,8 +58,8 @@ public static class BoundaryRefiner
             return a.VerticalSpeedFpm != 0 && PitchOnset.LevelOffS(state, a, rollS, after.EndS - 5) is { } levelS && levelS > rollS + LaterLevelOffS ? levelS : rollS;
         }
 
-        // A reversal begun the wrong way shows late in the heading; the change of height tells when the pilot began.
-        return a.TurnRateDegPerS * b.TurnRateDegPerS < 0 && pitchS < rollS - EarlierPitchS ? pitchS : rollS;
+        // A reversal forgotten shows late in the heading, which has gone past the end of the old turn; the change of height tells when the pilot began.
+        return a.TurnRateDegPerS * b.TurnRateDegPerS < 0 && pitchS < rollS - EarlierPitchS && TurnedDeg(state, a, before.StartS, rollS) > Math.Abs(a.TurnDeg) + WrongWayDeg ? pitchS : rollS;
     }
 
     /// <summary>The first roll toward a new turn or out of one, null where the segments ask for none or none can be seen.</summary>
@@ -70,8 +70,25 @@ public static class BoundaryRefiner
         // Neither a neighbour's other boundary nor its own bend may come into the window.
         var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
         var rollS = Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, toS, after.StartS, RollS * Math.Max(1, Math.Abs(change) / RollRateChangeDegPerS), change);
-        if (a.TurnRateDegPerS != 0) return rollS - RollOutDelayS;
+        if (a.TurnRateDegPerS != 0) return (rollS ?? (b.TurnRateDegPerS == 0 ? WingsLevelS(state, a, fromS, after.StartS) : null)) - RollOutDelayS;
         return (rollS is { } rightS ? WrongWayStartS(state, change, fromS, rightS) ?? rightS : null) - RollInDelayS;
+    }
+
+    /// <summary>When the last of a turn was rolled out of, of one that ended well before its segment did.</summary>
+    private static double? WingsLevelS(FlightState state, TimelineSegment turn, double fromS, double toS)
+    {
+        for (var i = Math.Min(Sorted.LowerBound(state.TimeS, toS), state.Count - 1); i > 0 && state.TimeS[i] > fromS; i--)
+        {
+            if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > 0.5) return state.TimeS[i] - (RollS / 2);
+        }
+
+        return null;
+    }
+
+    private static double TurnedDeg(FlightState state, TimelineSegment turn, double startS, double endS)
+    {
+        double At(double timeS) => state.HeadingMagDeg[Math.Min(Sorted.LowerBound(state.TimeS, timeS), state.Count - 1)];
+        return (At(endS) - At(startS)) * Math.Sign(turn.TurnDeg);
     }
 
     /// <summary>When a turn that was begun to the wrong side was begun; null where it was not.</summary>
@@ -83,28 +100,43 @@ public static class BoundaryRefiner
         return Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2);
     }
 
-    /// <summary>A straight's outer end is put where the clock has it; a turn that closes the drill ends where the pilot begins to roll out.</summary>
-    private static void SetOuterEnds(FlightState state, DrillTimeline timeline, SegmentMatch[] matches, int[] flown)
+    /// <summary>
+    /// A straight's outer end is put where the clock has it; a turn that closes the drill ends where the pilot begins to roll out; what
+    /// the recording cuts ends with it.
+    /// </summary>
+    private static Alignment WithOuterEnds(FlightState state, DrillTimeline timeline, Alignment alignment)
     {
         double firstS = state.TimeS[0], lastS = state.TimeS[^1];
         var segments = timeline.Segments;
-        if (flown[0] == 0 && segments[0].Kind == SegmentKind.LevelStraight && flown.Length > 1)
+        var matches = alignment.Matches.ToArray();
+        var (first, last) = (alignment.Flown.First().Index, alignment.Flown.Last().Index);
+        alignment = alignment with { Matches = matches };
+        if (alignment.CutBefore)
         {
-            matches[0] = matches[0] with { StartS = Math.Clamp(DrillClock.StartS(segments, matches), firstS, matches[0].EndS - 1) };
+            matches[first] = matches[first] with { StartS = firstS };
+            if (matches[first].Status == SegmentStatus.Partial) matches[first] = matches[first] with { CutS = Math.Max(0, segments[first].DurationS - matches[first].DurationS) };
+        }
+        else if (first == 0 && segments[0].Kind == SegmentKind.LevelStraight && last > 0)
+        {
+            matches[0] = matches[0] with { StartS = Math.Clamp(DrillClock.StartS(segments, alignment), firstS, matches[0].EndS - 1) };
         }
 
-        var last = flown[^1];
-        if (last == 0) return;
-        if (segments[last].TurnRateDegPerS != 0)
+        if (alignment.CutAfter)
+        {
+            matches[last] = matches[last] with { EndS = lastS };
+        }
+        else if (segments[last].TurnRateDegPerS != 0)
         {
             var rollOutS = Bend.StartS(state.TimeS, state.HeadingMagDeg, matches[last].StartS + 5, lastS, matches[last].EndS, RollS, -segments[last].TurnRateDegPerS) - RollOutDelayS;
             matches[last] = matches[last] with { EndS = rollOutS ?? matches[last].EndS };
         }
-        else if (last == matches.Length - 1 && segments[last].Kind == SegmentKind.LevelStraight)
+        else if (last > 0 && last == matches.Length - 1 && segments[last].Kind == SegmentKind.LevelStraight)
         {
-            var endS = DrillClock.StartS(segments, matches) + segments[last].EndS;
+            var endS = DrillClock.StartS(segments, alignment) + segments[last].EndS;
             if (Math.Abs(endS - matches[last].StartS - segments[last].DurationS) > 20) endS = matches[last].StartS + segments[last].DurationS;
             matches[last] = matches[last] with { EndS = Math.Clamp(endS, matches[last].StartS + 1, lastS) };
         }
+
+        return alignment;
     }
 }

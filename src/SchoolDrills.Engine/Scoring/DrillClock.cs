@@ -22,16 +22,23 @@ internal static class DrillClock
     /// too long does not move the clock; the first flown segment's start where no straight tells.
     /// </summary>
     /// <param name="segments">The drill.</param>
-    /// <param name="matches">Where it was flown.</param>
-    public static double StartS(IReadOnlyList<TimelineSegment> segments, IReadOnlyList<SegmentMatch> matches)
+    /// <param name="alignment">Where it was flown.</param>
+    public static double StartS(IReadOnlyList<TimelineSegment> segments, Alignment alignment)
     {
-        var votes = Enumerable.Range(0, matches.Count - 1)
-            .Where(k => matches[k].Status != SegmentStatus.Skipped && segments[k].Kind == SegmentKind.LevelStraight)
-            .Select(k => matches[k].EndS - segments[k].EndS)
-            .Take(Voters).ToArray();
-        if (votes.Length == 0) return matches.First(m => m.Status != SegmentStatus.Skipped) is var first ? first.StartS - segments[first.Index].StartS : 0;
+        var votes = new List<double>(Voters);
+        var skippedS = 0.0;
+        for (var k = 0; k < segments.Count - 1 && votes.Count < Voters; k++)
+        {
+            var match = alignment.Matches[k];
+            // The clock of the segments after one left out runs ahead by its length.
+            if (match.Status == SegmentStatus.Skipped) skippedS += alignment.OutsideRecording(k) ? 0 : segments[k].DurationS;
+            else if (match.Status == SegmentStatus.Flown && segments[k].Kind == SegmentKind.LevelStraight) votes.Add(match.EndS - segments[k].EndS + skippedS);
+        }
+
+        if (votes.Count == 0) return alignment.Flown.First() is var first && alignment.CutBefore ? first.AnchorS - segments[first.Index].StartS : first.StartS;
+        // He may act late by the clock but hardly early: of groups alike the earliest.
         // A pilot who times each straight by itself falls ever further behind: only an earlier clock than the first straight's is believed.
-        var group = votes.Where(v => v <= votes[0] + AgreeS).Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray()).MaxBy(g => g.Length)!;
+        var group = votes.Where(v => v <= votes[0] + AgreeS).Order().Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray()).MaxBy(g => g.Length)!;
         return group[group.Length / 2] - StraightLateS;
     }
 }

@@ -41,7 +41,7 @@ public static class Findings
         {
             if (flown[k] is not { } segment)
             {
-                if (!alignment.Aborted || k < LastFlown(flown)) Tell(6, k, FindingKind.SkippedSegment, Parameter.Timing, timeline.Segments[k].DurationS, StartOfNext(k), $"{timeline.Segments[k].Name} was not flown.");
+                if (!alignment.OutsideRecording(k) && (!alignment.Aborted || k < LastFlown(flown))) Tell(6, k, FindingKind.SkippedSegment, Parameter.Timing, timeline.Segments[k].DurationS, StartOfNext(k), $"{timeline.Segments[k].Name} was not flown.");
                 continue;
             }
 
@@ -53,10 +53,16 @@ public static class Findings
             Drifts(k, segment);
         }
 
+        if (drill.Exchanged)
+        {
+            var turn = timeline.Segments.First(s => s.TurnDeg != 0);
+            told.Add((10, new Finding(null, FindingKind.WrongDirection, Parameter.Heading, Math.Abs(turn.TurnDeg), Judge.Unit(Parameter.Heading), epoch.AddSeconds(alignment.StartS), $"Flown with left and right exchanged: the first turn was to the {(turn.TurnDeg > 0 ? "right" : "left")}, the drill asks the {(turn.TurnDeg > 0 ? "left" : "right")}.")));
+        }
+
         if (alignment.Aborted)
         {
             var last = LastFlown(flown);
-            var left = timeline.DurationS - timeline.Segments[last].EndS;
+            var left = timeline.DurationS - timeline.Segments[last].EndS + (alignment.Matches[last].Status == SegmentStatus.Partial ? Math.Max(0, timeline.Segments[last].DurationS - alignment.Matches[last].DurationS) : 0);
             Tell(9, last, FindingKind.Aborted, Parameter.Timing, left, flown[last]!.Match.EndS, $"The drill was given up in {Lower(timeline.Segments[last].Name)}, with {Clock(left)} to go.");
         }
 

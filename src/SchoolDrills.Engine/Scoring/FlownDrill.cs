@@ -45,6 +45,9 @@ public sealed class FlownDrill
     /// <summary>What does not count.</summary>
     public LeftOutTime LeftOut { get; }
 
+    /// <summary>Flown with left and right exchanged against what was asked.</summary>
+    public bool Exchanged { get; init; }
+
     /// <summary>One for every segment of the drill, null where skipped.</summary>
     public IReadOnlyList<FlownSegment?> Segments { get; }
 
@@ -69,7 +72,7 @@ public sealed class FlownDrill
             errors[k] = double.NaN;
             if (Segments[k] is not { Match.StartS: var startS })
             {
-                allowedS += Timeline.Segments[k].DurationS;
+                if (!Alignment.OutsideRecording(k)) allowedS += Timeline.Segments[k].DurationS;
                 continue;
             }
 

@@ -59,7 +59,7 @@ public sealed class FlownSegment
 
     /// <summary>Seconds since the segment's real start.</summary>
     /// <param name="i">Sample.</param>
-    public double ElapsedS(int i) => state.TimeS[i] - Match.StartS;
+    public double ElapsedS(int i) => state.TimeS[i] - Match.AnchorS;
 
     /// <summary>Altimeter reading, feet.</summary>
     /// <param name="i">Sample.</param>

@@ -8,28 +8,30 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class ReportWriter
 {
     /// <summary>Report on a drill that was found.</summary>
-    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry asked, IReadOnlyList<FoundRun> runs, HandCorrections? corrections)
+    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry flown, IReadOnlyList<FoundRun> runs, HandCorrections? corrections)
     {
         var state = drill.State;
         var alignment = drill.Alignment;
         var epoch = state.Track.Source.EpochUtc;
         var segments = drill.Timeline.Segments.Select(s => Segment(drill, s, epoch)).ToList();
-        var judged = segments.Select((s, k) => (s.Status == SegmentStatus.Skipped ? Verdict.NotMet : s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
+        var judged = segments.Select((s, k) => (s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
         var (verdict, why) = Judge.OnDrill(judged);
+        // Flown to the other hand it can be debriefed, but is not the drill that was asked.
+        if (drill.Exchanged) (verdict, why) = (Verdict.NotMet, $"Flown with left and right exchanged, so it is not the drill that was asked; as flown: {why}");
         var report = Shell(state.Track, template, drill.Standard, state) with
         {
             Found = true,
             Confidence = Math.Round(alignment.Confidence, 3),
             StartUtc = epoch.AddSeconds(alignment.StartS),
             EndUtc = epoch.AddSeconds(alignment.EndS),
-            Entry = asked with { HeadingMagDeg = drill.Entry.HeadingMagDeg, AltitudeFt = drill.Entry.AltitudeFt },
+            Entry = flown,
             Segments = segments,
             Findings = Findings.Of(drill),
             Runs = runs,
             Corrections = corrections is { IsEmpty: false } ? corrections : null,
             Saturation = Saturation.Of(state, drill.Segments, drill.Standard),
             Overall = new OverallReport(Rounded(WithinAll(drill), 4), verdict, why),
-            NotMeasured = NotMeasured(state),
+            NotMeasured = NotMeasured(drill),
         };
         return new ScoredAttempt(report, PlotColumns.Of(state, drill));
     }
@@ -128,7 +130,7 @@ internal static class ReportWriter
                 NominalEndS = segment.EndS,
                 TurnDeg = segment.TurnDeg,
                 Status = SegmentStatus.Skipped,
-                Verdict = Verdict.NotMet,
+                Verdict = drill.Alignment.OutsideRecording(segment.Index) ? Verdict.NotMeasured : Verdict.NotMet,
             };
         }
 
@@ -231,13 +233,16 @@ internal static class ReportWriter
         return withinS / measuredS;
     }
 
-    private static List<string> NotMeasured(FlightState state)
+    private static List<string> NotMeasured(FlownDrill drill)
     {
+        var (state, alignment) = (drill.State, drill.Alignment);
         var reasons = new List<string>();
         if (state.AirspeedSource == AirspeedSource.None) reasons.Add("airspeed: the recording has no air data and its turns do not show the wind; give the wind of the day.");
         if (state.HeadingSource == HeadingSource.GroundTrack) reasons.Add("heading: only the direction over the ground is known; give the wind of the day, or record heading.");
         if (state.AltitudeSource != AltitudeSource.Indicated) reasons.Add("altitude against the altimeter: the recording has no altimeter reading, so altitude is measured from the level that was held, not from the level assigned.");
         if (!double.IsFinite(state.DeclinationDeg)) reasons.Add("magnetic heading: the magnetic model used here ends before or begins after the date of the recording.");
+        if (alignment.CutBefore) reasons.Add($"what came before {drill.Timeline.Segments[alignment.Flown.First().Index].Name}: the recording begins inside the drill.");
+        if (alignment.CutAfter) reasons.Add($"what came after {drill.Timeline.Segments[alignment.Flown.Last().Index].Name}: the recording ends inside the drill.");
         return reasons;
     }
 
