@@ -36,6 +36,12 @@ internal sealed class WindFit
     /// <summary>Straying is never taken for less, knots; error of a block's velocity, knots.</summary>
     private const double LeastStrayKt = 0.8, BlockKt = 0.3;
 
+    /// <summary>
+    /// What the covariance is short of by, as a factor of sigma: the straying is only nearly of second order, and its scales are taken
+    /// from the same data. From flights made up by that very process and from recorded ones.
+    /// </summary>
+    private const double Widening = 1.3;
+
     /// <summary>The wind itself is not steady to better than this, knots.</summary>
     private const double UnsteadyKt = 0.4;
 
@@ -87,9 +93,9 @@ internal sealed class WindFit
         var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
         return new WindField(
             fit.solution[0], fit.solution[1], fit.solution[2], fit.solution[3], blocks.ReferenceAltitudeFt,
-            Math.Sqrt(Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1]) + (UnsteadyKt * UnsteadyKt)), WindSource.Turns)
+            Math.Sqrt((Widening * Widening * Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1])) + (UnsteadyKt * UnsteadyKt)), WindSource.Turns)
         {
-            SigmaPerKft = Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
+            SigmaPerKft = Widening * Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
         };
     }
 

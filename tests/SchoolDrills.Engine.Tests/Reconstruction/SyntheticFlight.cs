@@ -38,7 +38,7 @@ internal sealed class SyntheticFlight
         for (var k = 0; k < steps; k++)
         {
             var (timeS, east, north, altitudeFt, headingDeg, _) = moments[^1];
-            timeS += StepS;
+            timeS = Math.Round(timeS + StepS, 1);
             headingDeg += turnRateDegPerS * StepS;
             altitudeFt += verticalSpeedFpm / 60 * StepS;
             var speedKt = trueAirspeedKt?.Invoke(timeS) ?? 95;

@@ -41,13 +41,13 @@ public sealed class TrackCleanerTests
     }
 
     [Theory]
-    [InlineData(0.002)]
+    [InlineData(0.0025)]
     [InlineData(-0.5)]
     [InlineData(40)]
     public void A_point_that_jumps_away_is_dropped_alone(double byDeg)
     {
         var track = With(Straight);
-        foreach (var i in (int[])[0, 40, 41, 119]) track.LonDeg[i] += byDeg * (i == 41 ? -1 : 1) * (byDeg < 0.01 ? 2 : 1);
+        foreach (var i in (int[])[0, 40, 41, 119]) track.LonDeg[i] += byDeg * (i == 41 ? -1 : 1);
         var clean = SyntheticFlight.Clean(track);
         Assert.Equal(4, clean.Dropped);
         Assert.Equal(Enumerable.Range(0, track.Count).Except([0, 40, 41, 119]), clean.Kept);
@@ -66,6 +66,22 @@ public sealed class TrackCleanerTests
         var clean = SyntheticFlight.Clean(track);
         Assert.Equal(0, clean.Dropped);
         Assert.Equal(everyS, clean.MedianIntervalS, 1e-6);
+    }
+
+    [Fact]
+    public void A_few_points_that_jumped_together_are_dropped_together()
+    {
+        var track = With(Straight);
+        for (var i = 60; i < 63; i++) track.LatDeg[i] += 0.01;
+        Assert.Equal(Enumerable.Range(0, track.Count).Except([60, 61, 62]), SyntheticFlight.Clean(track).Kept);
+    }
+
+    [Fact]
+    public void Flight_either_side_of_a_gap_in_a_turn_is_kept()
+    {
+        var flight = new SyntheticFlight(20, 0).Fly(30).Turn(360).Fly(30);
+        var track = flight.Record(Enumerable.Range(0, (int)flight.NowS).Where(t => t is < 60 or > 95).Select(t => (double)t));
+        Assert.Equal(0, SyntheticFlight.Clean(track).Dropped);
     }
 
     [Fact]

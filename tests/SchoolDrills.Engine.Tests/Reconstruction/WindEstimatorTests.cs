@@ -72,7 +72,7 @@ public sealed class WindEstimatorTests
         }
     }
 
-    /// <summary>A pilot whose airspeed wanders by 3 kt, in a hundred flights: two sigma of a vector's axes hold about 95 of a hundred.</summary>
+    /// <summary>A pilot whose airspeed wanders by 3 kt, in a hundred flights: within two sigma along both axes lie 91 of a hundred.</summary>
     [Fact]
     public void The_sigma_covers_the_errors_that_a_wandering_airspeed_makes()
     {
@@ -81,7 +81,7 @@ public sealed class WindEstimatorTests
             var wind = Wandering(new SyntheticFlight(11, -7), seed, 1);
             return Math.Abs(wind.EastKt - 11) <= 2 * wind.SigmaKt && Math.Abs(wind.NorthKt + 7) <= 2 * wind.SigmaKt;
         });
-        Assert.InRange(covered, 88, 100);
+        Assert.InRange(covered, 84, 98);
     }
 
     [Fact]
