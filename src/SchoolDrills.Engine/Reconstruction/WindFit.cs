@@ -40,7 +40,7 @@ internal sealed class WindFit
     /// What the covariance is short of by, as a factor of sigma: the straying is only nearly of second order, and its scales are taken
     /// from the same data. From flights made up by that very process and from recorded ones.
     /// </summary>
-    private const double Widening = 1.3;
+    private const double Widening = 1.25;
 
     /// <summary>The wind itself is not steady to better than this, knots.</summary>
     private const double UnsteadyKt = 0.4;
@@ -87,7 +87,7 @@ internal sealed class WindFit
         {
             // The first rounds weigh all alike: far from the solution everything looks like an outlier.
             if (round == 3) fit.BeginHeadings();
-            if (fit.Step(robust: round >= 3) < 1e-3 && round > 3) break;
+            if (fit.Step(robust: round >= 3) < 3e-3 && round > 3) break;
         }
 
         var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
