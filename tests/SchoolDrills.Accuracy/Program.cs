@@ -35,6 +35,18 @@ foreach (var (format, t) in tallies)
 }
 
 Console.WriteLine();
+Console.WriteLine("| format | verdicts on | as in truth | beyond chance (kappa) | abstained |");
+Console.WriteLine("| --- | --- | --- | --- | --- |");
+foreach (var (format, t) in tallies)
+{
+    foreach (var (about, parameters) in t.Verdicts.Parameters.Select(p => (p.ToString(), new[] { p })).Prepend(("altitude, heading and airspeed", Verdicts.Deciding)))
+    {
+        var (judged, agreed, abstained, kappa) = t.Verdicts.Of(parameters);
+        Console.WriteLine($"| {format} | {about} | {agreed}/{judged} ({100.0 * agreed / judged:0.0} %) | {kappa:0.00} | {abstained} |");
+    }
+}
+
+Console.WriteLine();
 Console.WriteLine("| format | quantity | error, median / p95 | inside two sigma |");
 Console.WriteLine("| --- | --- | --- | --- |");
 foreach (var (format, t) in tallies)
@@ -81,6 +93,7 @@ void Compare(TruthFlight flight, string file, Tally tally)
 
     tally.Found++;
     Comparison.Add(tally, flight, scored.Report, verbose);
+    tally.Verdicts.Add(flight, TruthDrill.Of(flight, asked, standard), scored.Report, verbose);
     StateComparison.Add(tally, flight, drill);
     if (verbose) Console.WriteLine($"  {flight.Id}: entry {drill.Entry.HeadingMagDeg:0} {drill.Entry.AltitudeFt:0} (truth {flight.Truth.GetProperty("entry_heading_mag_deg")} {flight.Truth.GetProperty("base_altitude_ft")}), overall {scored.Report.Overall.Verdict} {scored.Report.Overall.WithinShare:0.00}");
 }
