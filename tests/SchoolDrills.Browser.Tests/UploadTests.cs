@@ -16,7 +16,7 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         await using var student = await chromium.EnterAsync(site, SchoolsFixture.OtherStudent);
         await student.GoAsync("/upload");
         await student.Page.GetByLabel("Choose recordings").SetInputFilesAsync(
-            [File("f13.csv"), File("f12.gpx"), new FilePayload { Name = "lesson notes.txt", MimeType = "text/plain", Buffer = "Fog, so not flown."u8.ToArray() }]);
+            [Payload("f13.csv"), Payload("f12.gpx"), new FilePayload { Name = "lesson notes.txt", MimeType = "text/plain", Buffer = "Fog, so not flown."u8.ToArray() }]);
         var lines = student.Page.GetByRole(AriaRole.List, new() { Name = "Recordings" }).GetByRole(AriaRole.Listitem);
         await Expect(lines).ToHaveCountAsync(3);
         await Expect(lines.Nth(0).GetByRole(AriaRole.Button).First).ToContainTextAsync("Use it for Timed turns");
@@ -64,6 +64,8 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         foreach (var icon in json.GetProperty("icons").EnumerateArray())
             Assert.Equal(200, (await student.Page.APIRequest.GetAsync(new Uri(site.Address, icon.GetProperty("src").GetString()).ToString())).Status);
     }
+
+    private static FilePayload Payload(string recording) => new() { Name = recording, MimeType = "application/octet-stream", Buffer = System.IO.File.ReadAllBytes(File(recording)) };
 
     private static string File(string recording) => Path.Combine(AppContext.BaseDirectory, "Recordings", recording);
 }

@@ -7,7 +7,7 @@ namespace SchoolDrills.Engine.Reconstruction;
 public static class WindEstimator
 {
     /// <summary>The first seconds of a straight, in which the last turn is still being put right, and its last ones do not count.</summary>
-    private const double SettleS = 8, LeaveS = 2;
+    private const double SettleS = 10, LeaveS = 2;
 
     /// <summary>In a straight nothing turns faster, degrees per second.</summary>
     private const double StraightDegPerS = 1;
