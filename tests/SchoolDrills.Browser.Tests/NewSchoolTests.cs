@@ -42,7 +42,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         await instructor.Page.GetByRole(AriaRole.Checkbox, new() { Name = "Stu Dent", Exact = true }).CheckAsync();
         await instructor.Page.GetByRole(AriaRole.Combobox, new() { Name = "Drill", Exact = true }).SelectOptionAsync("box-circles");
         await instructor.Button("Assign").ClickAsync();
-        await Expect(instructor.Page.Locator("main .head")).ToContainTextAsync("Stu Dent");
+        await Expect(instructor.Page.Locator("main div.head")).ToContainTextAsync("Stu Dent");
 
         await student.GoAsync("/");
         await Expect(student.Region("Box with circles")).ToContainTextAsync("Next drill");
