@@ -138,7 +138,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
             var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
             const string token = "as-the-first-start-prints-it";
             db.FirstRunTokens.Add(new FirstRunToken { Hash = FirstRunEndpoints.HashOf(token), MadeAtUtc = DateTimeOffset.UtcNow });
-            await db.SaveChangesAsync();
+            await db.SaveChangesAsync(TestContext.Current.CancellationToken);
             return $"/first-run?token={token}";
         }
     }

@@ -8,7 +8,6 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
-using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Audit;

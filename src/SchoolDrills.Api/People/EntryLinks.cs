@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Data;
-using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 

@@ -1,7 +1,6 @@
 using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
-using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
