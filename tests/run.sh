@@ -21,6 +21,7 @@ if [ -z "${SCHOOLDRILLS_TEST_DB:-}" ] && ! postgres_folder > /dev/null; then
   install_postgres || echo "PostgreSQL is missing and could not be installed; the tests will look for a container engine."
 fi
 chromium_path > /dev/null || install_package chromium chromium chromium || echo "Chromium is missing and could not be installed; the browser tests will fail."
+command -v gpsbabel > /dev/null || install_package gpsbabel gpsbabel gpsbabel || echo "GPSBabel is missing and could not be installed; the tests that compare with it will be skipped."
 
 step() {
   echo "== $1"

@@ -14,6 +14,7 @@ begin
     select * from (values
       ('audit_entries', 'update or delete', 'true'),
       ('score_reports', 'update', 'true'),
+      ('attempt_corrections', 'update', 'true'),
       ('track_files', 'update', 'true'),
       ('tolerance_standards', 'update', 'true'),
       ('drill_versions', 'update', 'old.state <> ''draft'' and old.template is distinct from new.template'),

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api;
 
@@ -32,6 +33,13 @@ internal static class Problems
     public static ProblemHttpResult Unprocessable(string type, string detail, IReadOnlyList<string> reasons) => TypedResults.Problem(
         detail, statusCode: StatusCodes.Status422UnprocessableEntity, title: "Cannot be used", type: Types + type,
         extensions: [new("errors", new Dictionary<string, string[]> { ["segments"] = [.. reasons] })]);
+
+    /// <summary>A recording that cannot be read; of a CSV with its columns, for a person to say what they are.</summary>
+    public static ProblemHttpResult Unreadable(TrackProblem problem) => problem.Kind == TrackProblemKind.TooLarge
+        ? TooLarge(problem.Message)
+        : TypedResults.Problem(
+            problem.Message, statusCode: StatusCodes.Status422UnprocessableEntity, title: "Cannot be used", type: Types + "unreadable-track",
+            extensions: problem.Header is { } header ? [new("columns", header.Columns)] : []);
 
     public static ProblemHttpResult TooLarge(string detail) => Of(StatusCodes.Status413PayloadTooLarge, "too-large", "Too large", detail);
 

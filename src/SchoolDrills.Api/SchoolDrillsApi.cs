@@ -39,6 +39,8 @@ public static class SchoolDrillsApi
         services.AddRateLimits();
         services.AddPagesClient();
         services.AddScoped<AttemptIntake>();
+        services.AddScoped<AttemptRescoring>();
+        services.AddScoped<UploadReading>();
         services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status));
         services.AddValidation();
@@ -69,6 +71,7 @@ public static class SchoolDrillsApi
         // A worker shows its health and nothing else.
         if (app.Services.GetRequiredService<HostRole>() == HostRole.Worker) return app;
         app.MapSignInForms();
+        app.MapSharing();
         var api = app.MapGroup("/api/v1");
         api.MapSession();
         api.MapPeople();
@@ -82,8 +85,13 @@ public static class SchoolDrillsApi
         api.MapAssignments();
         api.MapUploads();
         api.MapAttempts();
+        api.MapColumns();
         api.MapOnBoard();
         api.MapGrades();
+        api.MapCorrections();
+        api.MapSelfAssessments();
+        api.MapPending();
+        api.MapSettings();
         api.MapProgress();
         api.MapFirstRun();
         app.MapOpenApi("/api/{documentName}/openapi.json");

@@ -26,13 +26,18 @@ public sealed record SessionTokens(string AccessToken, DateTimeOffset ExpiresAtU
 public sealed record Me(Guid Id, string DisplayName, string Email, IReadOnlyList<string> Roles, SchoolSummary School);
 
 /// <summary>The school a person is signed in to.</summary>
-public sealed record SchoolSummary(Guid Id, string Name, string TimeZone, IReadOnlyList<GradeWord> GradeScale);
+public sealed record SchoolSummary(Guid Id, string Name, string TimeZone, IReadOnlyList<GradeWord> GradeScale)
+{
+    /// <summary>How the school grades.</summary>
+    public GradingSettings Grading { get; init => field = value ?? new(); } = new();
+}
 
 /// <summary>One word of the school's grading scale.</summary>
 /// <param name="Slug">What is sent and stored.</param>
 /// <param name="Word">What is read.</param>
 /// <param name="Order">From 1, the lowest, upward.</param>
-public sealed record GradeWord(string Slug, string Word, int Order);
+/// <param name="Retired">Stands on grades given, and is given no more.</param>
+public sealed record GradeWord(string Slug, string Word, int Order, bool Retired = false);
 
 /// <summary>The three roles, as they stand on the wire.</summary>
 public static class Roles

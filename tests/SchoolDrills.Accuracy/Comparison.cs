@@ -1,7 +1,5 @@
 using System.Text.Json;
 using SchoolDrills.Engine.Drills;
-using SchoolDrills.Engine.Flight;
-using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Accuracy;
@@ -48,34 +46,6 @@ internal static class Comparison
 
         Episodes(tally, flight, report, verbose);
         if (verbose) Console.WriteLine($"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries {string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}");
-    }
-
-    /// <summary>Errors of the reconstructed columns while the drill was flown.</summary>
-    public static void AddState(Tally tally, TruthFlight flight, FlightState state, double altitudeOffsetFt, double altitudeSigmaFt)
-    {
-        double windEast = 0, windNorth = 0, trueEast = 0, trueNorth = 0;
-        var count = 0;
-        foreach (var truth in flight.Seconds.Where(s => s.Utc >= flight.StartUtc && s.Utc <= flight.EndUtc))
-        {
-            var i = Array.BinarySearch(state.TimeS, (truth.Utc - state.Track.Source.EpochUtc).TotalSeconds);
-            if (i < 0) continue;
-            tally.Add("heading, deg", Angles.DifferenceDeg(state.HeadingMagDeg[i], truth.HeadingMagDeg), state.HeadingSigmaDeg);
-            tally.Add("altitude, ft", state.AltitudeFt[i] + altitudeOffsetFt - truth.AltitudeFt, altitudeSigmaFt);
-            tally.Add("vertical speed, fpm", state.VerticalSpeedFpm[i] - truth.VerticalSpeedFpm, state.VerticalSpeedSigmaFpm);
-            tally.Add("turn rate, deg/s", state.TurnRateDegPerS[i] - truth.TurnRateDegPerS, state.TurnRateSigmaDegPerS);
-            tally.Add("airspeed, kt", state.AirspeedKt[i] - truth.AirspeedKt, state.AirspeedSigmaKt);
-            var (east, north) = state.Wind.At(state.AltitudeFt[i]);
-            windEast += east;
-            windNorth += north;
-            var (sin, cos) = Math.SinCos(truth.WindFromDegTrue * Math.PI / 180);
-            trueEast -= truth.WindKt * sin;
-            trueNorth -= truth.WindKt * cos;
-            count++;
-        }
-
-        var error = Math.Sqrt(Math.Pow((windEast - trueEast) / count, 2) + Math.Pow((windNorth - trueNorth) / count, 2));
-        // Of a vector with equal sigma along both axes 95 % lie within 2.45 sigma.
-        if (state.Wind.Source != WindSource.None) tally.Add("wind vector, kt", error, state.Wind.SigmaKt * 1.22);
     }
 
     private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)

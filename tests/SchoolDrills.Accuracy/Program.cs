@@ -3,7 +3,8 @@ using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Engine.Tracks;
 
-// Scores every recording of a folder of flights with known truth and prints how far the engine was off, as Markdown.
+// Scores every recording of a folder of flights with known truth and prints how far the engine was off, as Markdown. With --state
+// only the reconstructed state is compared, over variants of the recordings as well; with --verbose flight by flight.
 var verbose = args.Contains("--verbose");
 var folder = args.FirstOrDefault(a => !a.StartsWith("--", StringComparison.Ordinal)) ?? "../shared/flights";
 if (!Directory.Exists(folder))
@@ -15,6 +16,8 @@ if (!Directory.Exists(folder))
 var flights = TruthFlight.In(folder).ToList();
 var templates = Catalogue.Templates.Where(t => flights.Any(f => f.Drill == t.Slug)).ToList();
 var standard = Catalogue.Standards.Single(s => s.Slug == "instrument-rating");
+if (args.Contains("--state")) return StateReport.Print(flights, templates, standard, verbose);
+
 var tallies = new Dictionary<string, Tally>();
 foreach (var (format, file) in new[] { ("gpx", "track.gpx"), ("csv", "air.csv"), ("igc", "track.igc"), ("nmea", "track.nmea"), ("kml", "track.kml") })
 {
@@ -29,6 +32,18 @@ foreach (var (format, t) in tallies)
     Console.WriteLine(
         $"| {format} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / {Tally.Quantile(t.BoundaryS, 0.95)} | {t.Agreed}/{t.Shares - t.Abstained} " +
         $"| {t.Abstained}/{t.Shares} | {t.Told}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |");
+}
+
+Console.WriteLine();
+Console.WriteLine("| format | verdicts on | as in truth | beyond chance (kappa) | abstained |");
+Console.WriteLine("| --- | --- | --- | --- | --- |");
+foreach (var (format, t) in tallies)
+{
+    foreach (var (about, parameters) in t.Verdicts.Parameters.Select(p => (p.ToString(), new[] { p })).Prepend(("altitude, heading and airspeed", Verdicts.Deciding)))
+    {
+        var (judged, agreed, abstained, kappa) = t.Verdicts.Of(parameters);
+        Console.WriteLine($"| {format} | {about} | {agreed}/{judged} ({100.0 * agreed / judged:0.0} %) | {kappa:0.00} | {abstained} |");
+    }
 }
 
 Console.WriteLine();
@@ -78,6 +93,7 @@ void Compare(TruthFlight flight, string file, Tally tally)
 
     tally.Found++;
     Comparison.Add(tally, flight, scored.Report, verbose);
-    Comparison.AddState(tally, flight, drill.State, drill.Entry.AltitudeOffsetFt, drill.AltitudeSigmaFt);
+    tally.Verdicts.Add(flight, TruthDrill.Of(flight, asked, standard), scored.Report, verbose);
+    StateComparison.Add(tally, flight, drill);
     if (verbose) Console.WriteLine($"  {flight.Id}: entry {drill.Entry.HeadingMagDeg:0} {drill.Entry.AltitudeFt:0} (truth {flight.Truth.GetProperty("entry_heading_mag_deg")} {flight.Truth.GetProperty("base_altitude_ft")}), overall {scored.Report.Overall.Verdict} {scored.Report.Overall.WithinShare:0.00}");
 }

@@ -31,6 +31,9 @@ internal sealed class Tally
 
     public int EpisodesFound { get; set; }
 
+    /// <summary>Verdicts beside those on what really happened.</summary>
+    public Verdicts Verdicts { get; } = new();
+
     public List<double> BoundaryS { get; } = [];
 
     public List<string> Misses { get; } = [];

@@ -72,9 +72,9 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
         var open = (await api.AssignmentsAsync(ct: Cancel)).First(a => a.State == "open");
         // One debrief of each state its grade can be in.
         var work = attempts.DistinctBy(a => (a.GradeState, a.Status)).Select(a => $"/attempts/{a.AttemptId}").Append($"/assignments/{open.Id}");
-        string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/try", "/account", $"/students/{open.StudentId}/record"];
+        string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/upload", "/try", "/account", $"/students/{open.StudentId}/record"];
         string[] forRole = me.Roles.Contains(Roles.Student) ? ["/progress"] : ["/assign", $"/assign?student={open.StudentId}&drill=box-circles", "/people", "/standards", $"/students/{open.StudentId}"];
-        string[] forChief = me.Roles.Contains(Roles.Chief) ? [$"/people/{open.StudentId}", "/audit", "/records"] : [];
+        string[] forChief = me.Roles.Contains(Roles.Chief) ? [$"/people/{open.StudentId}", "/audit", "/records", "/school/grading"] : [];
         return [.. forAll, .. forRole, .. forChief, .. work];
     }
 

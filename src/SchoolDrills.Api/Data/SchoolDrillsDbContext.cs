@@ -38,9 +38,17 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<AttemptEventRow> AttemptEvents => Set<AttemptEventRow>();
 
+    public DbSet<AttemptCorrection> AttemptCorrections => Set<AttemptCorrection>();
+
     public DbSet<LoadRatingRow> LoadRatings => Set<LoadRatingRow>();
 
+    public DbSet<SelfAssessment> SelfAssessments => Set<SelfAssessment>();
+
+    public DbSet<PendingTrack> PendingTracks => Set<PendingTrack>();
+
     public DbSet<TrackFile> TrackFiles => Set<TrackFile>();
+
+    public DbSet<ColumnMappingRow> ColumnMappings => Set<ColumnMappingRow>();
 
     public DbSet<ScoreReportRow> ScoreReports => Set<ScoreReportRow>();
 

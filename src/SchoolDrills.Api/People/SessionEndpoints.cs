@@ -54,7 +54,7 @@ internal static class SessionEndpoints
     {
         var school = await db.Schools.SingleAsync(ct);
         var email = await db.People.Where(p => p.Id == me.Id).Select(p => p.Email).SingleAsync(ct);
-        return TypedResults.Ok(new Me(me.Id, me.DisplayName, email!, me.Roles, new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale)));
+        return TypedResults.Ok(new Me(me.Id, me.DisplayName, email!, me.Roles, new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale) { Grading = school.Grading }));
     }
 
     private static async Task<Ok<IReadOnlyList<SchoolChoice>>> MySchoolsAsync(CurrentPerson me, SchoolSwitch schools, CancellationToken ct) => TypedResults.Ok(await schools.OfAsync(me, ct));

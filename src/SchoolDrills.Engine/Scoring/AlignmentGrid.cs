@@ -21,11 +21,15 @@ internal sealed class AlignmentGrid
     private readonly double[] verticalSpeedFpm;
     private readonly Dictionary<(double Turn, double Vertical), double[]> sums = [];
 
-    public AlignmentGrid(FlightState state)
+    /// <summary>Step of the grid, seconds: boundaries are refined afterwards, and twice the step takes a quarter of the time.</summary>
+    private const double LeastStepS = 2;
+
+    /// <summary>Lays a stretch of a flight on a grid.</summary>
+    public AlignmentGrid(FlightState state, double fromS, double toS)
     {
-        StepS = Math.Max(1, state.Track.MedianIntervalS);
-        StartS = state.TimeS[0];
-        Count = (int)Math.Floor((state.TimeS[^1] - StartS) / StepS) + 1;
+        StepS = Math.Max(LeastStepS, state.Track.MedianIntervalS);
+        StartS = fromS;
+        Count = (int)Math.Floor((toS - StartS) / StepS) + 1;
         turnRateDegPerS = Resample(state, state.TurnRateDegPerS);
         verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm);
         HeadingDeg = Resample(state, state.HeadingMagDeg);
@@ -66,7 +70,7 @@ internal sealed class AlignmentGrid
     private double[] Resample(FlightState state, double[] column)
     {
         var values = new double[Count];
-        var i = 0;
+        var i = Math.Clamp(Sorted.LowerBound(state.TimeS, StartS) - 1, 0, state.Count - 2);
         for (var g = 0; g < Count; g++)
         {
             var t = TimeS(g);

@@ -66,13 +66,10 @@ public sealed record ScoredAttempt(ScoreReport Report, TrackColumns Columns);
 public static class AttemptScorer
 {
     /// <summary>Version of the engine; part of every report.</summary>
-    public const string EngineVersion = "1.0.0";
-
-    /// <summary>Confidence from which the drill counts as found: above what other training flight reaches by chance.</summary>
-    private const double FoundConfidence = 0.65;
+    public const string EngineVersion = "1.1.0";
 
     /// <summary>Flight before and after the drill that helps to solve the wind, seconds.</summary>
-    private const double WindMarginS = 60;
+    private const double WindMarginS = 10;
 
     /// <summary>Scores one recording against one drill.</summary>
     /// <param name="track">The recording as read.</param>
@@ -82,6 +79,7 @@ public static class AttemptScorer
     /// <param name="stage">Told at the start of each stage.</param>
     /// <param name="cancellation">Stops between stages.</param>
     /// <returns>The report; one with <c>Found</c> false where nothing like the drill is in the recording.</returns>
+    /// <exception cref="CorrectionRefusedException">What was set by hand cannot be true of this recording.</exception>
     public static ScoredAttempt Score(
         Track track,
         DrillTemplate template,
@@ -124,18 +122,26 @@ public static class AttemptScorer
             Mirrored = options.Mirrored ?? template.Entry.Mirrored,
             HalfRate = options.HalfRate ?? template.Entry.HalfRate,
         };
-        var timeline = DrillTimeline.Resolve(template, asked);
-        var alignment = SegmentAligner.Align(state, timeline);
-        if (alignment is null || alignment.Confidence < FoundConfidence) return (ReportWriter.NotFound(state, template, standard, alignment), null);
+        var (runs, best, nearest) = RunFinder.Find(state, DrillTimeline.Resolve(template, asked), Exchanged(template, asked));
+        if (runs.Count == 0) return (ReportWriter.NotFound(state, template, standard, nearest?.Alignment), null);
 
-        state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS);
+        if (options.Corrections is { } corrections) HandBoundaries.Check(corrections, Utc(clean.TimeS[0]), Utc(clean.TimeS[^1]), runs.Count);
+        var chosen = options.Corrections?.Run ?? best;
+        var (alignment, timeline, mirrored) = runs[chosen];
+        state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS, Aims(timeline, alignment));
         alignment = BoundaryRefiner.Refine(state, timeline, alignment);
+        if (options.Corrections?.Boundaries is { Count: > 0 } boundaries) alignment = ByHand(alignment, timeline, options.Corrections, boundaries, clean);
 
         Begin(ScoringStage.Judging);
-        var entry = EntryEstimator.Estimate(state, timeline, alignment, options);
-        timeline = DrillTimeline.Resolve(template, asked with { HeadingMagDeg = entry.HeadingMagDeg, AltitudeFt = entry.AltitudeFt });
-        var drill = new FlownDrill(state, timeline, alignment, entry, standard);
-        return (ReportWriter.Scored(drill, template, asked), drill);
+        var leftOut = LeftOutTime.Of(options.Corrections, track.EpochUtc);
+        var entry = EntryEstimator.Estimate(state, timeline, alignment, options, leftOut);
+        var flown = asked with { HeadingMagDeg = entry.HeadingMagDeg, AltitudeFt = entry.AltitudeFt, Mirrored = asked.Mirrored != mirrored };
+        var drill = new FlownDrill(state, DrillTimeline.Resolve(template, flown), alignment, entry, standard, leftOut) { Exchanged = mirrored };
+        var found = runs.Select((run, i) => new FoundRun(
+            i, Utc((i == chosen ? alignment : run.Alignment).StartS), Utc((i == chosen ? alignment : run.Alignment).EndS), Math.Round(run.Alignment.Confidence, 3), run.Mirrored, Scored: i == chosen)).ToList();
+        return (ReportWriter.Scored(drill, template, flown, found, options.Corrections), drill);
+
+        DateTimeOffset Utc(double timeS) => track.EpochUtc.AddSeconds(timeS);
 
         void Begin(ScoringStage next)
         {
@@ -143,4 +149,24 @@ public static class AttemptScorer
             stage?.Invoke(next);
         }
     }
+
+    /// <summary>The drill with left and right exchanged; null where it has no turns, so that it would be the same.</summary>
+    private static DrillTimeline? Exchanged(DrillTemplate template, DrillEntry asked)
+    {
+        var timeline = DrillTimeline.Resolve(template, asked with { Mirrored = !asked.Mirrored });
+        return timeline.Segments.Any(s => s.TurnDeg != 0) ? timeline : null;
+    }
+
+    /// <summary>The alignment as an instructor set it; the clock starts where he put the drill's start.</summary>
+    private static Alignment ByHand(Alignment alignment, DrillTimeline timeline, HandCorrections corrections, IReadOnlyList<HandBoundary> boundaries, CleanTrack clean)
+    {
+        var epochUtc = clean.Source.EpochUtc;
+        alignment = HandBoundaries.Apply(alignment, [.. timeline.Segments.Select(s => s.Name)], corrections, epochUtc, epochUtc.AddSeconds(clean.TimeS[0]), epochUtc.AddSeconds(clean.TimeS[^1]));
+        var startSet = boundaries.Any(b => b is { Index: 0, StartUtc: not null });
+        return alignment with { ClockStartS = startSet ? alignment.Matches[0].StartS : DrillClock.StartS(timeline.Segments, alignment) };
+    }
+
+    private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) => new(
+        timeline.Segments[0].AirspeedKt,
+        [.. alignment.Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0).Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg))]);
 }

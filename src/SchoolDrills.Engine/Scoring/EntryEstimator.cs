@@ -25,11 +25,12 @@ public static class EntryEstimator
     /// <param name="timeline">The drill resolved for its template's entry.</param>
     /// <param name="alignment">Where its segments were flown.</param>
     /// <param name="options">Heading and altitude if told.</param>
-    public static EstimatedEntry Estimate(FlightState state, DrillTimeline timeline, Alignment alignment, ScoringOptions options)
+    /// <param name="leftOut">What does not count.</param>
+    public static EstimatedEntry Estimate(FlightState state, DrillTimeline timeline, Alignment alignment, ScoringOptions options, LeftOutTime leftOut)
     {
         var template = timeline.Segments[0];
-        var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, template.StartHeadingMagDeg);
-        var flownFt = LevelOffsets(state, timeline, alignment).ToArray();
+        var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, leftOut, template.StartHeadingMagDeg);
+        var flownFt = LevelOffsets(state, timeline, alignment, leftOut).ToArray();
         if (flownFt.Length == 0) return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, 50);
 
         var entryFt = Median(flownFt);
@@ -44,14 +45,14 @@ public static class EntryEstimator
         return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, 25);
     }
 
-    private static double Heading(FlightState state, DrillTimeline timeline, Alignment alignment, double templateDeg)
+    private static double Heading(FlightState state, DrillTimeline timeline, Alignment alignment, LeftOutTime leftOut, double templateDeg)
     {
         var offsetsDeg = new List<double>();
         foreach (var match in alignment.Flown)
         {
             var segment = timeline.Segments[match.Index];
             if (segment.TurnRateDegPerS != 0) continue;
-            var settled = Settled(state, match).Select(i => state.HeadingMagDeg[i]).Where(double.IsFinite).ToArray();
+            var settled = Settled(state, match, leftOut).Select(i => state.HeadingMagDeg[i]).Where(double.IsFinite).ToArray();
             if (settled.Length > 0) offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
         }
 
@@ -63,20 +64,26 @@ public static class EntryEstimator
         return Angles.NormalizeDeg(roundDeg);
     }
 
-    private static IEnumerable<double> LevelOffsets(FlightState state, DrillTimeline timeline, Alignment alignment)
+    private static IEnumerable<double> LevelOffsets(FlightState state, DrillTimeline timeline, Alignment alignment, LeftOutTime leftOut)
     {
         var entryFt = timeline.Segments[0].StartAltitudeFt;
         foreach (var match in alignment.Flown)
         {
             var segment = timeline.Segments[match.Index];
             if (segment.VerticalSpeedFpm != 0) continue;
-            var settled = Settled(state, match).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
+            var settled = Settled(state, match, leftOut).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
             if (settled.Length > 0) yield return Median(settled) - (segment.StartAltitudeFt - entryFt);
         }
     }
 
-    private static IEnumerable<int> Settled(FlightState state, SegmentMatch match) =>
-        Enumerable.Range(0, state.Count).Where(i => state.TimeS[i] >= match.StartS + SettleS && state.TimeS[i] < match.EndS - LeaveS);
+    private static IEnumerable<int> Settled(FlightState state, SegmentMatch match, LeftOutTime leftOut)
+    {
+        var first = Array.BinarySearch(state.TimeS, match.StartS + SettleS);
+        for (var i = first < 0 ? ~first : first; i < state.Count && state.TimeS[i] < match.EndS - LeaveS; i++)
+        {
+            if (!leftOut.Covers(state.TimeS[i])) yield return i;
+        }
+    }
 
     private static double Median(double[] values)
     {

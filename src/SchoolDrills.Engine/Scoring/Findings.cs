@@ -1,6 +1,5 @@
 using System.Globalization;
 using SchoolDrills.Engine.Drills;
-using SchoolDrills.Engine.Reconstruction;
 
 namespace SchoolDrills.Engine.Scoring;
 
@@ -32,21 +31,17 @@ public static class Findings
     private const double RollOutLookS = 12, LevelOffLookS = 20;
 
     /// <summary>Looks over a scored drill.</summary>
-    /// <param name="state">Reconstructed flight.</param>
-    /// <param name="alignment">Where the segments were flown.</param>
-    /// <param name="timeline">The drill resolved for the entry as flown.</param>
-    /// <param name="flown">The flown segments by index, null where skipped.</param>
-    /// <param name="deviations">Deviations by segment index.</param>
-    public static IReadOnlyList<Finding> Of(
-        FlightState state, Alignment alignment, DrillTimeline timeline, IReadOnlyList<FlownSegment?> flown, IReadOnlyList<IReadOnlyList<Deviation>> deviations)
+    /// <param name="drill">The drill as flown.</param>
+    public static IReadOnlyList<Finding> Of(FlownDrill drill)
     {
+        var (state, alignment, timeline, flown, deviations) = (drill.State, drill.Alignment, drill.Timeline, drill.Segments, drill.Deviations);
         var told = new List<(double Weight, Finding Finding)>();
         var epoch = state.Track.Source.EpochUtc;
         for (var k = 0; k < flown.Count; k++)
         {
             if (flown[k] is not { } segment)
             {
-                if (!alignment.Aborted || k < LastFlown(flown)) Tell(6, k, FindingKind.SkippedSegment, Parameter.Timing, timeline.Segments[k].DurationS, StartOfNext(k), $"{timeline.Segments[k].Name} was not flown.");
+                if (!alignment.OutsideRecording(k) && (!alignment.Aborted || k < LastFlown(flown))) Tell(6, k, FindingKind.SkippedSegment, Parameter.Timing, timeline.Segments[k].DurationS, StartOfNext(k), $"{timeline.Segments[k].Name} was not flown.");
                 continue;
             }
 
@@ -58,10 +53,16 @@ public static class Findings
             Drifts(k, segment);
         }
 
+        if (drill.Exchanged)
+        {
+            var turn = timeline.Segments.First(s => s.TurnDeg != 0);
+            told.Add((10, new Finding(null, FindingKind.WrongDirection, Parameter.Heading, Math.Abs(turn.TurnDeg), Judge.Unit(Parameter.Heading), epoch.AddSeconds(alignment.StartS), $"Flown with left and right exchanged: the first turn was to the {(turn.TurnDeg > 0 ? "right" : "left")}, the drill asks the {(turn.TurnDeg > 0 ? "left" : "right")}.")));
+        }
+
         if (alignment.Aborted)
         {
             var last = LastFlown(flown);
-            var left = timeline.DurationS - timeline.Segments[last].EndS;
+            var left = timeline.DurationS - timeline.Segments[last].EndS + (alignment.Matches[last].Status == SegmentStatus.Partial ? Math.Max(0, timeline.Segments[last].DurationS - alignment.Matches[last].DurationS) : 0);
             Tell(9, last, FindingKind.Aborted, Parameter.Timing, left, flown[last]!.Match.EndS, $"The drill was given up in {Lower(timeline.Segments[last].Name)}, with {Clock(left)} to go.");
         }
 
@@ -77,7 +78,8 @@ public static class Findings
             // Straights are ended by the clock, turns by heading: only a straight's length tells of the clock.
             if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight) return;
             var lateS = before.Match.DurationS - before.Segment.DurationS;
-            var clockS = segment.Match.StartS - alignment.ClockStartS - segment.Segment.StartS;
+            var clockS = drill.ClockErrorS[k];
+            if (double.IsNaN(clockS)) return;
             // A straight cut short to win back time lost before it is good clock work, and one begun late is not held too long by that.
             if (Math.Abs(clockS) < Math.Abs(lateS)) lateS = clockS;
             if (Math.Abs(lateS) < TimingS) return;
@@ -116,7 +118,7 @@ public static class Findings
             var targetFt = segment.Segment.EndAltitudeFt;
             double past = double.NegativeInfinity, last = double.NaN, atS = segment.Match.EndS;
             var levelNext = Next(k) is { } next && next.Segment.VerticalSpeedFpm == 0 ? next : null;
-            foreach (var i in Enumerable.Range(segment.First, segment.End - segment.First).Concat(levelNext is null ? [] : SamplesUntil(levelNext, levelNext.Match.StartS + LevelOffLookS)))
+            foreach (var i in Enumerable.Range(segment.First, segment.End - segment.First).Concat(levelNext is null ? [] : SamplesUntil(levelNext, levelNext.Match.StartS + LevelOffLookS)).Where(segment.Counts))
             {
                 last = sense * (segment.AltitudeFt(i) - targetFt);
                 if (last > past) (past, atS) = (last, state.TimeS[i]);
@@ -155,10 +157,11 @@ public static class Findings
 
         void WrongWay(int k, FlownSegment segment)
         {
-            if (segment.Segment.TurnDeg == 0 || segment.End <= segment.First) return;
+            if (segment.Segment.TurnDeg == 0) return;
             var sense = Math.Sign(segment.Segment.TurnDeg);
-            var least = Enumerable.Range(segment.First, segment.End - segment.First).MinBy(i => sense * state.HeadingMagDeg[i]);
-            var wrongDeg = sense * (state.HeadingMagDeg[segment.First] - state.HeadingMagDeg[least]);
+            var counted = Enumerable.Range(segment.First, segment.End - segment.First).Where(segment.Counts).ToList();
+            if (counted.Count == 0) return;
+            var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[counted.MinBy(i => sense * state.HeadingMagDeg[i])]);
             // Rolling out of the turn before carries the heading on a little in the old sense.
             var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? 10 : 0;
             if (wrongDeg - carryDeg < WrongWayDeg) return;

@@ -12,15 +12,18 @@ public sealed class FlownDrill
     /// <param name="alignment">Where its segments were flown.</param>
     /// <param name="entry">Entry as flown.</param>
     /// <param name="standard">Tolerances.</param>
-    public FlownDrill(FlightState state, DrillTimeline timeline, Alignment alignment, EstimatedEntry entry, ToleranceStandard standard)
+    /// <param name="leftOut">What does not count.</param>
+    public FlownDrill(FlightState state, DrillTimeline timeline, Alignment alignment, EstimatedEntry entry, ToleranceStandard standard, LeftOutTime? leftOut = null)
     {
+        LeftOut = leftOut ?? LeftOutTime.None;
         State = state;
         Timeline = timeline;
         Alignment = alignment;
         Entry = entry;
         Standard = standard;
         Segments = [.. timeline.Segments.Select(s =>
-            alignment.Matches[s.Index] is { Status: not SegmentStatus.Skipped } match ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match) : null)];
+            alignment.Matches[s.Index] is { Status: not SegmentStatus.Skipped } match ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match, LeftOut) : null)];
+        ClockErrorS = ClockErrors();
         Deviations = [.. Segments.Select(s => s is null ? (IReadOnlyList<Deviation>)[] : [.. Measure(s)])];
     }
 
@@ -39,14 +42,48 @@ public sealed class FlownDrill
     /// <summary>Tolerances.</summary>
     public ToleranceStandard Standard { get; }
 
+    /// <summary>What does not count.</summary>
+    public LeftOutTime LeftOut { get; }
+
+    /// <summary>Flown with left and right exchanged against what was asked.</summary>
+    public bool Exchanged { get; init; }
+
     /// <summary>One for every segment of the drill, null where skipped.</summary>
     public IReadOnlyList<FlownSegment?> Segments { get; }
+
+    /// <summary>
+    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped or where the time before it was
+    /// left out. A skipped segment is its own fault and what was left out nobody's: the ones after are not early or late for them.
+    /// </summary>
+    public IReadOnlyList<double> ClockErrorS { get; }
 
     /// <summary>Deviations by segment; none where skipped.</summary>
     public IReadOnlyList<IReadOnlyList<Deviation>> Deviations { get; }
 
     /// <summary>One standard deviation of altitude, feet, its distance from the altimeter counted.</summary>
     public double AltitudeSigmaFt => Math.Sqrt((State.AltitudeSigmaFt * State.AltitudeSigmaFt) + (Entry.AltitudeAnchorSigmaFt * Entry.AltitudeAnchorSigmaFt));
+
+    private double[] ClockErrors()
+    {
+        var errors = new double[Segments.Count];
+        double allowedS = 0, lastS = 0, beforeS = Alignment.ClockStartS;
+        for (var k = 0; k < errors.Length; k++)
+        {
+            errors[k] = double.NaN;
+            if (Segments[k] is not { Match.StartS: var startS })
+            {
+                if (!Alignment.OutsideRecording(k)) allowedS += Timeline.Segments[k].DurationS;
+                continue;
+            }
+
+            var errorS = startS - Alignment.ClockStartS - Timeline.Segments[k].StartS + allowedS;
+            if (LeftOut.Touches(beforeS, startS)) allowedS -= errorS - lastS;
+            else errors[k] = lastS = errorS;
+            beforeS = startS;
+        }
+
+        return errors;
+    }
 
     private IEnumerable<Deviation> Measure(FlownSegment segment)
     {

@@ -18,14 +18,17 @@ public sealed class FlownSegment
 
     private readonly FlightState state;
     private readonly double altitudeOffsetFt;
+    private readonly LeftOutTime leftOut;
 
     /// <summary>Looks at a segment.</summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="altitudeOffsetFt">To be added to the recording's altitude to make it the altimeter's, feet.</param>
     /// <param name="segment">What was asked, resolved for the entry as flown.</param>
     /// <param name="match">Where it was flown.</param>
-    public FlownSegment(FlightState state, double altitudeOffsetFt, TimelineSegment segment, SegmentMatch match)
+    /// <param name="leftOut">What does not count.</param>
+    public FlownSegment(FlightState state, double altitudeOffsetFt, TimelineSegment segment, SegmentMatch match, LeftOutTime? leftOut = null)
     {
+        this.leftOut = leftOut ?? LeftOutTime.None;
         this.state = state;
         this.altitudeOffsetFt = altitudeOffsetFt;
         Segment = segment;
@@ -50,9 +53,13 @@ public sealed class FlownSegment
     /// <summary>First sample at which a climb or descent was nearly done, so that levelling off is due; <see cref="End"/> where it never was.</summary>
     private int LevelFrom { get; }
 
+    /// <summary>A sample counts: nobody left it out.</summary>
+    /// <param name="i">Sample.</param>
+    public bool Counts(int i) => !leftOut.Covers(state.TimeS[i]);
+
     /// <summary>Seconds since the segment's real start.</summary>
     /// <param name="i">Sample.</param>
-    public double ElapsedS(int i) => state.TimeS[i] - Match.StartS;
+    public double ElapsedS(int i) => state.TimeS[i] - Match.AnchorS;
 
     /// <summary>Altimeter reading, feet.</summary>
     /// <param name="i">Sample.</param>
@@ -65,7 +72,7 @@ public sealed class FlownSegment
     /// <summary>Signed deviation of a parameter at a sample in its unit; NaN where it is not known or does not count.</summary>
     /// <param name="parameter">What.</param>
     /// <param name="i">Sample.</param>
-    public double Deviation(Parameter parameter, int i) => parameter switch
+    public double Deviation(Parameter parameter, int i) => !Counts(i) ? double.NaN : parameter switch
     {
         Parameter.Altitude => AltitudeFt(i) - Segment.AltitudeFtAt(ElapsedS(i)),
         Parameter.Heading => Angles.DifferenceDeg(state.HeadingMagDeg[i], TargetHeadingMagDeg(i)),

@@ -8,26 +8,30 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class ReportWriter
 {
     /// <summary>Report on a drill that was found.</summary>
-    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry asked)
+    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry flown, IReadOnlyList<FoundRun> runs, HandCorrections? corrections)
     {
         var state = drill.State;
         var alignment = drill.Alignment;
         var epoch = state.Track.Source.EpochUtc;
         var segments = drill.Timeline.Segments.Select(s => Segment(drill, s, epoch)).ToList();
-        var judged = segments.Select((s, k) => (s.Status == SegmentStatus.Skipped ? Verdict.NotMet : s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
+        var judged = segments.Select((s, k) => (s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
         var (verdict, why) = Judge.OnDrill(judged);
+        // Flown to the other hand it can be debriefed, but is not the drill that was asked.
+        if (drill.Exchanged) (verdict, why) = (Verdict.NotMet, $"Flown with left and right exchanged, so it is not the drill that was asked; as flown: {why}");
         var report = Shell(state.Track, template, drill.Standard, state) with
         {
             Found = true,
             Confidence = Math.Round(alignment.Confidence, 3),
             StartUtc = epoch.AddSeconds(alignment.StartS),
             EndUtc = epoch.AddSeconds(alignment.EndS),
-            Entry = asked with { HeadingMagDeg = drill.Entry.HeadingMagDeg, AltitudeFt = drill.Entry.AltitudeFt },
+            Entry = flown,
             Segments = segments,
-            Findings = Findings.Of(state, alignment, drill.Timeline, drill.Segments, drill.Deviations),
+            Findings = Findings.Of(drill),
+            Runs = runs,
+            Corrections = corrections is { IsEmpty: false } ? corrections : null,
             Saturation = Saturation.Of(state, drill.Segments, drill.Standard),
             Overall = new OverallReport(Rounded(WithinAll(drill), 4), verdict, why),
-            NotMeasured = NotMeasured(state),
+            NotMeasured = NotMeasured(drill),
         };
         return new ScoredAttempt(report, PlotColumns.Of(state, drill));
     }
@@ -124,8 +128,9 @@ internal static class ReportWriter
                 Kind = segment.Kind,
                 NominalStartS = segment.StartS,
                 NominalEndS = segment.EndS,
+                TurnDeg = segment.TurnDeg,
                 Status = SegmentStatus.Skipped,
-                Verdict = Verdict.NotMet,
+                Verdict = drill.Alignment.OutsideRecording(segment.Index) ? Verdict.NotMeasured : Verdict.NotMet,
             };
         }
 
@@ -133,9 +138,7 @@ internal static class ReportWriter
         var deviations = drill.Deviations[segment.Index].Select(d => Deviation(d, drill.Standard, epoch)).ToList();
         if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS)
         {
-            // A skipped segment is its own fault; the ones after it are not early for it.
-            var skippedS = drill.Timeline.Segments.Take(segment.Index).Where(s => drill.Segments[s.Index] is null).Sum(s => s.DurationS);
-            deviations.Add(Timing(startErrorS + skippedS, withinS, epoch.AddSeconds(match.StartS)));
+            deviations.Add(Timing(drill.ClockErrorS[segment.Index], withinS, epoch.AddSeconds(match.StartS)));
         }
 
         return new SegmentReport
@@ -145,6 +148,7 @@ internal static class ReportWriter
             Kind = segment.Kind,
             NominalStartS = segment.StartS,
             NominalEndS = segment.EndS,
+            TurnDeg = segment.TurnDeg,
             Status = match.Status,
             StartUtc = epoch.AddSeconds(match.StartS),
             EndUtc = epoch.AddSeconds(match.EndS),
@@ -180,6 +184,14 @@ internal static class ReportWriter
 
     private static DeviationReport Timing(double errorS, double withinS, DateTimeOffset atUtc)
     {
+        if (double.IsNaN(errorS))
+        {
+            return new DeviationReport
+            {
+                Parameter = Parameter.Timing, Unit = Judge.Unit(Parameter.Timing), Tolerance = withinS, Verdict = Verdict.NotMeasured, Why = "Time before it was left out, so the clock says nothing.",
+            };
+        }
+
         var (verdict, why) = Judge.OnTiming(errorS, withinS);
         return new DeviationReport
         {
@@ -211,6 +223,7 @@ internal static class ReportWriter
             if (judged.Count == 0) continue;
             for (var i = segment.First; i < segment.End && i + 1 < timeS.Length; i++)
             {
+                if (!segment.Counts(i)) continue;
                 var dt = Math.Min(timeS[i + 1] - timeS[i], drill.State.Track.GapS);
                 measuredS += dt;
                 if (judged.All(d => !(Math.Abs(segment.Deviation(d.Parameter, i)) > d.Within))) withinS += dt;
@@ -220,13 +233,16 @@ internal static class ReportWriter
         return withinS / measuredS;
     }
 
-    private static List<string> NotMeasured(FlightState state)
+    private static List<string> NotMeasured(FlownDrill drill)
     {
+        var (state, alignment) = (drill.State, drill.Alignment);
         var reasons = new List<string>();
         if (state.AirspeedSource == AirspeedSource.None) reasons.Add("airspeed: the recording has no air data and its turns do not show the wind; give the wind of the day.");
         if (state.HeadingSource == HeadingSource.GroundTrack) reasons.Add("heading: only the direction over the ground is known; give the wind of the day, or record heading.");
         if (state.AltitudeSource != AltitudeSource.Indicated) reasons.Add("altitude against the altimeter: the recording has no altimeter reading, so altitude is measured from the level that was held, not from the level assigned.");
         if (!double.IsFinite(state.DeclinationDeg)) reasons.Add("magnetic heading: the magnetic model used here ends before or begins after the date of the recording.");
+        if (alignment.CutBefore) reasons.Add($"what came before {drill.Timeline.Segments[alignment.Flown.First().Index].Name}: the recording begins inside the drill.");
+        if (alignment.CutAfter) reasons.Add($"what came after {drill.Timeline.Segments[alignment.Flown.Last().Index].Name}: the recording ends inside the drill.");
         return reasons;
     }
 

@@ -1,5 +1,4 @@
 using SchoolDrills.Engine.Drills;
-using SchoolDrills.Engine.Reconstruction;
 
 namespace SchoolDrills.Engine.Scoring;
 
@@ -8,7 +7,7 @@ namespace SchoolDrills.Engine.Scoring;
 /// of flight is worth to a segment what its turn rate, vertical speed, turn and change of height agree with it, less a price for an
 /// unlikely length. Other flight may come before, after and between; segments may be skipped; the drill may be given up.
 /// </summary>
-public static class SegmentAligner
+internal static class SegmentAligner
 {
     /// <summary>Prices, in the worth of seconds flown as asked.</summary>
     private const double SkipPrice = 6, SkipPricePerS = 0.5, AbortPrice = 40, OtherFlightPrice = 40, OtherFlightPricePerS = 1;
@@ -25,15 +24,11 @@ public static class SegmentAligner
     /// <summary>Most that a wrong turn or height can cost a segment.</summary>
     private const double EndCostCap = 25;
 
-    /// <summary>Of a drill given up, the least to have been flown: maneuvers, and share of its time.</summary>
-    private const double MinimumManeuvers = 3, MinimumShare = 0.4;
-
     /// <summary>Aligns a drill; null when nothing in the recording is worth anything to it.</summary>
-    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="grid">The stretch to look in.</param>
     /// <param name="timeline">The drill resolved for its entry.</param>
-    public static Alignment? Align(FlightState state, DrillTimeline timeline)
+    public static Alignment? Align(AlignmentGrid grid, DrillTimeline timeline)
     {
-        var grid = new AlignmentGrid(state);
         var segments = timeline.Segments;
         var best = new double[segments.Count][];
         var from = new int[segments.Count][];
@@ -149,43 +144,8 @@ public static class SegmentAligner
 
         var aborted = lastSegment < best.Length - 1;
         if (matches.All(m => m.Status == SegmentStatus.Skipped)) return null;
-        return new Alignment(matches, Confidence(grid, timeline, matches), aborted);
-    }
-
-    /// <summary>
-    /// How surely this is the drill and not other training flight that happens to share its parts: the mean, over the segments,
-    /// of how well each one's turn, change of height and length agree, straights counting half because every flight has them. A skipped
-    /// maneuver counts against it, other flight in between counts against it, and of a drill given up enough must have been flown.
-    /// </summary>
-    private static double Confidence(AlignmentGrid grid, DrillTimeline timeline, SegmentMatch[] matches)
-    {
-        double weights = 0, agreed = 0, maneuvers = 0, otherS = 0, endedS = double.NaN;
-        var last = Array.FindLastIndex(matches, m => m.Status != SegmentStatus.Skipped);
-        for (var k = 0; k <= last; k++)
-        {
-            var straight = timeline.Segments[k].Kind is SegmentKind.LevelStraight or SegmentKind.SpeedChange;
-            var weight = straight ? 0.5 : 1;
-            weights += weight * (matches[k].Status == SegmentStatus.Skipped && !straight ? 1.6 : 1);
-            maneuvers += straight ? 0 : 1;
-            if (matches[k].Status == SegmentStatus.Skipped) continue;
-            agreed += weight * Agreement(grid, timeline.Segments[k], matches[k]);
-            if (double.IsFinite(endedS)) otherS += matches[k].StartS - endedS;
-            endedS = matches[k].EndS;
-        }
-
-        var asked = timeline.Segments.Count(s => s.Kind is not (SegmentKind.LevelStraight or SegmentKind.SpeedChange));
-        var enough = Math.Min(1, maneuvers / Math.Min(MinimumManeuvers, asked)) * Math.Min(1, timeline.Segments[last].EndS / (MinimumShare * timeline.DurationS));
-        return agreed / weights * Math.Exp(-otherS / 120) * enough;
-    }
-
-    private static double Agreement(AlignmentGrid grid, TimelineSegment segment, SegmentMatch match)
-    {
-        var (start, end) = (grid.IndexAt(match.StartS), grid.IndexAt(match.EndS));
-        var turn = (grid.HeadingDeg[end] - grid.HeadingDeg[start] - segment.TurnDeg) / 25;
-        var climb = (grid.AltitudeFt[end] - grid.AltitudeFt[start] - (segment.EndAltitudeFt - segment.StartAltitudeFt)) / 200;
-        var length = Math.Log(match.DurationS / segment.DurationS) / 0.4;
-        var missing = double.IsFinite(turn + climb) ? 0 : 1;
-        return missing > 0 ? 0 : Math.Exp(-((turn * turn) + (climb * climb) + (length * length)) / 2);
+        var marked = PartialSegments.Mark(grid, timeline, new Alignment(matches, 0, aborted));
+        return marked with { Confidence = AlignmentConfidence.Of(grid, timeline, marked.Matches) };
     }
 
     private static double Square(double x) => x * x;

@@ -151,6 +151,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("text")
                         .HasColumnName("reason");
 
+                    b.Property<int>("Revision")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
                     b.Property<string>("Ribbon")
                         .IsRequired()
                         .HasColumnType("jsonb")
@@ -159,6 +164,11 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
+
+                    b.Property<string>("ScoredWith")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("scored_with");
 
                     b.Property<string>("Sha256")
                         .IsRequired()
@@ -229,6 +239,63 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("attempts");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptCorrection", b =>
+                {
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
+                    b.Property<DateTimeOffset>("AtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("at_utc");
+
+                    b.Property<string>("ByHand")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("by_hand");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<double?>("QnhHpa")
+                        .HasColumnType("double precision")
+                        .HasColumnName("qnh_hpa");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<bool>("Undone")
+                        .HasColumnType("boolean")
+                        .HasColumnName("undone");
+
+                    b.Property<double?>("WindFromDegTrue")
+                        .HasColumnType("double precision")
+                        .HasColumnName("wind_from_deg_true");
+
+                    b.Property<double?>("WindKt")
+                        .HasColumnType("double precision")
+                        .HasColumnName("wind_kt");
+
+                    b.HasKey("AttemptId", "Revision")
+                        .HasName("pk_attempt_corrections");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_attempt_corrections_person_id");
+
+                    b.ToTable("attempt_corrections", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptEventRow", b =>
                 {
                     b.Property<Guid>("AttemptId")
@@ -262,6 +329,52 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_attempt_events");
 
                     b.ToTable("attempt_events", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<bool>("ByStaff")
+                        .HasColumnType("boolean")
+                        .HasColumnName("by_staff");
+
+                    b.Property<string>("Fingerprint")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("fingerprint");
+
+                    b.Property<string>("Mapping")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("mapping");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SetAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("set_at_utc");
+
+                    b.Property<Guid?>("SetById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("set_by_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_column_mappings");
+
+                    b.HasIndex("SetById")
+                        .HasDatabaseName("ix_column_mappings_set_by_id");
+
+                    b.HasIndex("SchoolId", "Fingerprint", "SetAtUtc")
+                        .HasDatabaseName("ix_column_mappings_school_id_fingerprint_set_at_utc");
+
+                    b.ToTable("column_mappings", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -299,6 +412,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(60)")
                         .HasColumnName("overall");
 
+                    b.Property<Guid?>("ReportId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("report_id");
+
                     b.Property<uint>("Revision")
                         .IsConcurrencyToken()
                         .ValueGeneratedOnAddOrUpdate()
@@ -327,6 +444,9 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasIndex("InstructorId")
                         .HasDatabaseName("ix_grades_instructor_id");
+
+                    b.HasIndex("ReportId")
+                        .HasDatabaseName("ix_grades_report_id");
 
                     b.HasIndex("AttemptId", "Number")
                         .IsUnique()
@@ -384,6 +504,62 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("load_ratings", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<DateTimeOffset>("EndUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("end_utc");
+
+                    b.Property<long>("FileBytes")
+                        .HasColumnType("bigint")
+                        .HasColumnName("file_bytes");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Meta")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("meta");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SentAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("sent_at_utc");
+
+                    b.Property<DateTimeOffset>("StartUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("start_utc");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pending_tracks");
+
+                    b.HasIndex("PersonId", "SentAtUtc")
+                        .HasDatabaseName("ix_pending_tracks_person_id_sent_at_utc");
+
+                    b.ToTable("pending_tracks");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -394,6 +570,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<Guid>("AttemptId")
                         .HasColumnType("uuid")
                         .HasColumnName("attempt_id");
+
+                    b.Property<bool>("Corrected")
+                        .HasColumnType("boolean")
+                        .HasColumnName("corrected");
 
                     b.Property<string>("EngineVersion")
                         .IsRequired()
@@ -406,6 +586,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("report");
 
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
@@ -417,9 +601,9 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasKey("Id")
                         .HasName("pk_score_reports");
 
-                    b.HasIndex("AttemptId", "EngineVersion")
+                    b.HasIndex("AttemptId", "EngineVersion", "Revision", "Corrected")
                         .IsUnique()
-                        .HasDatabaseName("ix_score_reports_attempt_id_engine_version");
+                        .HasDatabaseName("ix_score_reports_attempt_id_engine_version_revision_corrected");
 
                     b.ToTable("score_reports", (string)null);
                 });
@@ -488,6 +672,45 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_segment_results_student_id_flown_at_utc");
 
                     b.ToTable("segment_results");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.SelfAssessment", b =>
+                {
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<string>("Comment")
+                        .HasMaxLength(4000)
+                        .HasColumnType("character varying(4000)")
+                        .HasColumnName("comment");
+
+                    b.Property<DateTimeOffset?>("GivenAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("given_at_utc");
+
+                    b.Property<string>("LoadRatings")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("load_ratings");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("Segments")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("segments");
+
+                    b.Property<DateTimeOffset?>("SkippedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("skipped_at_utc");
+
+                    b.HasKey("AttemptId")
+                        .HasName("pk_self_assessments");
+
+                    b.ToTable("self_assessments");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.TrackFile", b =>
@@ -1096,6 +1319,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("grade_scale");
 
+                    b.Property<string>("Grading")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("grading");
+
                     b.Property<bool>("InstructorsSeeOwnStudentsOnly")
                         .HasColumnType("boolean")
                         .HasColumnName("instructors_see_own_students_only");
@@ -1203,6 +1431,25 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Navigation("UploadedBy");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptCorrection", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithMany("Corrections")
+                        .HasForeignKey("AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_attempt_corrections_attempts_attempt_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", "Person")
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_attempt_corrections_people_person_id");
+
+                    b.Navigation("Person");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptEventRow", b =>
                 {
                     b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
@@ -1211,6 +1458,15 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_attempt_events_attempts_attempt_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("SetById")
+                        .OnDelete(DeleteBehavior.SetNull)
+                        .HasConstraintName("fk_column_mappings_people_set_by_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -1228,6 +1484,12 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_grades_people_instructor_id");
+
+                    b.HasOne("SchoolDrills.Api.Attempts.ScoreReportRow", null)
+                        .WithMany()
+                        .HasForeignKey("ReportId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_grades_score_reports_report_id");
 
                     b.Navigation("Instructor");
                 });
@@ -1252,6 +1514,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasConstraintName("fk_load_ratings_attempts_attempt_id");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_pending_tracks_people_person_id");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
                 {
                     b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
@@ -1270,6 +1542,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_segment_results_score_reports_report_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.SelfAssessment", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithOne()
+                        .HasForeignKey("SchoolDrills.Api.Attempts.SelfAssessment", "AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_self_assessments_attempts_attempt_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.TrackFile", b =>
@@ -1339,6 +1621,8 @@ namespace SchoolDrills.Api.Data.Migrations
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Attempt", b =>
                 {
+                    b.Navigation("Corrections");
+
                     b.Navigation("Grades");
                 });
 

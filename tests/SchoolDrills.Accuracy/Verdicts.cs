@@ -1,0 +1,45 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Accuracy;
+
+/// <summary>Verdicts on a recording beside those on what really happened, by parameter.</summary>
+internal sealed class Verdicts
+{
+    private readonly Dictionary<Parameter, List<(Verdict Truth, Verdict Measured)>> pairs = [];
+
+    /// <summary>Parameters in the order of the report.</summary>
+    public IEnumerable<Parameter> Parameters => pairs.Keys.Order();
+
+    /// <summary>The parameters that decide a segment, taken together.</summary>
+    public static Parameter[] Deciding { get; } = [Parameter.Altitude, Parameter.Heading, Parameter.Airspeed];
+
+    /// <summary>Compares every segment that was flown and found.</summary>
+    public void Add(TruthFlight flight, FlownDrill truth, ScoreReport report, bool verbose)
+    {
+        foreach (var segment in report.Segments.Where(s => s.Status != SegmentStatus.Skipped && truth.Segments[s.Index] is not null))
+        {
+            foreach (var deviation in segment.Deviations)
+            {
+                var real = deviation.Parameter == Parameter.Timing
+                    ? Judge.OnTiming(truth.ClockErrorS[segment.Index], deviation.Tolerance).Verdict
+                    : truth.Deviations[segment.Index].FirstOrDefault(d => d.Parameter == deviation.Parameter) is { } measured ? Judge.OnDeviation(measured, truth.Standard).Verdict : Verdict.NotMeasured;
+                if (real == Verdict.NotMeasured) continue;
+                if (!pairs.TryGetValue(deviation.Parameter, out var list)) pairs[deviation.Parameter] = list = [];
+                list.Add((real, deviation.Verdict));
+                if (verbose && real != deviation.Verdict && deviation.Verdict != Verdict.NotMeasured) Console.WriteLine($"  {flight.Id}: segment {segment.Index} {deviation.Parameter} is {real}, judged {deviation.Verdict}: {deviation.Why}");
+            }
+        }
+    }
+
+    /// <summary>How many were judged, how many of these as in truth, how many not, and agreement beyond chance (Cohen 1960).</summary>
+    public (int Judged, int Agreed, int Abstained, double Kappa) Of(params Parameter[] parameters)
+    {
+        var all = parameters.SelectMany(p => pairs.GetValueOrDefault(p) ?? []).ToList();
+        var judged = all.Where(v => v.Measured != Verdict.NotMeasured).ToList();
+        var agreed = judged.Count(v => v.Truth == v.Measured);
+        double n = judged.Count;
+        var chance = Enum.GetValues<Verdict>().Sum(v => judged.Count(j => j.Truth == v) / n * (judged.Count(j => j.Measured == v) / n));
+        return (judged.Count, agreed, all.Count - judged.Count, chance < 1 ? ((agreed / n) - chance) / (1 - chance) : 1);
+    }
+}
