@@ -16,7 +16,7 @@ public sealed class PendingTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await app.AssignAsync("racetrack", SchoolsFixture.OtherStudent);
         var turns = await app.AssignAsync("timed-turns", SchoolsFixture.OtherStudent);
         var pending = await SendAsync(student, "f13.csv");
-        Assert.Contains(pending, await student.PendingAsync(Cancel));
+        Assert.Contains(await student.PendingAsync(Cancel), p => p.Id == pending.Id);
 
         var check = await student.CheckUploadAsync(pending.Id, ct: Cancel);
         Assert.Empty(check.Cautions);
