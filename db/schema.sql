@@ -23,6 +23,9 @@ CREATE TABLE audit_entries (
     subject character varying(60) NOT NULL,
     subject_id uuid NOT NULL,
     detail character varying(2000),
+    ip character varying(45),
+    user_agent character varying(200),
+    changes jsonb NOT NULL,
     CONSTRAINT pk_audit_entries PRIMARY KEY (id)
 );
 
@@ -57,7 +60,18 @@ CREATE TABLE schools (
     name character varying(200) NOT NULL,
     time_zone character varying(100) NOT NULL,
     grade_scale jsonb NOT NULL,
+    grading jsonb NOT NULL,
+    instructors_see_own_students_only boolean NOT NULL,
+    retention_rules text[] NOT NULL,
+    retention_own_years integer NOT NULL,
     CONSTRAINT pk_schools PRIMARY KEY (id)
+);
+
+CREATE TABLE sign_in_failures (
+    address_hash character varying(64) NOT NULL,
+    failures integer NOT NULL,
+    last_at_utc timestamp with time zone NOT NULL,
+    CONSTRAINT pk_sign_in_failures PRIMARY KEY (address_hash)
 );
 
 CREATE TABLE tolerance_standards (
@@ -74,6 +88,14 @@ CREATE TABLE people (
     display_name character varying(200) NOT NULL,
     roles text[] NOT NULL,
     active boolean NOT NULL,
+    joined_at_utc timestamp with time zone NOT NULL DEFAULT (now()),
+    left_at_utc timestamp with time zone,
+    authenticator_key text,
+    last_code_step bigint NOT NULL,
+    recovery_code_hashes text[] NOT NULL DEFAULT ('{}'),
+    legal_hold boolean NOT NULL,
+    hold_reason character varying(500),
+    erased_at_utc timestamp with time zone,
     user_name character varying(256),
     normalized_user_name character varying(256),
     email character varying(256),
@@ -90,6 +112,21 @@ CREATE TABLE people (
     access_failed_count integer NOT NULL,
     CONSTRAINT pk_people PRIMARY KEY (id),
     CONSTRAINT fk_people_schools_school_id FOREIGN KEY (school_id) REFERENCES schools (id) ON DELETE RESTRICT
+);
+
+CREATE TABLE api_tokens (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    name character varying(100) NOT NULL,
+    scope character varying(20) NOT NULL,
+    hash character varying(64) NOT NULL,
+    made_at_utc timestamp with time zone NOT NULL,
+    expires_at_utc timestamp with time zone NOT NULL,
+    last_used_at_utc timestamp with time zone,
+    revoked_at_utc timestamp with time zone,
+    CONSTRAINT pk_api_tokens PRIMARY KEY (id),
+    CONSTRAINT fk_api_tokens_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
 );
 
 CREATE TABLE assignments (
@@ -109,6 +146,46 @@ CREATE TABLE assignments (
     CONSTRAINT fk_assignments_people_student_id FOREIGN KEY (student_id) REFERENCES people (id) ON DELETE RESTRICT
 );
 
+CREATE TABLE column_mappings (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    fingerprint character varying(64) NOT NULL,
+    mapping jsonb NOT NULL,
+    set_by_id uuid,
+    by_staff boolean NOT NULL,
+    set_at_utc timestamp with time zone NOT NULL,
+    CONSTRAINT pk_column_mappings PRIMARY KEY (id),
+    CONSTRAINT fk_column_mappings_people_set_by_id FOREIGN KEY (set_by_id) REFERENCES people (id) ON DELETE SET NULL
+);
+
+CREATE TABLE entry_links (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    kind character varying(20) NOT NULL,
+    hash character varying(64) NOT NULL,
+    made_at_utc timestamp with time zone NOT NULL,
+    expires_at_utc timestamp with time zone NOT NULL,
+    closed_at_utc timestamp with time zone,
+    CONSTRAINT pk_entry_links PRIMARY KEY (id),
+    CONSTRAINT fk_entry_links_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
+);
+
+CREATE TABLE pending_tracks (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    sent_at_utc timestamp with time zone NOT NULL,
+    file_name character varying(200) NOT NULL,
+    file_bytes bigint NOT NULL,
+    start_utc timestamp with time zone NOT NULL,
+    end_utc timestamp with time zone NOT NULL,
+    meta jsonb NOT NULL,
+    content bytea NOT NULL,
+    CONSTRAINT pk_pending_tracks PRIMARY KEY (id),
+    CONSTRAINT fk_pending_tracks_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
+);
+
 CREATE TABLE sessions (
     id uuid NOT NULL,
     school_id uuid NOT NULL,
@@ -116,9 +193,29 @@ CREATE TABLE sessions (
     started_at_utc timestamp with time zone NOT NULL,
     expires_at_utc timestamp with time zone NOT NULL,
     ended_at_utc timestamp with time zone,
+    last_seen_at_utc timestamp with time zone NOT NULL,
+    ip character varying(45),
+    user_agent character varying(200),
+    others jsonb NOT NULL,
     generation integer NOT NULL,
     CONSTRAINT pk_sessions PRIMARY KEY (id),
     CONSTRAINT fk_sessions_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
+);
+
+CREATE TABLE attempt_corrections (
+    attempt_id uuid NOT NULL,
+    revision integer NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    at_utc timestamp with time zone NOT NULL,
+    reason character varying(2000),
+    undone boolean NOT NULL,
+    by_hand jsonb NOT NULL,
+    qnh_hpa double precision,
+    wind_from_deg_true double precision,
+    wind_kt double precision,
+    CONSTRAINT pk_attempt_corrections PRIMARY KEY (attempt_id, revision),
+    CONSTRAINT fk_attempt_corrections_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE RESTRICT
 );
 
 CREATE TABLE attempt_events (
@@ -147,6 +244,8 @@ CREATE TABLE attempts (
     stage character varying(40),
     reason text,
     job_id character varying(40),
+    revision integer NOT NULL,
+    scored_with character varying(40),
     latest_report_id uuid,
     flown_at_utc timestamp with time zone,
     within_share double precision,
@@ -157,23 +256,6 @@ CREATE TABLE attempts (
     CONSTRAINT fk_attempts_drill_versions_drill_version_id FOREIGN KEY (drill_version_id) REFERENCES drill_versions (id) ON DELETE RESTRICT,
     CONSTRAINT fk_attempts_people_student_id FOREIGN KEY (student_id) REFERENCES people (id) ON DELETE RESTRICT,
     CONSTRAINT fk_attempts_people_uploaded_by_id FOREIGN KEY (uploaded_by_id) REFERENCES people (id) ON DELETE RESTRICT
-);
-
-CREATE TABLE grades (
-    id uuid NOT NULL,
-    school_id uuid NOT NULL,
-    attempt_id uuid NOT NULL,
-    number integer NOT NULL,
-    instructor_id uuid NOT NULL,
-    overall character varying(60) NOT NULL,
-    segments jsonb NOT NULL,
-    comment character varying(8000),
-    amendment_reason character varying(2000),
-    saved_at_utc timestamp with time zone NOT NULL,
-    signed_at_utc timestamp with time zone,
-    CONSTRAINT pk_grades PRIMARY KEY (id),
-    CONSTRAINT fk_grades_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE RESTRICT,
-    CONSTRAINT fk_grades_people_instructor_id FOREIGN KEY (instructor_id) REFERENCES people (id) ON DELETE RESTRICT
 );
 
 CREATE TABLE load_ratings (
@@ -190,10 +272,24 @@ CREATE TABLE score_reports (
     school_id uuid NOT NULL,
     attempt_id uuid NOT NULL,
     engine_version character varying(40) NOT NULL,
+    revision integer NOT NULL,
+    corrected boolean NOT NULL,
     scored_at_utc timestamp with time zone NOT NULL,
     report jsonb NOT NULL,
     CONSTRAINT pk_score_reports PRIMARY KEY (id),
     CONSTRAINT fk_score_reports_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE
+);
+
+CREATE TABLE self_assessments (
+    attempt_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    given_at_utc timestamp with time zone,
+    skipped_at_utc timestamp with time zone,
+    segments jsonb NOT NULL,
+    load_ratings jsonb NOT NULL,
+    comment character varying(4000),
+    CONSTRAINT pk_self_assessments PRIMARY KEY (attempt_id),
+    CONSTRAINT fk_self_assessments_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE
 );
 
 CREATE TABLE track_files (
@@ -205,13 +301,23 @@ CREATE TABLE track_files (
     CONSTRAINT fk_track_files_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE
 );
 
-CREATE TABLE grade_acknowledgements (
-    grade_id uuid NOT NULL,
+CREATE TABLE grades (
+    id uuid NOT NULL,
     school_id uuid NOT NULL,
-    at_utc timestamp with time zone NOT NULL,
-    reply character varying(4000),
-    CONSTRAINT pk_grade_acknowledgements PRIMARY KEY (grade_id),
-    CONSTRAINT fk_grade_acknowledgements_grades_grade_id FOREIGN KEY (grade_id) REFERENCES grades (id) ON DELETE RESTRICT
+    attempt_id uuid NOT NULL,
+    number integer NOT NULL,
+    instructor_id uuid NOT NULL,
+    overall character varying(60) NOT NULL,
+    segments jsonb NOT NULL,
+    comment character varying(8000),
+    amendment_reason character varying(2000),
+    saved_at_utc timestamp with time zone NOT NULL,
+    signed_at_utc timestamp with time zone,
+    report_id uuid,
+    CONSTRAINT pk_grades PRIMARY KEY (id),
+    CONSTRAINT fk_grades_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_grades_people_instructor_id FOREIGN KEY (instructor_id) REFERENCES people (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_grades_score_reports_report_id FOREIGN KEY (report_id) REFERENCES score_reports (id) ON DELETE RESTRICT
 );
 
 CREATE TABLE segment_results (
@@ -239,13 +345,28 @@ CREATE TABLE track_plots (
     CONSTRAINT fk_track_plots_score_reports_report_id FOREIGN KEY (report_id) REFERENCES score_reports (id) ON DELETE CASCADE
 );
 
+CREATE TABLE grade_acknowledgements (
+    grade_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    at_utc timestamp with time zone NOT NULL,
+    reply character varying(4000),
+    CONSTRAINT pk_grade_acknowledgements PRIMARY KEY (grade_id),
+    CONSTRAINT fk_grade_acknowledgements_grades_grade_id FOREIGN KEY (grade_id) REFERENCES grades (id) ON DELETE RESTRICT
+);
+
 CREATE UNIQUE INDEX ix_aircraft_profiles_school_id_slug ON aircraft_profiles (school_id, slug);
+
+CREATE UNIQUE INDEX ix_api_tokens_hash ON api_tokens (hash);
+
+CREATE INDEX ix_api_tokens_person_id ON api_tokens (person_id);
 
 CREATE INDEX ix_assignments_assigned_by_id ON assignments (assigned_by_id);
 
 CREATE INDEX ix_assignments_drill_version_id ON assignments (drill_version_id);
 
 CREATE INDEX ix_assignments_student_id_due_on ON assignments (student_id, due_on);
+
+CREATE INDEX ix_attempt_corrections_person_id ON attempt_corrections (person_id);
 
 CREATE UNIQUE INDEX ix_attempts_assignment_id_sha256 ON attempts (assignment_id, sha256);
 
@@ -263,7 +384,15 @@ CREATE INDEX ix_attempts_uploaded_by_id ON attempts (uploaded_by_id);
 
 CREATE INDEX ix_audit_entries_school_id_at_utc ON audit_entries (school_id, at_utc);
 
+CREATE INDEX ix_column_mappings_school_id_fingerprint_set_at_utc ON column_mappings (school_id, fingerprint, set_at_utc);
+
+CREATE INDEX ix_column_mappings_set_by_id ON column_mappings (set_by_id);
+
 CREATE UNIQUE INDEX ix_drill_versions_school_id_slug_version ON drill_versions (school_id, slug, version);
+
+CREATE UNIQUE INDEX ix_entry_links_hash ON entry_links (hash);
+
+CREATE INDEX ix_entry_links_person_id ON entry_links (person_id);
 
 CREATE UNIQUE INDEX ix_first_run_tokens_hash ON first_run_tokens (hash);
 
@@ -271,23 +400,31 @@ CREATE UNIQUE INDEX ix_grades_attempt_id_number ON grades (attempt_id, number);
 
 CREATE INDEX ix_grades_instructor_id ON grades (instructor_id);
 
-CREATE UNIQUE INDEX ix_people_normalized_email ON people (normalized_email);
+CREATE INDEX ix_grades_report_id ON grades (report_id);
 
-CREATE UNIQUE INDEX ix_people_normalized_user_name ON people (normalized_user_name);
+CREATE INDEX ix_pending_tracks_person_id_sent_at_utc ON pending_tracks (person_id, sent_at_utc);
 
-CREATE INDEX ix_people_school_id ON people (school_id);
+CREATE INDEX ix_people_normalized_email ON people (normalized_email);
 
-CREATE UNIQUE INDEX ix_score_reports_attempt_id_engine_version ON score_reports (attempt_id, engine_version);
+CREATE UNIQUE INDEX ix_people_school_id_normalized_email ON people (school_id, normalized_email);
+
+CREATE UNIQUE INDEX ix_people_school_id_normalized_user_name ON people (school_id, normalized_user_name);
+
+CREATE UNIQUE INDEX ix_score_reports_attempt_id_engine_version_revision_corrected ON score_reports (attempt_id, engine_version, revision, corrected);
 
 CREATE INDEX ix_segment_results_student_id_flown_at_utc ON segment_results (student_id, flown_at_utc);
 
 CREATE INDEX ix_sessions_person_id ON sessions (person_id);
 
+CREATE INDEX ix_sign_in_failures_last_at_utc ON sign_in_failures (last_at_utc);
+
 CREATE UNIQUE INDEX ix_tolerance_standards_school_id_slug ON tolerance_standards (school_id, slug);
+
+ALTER TABLE attempt_corrections ADD CONSTRAINT fk_attempt_corrections_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE;
 
 ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE;
 
 ALTER TABLE attempts ADD CONSTRAINT fk_attempts_score_reports_latest_report_id FOREIGN KEY (latest_report_id) REFERENCES score_reports (id) ON DELETE SET NULL;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
-VALUES ('20261125092618_FirstSchema', '10.0.15');
+VALUES ('20261125113237_FirstSchema', '10.0.15');

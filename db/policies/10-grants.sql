@@ -8,7 +8,7 @@ grant usage, select on all sequences in schema public to schooldrills_app, schoo
 
 -- Which migrations ran is the owner's business; how people sign in is not the jobs'.
 revoke all on "__EFMigrationsHistory" from schooldrills_app, schooldrills_jobs;
-revoke all on people, sessions, first_run_tokens, data_protection_keys from schooldrills_jobs;
+revoke all on people, sessions, entry_links, api_tokens, sign_in_failures, first_run_tokens, data_protection_keys, column_mappings from schooldrills_jobs;
 grant select (id, school_id, display_name, roles, active) on people to schooldrills_jobs;
 
 create schema if not exists hangfire;

@@ -1,5 +1,7 @@
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api;
 
@@ -9,6 +11,16 @@ internal static class Problems
     private const string Types = "https://schooldrills.example/problems/";
 
     public static ProblemHttpResult NotFound(string what) => Of(StatusCodes.Status404NotFound, "not-found", "Not found", $"There is no such {what}, or it is not yours to see.");
+
+    public static ProblemHttpResult NotFoundBecause(string detail) => Of(StatusCodes.Status404NotFound, "not-found", "Not found", detail);
+
+    /// <summary>One of several schools has to be named; they stand in <c>schools</c>.</summary>
+    public static ProblemHttpResult WhichSchool(IReadOnlyList<SchoolChoice> schools) => TypedResults.Problem(
+        "This address has accounts at several schools: say which one with schoolId.", statusCode: StatusCodes.Status409Conflict, title: "Which school", type: Types + "which-school",
+        extensions: [new("schools", schools)]);
+
+    public static ProblemHttpResult NeedsCode() =>
+        Of(StatusCodes.Status401Unauthorized, "second-factor", "A code is needed", "This account asks for a code as well: send the one that the authenticator app shows, or a recovery code, as code.");
 
     public static ProblemHttpResult Forbidden(string detail) => Of(StatusCodes.Status403Forbidden, "forbidden", "Not allowed", detail);
 
@@ -21,6 +33,13 @@ internal static class Problems
     public static ProblemHttpResult Unprocessable(string type, string detail, IReadOnlyList<string> reasons) => TypedResults.Problem(
         detail, statusCode: StatusCodes.Status422UnprocessableEntity, title: "Cannot be used", type: Types + type,
         extensions: [new("errors", new Dictionary<string, string[]> { ["segments"] = [.. reasons] })]);
+
+    /// <summary>A recording that cannot be read; of a CSV with its columns, for a person to say what they are.</summary>
+    public static ProblemHttpResult Unreadable(TrackProblem problem) => problem.Kind == TrackProblemKind.TooLarge
+        ? TooLarge(problem.Message)
+        : TypedResults.Problem(
+            problem.Message, statusCode: StatusCodes.Status422UnprocessableEntity, title: "Cannot be used", type: Types + "unreadable-track",
+            extensions: problem.Header is { } header ? [new("columns", header.Columns)] : []);
 
     public static ProblemHttpResult TooLarge(string detail) => Of(StatusCodes.Status413PayloadTooLarge, "too-large", "Too large", detail);
 

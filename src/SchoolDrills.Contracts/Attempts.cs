@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Contracts;
 
@@ -45,10 +46,32 @@ public sealed record AttemptMeta
 
     /// <summary>The student's own load ratings, 1 to 5, in the order asked.</summary>
     public IReadOnlyList<int>? LoadRatings { get; init; }
+
+    /// <summary>Which column of a CSV holds which quantity, where the names in its header do not tell; see <see cref="AttemptColumns"/>.</summary>
+    public IReadOnlyDictionary<string, ColumnChoice>? Columns { get; init; }
+
+    /// <summary>The school is to take the same header so from now on.</summary>
+    public bool? RememberColumns { get; init; }
+
+    /// <summary>The columns were not told with this upload: the school remembered them. Set by the server.</summary>
+    public bool? ColumnsRemembered { get; init; }
 }
 
 /// <summary>Something that happened on board: a check ticked, a load task given, relief used, a mark.</summary>
 public sealed record AttemptEvent(Guid Id, string Kind, DateTimeOffset AtUtc, string? Detail = null);
+
+/// <summary>The columns of an attempt's CSV and what they were taken as.</summary>
+/// <param name="Columns">In the order of the header; none for other formats.</param>
+/// <param name="Mapping">What was set by hand or remembered: quantity (<see cref="ColumnQuantity"/>) to column; empty where the names told.</param>
+/// <param name="Remembered">The mapping is the school's for this header, not set for this attempt.</param>
+/// <param name="MayChange">Whether who asks may set them.</param>
+public sealed record AttemptColumns(
+    IReadOnlyList<HeaderColumn> Columns, IReadOnlyDictionary<string, ColumnChoice> Mapping, bool Remembered, bool MayChange);
+
+/// <summary>Sets the columns of an attempt's CSV; it is then read and scored anew.</summary>
+/// <param name="Columns">Quantity to column; an empty one goes back to what the names tell.</param>
+/// <param name="Remember">The school is to take the same header so from now on.</param>
+public sealed record SetColumns(IReadOnlyDictionary<string, ColumnChoice> Columns, bool Remember = false);
 
 /// <summary>Answer to an upload.</summary>
 public sealed record AttemptAccepted(Guid AttemptId, AttemptStatus Status);
@@ -111,15 +134,41 @@ public sealed record AttemptDetail(
 {
     /// <summary>What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or <c>judging</c>.</summary>
     public string? Stage { get; init; }
+
+    /// <summary>Rises with every change of what the attempt is scored with; sent back with corrections.</summary>
+    public int Revision { get; init; }
+
+    /// <summary>The report that <c>score</c> is.</summary>
+    public Guid? ReportId { get; init; }
+
+    /// <summary>The engine's own report, where <c>score</c> was made with corrections by hand.</summary>
+    public ScoreReport? EngineScore { get; init; }
+
+    /// <summary>What was set by hand, newest first.</summary>
+    public IReadOnlyList<CorrectionView> Corrections { get; init => field = value ?? []; } = [];
+
+    /// <summary>What the student thought of it; null before.</summary>
+    public SelfAssessmentView? SelfAssessment { get; init; }
+
+    /// <summary>What holds of the corrections; null where the engine's own boundaries do.</summary>
+    [JsonIgnore]
+    public CorrectionView? StandingCorrection => Corrections is [{ Undone: false } standing, ..] ? standing : null;
+
+    /// <summary>A score is there and a newer one on its way.</summary>
+    [JsonIgnore]
+    public bool IsRescoring => Score is { Found: true } && Status is AttemptStatus.Queued or AttemptStatus.Scoring;
 }
+
+/// <summary>A report of which nothing is kept, with the columns for its plots.</summary>
+public sealed record ScoredPreview(ScoreReport Report, TrackColumns Track);
 
 /// <summary>Attempts, newest first.</summary>
 public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
 
 /// <summary>Saves a grade as a draft, or signs it.</summary>
-/// <param name="Overall">A word of the school's scale, by slug.</param>
+/// <param name="Overall">A word of the school's scale, by slug; a draft may still lack it.</param>
 /// <param name="Revision">Revision of the draft this was written over, 0 where none was seen. A draft saved by someone else since is then not overwritten.</param>
-public sealed record SaveGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign, uint? Revision = null);
+public sealed record SaveGrade(string? Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign, uint? Revision = null);
 
 /// <summary>An amendment of a signed grade: the signed one stays as it is.</summary>
 public sealed record AmendGrade(string Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, string Reason);
@@ -128,6 +177,7 @@ public sealed record AmendGrade(string Overall, IReadOnlyList<SegmentGrade> Segm
 public sealed record AcknowledgeGrade(string? Reply = null);
 
 /// <summary>Grade of one segment.</summary>
+/// <param name="Grade">A word of the school's scale, by slug; empty where there is a comment alone.</param>
 public sealed record SegmentGrade(int Index, string Grade, string? Comment = null);
 
 /// <summary>A grade as it stands.</summary>
@@ -144,7 +194,14 @@ public sealed record GradeView(
     string? StudentReply,
     string? AmendmentReason,
     IReadOnlyList<GradeView> Earlier,
-    uint Revision = 0);
+    uint Revision = 0)
+{
+    /// <summary>The report it was signed against; null for a draft.</summary>
+    public Guid? ReportId { get; init; }
+}
+
+/// <summary>The grade as it stands, for who keeps an eye on it; null where there is none.</summary>
+public sealed record GradeStanding(GradeView? Grade);
 
 /// <summary>An event as a device sends it.</summary>
 public sealed record PutEvent(string Kind, DateTimeOffset AtUtc, string? Detail = null);

@@ -9,7 +9,7 @@ public static class Ribbon
 {
     /// <summary>One ribbon segment for each segment of the report, in the drill's order.</summary>
     public static IReadOnlyList<RibbonSegment> Of(ScoreReport report) =>
-        [.. report.Segments.Select(s => new RibbonSegment(s.Index, s.Name, s.Kind, s.NominalEndS - s.NominalStartS, s.Verdict, Worst(s)))];
+        [.. report.Segments.Select(s => new RibbonSegment(s.Index, s.Name, s.Kind, s.NominalEndS - s.NominalStartS, s.Verdict, Worst(s), s.TurnDeg))];
 
     /// <summary>The deviation that ran furthest beyond its tolerance, as "+118 ft"; null where nothing was measured.</summary>
     public static string? Worst(SegmentReport segment)

@@ -9,7 +9,7 @@ namespace SchoolDrills.Contracts;
 
 /// <summary>The REST API as methods. A refusal is an <see cref="ApiProblemException"/>, never a null.</summary>
 /// <param name="http">Client with a base address; sends the bearer token if one is set there.</param>
-public sealed class SchoolDrillsClient(HttpClient http)
+public sealed partial class SchoolDrillsClient(HttpClient http)
 {
     private static readonly WireJson Wire = WireJson.Default;
 
@@ -76,6 +76,11 @@ public sealed class SchoolDrillsClient(HttpClient http)
 
     public Task<TrackColumns> TrackAsync(Guid id, CancellationToken ct = default) => GetAsync($"attempts/{id}/track", Wire.TrackColumns, ct);
 
+    public Task<AttemptColumns> ColumnsAsync(Guid attemptId, CancellationToken ct = default) => GetAsync($"attempts/{attemptId}/columns", Wire.AttemptColumns, ct);
+
+    public Task<AttemptAccepted> SetColumnsAsync(Guid attemptId, SetColumns columns, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, $"attempts/{attemptId}/columns", Body(columns, Wire.SetColumns), Wire.AttemptAccepted, ct);
+
     public Task<GradeView> SaveGradeAsync(Guid attemptId, SaveGrade grade, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade", Body(grade, Wire.SaveGrade), Wire.GradeView, ct);
 
@@ -84,6 +89,41 @@ public sealed class SchoolDrillsClient(HttpClient http)
 
     public Task<GradeView> AcknowledgeGradeAsync(Guid attemptId, AcknowledgeGrade acknowledgement, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade/acknowledge", Body(acknowledgement, Wire.AcknowledgeGrade), Wire.GradeView, ct);
+
+    /// <summary>The grade as it stands, without the rest of the attempt.</summary>
+    public Task<GradeStanding> GradeAsync(Guid attemptId, CancellationToken ct = default) => GetAsync($"attempts/{attemptId}/grade", Wire.GradeStanding, ct);
+
+    public Task<BoundariesView> BoundariesAsync(Guid attemptId, CancellationToken ct = default) => GetAsync($"attempts/{attemptId}/boundaries", Wire.BoundariesView, ct);
+
+    public Task<AttemptDetail> SetBoundariesAsync(Guid attemptId, PutBoundaries boundaries, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, $"attempts/{attemptId}/boundaries", Body(boundaries, Wire.PutBoundaries), Wire.AttemptDetail, ct);
+
+    /// <summary>Back to the engine's own boundaries.</summary>
+    public Task<AttemptDetail> UndoBoundariesAsync(Guid attemptId, int? revision = null, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Delete, $"attempts/{attemptId}/boundaries" + Query(("revision", Text(revision))), null, Wire.AttemptDetail, ct);
+
+    public Task<SelfAssessmentView> AssessSelfAsync(Guid attemptId, PutSelfAssessment assessment, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, $"attempts/{attemptId}/self-assessment", Body(assessment, Wire.PutSelfAssessment), Wire.SelfAssessmentView, ct);
+
+    public Task<SchoolSettings> SettingsAsync(CancellationToken ct = default) => GetAsync("school/settings", Wire.SchoolSettings, ct);
+
+    public Task<SchoolSettings> SaveSettingsAsync(SchoolSettings settings, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, "school/settings", Body(settings, Wire.SchoolSettings), Wire.SchoolSettings, ct);
+
+    /// <summary>Sends a recording that is to be looked at before it becomes an attempt.</summary>
+    public Task<PendingUpload> SendRecordingAsync(Stream track, string fileName, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "uploads", new MultipartFormDataContent { { new StreamContent(track), "track", fileName } }, Wire.PendingUpload, ct);
+
+    public Task<IReadOnlyList<PendingUpload>> PendingAsync(CancellationToken ct = default) => GetAsync("uploads", Wire.IReadOnlyListPendingUpload, ct);
+
+    /// <summary>What a pending recording is of, and what speaks against using it for an assignment.</summary>
+    public Task<UploadCheck> CheckUploadAsync(Guid id, Guid? assignmentId = null, CancellationToken ct = default) =>
+        GetAsync($"uploads/{id}/check" + Query(("assignmentId", assignmentId?.ToString())), Wire.UploadCheck, ct);
+
+    public Task<AttemptAccepted> ClaimUploadAsync(Guid id, ClaimUpload claim, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"uploads/{id}/attempt", Body(claim, Wire.ClaimUpload), Wire.AttemptAccepted, ct);
+
+    public Task DropUploadAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Delete, $"uploads/{id}", null, ct);
 
     /// <summary>Scores a recording without keeping it.</summary>
     public Task<ScoreReport> ScorePreviewAsync(string drillSlug, Stream track, string fileName, AttemptMeta options, CancellationToken ct = default)
@@ -157,6 +197,6 @@ public sealed class SchoolDrillsClient(HttpClient http)
             problem = await response.Content.ReadFromJsonAsync(Wire.ProblemBody, ct);
         }
 
-        return new ApiProblemException(response.StatusCode, problem?.Type, problem?.Title, problem?.Detail, problem?.Errors);
+        return new ApiProblemException(response.StatusCode, problem?.Type, problem?.Title, problem?.Detail, problem?.Errors, problem?.Columns);
     }
 }

@@ -17,6 +17,14 @@ public static class PagesSetup
         services.AddRazorComponents().AddInteractiveServerComponents()
             .AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessageBytes);
         services.AddCascadingAuthenticationState();
+        services.AddAntiforgery(antiforgery =>
+        {
+            antiforgery.Cookie.Name = "schooldrills-form";
+            antiforgery.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+            // The policy of SecurityHeaders says the same, and more strictly.
+            antiforgery.SuppressXFrameOptionsHeader = true;
+        });
+        services.AddHsts(hsts => hsts.MaxAge = TimeSpan.FromDays(365));
         services.AddMudServices(mud => mud.SnackbarConfiguration.PositionClass = MudBlazor.Defaults.Classes.Position.BottomCenter);
         services.TryAddClock();
         return services;
@@ -36,9 +44,9 @@ public static class PagesSetup
         app.UseAntiforgery();
         app.MapStaticAssets();
         // A page answers any POST to its address as well; the sign-in form's own endpoint at the same address goes first.
-        app.MapRazorComponents<App>().AddInteractiveServerRenderMode().Add(page =>
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(server => server.ContentSecurityFrameAncestorsPolicy = null).Add(page =>
         {
-            if (page is RouteEndpointBuilder { RoutePattern.RawText: "/sign-in" } signIn) signIn.Order = 1;
+            if (page is RouteEndpointBuilder { RoutePattern.RawText: "/sign-in" or "/sign-in/step" } signIn) signIn.Order = 1;
         });
     }
 

@@ -13,10 +13,20 @@ try
 
     // Declared first, so that it ends last: requests and jobs drain before the private server stops.
     await using var database = await DatabaseHost.StartAsync(builder.Configuration);
+    builder.TrustProxyAsConfigured();
+    builder.WebHost.ConfigureKestrel(kestrel =>
+    {
+        kestrel.AddServerHeader = false;
+        // Uploads of recordings have a limit of their own; nothing else is large.
+        kestrel.Limits.MaxRequestBodySize = 8 << 20;
+    });
     builder.AddSchoolDrillsApi(database, role);
     builder.Services.AddSchoolDrillsPages();
 
     var app = builder.Build();
+    if (!string.IsNullOrEmpty(app.Configuration["SCHOOLDRILLS_PROXY"])) app.UseForwardedHeaders();
+    if (!app.Environment.IsDevelopment()) app.UseHsts();
+    app.UseSecurityHeaders();
     app.MapSchoolDrillsApi();
     if (role != HostRole.Worker)
         app.MapSchoolDrillsPages();

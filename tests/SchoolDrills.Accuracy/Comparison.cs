@@ -1,7 +1,5 @@
 using System.Text.Json;
 using SchoolDrills.Engine.Drills;
-using SchoolDrills.Engine.Flight;
-using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Accuracy;
@@ -43,40 +41,12 @@ internal static class Comparison
         if (verbose) Console.WriteLine($"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries {string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}");
     }
 
-    /// <summary>Errors of the reconstructed columns while the drill was flown.</summary>
-    public static void AddState(Tally tally, TruthFlight flight, FlightState state, double altitudeOffsetFt, double altitudeSigmaFt)
-    {
-        double windEast = 0, windNorth = 0, trueEast = 0, trueNorth = 0;
-        var count = 0;
-        foreach (var truth in flight.Seconds.Where(s => s.Utc >= flight.StartUtc && s.Utc <= flight.EndUtc))
-        {
-            var i = Array.BinarySearch(state.TimeS, (truth.Utc - state.Track.Source.EpochUtc).TotalSeconds);
-            if (i < 0) continue;
-            tally.Add("heading, deg", Angles.DifferenceDeg(state.HeadingMagDeg[i], truth.HeadingMagDeg), state.HeadingSigmaDeg);
-            tally.Add("altitude, ft", state.AltitudeFt[i] + altitudeOffsetFt - truth.AltitudeFt, altitudeSigmaFt);
-            tally.Add("vertical speed, fpm", state.VerticalSpeedFpm[i] - truth.VerticalSpeedFpm, state.VerticalSpeedSigmaFpm);
-            tally.Add("turn rate, deg/s", state.TurnRateDegPerS[i] - truth.TurnRateDegPerS, state.TurnRateSigmaDegPerS);
-            tally.Add("airspeed, kt", state.AirspeedKt[i] - truth.AirspeedKt, state.AirspeedSigmaKt);
-            var (east, north) = state.Wind.At(state.AltitudeFt[i]);
-            windEast += east;
-            windNorth += north;
-            var (sin, cos) = Math.SinCos(truth.WindFromDegTrue * Math.PI / 180);
-            trueEast -= truth.WindKt * sin;
-            trueNorth -= truth.WindKt * cos;
-            count++;
-        }
-
-        var error = Math.Sqrt(Math.Pow((windEast - trueEast) / count, 2) + Math.Pow((windNorth - trueNorth) / count, 2));
-        // Of a vector with equal sigma along both axes 95 % lie within 2.45 sigma.
-        if (state.Wind.Source != WindSource.None) tally.Add("wind vector, kt", error, state.Wind.SigmaKt * 1.22);
-    }
-
     /// <summary>Signed errors of every start and end that could be seen, late positive, seconds.</summary>
     public static IEnumerable<double> Boundaries(TruthFlight flight, ScoreReport report) => Flown(flight, report).SelectMany(s => BoundaryErrors(flight, s.Truth, s.Mine));
 
     private static IEnumerable<(JsonElement Truth, SegmentReport Mine)> Flown(TruthFlight flight, ScoreReport report) => flight.Segments
-        .Select(truth => (truth, report.Segments[truth.GetProperty("index").GetInt32()]))
-        .Where(s => s.truth.GetProperty("flown").GetBoolean() && s.Item2.Status != SegmentStatus.Skipped);
+        .Select(truth => (Truth: truth, Mine: report.Segments[truth.GetProperty("index").GetInt32()]))
+        .Where(s => s.Truth.GetProperty("flown").GetBoolean() && s.Mine.Status != SegmentStatus.Skipped);
 
     private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
     {
@@ -125,7 +95,7 @@ internal static class Comparison
             var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(kind => (index + step, kind))).ToList();
             labelled.UnionWith(near);
             tally.Labelled++;
-            if (report.Findings.Any(f => f.SegmentIndex is { } at && near.Contains((at, f.Kind)))) tally.Told++;
+            if (report.Findings.Any(f => (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind)))) tally.Told++;
             else tally.Misses.Add($"{flight.Id}: {error.GetProperty("kind")} in segment {index} not told");
         }
 
@@ -136,11 +106,13 @@ internal static class Comparison
     {
         if (finding.SegmentIndex is not { } index) return false;
         if (labelled.Contains((index, finding.Kind))) return true;
+        if (finding.Kind is FindingKind.WrongDirection or FindingKind.SkippedSegment or FindingKind.Aborted or FindingKind.MissedCheck or FindingKind.LateCheck) return false;
         var around = flight.Segments.Where(s => Math.Abs(s.GetProperty("index").GetInt32() - index) <= 1 && s.GetProperty("flown").GetBoolean()).ToList();
         if (finding.Kind is FindingKind.LateStart or FindingKind.EarlyStart)
         {
             double Late(JsonElement s) => s.GetProperty("start_s").GetDouble() - s.GetProperty("nominal_start_s").GetDouble();
-            var sizes = around.Select(s => Math.Abs(Late(s))).Concat(around.Zip(around.Skip(1), (a, b) => Math.Abs(Late(b) - Late(a))));
+            var before = around.Where(s => s.GetProperty("index").GetInt32() > 0).Select(s => (Truth: s, Before: flight.Segments[s.GetProperty("index").GetInt32() - 1])).Where(s => s.Before.GetProperty("flown").GetBoolean());
+            var sizes = around.Select(s => Math.Abs(Late(s))).Concat(before.Select(s => Math.Abs(Late(s.Truth) - Late(s.Before))));
             return sizes.Any(size => Math.Abs(size - finding.Magnitude) <= Math.Max(3, finding.Magnitude / 2));
         }
 

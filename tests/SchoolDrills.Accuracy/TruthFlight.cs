@@ -48,32 +48,19 @@ internal sealed class TruthFlight
         var lines = File.ReadAllLines(path);
         var names = lines[0].Split(',');
         int At(string name) => Array.IndexOf(names, name);
-        int utc = At("utc"), alt = At("indicated_alt_ft"), ias = At("ias_kt"), heading = At("heading_mag_deg"), vs = At("vs_fpm"), turn = At("turn_rate_deg_s"), wind = At("wind_from_deg_true"), kt = At("wind_kt"), lat = At("lat_deg"), lon = At("lon_deg"), tas = At("tas_kt"), roll = At("roll_deg");
+        int utc = At("utc"), alt = At("indicated_alt_ft"), ias = At("ias_kt"), heading = At("heading_mag_deg"), vs = At("vs_fpm"), turn = At("turn_rate_deg_s"), wind = At("wind_from_deg_true"), kt = At("wind_kt"), lat = At("lat_deg"), lon = At("lon_deg"), msl = At("alt_msl_ft"), tas = At("tas_kt"), roll = At("roll_deg");
         return [.. lines.Skip(1).Select(line =>
         {
             var cells = line.Split(',');
             double Number(int i) => double.Parse(cells[i], CultureInfo.InvariantCulture);
             return new TruthSecond(
-                DateTimeOffset.Parse(cells[utc], CultureInfo.InvariantCulture), Number(alt), Number(ias), Number(heading), Number(vs), Number(turn), Number(wind), Number(kt))
-            {
-                LatDeg = Number(lat),
-                LonDeg = Number(lon),
-                TrueAirspeedKt = Number(tas),
-                BankDeg = Number(roll),
-            };
+                DateTimeOffset.Parse(cells[utc], CultureInfo.InvariantCulture), Number(alt), Number(ias), Number(heading), Number(vs), Number(turn), Number(wind), Number(kt),
+                Number(lat), Number(lon), Number(msl), Number(tas), Number(roll));
         })];
     }
 }
 
 /// <summary>One second of the true state.</summary>
 internal sealed record TruthSecond(
-    DateTimeOffset Utc, double AltitudeFt, double AirspeedKt, double HeadingMagDeg, double VerticalSpeedFpm, double TurnRateDegPerS, double WindFromDegTrue, double WindKt)
-{
-    public double LatDeg { get; init; }
-
-    public double LonDeg { get; init; }
-
-    public double TrueAirspeedKt { get; init; }
-
-    public double BankDeg { get; init; }
-}
+    DateTimeOffset Utc, double AltitudeFt, double AirspeedKt, double HeadingMagDeg, double VerticalSpeedFpm, double TurnRateDegPerS, double WindFromDegTrue, double WindKt,
+    double LatDeg, double LonDeg, double MslFt, double TrueAirspeedKt, double BankDeg);

@@ -104,7 +104,8 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
             [
                 "session", "session/refresh", "me", "people", "drills", "drills/{slug}", "drills/{slug}/draft", "drills/{slug}/publish", "drills/{slug}/retire", "drills/{slug}/timeline",
                 "standards", "assignments", "assignments/{id}/cancel", "assignments/{id}/attempts", "attempts", "attempts/{id}", "attempts/{id}/events/{eventId}", "attempts/{id}/track",
-                "attempts/{id}/track/original", "attempts/{id}/grade", "attempts/{id}/grade/amend", "attempts/{id}/grade/acknowledge", "score-preview", "students/{id}/progress",
+                "attempts/{id}/track/original", "attempts/{id}/grade", "attempts/{id}/grade/amend", "attempts/{id}/grade/acknowledge", "attempts/{id}/boundaries", "attempts/{id}/self-assessment", "attempts/{id}/reports/{reportId}", "school/settings",
+                "uploads", "uploads/{id}/check", "uploads/{id}/attempt", "score-preview", "students/{id}/progress",
             ])
         {
             Assert.True(paths.TryGetProperty("/api/v1/" + path, out var operations), $"{path} is not in the reference.");

@@ -34,12 +34,12 @@ internal static class AssignmentEndpoints
         var whose = me.SeesSchool ? studentId : me.Id;
         var query = db.Assignments.Where(a => whose == null || a.StudentId == whose);
         query = state == "cancelled" ? query.Where(a => a.CancelledAtUtc != null) : query.Where(a => a.CancelledAtUtc == null);
-        var summaries = await SummariesAsync(query, db, clock, ct);
+        var summaries = await SummariesAsync(query, me, db, clock, ct);
         return TypedResults.Ok<IReadOnlyList<AssignmentSummary>>([.. summaries.Where(s => state is null || s.State == state)]);
     }
 
     private static async Task<Results<Ok<AssignmentSummary>, ProblemHttpResult>> GetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct) =>
-        await SummariesAsync(db.Assignments.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id)), db, clock, ct) is [var one]
+        await SummariesAsync(db.Assignments.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id)), me, db, clock, ct) is [var one]
             ? TypedResults.Ok(one)
             : Problems.NotFound("assignment");
 
@@ -70,7 +70,7 @@ internal static class AssignmentEndpoints
         db.AuditEntries.AddRange(made.Select(a => Deed(me, clock, "drill-assigned", a.Id, drill.Slug)));
         await db.SaveChangesAsync(ct);
         var ids = made.ConvertAll(a => a.Id);
-        return TypedResults.Created<IReadOnlyList<AssignmentSummary>>("/api/v1/assignments", await SummariesAsync(db.Assignments.Where(a => ids.Contains(a.Id)), db, clock, ct));
+        return TypedResults.Created<IReadOnlyList<AssignmentSummary>>("/api/v1/assignments", await SummariesAsync(db.Assignments.Where(a => ids.Contains(a.Id)), me, db, clock, ct));
     }
 
     private static async Task<Results<NoContent, ProblemHttpResult>> CancelAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
@@ -84,7 +84,7 @@ internal static class AssignmentEndpoints
         return TypedResults.NoContent();
     }
 
-    private static async Task<List<AssignmentSummary>> SummariesAsync(IQueryable<Assignment> query, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<List<AssignmentSummary>> SummariesAsync(IQueryable<Assignment> query, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
     {
         var rows = await query.AsNoTracking()
             .OrderBy(a => a.DueOn == null).ThenBy(a => a.DueOn).ThenBy(a => a.AssignedAtUtc)
@@ -99,7 +99,7 @@ internal static class AssignmentEndpoints
                 LatestId = a.Attempts.OrderByDescending(x => x.UploadedAtUtc).Select(x => (Guid?)x.Id).FirstOrDefault(),
             })
             .ToListAsync(ct);
-        var latest = await AttemptSummaries.ByIdAsync(db, [.. rows.Where(r => r.LatestId is not null).Select(r => r.LatestId!.Value)], ct);
+        var latest = await AttemptSummaries.ByIdAsync(db, [.. rows.Where(r => r.LatestId is not null).Select(r => r.LatestId!.Value)], me.SeesSchool, ct);
         var today = rows.Count == 0 ? default : (await db.Schools.AsNoTracking().SingleAsync(ct)).Today(clock.GetUtcNow());
         return rows.ConvertAll(r =>
         {

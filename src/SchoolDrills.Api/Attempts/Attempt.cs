@@ -41,7 +41,7 @@ internal sealed class Attempt
     /// <summary>Of the bytes as sent, lower-case hexadecimal.</summary>
     public required string Sha256 { get; init; }
 
-    public required AttemptMeta Meta { get; init; }
+    public required AttemptMeta Meta { get; set; }
 
     public AttemptStatus Status { get; set; } = AttemptStatus.Queued;
 
@@ -53,6 +53,12 @@ internal sealed class Attempt
 
     /// <summary>Number of the queued job, by which the sweep tells a lost one from a waiting one.</summary>
     public string? JobId { get; set; }
+
+    /// <summary>Rises with every change of what it is scored with. Who writes it over another's change is refused, a slower worker too.</summary>
+    public int Revision { get; set; }
+
+    /// <summary>Version of the engine that last finished with it, report or not; the sweep scores anew where it is an older one.</summary>
+    public string? ScoredWith { get; set; }
 
     public Guid? LatestReportId { get; set; }
 
@@ -69,6 +75,22 @@ internal sealed class Attempt
 
     public List<Grade> Grades { get; private init; } = [];
 
+    public List<AttemptCorrection> Corrections { get; private init; } = [];
+
+    /// <summary>What is set by hand just now, of corrections that were loaded; null where the engine's own boundaries stand.</summary>
+    public AttemptCorrection? StandingCorrection => Corrections.MaxBy(c => c.Revision) is { Undone: false } standing ? standing : null;
+
+    /// <summary>The newest revision that was no correction: what the engine's own report is about.</summary>
+    public int OwnRevision
+    {
+        get
+        {
+            var revision = Revision;
+            while (Corrections.Any(c => c.Revision == revision)) revision--;
+            return revision;
+        }
+    }
+
     private sealed class Configuration : IEntityTypeConfiguration<Attempt>
     {
         public void Configure(EntityTypeBuilder<Attempt> builder)
@@ -84,6 +106,10 @@ internal sealed class Attempt
             builder.Property(a => a.Verdict).HasWord();
             builder.Property(a => a.Stage).HasMaxLength(40);
             builder.Property(a => a.JobId).HasMaxLength(40);
+            builder.Property(a => a.Revision).IsConcurrencyToken();
+            builder.Property(a => a.ScoredWith).HasMaxLength(40);
+            builder.Ignore(a => a.StandingCorrection);
+            builder.Ignore(a => a.OwnRevision);
             builder.Property(a => a.Meta).HasJson(WireJson.Default.AttemptMeta);
             builder.Property(a => a.Ribbon).HasJson(WireJson.Default.IReadOnlyListRibbonSegment);
             builder.HasIndex(a => new { a.AssignmentId, a.Sha256 }).IsUnique();

@@ -20,6 +20,7 @@ internal static class AttemptEndpoints
         var attempts = api.MapGroup("/attempts").RequireAuthorization(Policies.SignedIn);
         attempts.MapGet("", ListAsync).WithSummary("Attempts, newest first, 25 a page");
         attempts.MapGet("/{id:guid}", GetAsync).WithSummary("An attempt with its status, report, grade and what was told with it");
+        attempts.MapGet("/{id:guid}/reports/{reportId:guid}", ReportAsync).WithSummary("A report by its number: the one that a grade was signed against stays to be read");
         attempts.MapGet("/{id:guid}/track", TrackAsync).WithSummary("The reconstructed flight as columns, in JSON or, for application/octet-stream, in binary")
             .Produces<TrackColumns>().Produces(StatusCodes.Status200OK, contentType: PlotFormat.MediaType).ProducesProblem(StatusCodes.Status404NotFound);
         attempts.MapGet("/{id:guid}/track/original", OriginalAsync).WithSummary("The uploaded bytes, unchanged");
@@ -34,30 +35,19 @@ internal static class AttemptEndpoints
         var query = db.Attempts.Where(a =>
             (whose == null || a.StudentId == whose) && (drillSlug == null || a.DrillVersion.Slug == drillSlug) && (status == null || a.Status == status));
         var total = await query.CountAsync(ct);
-        var items = await AttemptSummaries.OfAsync(query.OrderByDescending(a => a.UploadedAtUtc).ThenByDescending(a => a.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize), ct);
+        var items = await AttemptSummaries.OfAsync(query.OrderByDescending(a => a.UploadedAtUtc).ThenByDescending(a => a.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize), me.SeesSchool, ct);
         return TypedResults.Ok(new AttemptPage(items, page ?? 1, PageSize, total));
     }
 
-    private static async Task<Results<Ok<AttemptDetail>, ProblemHttpResult>> GetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
-    {
-        var a = await db.Attempts.AsNoTracking().AsSplitQuery()
-            .Include(x => x.Student).Include(x => x.UploadedBy).Include(x => x.DrillVersion).Include(x => x.LatestReport)
-            .Include(x => x.Grades).ThenInclude(g => g.Instructor)
-            .Include(x => x.Grades).ThenInclude(g => g.Acknowledgement)
-            .FirstOrDefaultAsync(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id), ct);
-        if (a is null) return Problems.NotFound("attempt");
+    private static async Task<Results<Ok<AttemptDetail>, ProblemHttpResult>> GetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
+        await AttemptDetails.OfAsync(db, id, me, ct) is { } detail ? TypedResults.Ok(detail) : Problems.NotFound("attempt");
 
-        var ahead = a.Status == AttemptStatus.Queued
-            ? await db.Attempts.CountAsync(x => (x.Status == AttemptStatus.Queued || x.Status == AttemptStatus.Scoring) && x.UploadedAtUtc < a.UploadedAtUtc, ct)
-            : (int?)null;
-        var events = await db.AttemptEvents.AsNoTracking().Where(e => e.AttemptId == id).OrderBy(e => e.AtUtc).Select(e => new AttemptEvent(e.Id, e.Kind, e.AtUtc, e.Detail)).ToListAsync(ct);
-        var ratings = await db.LoadRatings.AsNoTracking().Where(r => r.AttemptId == id).OrderBy(r => r.Number).Select(r => r.Rating).ToListAsync(ct);
-        // A draft is the instructor's own until it is signed.
-        var grades = me.SeesSchool ? a.Grades : [.. a.Grades.Where(g => g.SignedAtUtc is not null)];
-        return TypedResults.Ok(new AttemptDetail(
-            a.Id, a.AssignmentId, a.StudentId, a.Student.DisplayName, new DrillReference(a.DrillVersion.Slug, a.DrillVersion.Version), a.DrillVersion.Template.Title, a.Status, a.Reason,
-            ahead, a.UploadedAtUtc, a.UploadedBy.DisplayName, a.FileName, a.FileBytes, a.Sha256, a.Meta, a.LatestReport?.Report, GradeViews.Of(grades), events, ratings)
-        { Stage = a.Stage });
+    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> ReportAsync(Guid id, Guid reportId, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var report = await db.Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+            .Join(db.ScoreReports.Where(r => r.Id == reportId), a => a.Id, r => r.AttemptId, (a, r) => r.Report)
+            .FirstOrDefaultAsync(ct);
+        return report is null ? Problems.NotFound("report") : TypedResults.Ok(report);
     }
 
     private static async Task<IResult> TrackAsync(Guid id, HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)

@@ -85,7 +85,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
         ct);
 
     /// <summary>The bare name without path or control characters; it is shown and offered for download, never used as a path.</summary>
-    private static string SafeName(string name)
+    public static string SafeName(string name)
     {
         var bare = name.Split('/', '\\')[^1];
         var clean = new string([.. bare.Where(c => !char.IsControl(c) && c is not ('"' or '<' or '>' or ':' or '|' or '?' or '*'))]).Trim(' ', '.');

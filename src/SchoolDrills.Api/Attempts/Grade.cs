@@ -34,6 +34,9 @@ internal sealed class Grade
 
     public DateTimeOffset? SignedAtUtc { get; set; }
 
+    /// <summary>The report that was before the instructor when it was signed; scoring anew does not change that.</summary>
+    public Guid? ReportId { get; set; }
+
     public GradeAcknowledgement? Acknowledgement { get; private init; }
 
     /// <summary>PostgreSQL's own row version.</summary>
@@ -46,6 +49,7 @@ internal sealed class Grade
             builder.HasOne<Attempt>().WithMany(a => a.Grades).HasForeignKey(g => g.AttemptId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(g => g.Instructor).WithMany().HasForeignKey(g => g.InstructorId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(g => g.Acknowledgement).WithOne().HasForeignKey<GradeAcknowledgement>(a => a.GradeId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne<ScoreReportRow>().WithMany().HasForeignKey(g => g.ReportId).OnDelete(DeleteBehavior.Restrict);
             builder.Property(g => g.Overall).HasMaxLength(60);
             builder.Property(g => g.Comment).HasMaxLength(8000);
             builder.Property(g => g.AmendmentReason).HasMaxLength(2000);

@@ -17,10 +17,16 @@ internal static class GradeEndpoints
 {
     public static void MapGrades(this RouteGroupBuilder api)
     {
+        api.MapGet("/attempts/{id:guid}/grade", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("The grade as it stands: who is writing it, or who signed it");
         api.MapPost("/attempts/{id:guid}/grade", SaveAsync).RequireAuthorization(Policies.Instructor).WithSummary("Save a grade as a draft, or sign it");
         api.MapPost("/attempts/{id:guid}/grade/amend", AmendAsync).RequireAuthorization(Policies.Instructor).WithSummary("Amend a signed grade; the signed one stays");
         api.MapPost("/attempts/{id:guid}/grade/acknowledge", AcknowledgeAsync).RequireAuthorization(Policies.SignedIn).WithSummary("The student has read the signed grade");
     }
+
+    private static async Task<Results<Ok<GradeStanding>, ProblemHttpResult>> GetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
+        await db.Attempts.AnyAsync(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id), ct)
+            ? TypedResults.Ok(new GradeStanding(GradeViews.Of(GradeViews.SeenBy(me, await GradesAsync(db, id, ct)))))
+            : Problems.NotFound("attempt");
 
     private static async Task<Results<Ok<GradeView>, ProblemHttpResult>> SaveAsync(
         Guid id, SaveGrade sent, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
@@ -57,6 +63,7 @@ internal static class GradeEndpoints
         if (sent.Sign)
         {
             standing.SignedAtUtc = now;
+            standing.ReportId = attempt.LatestReportId;
             db.AuditEntries.Add(Entry(me, now, "grade-signed", id, words.Overall));
         }
 
@@ -90,6 +97,7 @@ internal static class GradeEndpoints
             AmendmentReason = reason,
             SavedAtUtc = now,
             SignedAtUtc = now,
+            ReportId = attempt.LatestReportId,
         });
         db.AuditEntries.Add(Entry(me, now, "grade-amended", id, reason));
         return await SavedAsync(db, id, ct);

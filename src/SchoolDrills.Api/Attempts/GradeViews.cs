@@ -35,5 +35,6 @@ internal static class GradeViews
         grade.Acknowledgement?.Reply,
         grade.AmendmentReason,
         [],
-        grade.Revision);
+        grade.Revision)
+    { ReportId = grade.ReportId };
 }

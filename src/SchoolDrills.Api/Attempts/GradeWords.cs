@@ -12,6 +12,7 @@ internal sealed record GradeWords(string Overall, IReadOnlyList<SegmentGrade> Se
     public static GradeWords Read(
         IReadOnlyList<GradeWord> scale, int segmentCount, string? overall, IReadOnlyList<SegmentGrade>? segments, string? comment, bool isDraft)
     {
+        scale = [.. scale.Where(w => !w.Retired)];
         var words = string.Join(", ", scale.OrderBy(w => w.Order).Select(w => w.Slug));
         var isOpen = string.IsNullOrWhiteSpace(overall);
         var overallSlug = isOpen ? "" : SlugOf(scale, overall!);
@@ -23,7 +24,9 @@ internal sealed record GradeWords(string Overall, IReadOnlyList<SegmentGrade> Se
         foreach (var segment in segments ?? [])
         {
             if (segment.Index < 0 || segment.Index >= segmentCount) return Refused($"There is no segment {segment.Index}: the drill's segments are 0 to {segmentCount - 1}.");
-            if (SlugOf(scale, segment.Grade) is not { } slug) return Refused($"The grade '{segment.Grade}' of segment {segment.Index} is not of the school's scale: use one of {words}.");
+            // A remark may stand on a segment that has no word of its own.
+            var isRemark = string.IsNullOrWhiteSpace(segment.Grade) && Kept(segment.Comment) is not null;
+            if ((isRemark ? "" : SlugOf(scale, segment.Grade)) is not { } slug) return Refused($"The grade '{segment.Grade}' of segment {segment.Index} is not of the school's scale: use one of {words}.");
             if (segment.Comment?.Length > LongestSegmentComment) return Refused($"The comment on segment {segment.Index} is longer than {LongestSegmentComment} characters.");
             if (!read.TryAdd(segment.Index, segment with { Grade = slug, Comment = Kept(segment.Comment) })) return Refused($"Segment {segment.Index} is graded twice.");
         }

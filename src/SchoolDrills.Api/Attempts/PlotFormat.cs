@@ -19,7 +19,7 @@ internal static class PlotFormat
 
     private static readonly Exact[] Exacts =
     [
-        new("timeS", c => c.TimeS), new("latDeg", c => c.LatDeg), new("lonDeg", c => c.LonDeg), new("nominalLatDeg", c => c.NominalLatDeg), new("nominalLonDeg", c => c.NominalLonDeg),
+        new("timeS", c => c.TimeS), new("latDeg", c => c.LatDeg), new("lonDeg", c => c.LonDeg), new("nominalTimeS", c => c.NominalTimeS), new("nominalLatDeg", c => c.NominalLatDeg), new("nominalLonDeg", c => c.NominalLonDeg),
     ];
 
     private static readonly Rough[] Roughs =
@@ -92,6 +92,7 @@ internal static class PlotFormat
             TimeS = exact["timeS"],
             LatDeg = exact["latDeg"],
             LonDeg = exact["lonDeg"],
+            NominalTimeS = exact["nominalTimeS"],
             NominalLatDeg = exact["nominalLatDeg"],
             NominalLonDeg = exact["nominalLonDeg"],
             AltitudeFt = rough["altitudeFt"],

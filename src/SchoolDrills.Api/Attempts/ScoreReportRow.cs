@@ -7,7 +7,7 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Attempts;
 
-/// <summary>A report of one engine version about one attempt. It never changes; scoring anew adds another.</summary>
+/// <summary>A report of one engine version about one attempt as it then stood. It never changes; scoring anew adds another.</summary>
 internal sealed class ScoreReportRow
 {
     public Guid Id { get; init; } = Guid.CreateVersion7();
@@ -17,6 +17,12 @@ internal sealed class ScoreReportRow
     public required Guid AttemptId { get; init; }
 
     public required string EngineVersion { get; init; }
+
+    /// <summary>Of the attempt, as it was scored.</summary>
+    public required int Revision { get; init; }
+
+    /// <summary>Made with what an instructor set by hand; the engine's own otherwise.</summary>
+    public required bool Corrected { get; init; }
 
     public required DateTimeOffset ScoredAtUtc { get; init; }
 
@@ -30,7 +36,7 @@ internal sealed class ScoreReportRow
             builder.HasOne<Attempt>().WithMany().HasForeignKey(r => r.AttemptId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(r => r.EngineVersion).HasMaxLength(40);
             builder.Property(r => r.Report).HasJson(WireJson.Default.ScoreReport);
-            builder.HasIndex(r => new { r.AttemptId, r.EngineVersion }).IsUnique();
+            builder.HasIndex(r => new { r.AttemptId, r.EngineVersion, r.Revision, r.Corrected }).IsUnique();
         }
     }
 }

@@ -3,10 +3,16 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Attempts;
 
-/// <summary>Each minute, queues again what is stored, not scored, and has no job that will do it: the process died in between.</summary>
+/// <summary>
+/// Each minute, queues again what is stored, not scored, and has no job that will do it: the process died in between. Where nothing
+/// waits, it also has what an older engine scored scored anew, a few at a time and behind everything else, so that all attempts of a
+/// student are measured alike. Signed grades keep the report they were given against. Pending recordings past their time are dropped.
+/// </summary>
 internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbContext db, IBackgroundJobClient jobs, JobStorage storage, TimeProvider clock, ILogger<ScoreSweep> log)
 {
     public const string Name = "score-sweep";
@@ -14,20 +20,52 @@ internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbCont
     /// <summary>An upload younger than this may still be about to queue its own job.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
+    /// <summary>Attempts of a school scored anew in one minute, at most.</summary>
+    private const int OutdatedAtOnce = 20;
+
     private static readonly string[] Alive = ["Enqueued", "Processing", "Scheduled", "Awaiting"];
 
     [DisableConcurrentExecution(60)]
     public async Task RunAsync(CancellationToken ct)
     {
         var unscored = await db.Database.SqlQuery<Unscored>($"select attempt_id as \"AttemptId\", school_id as \"SchoolId\" from lookup.unscored_attempts()").ToListAsync(ct);
-        foreach (var attempt in unscored)
+        foreach (var attempt in unscored) await InSchoolAsync(attempt.SchoolId, schoolDb => QueueIfLostAsync(schoolDb, attempt, ct));
+
+        foreach (var schoolId in await db.Database.SqlQuery<Guid>($"select id as \"Value\" from lookup.school_ids()").ToListAsync(ct))
         {
-            // A school's rows are seen by a scope that entered it, and a scope enters one school.
-            await using var school = scopes.CreateAsyncScope();
-            var scope = school.ServiceProvider.GetRequiredService<SchoolScope>();
-            scope.ActAsJob();
-            scope.Enter(attempt.SchoolId, null);
-            await QueueIfLostAsync(school.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>(), attempt, ct);
+            await InSchoolAsync(schoolId, async schoolDb =>
+            {
+                var dropBefore = clock.GetUtcNow() - PendingTrack.Life;
+                await schoolDb.PendingTracks.Where(t => t.SentAtUtc < dropBefore).ExecuteDeleteAsync(ct);
+                if (unscored.TrueForAll(a => a.SchoolId != schoolId)) await QueueOutdatedAsync(schoolDb, schoolId, ct);
+            });
+        }
+    }
+
+    /// <summary>A school's rows are seen by a scope that entered it, and a scope enters one school.</summary>
+    private async Task InSchoolAsync(Guid schoolId, Func<SchoolDrillsDbContext, Task> step)
+    {
+        await using var school = scopes.CreateAsyncScope();
+        var scope = school.ServiceProvider.GetRequiredService<SchoolScope>();
+        scope.ActAsJob();
+        scope.Enter(schoolId, null);
+        await step(school.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>());
+    }
+
+    /// <summary>Only upward: while hosts of two versions run side by side, the older one must not undo what the newer did.</summary>
+    private async Task QueueOutdatedAsync(SchoolDrillsDbContext schoolDb, Guid schoolId, CancellationToken ct)
+    {
+        var mine = Version.Parse(AttemptScorer.EngineVersion);
+        var versions = await schoolDb.Attempts.Where(a => a.ScoredWith != null && a.ScoredWith != AttemptScorer.EngineVersion).Select(a => a.ScoredWith!).Distinct().ToListAsync(ct);
+        var older = versions.FindAll(v => Version.TryParse(v, out var version) && version < mine);
+        if (older.Count == 0) return;
+        var outdated = await schoolDb.Attempts
+            .Where(a => older.Contains(a.ScoredWith!) && (a.Status == AttemptStatus.Scored || a.Status == AttemptStatus.Unscorable))
+            .OrderByDescending(a => a.UploadedAtUtc).Take(OutdatedAtOnce).Select(a => new { a.Id, a.JobId }).ToListAsync(ct);
+        foreach (var attempt in outdated.Where(a => !Alive.Contains(StateOf(a.JobId))))
+        {
+            var jobId = ScoreAttemptJob.Enqueue(jobs, attempt.Id, schoolId, ScoreAttemptJob.PatientQueue);
+            await schoolDb.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
         }
     }
 
@@ -35,12 +73,14 @@ internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbCont
     {
         var row = await schoolDb.Attempts.Where(a => a.Id == attempt.AttemptId).Select(a => new { a.UploadedAtUtc, a.JobId }).FirstOrDefaultAsync(ct);
         if (row is null || clock.GetUtcNow() - row.UploadedAtUtc < Patience) return;
-        var state = row.JobId is null ? null : storage.GetMonitoringApi().JobDetails(row.JobId)?.History.FirstOrDefault()?.StateName;
+        var state = StateOf(row.JobId);
         if (Alive.Contains(state)) return;
         var jobId = ScoreAttemptJob.Enqueue(jobs, attempt.AttemptId, attempt.SchoolId);
         await schoolDb.Attempts.Where(a => a.Id == attempt.AttemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
         log.LogWarning("Attempt {AttemptId} was stored but had no job (last state {State}); queued again", attempt.AttemptId, state ?? "none");
     }
+
+    private string? StateOf(string? jobId) => jobId is null ? null : storage.GetMonitoringApi().JobDetails(jobId)?.History.FirstOrDefault()?.StateName;
 
     private sealed record Unscored(Guid AttemptId, Guid SchoolId);
 }

@@ -2,10 +2,10 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.Net.Http.Headers;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api.Attempts;
 
@@ -13,6 +13,9 @@ namespace SchoolDrills.Api.Attempts;
 internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? Drill)
 {
     private const long LargestFieldBytes = 1 << 20;
+
+    /// <summary>Room for the file and its fields; the file's own limit is checked part by part.</summary>
+    public static readonly IRequestSizeLimitMetadata BodyLimit = new SizeLimit(AttemptScoring.MaxRawBytes + (4 << 20));
 
     /// <summary>
     /// Reads the body part by part, so that an oversize file is refused when the limit is reached and not after it came. The file is
@@ -63,17 +66,6 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
         return problem is null ? (new UploadForm(file, meta!, fields.GetValueOrDefault("drill") ?? meta!.Drill), null) : (null, problem);
     }
 
-    /// <summary>The recording, or why it cannot be read: 413 over a limit, 422 else.</summary>
-    public static (Track? Track, ProblemHttpResult? Problem) Read(UploadedTrack file, CancellationToken ct)
-    {
-        using var stream = new MemoryStream(file.Bytes, writable: false);
-        var (track, problem) = TrackReader.Read(stream, AttemptScoring.Limits, ct);
-        if (track is not null) return (track, null);
-        return problem!.Kind == TrackProblemKind.TooLarge
-            ? (null, Problems.TooLarge(problem.Message))
-            : (null, Problems.Unprocessable("unreadable-track", problem.Message));
-    }
-
     private static (AttemptMeta? Meta, ProblemHttpResult? Problem) MetaFrom(string? json)
     {
         if (string.IsNullOrWhiteSpace(json)) return (new AttemptMeta(), null);
@@ -100,5 +92,10 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
         }
 
         return held.ToArray();
+    }
+
+    private sealed record SizeLimit(long Bytes) : IRequestSizeLimitMetadata
+    {
+        public long? MaxRequestBodySize => Bytes;
     }
 }

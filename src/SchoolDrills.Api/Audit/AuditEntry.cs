@@ -1,5 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Audit;
 
@@ -24,6 +27,16 @@ internal sealed class AuditEntry
 
     public string? Detail { get; init; }
 
+    /// <summary>Address it was asked from; filled in by <see cref="AuditTrail"/>, as are the next two.</summary>
+    public string? Ip { get; set; }
+
+    public string? UserAgent { get; set; }
+
+    public IReadOnlyList<AuditChange> Changes { get; set; } = [];
+
+    public static AuditEntry By(CurrentPerson me, DateTimeOffset now, string action, string subject, Guid subjectId, string? detail = null) =>
+        new() { SchoolId = me.SchoolId, AtUtc = now, PersonId = me.Id, Action = action, Subject = subject, SubjectId = subjectId, Detail = detail };
+
     private sealed class Configuration : IEntityTypeConfiguration<AuditEntry>
     {
         public void Configure(EntityTypeBuilder<AuditEntry> builder)
@@ -31,6 +44,9 @@ internal sealed class AuditEntry
             builder.Property(e => e.Action).HasMaxLength(60);
             builder.Property(e => e.Subject).HasMaxLength(60);
             builder.Property(e => e.Detail).HasMaxLength(2000);
+            builder.Property(e => e.Ip).HasMaxLength(45);
+            builder.Property(e => e.UserAgent).HasMaxLength(200);
+            builder.Property(e => e.Changes).HasJson(WireJson.Default.IReadOnlyListAuditChange);
             builder.HasIndex(e => new { e.SchoolId, e.AtUtc });
         }
     }

@@ -20,6 +20,12 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<Session> Sessions => Set<Session>();
 
+    public DbSet<EntryLink> EntryLinks => Set<EntryLink>();
+
+    public DbSet<ApiToken> ApiTokens => Set<ApiToken>();
+
+    public DbSet<SignInFailure> SignInFailures => Set<SignInFailure>();
+
     public DbSet<DrillVersion> DrillVersions => Set<DrillVersion>();
 
     public DbSet<StandardRow> Standards => Set<StandardRow>();
@@ -32,9 +38,17 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<AttemptEventRow> AttemptEvents => Set<AttemptEventRow>();
 
+    public DbSet<AttemptCorrection> AttemptCorrections => Set<AttemptCorrection>();
+
     public DbSet<LoadRatingRow> LoadRatings => Set<LoadRatingRow>();
 
+    public DbSet<SelfAssessment> SelfAssessments => Set<SelfAssessment>();
+
+    public DbSet<PendingTrack> PendingTracks => Set<PendingTrack>();
+
     public DbSet<TrackFile> TrackFiles => Set<TrackFile>();
+
+    public DbSet<ColumnMappingRow> ColumnMappings => Set<ColumnMappingRow>();
 
     public DbSet<ScoreReportRow> ScoreReports => Set<ScoreReportRow>();
 

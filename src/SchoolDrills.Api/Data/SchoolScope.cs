@@ -17,6 +17,12 @@ internal sealed class SchoolScope
 
     public Guid? PersonId { get; private set; }
 
+    /// <summary>How much of the school: <c>self</c> for students, <c>own-students</c> for instructors where the school says so, else <c>school</c>.</summary>
+    public string Sight { get; private set; } = "school";
+
+    /// <summary>Where the deed comes from, for the audit trail.</summary>
+    public (string? Ip, string? UserAgent) From { get; set; }
+
     /// <summary>Whether connections are made as the role for jobs, which has no sight of passwords.</summary>
     public bool IsJob { get; private set; }
 
@@ -26,6 +32,9 @@ internal sealed class SchoolScope
         SchoolId = schoolId;
         PersonId = personId;
     }
+
+    /// <summary>Narrows what is seen within the school; as <see cref="Enter"/>, with the next connection.</summary>
+    public void Narrow(string sight) => Sight = sight;
 
     /// <summary>Marks the scope of a job, before its first connection.</summary>
     public void ActAsJob() => IsJob = true;

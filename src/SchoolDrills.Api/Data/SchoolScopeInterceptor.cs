@@ -23,8 +23,8 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope) : DbConnectionIn
     }
 
     private NpgsqlCommand SettingsFor(DbConnection connection) =>
-        new("select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false)", (NpgsqlConnection)connection)
+        new("select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.sight', $3, false)", (NpgsqlConnection)connection)
         {
-            Parameters = { new() { Value = scope.SchoolId?.ToString() ?? "" }, new() { Value = scope.PersonId?.ToString() ?? "" } },
+            Parameters = { new() { Value = scope.SchoolId?.ToString() ?? "" }, new() { Value = scope.PersonId?.ToString() ?? "" }, new() { Value = scope.Sight } },
         };
 }

@@ -28,6 +28,7 @@ internal static class DemoGrading
         if (flight.Grade == DemoGrade.Draft || grade.Overall.Length == 0) return;
 
         grade.SignedAtUtc = now;
+        grade.ReportId = attempt.LatestReportId;
         db.AuditEntries.Add(Entry(attempt, instructorId, "grade-signed", grade.Overall, now));
         if (flight.Grade != DemoGrade.Acknowledged) return;
 

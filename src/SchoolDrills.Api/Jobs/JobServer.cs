@@ -1,7 +1,9 @@
 using Hangfire;
 using Hangfire.AspNetCore;
 using Hangfire.PostgreSql;
+using Hangfire.States;
 using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
 
@@ -30,6 +32,8 @@ internal static class JobServer
         {
             services.AddHangfireServer(server =>
             {
+                // In this order: nobody waits behind what is scored anew unasked.
+                server.Queues = [EnqueuedState.DefaultQueue, ScoreAttemptJob.PatientQueue];
                 server.HeartbeatInterval = TimeSpan.FromSeconds(5);
                 server.ServerCheckInterval = TimeSpan.FromSeconds(5);
                 server.ServerTimeout = TimeSpan.FromSeconds(15);

@@ -1,8 +1,10 @@
 using System.Net.Http.Headers;
 using System.Security.Claims;
 using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Contracts;
 
@@ -24,6 +26,9 @@ internal static class PagesClient
     {
         services.AddTransient<OwnAddress>();
         services.AddHttpClient(Client, http => http.BaseAddress = Placeholder).AddHttpMessageHandler<OwnAddress>();
+        services.AddHttpContextAccessor();
+        services.AddScoped<SignInStepSource>(provider => () =>
+            provider.GetRequiredService<IHttpContextAccessor>().HttpContext is { } http ? SignInForms.Asked(http, provider.GetRequiredService<IDataProtectionProvider>()) : null);
         services.AddScoped<AccessTokenSource>(provider => async _ => TokenFor(await PersonAsync(provider), provider.GetRequiredService<Tokens>()) ?? "");
         services.AddScoped(provider =>
         {
@@ -41,7 +46,7 @@ internal static class PagesClient
         (await provider.GetRequiredService<AuthenticationStateProvider>().GetAuthenticationStateAsync()).User;
 
     private static string? TokenFor(ClaimsPrincipal person, Tokens tokens) =>
-        person.Identity?.IsAuthenticated is true ? tokens.Access(person, CallLife).Token : null;
+        person.Identity?.IsAuthenticated is true ? tokens.Access(SchoolClaims.ThroughPages(person), CallLife).Token : null;
 
     private sealed class TokenHandler(IServiceProvider provider, Tokens tokens) : DelegatingHandler
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Security.Claims;
 
 namespace SchoolDrills.Api.People;
@@ -5,25 +6,44 @@ namespace SchoolDrills.Api.People;
 /// <summary>What tokens and cookies carry: keys alone. Name and roles are read afresh at each request.</summary>
 internal static class SchoolClaims
 {
-    private const string Person = "sub", School = "school", Session = "session", Generation = "generation";
+    /// <summary>Says that a person signed in, and no program did with a token.</summary>
+    public const string Session = "session";
+
+    private const string Person = "sub", School = "school", Generation = "generation", Token = "token", Pages = "pages";
 
     public static ClaimsPrincipal Of(Person person, Session session, string scheme) => new(new ClaimsIdentity(
         [
             new Claim(Person, person.Id.ToString()),
             new Claim(School, person.SchoolId.ToString()),
             new Claim(Session, session.Id.ToString()),
-            new Claim(Generation, session.Generation.ToString(System.Globalization.CultureInfo.InvariantCulture)),
+            new Claim(Generation, session.Generation.ToString(CultureInfo.InvariantCulture)),
             new Claim(ClaimTypes.Name, person.DisplayName),
             .. person.Roles.Select(role => new Claim(ClaimTypes.Role, role)),
         ],
         scheme));
 
-    /// <summary>The keys, or null where they are not all there.</summary>
+    public static ClaimsPrincipal OfToken(Guid schoolId, Guid tokenId, string scheme) => new(new ClaimsIdentity([new Claim(School, schoolId.ToString()), new Claim(Token, tokenId.ToString())], scheme));
+
+    /// <summary>The same person, speaking through the pages: where the deed comes from is then where the session was started.</summary>
+    public static ClaimsPrincipal ThroughPages(ClaimsPrincipal person)
+    {
+        var identity = ((ClaimsIdentity)person.Identity!).Clone();
+        identity.AddClaim(new Claim(Pages, "1"));
+        return new ClaimsPrincipal(identity);
+    }
+
+    public static bool IsThroughPages(ClaimsPrincipal person) => person.HasClaim(Pages, "1");
+
+    /// <summary>The keys of a session, or null where they are not all there.</summary>
     public static (Guid PersonId, Guid SchoolId, Guid SessionId, int Generation)? Read(ClaimsPrincipal principal) =>
-        Guid.TryParse(principal.FindFirstValue(Person), out var person)
-        && Guid.TryParse(principal.FindFirstValue(School), out var school)
-        && Guid.TryParse(principal.FindFirstValue(Session), out var session)
-        && int.TryParse(principal.FindFirstValue(Generation), out var generation)
+        Key(principal, Person) is { } person && Key(principal, School) is { } school && Key(principal, Session) is { } session
+        && int.TryParse(principal.FindFirstValue(Generation), CultureInfo.InvariantCulture, out var generation)
             ? (person, school, session, generation)
             : null;
+
+    /// <summary>The keys of a program's token.</summary>
+    public static (Guid SchoolId, Guid TokenId)? ReadToken(ClaimsPrincipal principal) =>
+        Key(principal, School) is { } school && Key(principal, Token) is { } token ? (school, token) : null;
+
+    private static Guid? Key(ClaimsPrincipal principal, string claim) => Guid.TryParse(principal.FindFirstValue(claim), out var key) ? key : null;
 }

@@ -1,5 +1,7 @@
+using System.Text.Json.Serialization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Data;
 
 namespace SchoolDrills.Api.People;
 
@@ -20,6 +22,15 @@ internal sealed class Session
 
     public DateTimeOffset? EndedAtUtc { get; set; }
 
+    public required DateTimeOffset LastSeenAtUtc { get; set; }
+
+    public string? Ip { get; init; }
+
+    public string? UserAgent { get; init; }
+
+    /// <summary>Accounts at other schools that the same address and password opened when this session was started.</summary>
+    public IReadOnlyList<SchoolAccount> Others { get; init; } = [];
+
     /// <summary>Rises with each renewal; a refresh token older than the one before is a stolen one.</summary>
     public int Generation { get; set; }
 
@@ -29,6 +40,15 @@ internal sealed class Session
         {
             builder.HasOne<Person>().WithMany().HasForeignKey(s => s.PersonId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(s => s.Generation).IsConcurrencyToken();
+            builder.Property(s => s.Ip).HasMaxLength(45);
+            builder.Property(s => s.UserAgent).HasMaxLength(200);
+            builder.Property(s => s.Others).HasJson(AccountJson.Default.IReadOnlyListSchoolAccount);
         }
     }
 }
+
+/// <summary>An account at a school.</summary>
+internal sealed record SchoolAccount(Guid SchoolId, Guid PersonId);
+
+[JsonSerializable(typeof(IReadOnlyList<SchoolAccount>))]
+internal sealed partial class AccountJson : JsonSerializerContext;

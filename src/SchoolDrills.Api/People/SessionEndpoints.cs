@@ -1,9 +1,7 @@
-using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Identity;
-using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Data;
@@ -11,34 +9,25 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>Signing in and out, of the API by token and of the pages by cookie.</summary>
+/// <summary>Signing in to the API and out of it, and from one school over to another. The pages' forms are in <see cref="SignInForms"/>.</summary>
 internal static class SessionEndpoints
 {
     public static void MapSession(this RouteGroupBuilder api)
     {
         api.MapPost("/session", SignInAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("Sign in");
         api.MapPost("/session/refresh", RefreshAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("Renew a session");
-        api.MapDelete("/session", SignOutAsync).RequireAuthorization(Policies.SignedIn).WithSummary("Sign out; the session's tokens end at once");
+        api.MapPost("/session/switch", SwitchAsync).RequireAuthorization(Policies.InPerson).RequireRateLimiting(RateLimits.SignIn).WithSummary("Go over to another school that address and password opened at sign-in; this session ends");
+        api.MapDelete("/session", SignOutAsync).RequireAuthorization(Policies.InPerson).WithSummary("Sign out; the session's tokens end at once");
         api.MapGet("/me", MeAsync).RequireAuthorization(Policies.SignedIn).WithSummary("The signed-in person and the school");
+        api.MapGet("/me/schools", MySchoolsAsync).RequireAuthorization(Policies.InPerson).WithSummary("The schools that address and password opened at sign-in");
     }
 
-    /// <summary>The two forms that pages post; their antiforgery token is checked by the framework.</summary>
-    public static void MapSignInForms(this IEndpointRouteBuilder app)
-    {
-        app.MapPost("/sign-in", SignInPageAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).ExcludeFromDescription();
-        app.MapPost("/sign-out", SignOutPageAsync).AllowAnonymous().ExcludeFromDescription();
-    }
+    internal static ProblemHttpResult Locked() => Problems.TooMany("Too many wrong passwords for this address: wait ten minutes, or ask the chief instructor for a new link.");
 
     private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SignInAsync(SignIn signIn, SignInDesk desk, Tokens tokens, CancellationToken ct)
     {
         if (string.IsNullOrWhiteSpace(signIn.Email) || string.IsNullOrEmpty(signIn.Password)) return Problems.Invalid("sign-in-incomplete", "Give both email and password.");
-        var (outcome, person, session) = await desk.SignInAsync(signIn.Email, signIn.Password, ct);
-        return outcome switch
-        {
-            SignInOutcome.Welcome => TypedResults.Ok(TokensFor(tokens, person!, session!)),
-            SignInOutcome.LockedOut => Problems.TooMany("Too many wrong passwords for this address: wait ten minutes, or ask the chief instructor for a new link."),
-            _ => Problems.Unauthorized("Email and password do not belong together."),
-        };
+        return Answer(await desk.SignInAsync(signIn, ct), tokens);
     }
 
     private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> RefreshAsync(RefreshSession refresh, SignInDesk desk, Tokens tokens, CancellationToken ct)
@@ -52,6 +41,9 @@ internal static class SessionEndpoints
         return TypedResults.Ok(TokensFor(tokens, renewed.Person, renewed.Session));
     }
 
+    private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SwitchAsync(SwitchSchool to, CurrentPerson me, SchoolSwitch schools, Tokens tokens, CancellationToken ct) =>
+        await schools.ToAsync(me, to.SchoolId, to.Code, ct) is { } result ? Answer(result, tokens) : Problems.NotFound("school among those you signed in to");
+
     private static async Task<NoContent> SignOutAsync(CurrentPerson me, SignInDesk desk, CancellationToken ct)
     {
         await desk.EndAsync(me.SessionId, ct);
@@ -62,32 +54,19 @@ internal static class SessionEndpoints
     {
         var school = await db.Schools.SingleAsync(ct);
         var email = await db.People.Where(p => p.Id == me.Id).Select(p => p.Email).SingleAsync(ct);
-        return TypedResults.Ok(new Me(me.Id, me.DisplayName, email!, me.Roles, new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale)));
+        return TypedResults.Ok(new Me(me.Id, me.DisplayName, email!, me.Roles, new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale) { Grading = school.Grading }));
     }
 
-    private static async Task<RedirectHttpResult> SignInPageAsync(
-        HttpContext http, SignInDesk desk, [FromForm] string? email, [FromForm] string? password, [FromForm] string? returnUrl, CancellationToken ct)
+    private static async Task<Ok<IReadOnlyList<SchoolChoice>>> MySchoolsAsync(CurrentPerson me, SchoolSwitch schools, CancellationToken ct) => TypedResults.Ok(await schools.OfAsync(me, ct));
+
+    private static Results<Ok<SessionTokens>, ProblemHttpResult> Answer(SignInResult result, Tokens tokens) => result.Outcome switch
     {
-        var home = IsOurs(returnUrl) ? returnUrl! : "/";
-        var (outcome, person, session) = await desk.SignInAsync(email ?? "", password ?? "", ct);
-        if (outcome != SignInOutcome.Welcome)
-        {
-            return TypedResults.LocalRedirect($"/sign-in?failed={(outcome == SignInOutcome.LockedOut ? "locked" : "1")}&returnUrl={Uri.EscapeDataString(home)}");
-        }
-
-        await http.SignInAsync(
-            IdentityConstants.ApplicationScheme,
-            SchoolClaims.Of(person!, session!, IdentityConstants.ApplicationScheme),
-            new AuthenticationProperties { IsPersistent = true });
-        return TypedResults.LocalRedirect(home);
-    }
-
-    private static async Task<RedirectHttpResult> SignOutPageAsync(HttpContext http, SignInDesk desk, [FromForm] string? returnUrl, CancellationToken ct)
-    {
-        if (http.Features.Get<CurrentPerson>() is { } me) await desk.EndAsync(me.SessionId, ct);
-        await http.SignOutAsync(IdentityConstants.ApplicationScheme);
-        return TypedResults.LocalRedirect(IsOurs(returnUrl) ? returnUrl! : "/sign-in");
-    }
+        SignInOutcome.Welcome => TypedResults.Ok(TokensFor(tokens, result.Person!, result.Session!)),
+        SignInOutcome.LockedOut => Locked(),
+        SignInOutcome.WhichSchool => Problems.WhichSchool([.. result.Proven!.Accounts.Select(a => new SchoolChoice(a.SchoolId, a.School))]),
+        SignInOutcome.NeedsCode => Problems.NeedsCode(),
+        _ => Problems.Unauthorized("Email and password do not belong together, or the code is not the present one."),
+    };
 
     private static SessionTokens TokensFor(Tokens tokens, Person person, Session session)
     {
@@ -95,7 +74,49 @@ internal static class SessionEndpoints
         var (access, expires) = tokens.Access(principal, Tokens.AccessLife);
         return new SessionTokens(access, expires, tokens.Refresh(principal, session.ExpiresAtUtc));
     }
+}
 
-    /// <summary>A path of this site, not an address elsewhere in disguise.</summary>
-    private static bool IsOurs(string? url) => url is ['/', ..] && !url.StartsWith("//", StringComparison.Ordinal) && !url.StartsWith("/\\", StringComparison.Ordinal);
+/// <summary>
+/// Several schools, one person: an account at each, which know nothing of each other. A session remembers which accounts its address
+/// and password opened; only to those does it lead over, so that an account made in somebody's name at one school opens nothing at
+/// another.
+/// </summary>
+internal sealed class SchoolSwitch(SchoolDrillsDbContext db, SchoolScope scope, SignInDesk desk)
+{
+    public async Task<IReadOnlyList<SchoolChoice>> OfAsync(CurrentPerson me, CancellationToken ct)
+    {
+        var here = await db.Schools.AsNoTracking().SingleAsync(ct);
+        var proven = await ProvenAsync(me, ct);
+        return [new SchoolChoice(here.Id, here.Name, true), .. proven.Accounts.Where(a => a.SchoolId != here.Id).Select(a => new SchoolChoice(a.SchoolId, a.School))];
+    }
+
+    /// <summary>A session at the other school, and the end of this one; null where this session does not lead there.</summary>
+    public async Task<SignInResult?> ToAsync(CurrentPerson me, Guid schoolId, string? code, CancellationToken ct)
+    {
+        var proven = await ProvenAsync(me, ct);
+        if (schoolId == me.SchoolId || proven.Accounts.All(a => a.SchoolId != schoolId)) return null;
+        var result = await desk.FinishAsync(proven, schoolId, code, ct);
+        if (result.Outcome != SignInOutcome.Welcome) return result;
+        scope.Enter(me.SchoolId, me.Id);
+        await desk.EndAsync(me.SessionId, ct);
+        return result;
+    }
+
+    private async Task<ProvenAddress> ProvenAsync(CurrentPerson me, CancellationToken ct)
+    {
+        var session = await db.Sessions.AsNoTracking().SingleAsync(s => s.Id == me.SessionId, ct);
+        var accounts = new List<ProvenAccount>();
+        var email = "";
+        foreach (var account in session.Others.Append(new SchoolAccount(me.SchoolId, me.Id)))
+        {
+            scope.Enter(account.SchoolId, account.PersonId);
+            var person = await db.People.AsNoTracking().FirstOrDefaultAsync(p => p.Id == account.PersonId && p.Active, ct);
+            if (person is null) continue;
+            email = person.NormalizedEmail ?? email;
+            accounts.Add(new ProvenAccount(account.SchoolId, account.PersonId, await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct), person.TwoFactorEnabled));
+        }
+
+        scope.Enter(me.SchoolId, me.Id);
+        return new ProvenAddress(email, accounts);
+    }
 }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 
@@ -10,44 +11,80 @@ internal enum SignInOutcome
     Welcome,
     Refused,
     LockedOut,
+
+    /// <summary>Address and password open several schools: one has to be chosen.</summary>
+    WhichSchool,
+
+    /// <summary>The account asks for a code as well.</summary>
+    NeedsCode,
 }
 
-/// <summary>Checks address and password, and starts, renews and ends sessions.</summary>
-internal sealed class SignInDesk(SchoolDrillsDbContext db, SchoolScope scope, UserManager<Person> people, IPasswordHasher<Person> hasher, TimeProvider clock)
+/// <summary>The outcome, with the session where there is one and what was proven where more is asked.</summary>
+internal sealed record SignInResult(SignInOutcome Outcome, Person? Person = null, Session? Session = null, ProvenAddress? Proven = null);
+
+/// <summary>An address whose password was right, and the accounts it opens. Worth as much as the password for as long as it is believed.</summary>
+internal sealed record ProvenAddress(string NormalizedEmail, IReadOnlyList<ProvenAccount> Accounts);
+
+internal sealed record ProvenAccount(Guid SchoolId, Guid PersonId, string School, bool NeedsCode);
+
+/// <summary>Checks address, password and code, and starts, renews and ends sessions.</summary>
+internal sealed class SignInDesk(
+    SchoolDrillsDbContext db, SchoolScope scope, UserManager<Person> people, IPasswordHasher<Person> hasher, SignInFailures failures, SecondFactor secondFactor, TimeProvider clock)
 {
-    /// <summary>Someone nobody is: checked against where an address is unknown, so that the answer takes as long.</summary>
+    /// <summary>Someone nobody is: checked against where an address is unknown, so that the answer costs as much.</summary>
     private static readonly Person Nobody = new() { SchoolId = Guid.Empty, DisplayName = "", Roles = [] };
 
     private static readonly string NobodysHash = new PasswordHasher<Person>().HashPassword(Nobody, Guid.NewGuid().ToString());
 
-    public async Task<(SignInOutcome Outcome, Person? Person, Session? Session)> SignInAsync(string email, string password, CancellationToken ct)
+    public async Task<SignInResult> SignInAsync(SignIn asked, CancellationToken ct)
     {
-        var normalized = people.NormalizeEmail(email.Trim());
-        var found = await db.Database
-            .SqlQuery<FoundPerson>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({normalized})")
-            .FirstOrDefaultAsync(ct);
-        if (found is null)
+        var email = people.NormalizeEmail(asked.Email.Trim());
+        if (await failures.IsLockedAsync(email, ct)) return new SignInResult(SignInOutcome.LockedOut);
+        var accounts = await ProveAsync(email, asked.Password, ct);
+        if (accounts.Count == 0) return await FailedAsync(email, ct);
+        return await FinishAsync(new ProvenAddress(email, accounts), asked.SchoolId, asked.Code, ct);
+    }
+
+    /// <summary>Goes on from a right password: to the school chosen, with the code asked for.</summary>
+    public async Task<SignInResult> FinishAsync(ProvenAddress proven, Guid? schoolId, string? code, CancellationToken ct)
+    {
+        var account = proven.Accounts is [var only] ? only : proven.Accounts.FirstOrDefault(a => a.SchoolId == schoolId);
+        if (account is null) return new SignInResult(SignInOutcome.WhichSchool, Proven: proven);
+        if (await failures.IsLockedAsync(proven.NormalizedEmail, ct)) return new SignInResult(SignInOutcome.LockedOut);
+        scope.Enter(account.SchoolId, account.PersonId);
+        var person = await db.People.SingleAsync(p => p.Id == account.PersonId, ct);
+        if (!person.Active) return new SignInResult(SignInOutcome.Refused);
+        if (person.TwoFactorEnabled)
         {
-            hasher.VerifyHashedPassword(Nobody, NobodysHash, password);
-            return (SignInOutcome.Refused, null, null);
+            if (string.IsNullOrWhiteSpace(code)) return new SignInResult(SignInOutcome.NeedsCode, Proven: proven);
+            if (!secondFactor.Use(person, code)) return await FailedAsync(proven.NormalizedEmail, ct);
         }
 
-        scope.Enter(found.SchoolId, null);
-        var person = await db.People.SingleAsync(p => p.Id == found.Id, ct);
-        if (await people.IsLockedOutAsync(person)) return (SignInOutcome.LockedOut, null, null);
-        if (!await people.CheckPasswordAsync(person, password))
-        {
-            await people.AccessFailedAsync(person);
-            return (await people.IsLockedOutAsync(person) ? SignInOutcome.LockedOut : SignInOutcome.Refused, null, null);
-        }
-
-        if (!person.Active) return (SignInOutcome.Refused, null, null);
-        await people.ResetAccessFailedCountAsync(person);
+        await failures.ForgetAsync(proven.NormalizedEmail, ct);
         var now = clock.GetUtcNow();
-        var session = new Session { SchoolId = person.SchoolId, PersonId = person.Id, StartedAtUtc = now, ExpiresAtUtc = now + Session.Life };
+        var session = new Session
+        {
+            SchoolId = person.SchoolId,
+            PersonId = person.Id,
+            StartedAtUtc = now,
+            LastSeenAtUtc = now,
+            ExpiresAtUtc = now + Session.Life,
+            Ip = scope.From.Ip,
+            UserAgent = scope.From.UserAgent,
+            Others = [.. proven.Accounts.Where(a => a != account).Select(a => new SchoolAccount(a.SchoolId, a.PersonId))],
+        };
         db.Sessions.Add(session);
-        await db.SaveChangesAsync(ct);
-        return (SignInOutcome.Welcome, person, session);
+        try
+        {
+            await db.SaveChangesAsync(ct);
+        }
+        catch (DbUpdateConcurrencyException)
+        {
+            // The same code came twice at once; it works once.
+            return new SignInResult(SignInOutcome.Refused);
+        }
+
+        return new SignInResult(SignInOutcome.Welcome, person, session);
     }
 
     /// <summary>A further generation of a session, or null where it ended or the token is an old one; an old one ends the session.</summary>
@@ -67,6 +104,7 @@ internal sealed class SignInDesk(SchoolDrillsDbContext db, SchoolScope scope, Us
         }
 
         session.Generation++;
+        session.LastSeenAtUtc = now;
         session.ExpiresAtUtc = now + Session.Life;
         try
         {
@@ -83,5 +121,29 @@ internal sealed class SignInDesk(SchoolDrillsDbContext db, SchoolScope scope, Us
     public Task EndAsync(Guid sessionId, CancellationToken ct) =>
         db.Sessions.Where(s => s.Id == sessionId && s.EndedAtUtc == null).ExecuteUpdateAsync(s => s.SetProperty(x => x.EndedAtUtc, clock.GetUtcNow()), ct);
 
-    private sealed record FoundPerson(Guid Id, Guid SchoolId);
+    /// <summary>Ends what a person is signed in with, but for the one session named.</summary>
+    public Task EndAllAsync(Guid personId, Guid? except, CancellationToken ct) => db.Sessions
+        .Where(s => s.PersonId == personId && s.EndedAtUtc == null && s.Id != except)
+        .ExecuteUpdateAsync(s => s.SetProperty(x => x.EndedAtUtc, clock.GetUtcNow()), ct);
+
+    /// <summary>The accounts that address and password open. An address that nobody has costs one check, as one account does.</summary>
+    private async Task<IReadOnlyList<ProvenAccount>> ProveAsync(string email, string password, CancellationToken ct)
+    {
+        var found = await db.Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({email})").ToListAsync(ct);
+        if (found.Count == 0) hasher.VerifyHashedPassword(Nobody, NobodysHash, password);
+        var proven = new List<ProvenAccount>();
+        foreach (var key in found)
+        {
+            scope.Enter(key.SchoolId, null);
+            var person = await db.People.AsNoTracking().SingleAsync(p => p.Id == key.Id, ct);
+            var isRight = hasher.VerifyHashedPassword(person, person.PasswordHash ?? NobodysHash, password) != PasswordVerificationResult.Failed;
+            if (!isRight || !person.Active || !person.HasAccepted) continue;
+            proven.Add(new ProvenAccount(key.SchoolId, key.Id, await db.Schools.Select(s => s.Name).SingleAsync(ct), person.TwoFactorEnabled));
+        }
+
+        return proven;
+    }
+
+    private async Task<SignInResult> FailedAsync(string email, CancellationToken ct) =>
+        new(await failures.CountAsync(email, ct) ? SignInOutcome.LockedOut : SignInOutcome.Refused);
 }

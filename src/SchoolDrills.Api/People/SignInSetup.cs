@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
+using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Data;
 
@@ -15,24 +16,31 @@ internal static class SignInSetup
     /// <summary>Picks the bearer token where one is sent, the cookie otherwise.</summary>
     public const string Scheme = "school";
 
-    public static IServiceCollection AddSignIn(this IServiceCollection services)
+    public static IServiceCollection AddSignIn(this IServiceCollection services, IConfiguration configuration)
     {
-        services.AddDataProtection().SetApplicationName("SchoolDrills").PersistKeysToDbContext<SchoolDrillsDbContext>();
+        services.AddDataProtection().SetApplicationName("SchoolDrills").PersistKeysToDbContext<SchoolDrillsDbContext>().ProtectKeysAsConfigured(configuration);
         services.AddIdentityCore<Person>(identity =>
         {
             identity.User.RequireUniqueEmail = true;
+            // Names are addresses, and those may have characters that the usual list lacks.
+            identity.User.AllowedUserNameCharacters = "";
             identity.Password.RequiredLength = 10;
             // Length is what makes a password hard to guess; rules about characters make it hard to remember.
             identity.Password.RequireDigit = identity.Password.RequireLowercase = identity.Password.RequireUppercase = identity.Password.RequireNonAlphanumeric = false;
-            identity.Lockout.MaxFailedAccessAttempts = 8;
-            identity.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(10);
         });
         services.AddScoped<IUserStore<Person>, UserOnlyStore<Person, SchoolDrillsDbContext, Guid>>();
         services.AddScoped<SignInDesk>();
+        services.AddScoped<SignInFailures>();
+        services.AddScoped<SchoolSwitch>();
+        services.AddScoped<SecondFactor>();
+        services.AddScoped<EntryLinks>();
         services.AddSingleton<Tokens>();
         services.AddAuthentication(Scheme)
             .AddPolicyScheme(Scheme, null, policy => policy.ForwardDefaultSelector = http =>
-                http.Request.Headers.Authorization.ToString().StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? IdentityConstants.BearerScheme : IdentityConstants.ApplicationScheme)
+                ApiTokenHandler.IsMeant(http.Request.Headers.Authorization.ToString()) ? ApiTokenHandler.Scheme
+                : http.Request.Headers.Authorization.ToString().StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? IdentityConstants.BearerScheme
+                : IdentityConstants.ApplicationScheme)
+            .AddScheme<AuthenticationSchemeOptions, ApiTokenHandler>(ApiTokenHandler.Scheme, null)
             .AddCookie(IdentityConstants.ApplicationScheme, ConfigureCookie)
             .AddBearerToken(IdentityConstants.BearerScheme, bearer => bearer.BearerTokenExpiration = Tokens.AccessLife);
         return services.AddPolicies();

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using SchoolDrills.Api.Data;
@@ -16,6 +17,20 @@ internal sealed class School
         new("above-standard", "Above standard", 4),
     ];
 
+    /// <summary>How a fresh school grades: remarks that every instructor has written a hundred times, and the usual words for the engine's verdicts.</summary>
+    public static readonly GradingSettings UsualGrading = new(
+        [
+            "Start the turn on the clock.",
+            "Lead the roll-out by half the bank.",
+            "Trim, then look away.",
+            "Chased the vertical speed; fly pitch, then wait.",
+            "One instrument too long: keep the scan moving.",
+            "Altitude slipped when the radio came on.",
+            "Saw it and brought it back promptly.",
+            "Smooth and ahead of the aeroplane.",
+        ],
+        Suggestions: new GradeSuggestions("to-standard", "with-help", "not-yet"));
+
     public Guid Id { get; init; }
 
     public required string Name { get; set; }
@@ -25,8 +40,32 @@ internal sealed class School
 
     public IReadOnlyList<GradeWord> GradeScale { get; set; } = UsualScale;
 
+    public GradingSettings Grading { get; set; } = UsualGrading;
+
+    /// <summary>Instructors see the records of students they gave an assignment to, and no others.</summary>
+    public bool InstructorsSeeOwnStudentsOnly { get; set; }
+
+    /// <summary>Slugs of <see cref="Records.RetentionRules"/> that bind the school.</summary>
+    public string[] RetentionRules { get; set; } = Records.RetentionRules.Usual;
+
+    /// <summary>Years the school itself wants records kept.</summary>
+    public int RetentionOwnYears { get; set; }
+
     /// <summary>The day it is at the school.</summary>
-    public DateOnly Today(DateTimeOffset now) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)).Date);
+    public DateOnly Today(DateTimeOffset now) => DayOf(now);
+
+    /// <summary>The day at the school on which an instant falls.</summary>
+    public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime(Here(instant).Date);
+
+    /// <summary>The instant at which a day at the school begins.</summary>
+    public DateTimeOffset StartOf(DateOnly day) => new(TimeZoneInfo.ConvertTimeToUtc(day.ToDateTime(TimeOnly.MinValue), Zone), TimeSpan.Zero);
+
+    /// <summary>14:05.</summary>
+    public string Clock(DateTimeOffset instant) => Here(instant).ToString("HH:mm", CultureInfo.InvariantCulture);
+
+    private TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
+
+    private DateTimeOffset Here(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, Zone);
 
     private sealed class Configuration : IEntityTypeConfiguration<School>
     {
@@ -34,6 +73,7 @@ internal sealed class School
         {
             builder.Property(s => s.Name).HasMaxLength(200);
             builder.Property(s => s.TimeZone).HasMaxLength(100);
+            builder.Property(s => s.Grading).HasJson(WireJson.Default.GradingSettings);
             builder.Property(s => s.GradeScale).HasJson(WireJson.Default.IReadOnlyListGradeWord);
         }
     }

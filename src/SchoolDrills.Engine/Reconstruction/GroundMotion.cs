@@ -8,10 +8,27 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <param name="NorthKtPerS">Acceleration toward north, knots per second.</param>
 /// <param name="SigmaKt">One standard deviation of the velocity per axis, knots.</param>
 /// <param name="AltitudeFt">Altitude from the best source, feet.</param>
+/// <param name="TrueOverIndicated">Ratio of true to indicated airspeed in the air of that altitude.</param>
 public sealed record GroundMotion(
-    double[] TimeS, double[] EastKt, double[] NorthKt, double[] EastKtPerS, double[] NorthKtPerS, double[] SigmaKt, double[] AltitudeFt)
+    double[] TimeS, double[] EastKt, double[] NorthKt, double[] EastKtPerS, double[] NorthKtPerS, double[] SigmaKt, double[] AltitudeFt, double[] TrueOverIndicated)
 {
     /// <summary>Ground speed at a sample, knots.</summary>
     /// <param name="i">Sample.</param>
     public double GroundSpeedKt(int i) => Math.Sqrt((EastKt[i] * EastKt[i]) + (NorthKt[i] * NorthKt[i]));
+
+    /// <summary>Rate at which the direction over the ground turns at a sample, degrees per second, right positive; 0 when hardly moving.</summary>
+    /// <param name="i">Sample.</param>
+    public double TrackRateDegPerS(int i)
+    {
+        var square = (EastKt[i] * EastKt[i]) + (NorthKt[i] * NorthKt[i]);
+        return square < 25 ? 0 : ((NorthKt[i] * EastKtPerS[i]) - (EastKt[i] * NorthKtPerS[i])) / square * 180 / Math.PI;
+    }
+
+    /// <summary>First sample not before a time; <c>TimeS.Length</c> when none is.</summary>
+    /// <param name="atS">Time, seconds.</param>
+    public int FirstFrom(double atS)
+    {
+        var found = Array.BinarySearch(TimeS, atS);
+        return found >= 0 ? found : ~found;
+    }
 }

@@ -11,13 +11,31 @@ public static class Reconstructor
     /// <summary>A wind less sure than this says less than assuming none, knots.</summary>
     private const double WindUsableKt = 6;
 
+    /// <summary>Airspeed at which the ratio of true to indicated is taken; it hardly depends on it, knots.</summary>
+    private const double UsualAirspeedKt = 100;
+
+    /// <summary>
+    /// Angle between a light aeroplane's nose and its path through the air at its usual speeds, degrees. In a bank this points the nose
+    /// into the turn by the angle times the sine of the bank, so that the heading runs ahead of the path.
+    /// </summary>
+    private const double AttackDeg = 1.8;
+
+    /// <summary>One standard deviation of recorded heading, degrees, and airspeed, knots.</summary>
+    private const double RecordedHeadingDeg = 0.75, RecordedAirspeedKt = 0.6;
+
+    /// <summary>One standard deviation of the path's direction, smoothing and gusts counted, and of a heading whose drift is not known, degrees.</summary>
+    private const double PathDeg = 0.5, UnknownWindDeg = 15;
+
+    /// <summary>One standard deviation of airspeed from ground velocity were the wind known, knots: gusts, and the day's temperature.</summary>
+    private const double DerivedAirspeedKt = 1.0;
+
     /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
     /// <param name="track">Recording in order.</param>
     /// <param name="known">What was told about the day.</param>
     public static FlightState Reconstruct(CleanTrack track, KnownConditions known)
     {
         var vertical = VerticalMotion.From(track, known);
-        var motion = Motion(track, vertical.AltitudeFt);
+        var motion = Motion(track, vertical, known);
         var declinationDeg = Declination(track);
         var recorded = RecordedAir.From(track, vertical, known, declinationDeg);
         if (recorded.HeadingMagDeg is not null)
@@ -25,11 +43,11 @@ public static class Reconstructor
             var wind = recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed
                 ? WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1])
                 : known.Wind ?? WindField.Unknown;
-            return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind);
+            return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
         }
 
         var stretches = WindStretches(motion, known);
-        return State(track, vertical, motion, recorded, declinationDeg, known, i => Blend(stretches, track.TimeS[i]), stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown);
+        return State(track, vertical, motion, recorded, declinationDeg, known, i => Blend(stretches, track.TimeS[i]), stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown, track.TimeS[0], track.TimeS[^1]);
     }
 
     /// <summary>The same flight with the wind solved again from the part that matters, once it is known where that is.</summary>
@@ -37,7 +55,8 @@ public static class Reconstructor
     /// <param name="known">What was told about the day.</param>
     /// <param name="fromS">Start of the part, seconds.</param>
     /// <param name="toS">End of the part, seconds.</param>
-    public static FlightState Refine(FlightState state, KnownConditions known, double fromS, double toS)
+    /// <param name="aims">What the pilot set out to hold there, where that is known.</param>
+    public static FlightState Refine(FlightState state, KnownConditions known, double fromS, double toS, PilotAims? aims = null)
     {
         var track = state.Track;
         var vertical = VerticalMotion.From(track, known);
@@ -49,26 +68,43 @@ public static class Reconstructor
         }
         else
         {
-            wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS), known);
+            wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS, aims), known);
         }
 
-        return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind);
+        return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind, fromS, toS);
     }
 
-    private static GroundMotion Motion(CleanTrack track, double[] altitudeFt)
+    private static GroundMotion Motion(CleanTrack track, VerticalMotion vertical, KnownConditions known)
     {
         // Satellite positions wander slowly by metres, so second-to-second steps are good to about half a metre; a light aeroplane
         // rolls into a rate-one turn in about three seconds, which changes its acceleration by some 0.8 m/s³.
         var east = Smoother.Smooth(track.TimeS, track.EastM, 0.5, 0.5, track.GapS);
         var north = Smoother.Smooth(track.TimeS, track.NorthM, 0.5, 0.5, track.GapS);
-        return new GroundMotion(
+        var motion = new GroundMotion(
             track.TimeS,
             Array.ConvertAll(east.Rate, Units.MpsToKt),
             Array.ConvertAll(north.Rate, Units.MpsToKt),
             Array.ConvertAll(east.Acceleration, Units.MpsToKt),
             Array.ConvertAll(north.Acceleration, Units.MpsToKt),
             Array.ConvertAll(east.RateSigma, Units.MpsToKt),
-            altitudeFt);
+            vertical.AltitudeFt,
+            [.. track.TimeS.Select((_, i) => vertical.TrueFromIndicatedKt(i, UsualAirspeedKt, known) / UsualAirspeedKt)]);
+        TurnToMeridians(track, motion);
+        return motion;
+    }
+
+    /// <summary>The plane's north is that of its origin: away from there velocities are turned to the north of where the aeroplane is.</summary>
+    private static void TurnToMeridians(CleanTrack track, GroundMotion motion)
+    {
+        var sinLat = Math.Sin(Units.DegToRad(track.Frame.LatDeg));
+        for (var i = 0; i < track.Count; i++)
+        {
+            var (sin, cos) = Math.SinCos(Units.DegToRad(Angles.DifferenceDeg(track.Source.LonDeg[track.Kept[i]], track.Frame.LonDeg)) * sinLat);
+            (motion.EastKt[i], motion.NorthKt[i]) = Turned(motion.EastKt[i], motion.NorthKt[i]);
+            (motion.EastKtPerS[i], motion.NorthKtPerS[i]) = Turned(motion.EastKtPerS[i], motion.NorthKtPerS[i]);
+
+            (double East, double North) Turned(double east, double north) => ((east * cos) + (north * sin), (north * cos) - (east * sin));
+        }
     }
 
     private static double Declination(CleanTrack track)
@@ -116,7 +152,7 @@ public static class Reconstructor
 
     private static FlightState State(
         CleanTrack track, VerticalMotion vertical, GroundMotion motion, RecordedAir recorded, double declinationDeg, KnownConditions known,
-        Func<int, WindField> windAt, WindField wind)
+        Func<int, WindField> windAt, WindField wind, double partFromS, double partToS)
     {
         var n = track.Count;
         var headingMagDeg = new double[n];
@@ -133,14 +169,15 @@ public static class Reconstructor
             var speed = Math.Sqrt((east * east) + (north * north));
             trueAirspeedKt[i] = recorded.TrueAirspeedKt?[i] ?? speed;
             airspeedKt[i] = recorded.AirspeedKt?[i] ?? (haveWind ? vertical.IndicatedFromTrueKt(i, speed, known) : double.NaN);
-            headingMagDeg[i] = recorded.HeadingMagDeg?[i] ?? Angles.NormalizeDeg((Math.Atan2(east, north) * 180 / Math.PI) - toMagneticDeg);
             turnRateDegPerS[i] = recorded.TurnRateDegPerS?[i]
                 ?? (speed > 20 ? ((north * motion.EastKtPerS[i]) - (east * motion.NorthKtPerS[i])) / (speed * speed) * 180 / Math.PI : 0);
             bankDeg[i] = recorded.BankDeg?[i]
                 ?? Math.Atan(Units.KtToMps(trueAirspeedKt[i]) * turnRateDegPerS[i] * Math.PI / 180 / Units.StandardGravityMps2) * 180 / Math.PI;
+            headingMagDeg[i] = recorded.HeadingMagDeg?[i]
+                ?? Angles.NormalizeDeg((Math.Atan2(east, north) * 180 / Math.PI) + (AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i]))) - toMagneticDeg);
         }
 
-        var derivedHeadingSigmaDeg = haveWind ? Math.Atan(wind.SigmaKt / 90) * 180 / Math.PI : 15;
+        var windSigmaKt = haveWind ? WindSigmaKt(wind, motion, partFromS, partToS) : double.PositiveInfinity;
         return new FlightState
         {
             Track = track,
@@ -150,11 +187,11 @@ public static class Reconstructor
             VerticalSpeedFpm = vertical.VerticalSpeedFpm,
             VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
             HeadingMagDeg = recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg),
-            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? 1 : Math.Sqrt(0.25 + (derivedHeadingSigmaDeg * derivedHeadingSigmaDeg)),
+            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? RecordedHeadingDeg : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(windSigmaKt / UsualAirspeedKt)) : UnknownWindDeg,
             TurnRateDegPerS = turnRateDegPerS,
-            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.15 : 0.25,
+            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.36,
             AirspeedKt = airspeedKt,
-            AirspeedSigmaKt = recorded.AirspeedKt is not null ? 1 : haveWind ? Math.Sqrt(2 + (wind.SigmaKt * wind.SigmaKt)) : double.PositiveInfinity,
+            AirspeedSigmaKt = recorded.AirspeedKt is not null ? RecordedAirspeedKt : haveWind ? Hypotenuse(DerivedAirspeedKt, windSigmaKt) : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,
             BankDeg = bankDeg,
             Wind = wind,
@@ -164,4 +201,20 @@ public static class Reconstructor
             AirspeedSource = recorded.AirspeedKt is not null ? AirspeedSource.Recorded : haveWind ? AirspeedSource.Derived : AirspeedSource.None,
         };
     }
+
+    /// <summary>Root mean square of the wind's sigma over the heights flown in a part.</summary>
+    private static double WindSigmaKt(WindField wind, GroundMotion motion, double fromS, double toS)
+    {
+        double sum = 0;
+        var count = 0;
+        for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
+        {
+            sum += Math.Pow(wind.SigmaKtAt(motion.AltitudeFt[i]), 2);
+            count++;
+        }
+
+        return count == 0 ? wind.SigmaKt : Math.Sqrt(sum / count);
+    }
+
+    private static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));
 }

@@ -26,7 +26,7 @@ public sealed record RecordedAir(
             magnetic = Array.ConvertAll(trueHeading, h => h - declinationDeg);
         }
 
-        var heading = magnetic is null ? null : Smoother.Smooth(track.TimeS, Angles.UnwrapDeg(magnetic), 0.4, 0.8, track.GapS);
+        var heading = magnetic is null ? null : Smoother.Smooth(track.TimeS, Angles.UnwrapDeg(magnetic), 0.2, 1.5, track.GapS);
         var headingTrueDeg = heading is null || !double.IsFinite(declinationDeg) ? null : Array.ConvertAll(heading.Value, h => h + declinationDeg);
 
         var indicated = Smooth(track, track.Source.IndicatedAirspeedKt);

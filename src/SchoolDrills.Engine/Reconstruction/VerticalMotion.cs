@@ -5,6 +5,12 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <summary>Altitude from the best source that a recording has, smoothed, with its rate.</summary>
 public sealed class VerticalMotion
 {
+    /// <summary>Slower than this the aeroplane is on the ground, knots, if it is so for some samples.</summary>
+    private const double GroundKt = 30;
+
+    /// <summary>Samples on the ground that say enough about the altimeter's setting.</summary>
+    private const int FewestOnGround = 10;
+
     private VerticalMotion(AltitudeSource source, SmoothColumn altitudeFt, double altitudeSigmaFt, double verticalSpeedSigmaFpm, double[] pressureAltitudeFt)
     {
         Source = source;
@@ -50,10 +56,16 @@ public sealed class VerticalMotion
         if (indicated is not null)
         {
             var pressureOrIndicated = pressure ?? Array.ConvertAll(indicated, a => Atmosphere.PressureAltitudeFromIndicatedFt(a, known.QnhHpa ?? Atmosphere.StandardPressureHpa));
-            return new VerticalMotion(AltitudeSource.Indicated, Barometric(track, indicated), 5, 40, pressureOrIndicated);
+            return new VerticalMotion(AltitudeSource.Indicated, Smoother.Smooth(track.TimeS, indicated, 3, 3, track.GapS), 4, 36, pressureOrIndicated);
         }
 
-        if (pressure is not null) return new VerticalMotion(AltitudeSource.Pressure, Barometric(track, pressure), 5, 40, pressure);
+        if (pressure is not null)
+        {
+            // Flight recorders write whole metres, unsteadily: smooth a little longer than a panel's altitude.
+            var shiftFt = track.Source.GpsAltitudeIsEllipsoidal ? 0 : TowardAltimeterFt(track, pressure, gps);
+            return new VerticalMotion(
+                AltitudeSource.Pressure, Smoother.Smooth(track.TimeS, Array.ConvertAll(pressure, p => p + shiftFt), 4, 1.5, track.GapS), 5, 52, pressure);
+        }
 
         // Satellite height wanders by metres within a minute: smooth longer, or the wander reads as climb and descent.
         var smooth = Smoother.Smooth(track.TimeS, gps, 9, 1.2, track.GapS);
@@ -86,5 +98,27 @@ public sealed class VerticalMotion
         return (pressureAltitudeFt, known.OutsideAirTemperatureC ?? Atmosphere.TemperatureC(pressureAltitudeFt));
     }
 
-    private static SmoothColumn Barometric(CleanTrack track, double[] altitudeFt) => Smoother.Smooth(track.TimeS, altitudeFt, 3, 3, track.GapS);
+    /// <summary>
+    /// Satellite less pressure altitude, feet: near what the setting does to the altimeter. On the ground an altimeter that is set shows
+    /// the field's elevation, which is satellite altitude there; in the air the two part by the day's temperature, so that a recording
+    /// that starts in flight gives the setting less well.
+    /// </summary>
+    private static double TowardAltimeterFt(CleanTrack track, double[] pressureFt, double[] gpsFt)
+    {
+        var differences = new List<double>();
+        var onGround = new List<double>();
+        for (var i = 1; i < track.Count; i++)
+        {
+            var differenceFt = gpsFt[i] - pressureFt[i];
+            if (!double.IsFinite(differenceFt)) continue;
+            differences.Add(differenceFt);
+            var stepM = Math.Sqrt(Math.Pow(track.EastM[i] - track.EastM[i - 1], 2) + Math.Pow(track.NorthM[i] - track.NorthM[i - 1], 2));
+            if (Units.MpsToKt(stepM / (track.TimeS[i] - track.TimeS[i - 1])) < GroundKt) onGround.Add(differenceFt);
+        }
+
+        var chosen = onGround.Count >= FewestOnGround ? onGround : differences;
+        if (chosen.Count == 0) return 0;
+        chosen.Sort();
+        return chosen[chosen.Count / 2];
+    }
 }

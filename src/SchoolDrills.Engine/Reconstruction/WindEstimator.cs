@@ -1,57 +1,48 @@
-using MathNet.Numerics.LinearAlgebra;
-
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// Finds the wind from what a recording has. In a turn at steady airspeed the tips of the ground velocity lie on a circle whose
-/// centre is the wind and whose radius is the true airspeed; here the centre may move evenly with height and the radius may wander
-/// slowly, since pilots change airspeed and true airspeed grows with height at constant indicated airspeed.
+/// Finds the wind from what a recording has: ground velocities in turns and what the pilot set out to hold (<see cref="WindFit"/>), or
+/// ground velocity less the recorded heading and airspeed.
 /// </summary>
 public static class WindEstimator
 {
-    /// <summary>Spacing of the airspeed's knots, seconds.</summary>
-    private const double KnotS = 20;
+    /// <summary>The first seconds of a straight, in which the last turn is still being put right, and its last ones do not count.</summary>
+    private const double SettleS = 8, LeaveS = 2;
 
-    /// <summary>How far airspeed may usually change from knot to knot, knots.</summary>
-    private const double AirspeedStepKt = 2;
+    /// <summary>In a straight nothing turns faster, degrees per second.</summary>
+    private const double StraightDegPerS = 1;
 
-    /// <summary>Scatter of one residual, knots, and the time over which residuals hang together, seconds.</summary>
-    private const double ResidualKt = 1.5, CorrelationS = 8;
-
-    /// <summary>What is believed of wind and its change with height before looking, knots and knots per 1,000 ft.</summary>
-    private const double PriorWindKt = 25, PriorShearKt = 3.5;
+    /// <summary>Fewer blocks say nothing about the wind.</summary>
+    private const int FewestBlocks = 6;
 
     /// <summary>Wind from the ground velocities of turns between two times.</summary>
     /// <param name="motion">Smoothed motion.</param>
     /// <param name="fromS">Start, seconds.</param>
     /// <param name="toS">End, seconds.</param>
+    /// <param name="aims">What the pilot set out to hold, where that is known.</param>
     /// <returns>The wind with its sigma, which is large where the turns do not show it.</returns>
-    public static WindField FromTurns(GroundMotion motion, double fromS, double toS)
+    public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PilotAims? aims = null)
     {
-        var samples = FlyingSamples(motion, fromS, toS);
-        if (samples.Length < 30) return WindField.Unknown;
+        var blocks = AirBlocks.Cut(motion, fromS, toS);
+        return blocks.All.Count < FewestBlocks ? WindField.Unknown : WindFit.Solve(blocks, aims?.AirspeedKt, Straights(motion, aims, blocks.ReferenceAltitudeFt));
+    }
 
-        var referenceFt = samples.Average(i => motion.AltitudeFt[i]);
-        var knots = Math.Max(2, (int)Math.Ceiling((toS - fromS) / KnotS) + 1);
-        var unknowns = 4 + knots;
-        var solution = Vector<double>.Build.Dense(unknowns);
-        for (var k = 0; k < knots; k++) solution[4 + k] = samples.Average(i => motion.GroundSpeedKt(i));
-
-        Matrix<double> normal = null!;
-        for (var round = 0; round < 12; round++)
+    private static List<WindFit.Straight> Straights(GroundMotion motion, PilotAims? aims, double referenceFt)
+    {
+        var straights = new List<WindFit.Straight>();
+        foreach (var aimed in aims?.Straights ?? [])
         {
-            normal = Matrix<double>.Build.Dense(unknowns, unknowns);
-            var right = Vector<double>.Build.Dense(unknowns);
-            AddPriors(normal, right, solution, knots);
-            foreach (var i in samples) AddSample(normal, right, solution, motion, i, fromS, referenceFt, knots);
-            var step = normal.Cholesky().Solve(right);
-            solution += step;
-            if (step.L2Norm() < 0.01) break;
+            var samples = Array.FindAll(
+                FlyingSamples(motion, aimed.FromS + SettleS, aimed.ToS - LeaveS), i => Math.Abs(motion.TrackRateDegPerS(i)) < StraightDegPerS);
+            if (samples.Length == 0 || motion.TimeS[samples[^1]] - motion.TimeS[samples[0]] < SettleS) continue;
+            straights.Add(new WindFit.Straight(
+                samples.Average(i => motion.EastKt[i]),
+                samples.Average(i => motion.NorthKt[i]),
+                (samples.Average(i => motion.AltitudeFt[i]) - referenceFt) / 1000,
+                aimed.HeadingDeg * Math.PI / 180));
         }
 
-        var covariance = normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(unknowns));
-        var sigmaKt = Math.Sqrt(Math.Max(covariance[0, 0], covariance[1, 1]));
-        return new WindField(solution[0], solution[1], solution[2], solution[3], referenceFt, sigmaKt, WindSource.Turns);
+        return straights;
     }
 
     /// <summary>Wind from recorded heading and airspeed between two times, with its change with height where the flight shows it.</summary>
@@ -71,66 +62,18 @@ public static class WindEstimator
         var kft = Array.ConvertAll(samples, i => (motion.AltitudeFt[i] - referenceFt) / 1000);
         var (e0, e1) = RobustLine(kft, east);
         var (n0, n1) = RobustLine(kft, north);
-        return new WindField(e0, n0, e1, n1, referenceFt, 1.0, WindSource.AirData);
+        return new WindField(e0, n0, e1, n1, referenceFt, 0.4, WindSource.AirData);
     }
 
-    private static int[] FlyingSamples(GroundMotion motion, double fromS, double toS) =>
-        [.. Enumerable.Range(0, motion.TimeS.Length).Where(i =>
-            motion.TimeS[i] >= fromS && motion.TimeS[i] <= toS && motion.GroundSpeedKt(i) > 35 && double.IsFinite(motion.AltitudeFt[i]))];
-
-    private static void AddPriors(Matrix<double> normal, Vector<double> right, Vector<double> solution, int knots)
+    private static int[] FlyingSamples(GroundMotion motion, double fromS, double toS)
     {
-        for (var k = 0; k < 4; k++)
+        var samples = new List<int>();
+        for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
         {
-            var weight = 1 / Math.Pow(k < 2 ? PriorWindKt : PriorShearKt, 2);
-            normal[k, k] += weight;
-            right[k] -= weight * solution[k];
+            if (motion.GroundSpeedKt(i) > AirBlocks.FlyingKt && double.IsFinite(motion.AltitudeFt[i])) samples.Add(i);
         }
 
-        for (var k = 4; k < 4 + knots; k++)
-        {
-            normal[k, k] += 1e-6;
-            if (k == 4) continue;
-            var step = solution[k] - solution[k - 1];
-            // Airspeed is mostly held, and now and then let go: large steps are rarer than a bell curve has them but not impossible.
-            var stepWeight = Math.Min(1, AirspeedStepKt / Math.Max(Math.Abs(step), 1e-9)) / (AirspeedStepKt * AirspeedStepKt);
-            normal[k, k] += stepWeight;
-            normal[k - 1, k - 1] += stepWeight;
-            normal[k, k - 1] -= stepWeight;
-            normal[k - 1, k] -= stepWeight;
-            right[k] -= stepWeight * step;
-            right[k - 1] += stepWeight * step;
-        }
-    }
-
-    private static void AddSample(
-        Matrix<double> normal, Vector<double> right, Vector<double> solution, GroundMotion motion, int i, double fromS, double referenceFt, int knots)
-    {
-        var kft = (motion.AltitudeFt[i] - referenceFt) / 1000;
-        var airEast = motion.EastKt[i] - solution[0] - (solution[2] * kft);
-        var airNorth = motion.NorthKt[i] - solution[1] - (solution[3] * kft);
-        var airspeed = Math.Max(1, Math.Sqrt((airEast * airEast) + (airNorth * airNorth)));
-        var place = Math.Clamp((motion.TimeS[i] - fromS) / KnotS, 0, knots - 1.000001);
-        var knot = 4 + (int)place;
-        var share = place - (int)place;
-        // At constant indicated airspeed true airspeed grows about 1.5 % each 1,000 ft (ratio of densities, standard atmosphere).
-        var growth = 1 + (0.0151 * kft);
-        var residual = airspeed - (growth * (((1 - share) * solution[knot]) + (share * solution[knot + 1])));
-
-        var dt = i > 0 ? Math.Min(motion.TimeS[i] - motion.TimeS[i - 1], CorrelationS) : 1;
-        var huber = Math.Min(1, 2 * ResidualKt / Math.Max(Math.Abs(residual), 1e-9));
-        var weight = huber * dt / CorrelationS / (ResidualKt * ResidualKt);
-
-        Span<(int At, double Slope)> row =
-        [
-            (0, -airEast / airspeed), (1, -airNorth / airspeed), (2, -airEast / airspeed * kft), (3, -airNorth / airspeed * kft),
-            (knot, -growth * (1 - share)), (knot + 1, -growth * share),
-        ];
-        foreach (var (a, slopeA) in row)
-        {
-            right[a] -= weight * slopeA * residual;
-            foreach (var (b, slopeB) in row) normal[a, b] += weight * slopeA * slopeB;
-        }
+        return [.. samples];
     }
 
     /// <summary>Straight line by least squares with Huber weights; flat where the abscissa does not vary.</summary>

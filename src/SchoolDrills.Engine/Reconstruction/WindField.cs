@@ -30,6 +30,9 @@ public enum WindSource
 public sealed record WindField(
     double EastKt, double NorthKt, double EastPerKft, double NorthPerKft, double ReferenceAltitudeFt, double SigmaKt, WindSource Source)
 {
+    /// <summary>One standard deviation of the change per axis, knots per 1,000 ft.</summary>
+    public double SigmaPerKft { get; init; }
+
     /// <summary>Still air of which nothing is known.</summary>
     public static WindField Unknown { get; } = new(0, 0, 0, 0, 0, double.PositiveInfinity, WindSource.None);
 
@@ -48,6 +51,14 @@ public sealed record WindField(
     {
         var kft = double.IsFinite(altitudeFt) ? Math.Clamp((altitudeFt - ReferenceAltitudeFt) / 1000, -5, 5) : 0;
         return (EastKt + (EastPerKft * kft), NorthKt + (NorthPerKft * kft));
+    }
+
+    /// <summary>One standard deviation of the vector per axis at an altitude, knots.</summary>
+    /// <param name="altitudeFt">Altitude, feet; NaN for the reference.</param>
+    public double SigmaKtAt(double altitudeFt)
+    {
+        var kft = double.IsFinite(altitudeFt) ? (altitudeFt - ReferenceAltitudeFt) / 1000 : 0;
+        return Math.Sqrt((SigmaKt * SigmaKt) + (SigmaPerKft * SigmaPerKft * kft * kft));
     }
 
     /// <summary>Direction the wind blows from at an altitude, degrees true in (0, 360].</summary>

@@ -69,7 +69,7 @@ public static class AttemptScorer
     public const string EngineVersion = "1.1.0";
 
     /// <summary>Flight before and after the drill that helps to solve the wind, seconds.</summary>
-    private const double WindMarginS = 60;
+    private const double WindMarginS = 10;
 
     /// <summary>Scores one recording against one drill.</summary>
     /// <param name="track">The recording as read.</param>
@@ -128,7 +128,7 @@ public static class AttemptScorer
         if (options.Corrections is { } corrections) HandBoundaries.Check(corrections, Utc(clean.TimeS[0]), Utc(clean.TimeS[^1]), runs.Count);
         var chosen = options.Corrections?.Run ?? best;
         var (alignment, timeline, mirrored) = runs[chosen];
-        state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS);
+        state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS, Aims(timeline, alignment));
         alignment = BoundaryRefiner.Refine(state, timeline, alignment);
         if (options.Corrections?.Boundaries is { Count: > 0 } boundaries) alignment = ByHand(alignment, timeline, options.Corrections, boundaries, clean);
 
@@ -165,4 +165,8 @@ public static class AttemptScorer
         var startSet = boundaries.Any(b => b is { Index: 0, StartUtc: not null });
         return alignment with { ClockStartS = startSet ? alignment.Matches[0].StartS : DrillClock.StartS(timeline.Segments, alignment) };
     }
+
+    private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) => new(
+        timeline.Segments[0].AirspeedKt,
+        [.. alignment.Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0).Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg))]);
 }

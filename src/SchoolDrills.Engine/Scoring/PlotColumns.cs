@@ -21,6 +21,7 @@ internal static class PlotColumns
         double?[] Band(Parameter parameter) => Array.ConvertAll(shown, i => segmentAt[i] is { } s ? drill!.Standard.WithinFor(parameter, s.Segment) : null);
 
         var track = state.Track;
+        var nominal = drill is null ? NominalGround.None : NominalGround.Of(drill);
         return new TrackColumns
         {
             EpochUtc = track.Source.EpochUtc.AddSeconds(epochS),
@@ -43,6 +44,9 @@ internal static class PlotColumns
             VerticalSpeedBandFpm = Band(Parameter.VerticalSpeed),
             TurnRateBandDegPerS = Band(Parameter.TurnRate),
             AirspeedBandKt = Band(Parameter.Airspeed),
+            NominalTimeS = nominal.TimeS,
+            NominalLatDeg = nominal.LatDeg,
+            NominalLonDeg = nominal.LonDeg,
         };
     }
 

@@ -66,9 +66,12 @@ public sealed record TrackColumns
     /// <summary>Allowed airspeed deviation either side, knots.</summary>
     public required double?[] AirspeedBandKt { get; init; }
 
+    /// <summary>Drill clock at each point of the path that the drill asks for, seconds.</summary>
+    public double[] NominalTimeS { get; init => field = value ?? []; } = [];
+
     /// <summary>Path over the ground that the drill asks for under the solved wind, latitudes, degrees.</summary>
-    public double[] NominalLatDeg { get; init; } = [];
+    public double[] NominalLatDeg { get; init => field = value ?? []; } = [];
 
     /// <summary>Path over the ground that the drill asks for under the solved wind, longitudes, degrees.</summary>
-    public double[] NominalLonDeg { get; init; } = [];
+    public double[] NominalLonDeg { get; init => field = value ?? []; } = [];
 }

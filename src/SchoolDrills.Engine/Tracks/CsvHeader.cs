@@ -1,19 +1,27 @@
+using System.Security.Cryptography;
+using System.Text;
+
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>Where a CSV's header stands, how its cells are parted, which column is what and in which unit.</summary>
 internal sealed class CsvHeader
 {
     private const int LinesSearched = 50;
+    private const int SamplesTold = 3;
+    private const int LongestSampleTold = 40;
     private static readonly char[] Separators = [',', ';', '\t', '|'];
 
-    private CsvHeader(char separator, int lineNumber, string[] cells, IReadOnlyList<CsvHeaderCell> header, Dictionary<string, int> found)
+    private readonly HashSet<string> _unitsByHand = [];
+
+    private CsvHeader(char separator, int lineNumber, string[] cells)
     {
         Separator = separator;
         LineNumber = lineNumber;
         Cells = cells;
-        Header = header;
-        Found = found;
-        Units = [.. header.Select(h => h.Unit)];
+        Names = Distinct(cells);
+        Header = [.. cells.Select(c => new CsvHeaderCell(c))];
+        Found = CsvColumns.Find(Header);
+        Units = [.. Header.Select(h => h.Unit)];
     }
 
     public char Separator { get; }
@@ -23,35 +31,76 @@ internal sealed class CsvHeader
 
     public string[] Cells { get; }
 
+    /// <summary>What each column is called by people; no two alike.</summary>
+    public string[] Names { get; }
+
     public IReadOnlyList<CsvHeaderCell> Header { get; }
 
     /// <summary>Our name to the index of the column.</summary>
     public Dictionary<string, int> Found { get; }
 
-    /// <summary>The unit of each column from its header, else from a units row; empty where neither names one.</summary>
+    /// <summary>The unit of each column from the mapping, its header, else from a units row; empty where none names one.</summary>
     public string[] Units { get; }
 
-    /// <summary>Looks for the line, in the first 50, in which most columns are known; null when none has more than one.</summary>
-    public static CsvHeader? Find(IReadOnlyList<string> lines, IReadOnlyDictionary<string, string>? mapping)
+    /// <summary>Looks for the line, in the first 50, in which most columns are known or mapped; null when none has more than one.</summary>
+    public static CsvHeader? Find(IReadOnlyList<string> lines, IReadOnlyDictionary<string, ColumnChoice>? mapping)
     {
         CsvHeader? best = null;
-        for (var i = 0; i < Math.Min(lines.Count, LinesSearched); i++)
+        var bestKnown = 1;
+        foreach (var header in Candidates(lines))
         {
-            foreach (var separator in Separators)
-            {
-                if (!lines[i].Contains(separator))
-                    continue;
-                var cells = Split(lines[i], separator);
-                var header = cells.Select(c => new CsvHeaderCell(c)).ToList();
-                var found = CsvColumns.Find(header);
-                if (mapping is not null)
-                    Map(mapping, header, found);
-                if (found.Count > 1 && (best is null || found.Count > best.Found.Count))
-                    best = new CsvHeader(separator, i + 1, cells, header, found);
-            }
+            var known = header.Found.Count + (mapping?.Values.Count(c => header.IndexOf(c.Column) >= 0) ?? 0);
+            if (known > bestKnown)
+                (best, bestKnown) = (header, known);
         }
         best?.TakeUnitsRow(lines);
         return best;
+    }
+
+    /// <summary>
+    /// Where no column is known by name: the first line of words above a line with as many cells that are mostly numbers. Good for
+    /// showing its columns to a person; null when there is none.
+    /// </summary>
+    public static CsvHeader? Guess(IReadOnlyList<string> lines)
+    {
+        var header = Candidates(lines).FirstOrDefault(h => h.Cells.Length >= 3 && h.LineNumber + 1 < lines.Count && h.Cells.Count(IsWord) * 2 > h.Cells.Length
+            && lines.Skip(h.LineNumber).Take(2).Select(l => Split(l, h.Separator)).Any(below => below.Length == h.Cells.Length && below.Count(c => c.Any(char.IsAsciiDigit)) * 2 > below.Length));
+        header?.TakeUnitsRow(lines);
+        return header;
+
+        static bool IsWord(string cell) => cell.Length > 0 && char.IsLetter(cell[0]);
+    }
+
+    /// <summary>Index of the column that people call so; -1 when there is none.</summary>
+    public int IndexOf(string name) => Array.FindIndex(Names, n => n.Equals(name.Trim(), StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>The unit was said by a person, who is not to be doubted.</summary>
+    public bool UnitIsByHand(string name) => _unitsByHand.Contains(name);
+
+    /// <summary>Takes a quantity from the column a person chose, which is then no other quantity's.</summary>
+    public void Take(string name, int index, string? unit)
+    {
+        foreach (var other in Found.Where(f => f.Value == index).Select(f => f.Key).ToList())
+            Found.Remove(other);
+        Found[name] = index;
+        if (unit is null)
+            return;
+        Units[index] = unit;
+        _unitsByHand.Add(name);
+    }
+
+    /// <summary>What a person is shown of it.</summary>
+    public TrackHeader Told(IReadOnlyList<string[]> sample)
+    {
+        var takenAs = Found.ToDictionary(f => f.Value, f => f.Key);
+        return new TrackHeader(LineNumber, Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\u001F', Cells)))),
+        [
+            .. Names.Select((name, i) => new HeaderColumn(
+                name,
+                [.. sample.Where(s => s.Length > i && s[i].Length > 0).Select(s => s[i].Length > LongestSampleTold ? s[i][..LongestSampleTold] : s[i]).Distinct().Take(SamplesTold)],
+                takenAs.GetValueOrDefault(i),
+                Units[i].Length > 0 ? Units[i] : null)),
+        ]);
     }
 
     /// <summary>Cells of one line; quotes as in RFC 4180.</summary>
@@ -61,7 +110,7 @@ internal sealed class CsvHeader
         if (!text.Contains('"'))
             return [.. text.Split(separator).Select(c => c.Trim())];
         var cells = new List<string>();
-        var cell = new System.Text.StringBuilder();
+        var cell = new StringBuilder();
         var quoted = false;
         foreach (var c in text)
         {
@@ -79,21 +128,23 @@ internal sealed class CsvHeader
         return [.. cells];
     }
 
-    /// <summary>The person's own mapping goes before anything found by name; an empty header takes a column away.</summary>
-    private static void Map(IReadOnlyDictionary<string, string> mapping, List<CsvHeaderCell> header, Dictionary<string, int> found)
+    private static IEnumerable<CsvHeader> Candidates(IReadOnlyList<string> lines) =>
+        from i in Enumerable.Range(0, Math.Min(lines.Count, LinesSearched))
+        from separator in Separators
+        where lines[i].Contains(separator)
+        select new CsvHeader(separator, i + 1, Split(lines[i], separator));
+
+    private static string[] Distinct(string[] cells)
     {
-        foreach (var (name, text) in mapping)
+        var names = new string[cells.Length];
+        var seen = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
+        for (var i = 0; i < cells.Length; i++)
         {
-            var index = header.FindIndex(h => h.Text.Equals(text.Trim(), StringComparison.OrdinalIgnoreCase));
-            if (text.Length == 0)
-                found.Remove(name);
-            else if (index >= 0 && CsvColumns.IsName(name))
-            {
-                foreach (var other in found.Where(f => f.Value == index && !mapping.ContainsKey(f.Key)).Select(f => f.Key).ToList())
-                    found.Remove(other);
-                found[name] = index;
-            }
+            var name = cells[i].Length > 0 ? cells[i] : $"column {i + 1}";
+            var times = seen[name] = seen.GetValueOrDefault(name) + 1;
+            names[i] = times == 1 ? name : $"{name} ({times})";
         }
+        return names;
     }
 
     /// <summary>Recorders put a row of units below the header, or above it behind a comment mark.</summary>

@@ -6,17 +6,68 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>Recorder logs in comma, semicolon, tab or bar separated text.</summary>
 internal static class CsvReader
 {
+    private const int NamesTold = 12;
+
     public static TrackBuilder Read(GuardedStream content, string head, TrackReadOptions options)
     {
-        var lines = head.ReplaceLineEndings("\n").Split('\n');
-        var header = CsvHeader.Find(lines, options.ColumnMapping) ?? throw TrackRefusedException.UnknownFormat(
-            "The file is none of GPX, IGC, NMEA and KML, and no header of a CSV stands in its first 50 lines; send one of these formats.");
-        Require(header, options.ColumnMapping);
-        // The last line of the head may be cut.
-        var sample = lines.Take(lines.Length - 1).Skip(header.LineNumber).Take(200)
-            .Select(l => CsvHeader.Split(l, header.Separator)).Where(IsData).ToList();
+        var lines = Lines(head);
+        var header = CsvHeader.Find(lines, options.ColumnMapping) ?? throw NoHeader(lines);
+        var sample = Sample(header, lines);
         var builder = new TrackBuilder("csv", options);
-        var rows = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
+        try
+        {
+            if (options.ColumnMapping is { Count: > 0 } mapping)
+            {
+                CsvMapping.Apply(mapping, header);
+                builder.Warn(CsvMapping.Sentence(mapping, options.ColumnMappingIsRemembered));
+            }
+            RequireColumns(header);
+            var rows = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
+            ReadRows(content, header, lines, rows);
+            RequireSamples(header, builder);
+        }
+        catch (TrackRefusedException refused)
+        {
+            throw refused.With(header.Told(sample));
+        }
+        CsvAltitudeCheck.Correct(header, builder);
+        builder.Header = header.Told(sample);
+        return builder;
+    }
+
+    /// <summary>The header alone, with what its columns are taken as; null when there is none.</summary>
+    public static TrackHeader? ReadHeader(string head, TrackReadOptions options)
+    {
+        var lines = Lines(head);
+        if ((CsvHeader.Find(lines, options.ColumnMapping) ?? CsvHeader.Guess(lines)) is not { } header)
+            return null;
+        var sample = Sample(header, lines);
+        try
+        {
+            CsvMapping.Apply(options.ColumnMapping ?? new Dictionary<string, ColumnChoice>(), header);
+            RequireColumns(header);
+            var builder = new TrackBuilder("csv", options);
+            _ = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
+        }
+        catch (TrackRefusedException)
+        {
+            // It is asked for so that a person can put right what is amiss.
+        }
+        return header.Told(sample);
+    }
+
+    private static string[] Lines(string head) => head.ReplaceLineEndings("\n").Split('\n');
+
+    /// <summary>Records below the header, whole ones: the last line of the head may be cut.</summary>
+    private static List<string[]> Sample(CsvHeader header, string[] lines) =>
+        [.. lines.Take(lines.Length - 1).Skip(header.LineNumber).Take(200).Select(l => CsvHeader.Split(l, header.Separator)).Where(IsData)];
+
+    /// <summary>Rows of units, comments and repeated headers have few digits.</summary>
+    private static bool IsData(string[] cells) =>
+        cells.Count(c => c.Any(char.IsAsciiDigit)) is var numbers && numbers > 1 && numbers * 2 >= cells.Count(c => c.Length > 0);
+
+    private static void ReadRows(GuardedStream content, CsvHeader header, string[] lines, CsvRows rows)
+    {
         using var text = TrackReader.OpenText(content);
         for (var i = 0; i < header.LineNumber; i++)
             text.ReadLine();
@@ -37,40 +88,42 @@ internal static class CsvReader
         {
             throw TrackRefusedException.Unreadable("A record is longer than any recorder writes, most likely for a quotation mark without its pair; export the recording again.");
         }
-        if (builder.Count == 0)
-        {
-            throw TrackRefusedException.Unreadable(
-                builder.Dropped > 0
-                    ? string.Create(CultureInfo.InvariantCulture, $"None of the {builder.Dropped:N0} records below the header in line {header.LineNumber} has a usable time and position; check which columns hold them.")
-                    : "There are no records below the header; check that the recorder was running and export the recording again.",
-                header.LineNumber);
-        }
-        CsvAltitudeCheck.Correct(header, builder);
-        return builder;
     }
 
-    /// <summary>Rows of units, comments and repeated headers have few digits.</summary>
-    private static bool IsData(string[] cells) =>
-        cells.Count(c => c.Any(char.IsAsciiDigit)) is var numbers && numbers > 1 && numbers * 2 >= cells.Count(c => c.Length > 0);
-
-    private static void Require(CsvHeader header, IReadOnlyDictionary<string, string>? mapping)
+    private static TrackRefusedException NoHeader(string[] lines)
     {
-        foreach (var (name, text) in mapping ?? new Dictionary<string, string>())
+        if (CsvHeader.Guess(lines) is not { } guess)
         {
-            if (!CsvColumns.IsName(name))
-                throw TrackRefusedException.Unreadable($"The column mapping names \"{name}\", which is no column of a recording; use the names the reader reports.");
-            if (text.Length > 0 && !header.Header.Any(h => h.Text.Equals(text.Trim(), StringComparison.OrdinalIgnoreCase)))
-            {
-                throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-                    $"The column mapping takes {name} from \"{text}\", which the header in line {header.LineNumber} does not have; choose another column."), header.LineNumber);
-            }
+            return TrackRefusedException.UnknownFormat(
+                "The file is none of GPX, IGC, NMEA and KML, and no header of a CSV stands in its first 50 lines; send one of these formats.");
         }
+        return TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
+            $"Line {guess.LineNumber} looks like a header, but none of its columns ({Names(guess)}) has a name that is known; say which columns hold time, latitude and longitude."), guess.LineNumber)
+            .With(guess.Told(Sample(guess, lines)));
+    }
+
+    private static void RequireColumns(CsvHeader header)
+    {
         foreach (var (name, what) in new[] { (CsvColumns.Time, "a time"), (CsvColumns.Lat, "a latitude"), (CsvColumns.Lon, "a longitude") })
         {
             if (header.Found.ContainsKey(name))
                 continue;
             throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-                $"The header in line {header.LineNumber} has no column that reads as {what}; name it so, or map the column by hand."), header.LineNumber);
+                $"The header in line {header.LineNumber} has no column that reads as {what}; say which of its columns ({Names(header)}) it is."), header.LineNumber);
         }
     }
+
+    private static void RequireSamples(CsvHeader header, TrackBuilder builder)
+    {
+        if (builder.Count > 0)
+            return;
+        throw TrackRefusedException.Unreadable(
+            builder.Dropped > 0
+                ? string.Create(CultureInfo.InvariantCulture, $"None of the {builder.Dropped:N0} records below the header in line {header.LineNumber} has a usable time and position; check which of its columns ({Names(header)}) hold them.")
+                : "There are no records below the header; check that the recorder was running and export the recording again.",
+            header.LineNumber);
+    }
+
+    private static string Names(CsvHeader header) =>
+        string.Join(", ", header.Names.Take(NamesTold).Select(n => n.Length > 40 ? n[..40] : n)) + (header.Names.Length > NamesTold ? " and more" : "");
 }

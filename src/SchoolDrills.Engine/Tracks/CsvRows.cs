@@ -26,15 +26,20 @@ internal sealed class CsvRows
         _lastNeeded = Math.Max(Math.Max(_lat, _lon), Math.Max(_times.Indices.Time, _times.Indices.Date));
         // Positions always have a fraction, so they show which mark parts it.
         _point = sample.Any(s => s.Length > _lastNeeded && s[_lat].Contains(',') && !s[_lat].Contains('.')) ? ',' : '.';
-        builder.Source(CsvColumns.Lat, header.Cells[_lat]);
-        builder.Source(CsvColumns.Lon, header.Cells[_lon]);
+        builder.Source(CsvColumns.Lat, header.Names[_lat]);
+        builder.Source(CsvColumns.Lon, header.Names[_lon]);
         var values = new List<Value>();
-        foreach (var (name, index) in header.Found)
+        foreach (var (name, index) in header.Found.ToList())
         {
-            if (CsvColumns.OptionalColumn(name) is not { } column || !TryUnit(column, index, out var unit))
+            if (CsvColumns.OptionalColumn(name) is not { } column)
                 continue;
+            if (!TryUnit(column, index, out var unit))
+            {
+                header.Found.Remove(name);
+                continue;
+            }
             values.Add(new Value(index, column, unit.Factor, unit.Offset, unit == CsvUnit.PressureBySize));
-            builder.Source(name, header.Cells[index]);
+            builder.Source(name, header.Names[index]);
             if (column == TrackColumn.GpsAltitudeFt && (header.Header[index].Has("ellipsoid") || header.Units[index].Contains("wgs", StringComparison.OrdinalIgnoreCase)))
                 builder.GpsAltitudeIsEllipsoidal = true;
         }
@@ -107,7 +112,7 @@ internal sealed class CsvRows
             : CsvUnit.Same;
         unit = known ?? CsvUnit.Same;
         if (known is null)
-            _builder.Warn($"Column \"{_header.Cells[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out.");
+            _builder.Warn($"Column \"{_header.Names[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out.");
         return known is not null;
     }
 

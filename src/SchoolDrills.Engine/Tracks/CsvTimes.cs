@@ -28,7 +28,7 @@ internal sealed class CsvTimes
         else if (_date < 0 && times.Count > 0)
         {
             throw TrackRefusedException.Unreadable(
-                $"Column \"{header.Cells[_time]}\" has times without a date and no column has the date; add a date column, or map one.", header.LineNumber);
+                $"Column \"{header.Names[_time]}\" has times without a date and no column has the date; add a date column, or say which column it is.", header.LineNumber);
         }
         var utc = header.Header[_time].Has("utc") || times.Any(t => TimeText.TryParseIso(t, out _, out var zoned) && zoned) || times.Any(t => DecimalText.TryParse(t, out _) && _date < 0);
         if (utc)
@@ -36,11 +36,15 @@ internal sealed class CsvTimes
         else if (_offset < 0)
             builder.Warn("No column says how far the times are from UTC; they were taken as UTC.");
         _monthFirst = MonthFirst(Cells(sample, _date >= 0 ? _date : _time), builder);
-        builder.Source(CsvColumns.Time, header.Cells[_time]);
-        if (_date >= 0)
-            builder.Source(CsvColumns.Date, header.Cells[_date]);
-        if (_offset >= 0)
-            builder.Source(CsvColumns.UtcOffset, header.Cells[_offset]);
+        builder.Source(CsvColumns.Time, header.Names[_time]);
+        // A column that is not needed is not taken.
+        foreach (var (name, index) in new[] { (CsvColumns.Date, _date), (CsvColumns.UtcOffset, _offset) })
+        {
+            if (index >= 0)
+                builder.Source(name, header.Names[index]);
+            else
+                header.Found.Remove(name);
+        }
     }
 
     /// <summary>The columns a row needs for its time; -1 stands for none.</summary>

@@ -55,6 +55,17 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
         _ => null,
     };
 
+    /// <summary>What a person can choose from; the column's own unit comes first.</summary>
+    public static IReadOnlyList<string> Offered(TrackColumn column) => Quantity(column) switch
+    {
+        'h' => ["ft", "m", "FL"],
+        'v' => ["kt", "km/h", "mph", "m/s"],
+        'w' => ["fpm", "m/s", "ft/s", "kt"],
+        'p' => ["hPa", "inHg", "Pa", "kPa"],
+        't' => ["°C", "°F", "K"],
+        _ => ["deg", "rad"],
+    };
+
     private static char Quantity(TrackColumn column) => column switch
     {
         TrackColumn.GpsAltitudeFt or TrackColumn.PressureAltitudeFt or TrackColumn.IndicatedAltitudeFt => 'h',

@@ -69,6 +69,9 @@ public sealed class Track
     /// <summary>What each column was taken from: our name for it to the recording's own (<c>indicatedAltitudeFt</c> to <c>indicated_alt_ft</c>).</summary>
     public IReadOnlyDictionary<string, string> Columns { get; init; } = new Dictionary<string, string>();
 
+    /// <summary>The header of a CSV; null for other formats.</summary>
+    public TrackHeader? Header { get; init; }
+
     /// <summary>What was amiss with the file though it could be used, one sentence each.</summary>
     public IReadOnlyList<string> Warnings { get; init; } = [];
 

@@ -20,6 +20,8 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
 
     public bool GpsAltitudeIsEllipsoidal { get; set; }
 
+    public TrackHeader? Header { get; set; }
+
     /// <summary>Adds a sample unless its time or position cannot be true; <see cref="Set"/> then fills its other columns.</summary>
     public bool Add(long utcTicks, double latDeg, double lonDeg, int record)
     {
@@ -135,6 +137,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             CourseTrueDeg = Take(TrackColumn.CourseTrueDeg),
             OutsideAirTemperatureC = Take(TrackColumn.OutsideAirTemperatureC),
             Columns = _sources,
+            Header = Header,
             Warnings = _warnings,
             DroppedRecords = Dropped + _droppedTold,
         };

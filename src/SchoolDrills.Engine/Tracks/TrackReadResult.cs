@@ -3,13 +3,21 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>Either a recording or the one reason why there is none.</summary>
 /// <param name="Track">The recording, null when it could not be read.</param>
 /// <param name="Problem">Why not, null when it could.</param>
-public sealed record TrackReadResult(Track? Track, TrackProblem? Problem);
+public sealed record TrackReadResult(Track? Track, TrackProblem? Problem)
+{
+    /// <summary>The header of a CSV, read or not, from which columns can be mapped by hand; null for other formats.</summary>
+    public TrackHeader? Header => Track?.Header ?? Problem?.Header;
+}
 
 /// <summary>Why a file could not be read.</summary>
 /// <param name="Kind">What sort of trouble.</param>
 /// <param name="Message">One sentence: where, what was expected, what to do.</param>
 /// <param name="Line">Line or record number, from 1, where that can be told.</param>
-public sealed record TrackProblem(TrackProblemKind Kind, string Message, int? Line = null);
+public sealed record TrackProblem(TrackProblemKind Kind, string Message, int? Line = null)
+{
+    /// <summary>The header of a CSV that could not be used; a mapping of its columns may help.</summary>
+    public TrackHeader? Header { get; init; }
+}
 
 /// <summary>Sorts of trouble with a file.</summary>
 public enum TrackProblemKind
@@ -39,6 +47,12 @@ public sealed record TrackReadOptions
     /// <summary>Most samples.</summary>
     public int MaxSamples { get; init; } = 500_000;
 
-    /// <summary>The person's own mapping for CSV: our column name to the recording's header; null to find columns by name.</summary>
-    public IReadOnlyDictionary<string, string>? ColumnMapping { get; init; }
+    /// <summary>
+    /// What a person says about the columns of a CSV: name of a quantity (<see cref="ColumnQuantity"/>) to its column. It goes before what
+    /// the names tell; quantities that it does not mention are found by name. Null to find all by name; of no meaning for other formats.
+    /// </summary>
+    public IReadOnlyDictionary<string, ColumnChoice>? ColumnMapping { get; init; }
+
+    /// <summary>The mapping was not given for this recording, but remembered from one with the same header; told in its warnings.</summary>
+    public bool ColumnMappingIsRemembered { get; init; }
 }

@@ -34,6 +34,28 @@ public static class TrackReader
         }
     }
 
+    /// <summary>
+    /// The header of a CSV with what its columns are taken as, from the first 64 KiB alone; null when <paramref name="stream"/> is another
+    /// format or has no header.
+    /// </summary>
+    /// <exception cref="OperationCanceledException">Reading was cancelled.</exception>
+    /// <exception cref="IOException">The stream handed in failed.</exception>
+    public static TrackHeader? ReadHeader(Stream stream, TrackReadOptions? options = null, CancellationToken ct = default)
+    {
+        ArgumentNullException.ThrowIfNull(stream);
+        options ??= new TrackReadOptions();
+        try
+        {
+            using var zip = new Inflation(stream, options, ct);
+            var text = DecodeHead(zip.Content.Peek(HeadBytes).ToArray());
+            return TrackSniffer.Tell(text) == SniffedFormat.Text ? CsvReader.ReadHeader(text, options) : null;
+        }
+        catch (Exception e) when (e is TrackRefusedException or InvalidDataException)
+        {
+            return null;
+        }
+    }
+
     private static Track ReadPlain(GuardedStream content, TrackReadOptions options)
     {
         var head = content.Peek(HeadBytes).ToArray();

@@ -5,6 +5,9 @@ internal sealed class TrackRefusedException(TrackProblem problem) : Exception(pr
 {
     public TrackProblem Problem { get; } = problem;
 
+    /// <summary>The same trouble, told with the header it was found under.</summary>
+    public TrackRefusedException With(TrackHeader header) => new(Problem with { Header = header });
+
     public static TrackRefusedException Unreadable(string message, int? line = null) =>
         new(new TrackProblem(TrackProblemKind.Unreadable, message, line));
 

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Tracks;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Attempts;
@@ -19,6 +20,9 @@ internal static class UploadAnswer
             ? ApiPage.Sentence(new ApiProblemException((HttpStatusCode)status, problem.Type, problem.Title, problem.Detail, problem.Errors))
             : $"The server refused the recording ({status}); nothing was stored.",
     };
+
+    /// <summary>The columns of a CSV that could not be read, for the person to say what they are; empty for anything else.</summary>
+    public static IReadOnlyList<HeaderColumn> Columns(string body) => Read(body)?.Columns ?? [];
 
     private static ProblemBody? Read(string body)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
@@ -5,23 +6,65 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Web.Charts;
 
 /// <summary>What the browser's drawing is told of a report besides the columns; times in milliseconds since 1970, as browsers count.</summary>
-internal sealed record PlotSource(IReadOnlyList<PlotSegment> Segments, IReadOnlyList<PlotEpisode> Episodes, WindReport? Wind)
+/// <param name="ClockZeroMs">When the drill's clock read zero; null where the drill was not found.</param>
+/// <param name="Segments">Segments that were flown.</param>
+/// <param name="Engine">The engine's own segments, where those shown were set by hand.</param>
+/// <param name="LeftOut">Stretches that were not judged.</param>
+/// <param name="Episodes">Times of saturation.</param>
+/// <param name="Findings">Findings with a time, those read first with the letter by which they are read.</param>
+/// <param name="Events">What was noted on board.</param>
+/// <param name="Ratings">The student's own load ratings, in the order asked.</param>
+/// <param name="Wind">Wind during the drill.</param>
+internal sealed record PlotSource(
+    double? ClockZeroMs,
+    IReadOnlyList<PlotSpan> Segments,
+    IReadOnlyList<PlotSpan> Engine,
+    IReadOnlyList<PlotSpan> LeftOut,
+    IReadOnlyList<PlotEpisode> Episodes,
+    IReadOnlyList<PlotFinding> Findings,
+    IReadOnlyList<PlotEvent> Events,
+    IReadOnlyList<int> Ratings,
+    WindReport? Wind)
 {
-    /// <summary>Segments that were flown, and the times of saturation.</summary>
-    public static PlotSource Of(ScoreReport report) => new(
-        [.. report.Segments.Where(s => s.StartUtc is not null && s.EndUtc is not null).Select(s => new PlotSegment(
-            s.Index, s.Name, JsonNamingPolicy.KebabCaseLower.ConvertName(s.Verdict.ToString()), Milliseconds(s.StartUtc!.Value), Milliseconds(s.EndUtc!.Value)))],
-        [.. report.Saturation.Select(e => new PlotEpisode(Milliseconds(e.StartUtc), Milliseconds(e.EndUtc)))],
+    /// <summary>A report for drawing, with what was noted on board beside it.</summary>
+    public static PlotSource Of(ScoreReport report, ScoreReport? engine = null, IReadOnlyList<AttemptEvent>? events = null, IReadOnlyList<int>? ratings = null) => new(
+        PlotWords.ClockZero(report) is { } zero ? Milliseconds(zero) : null,
+        Flown(report),
+        engine is null ? [] : Flown(engine),
+        [.. (report.Corrections?.LeftOut ?? []).Select(s => new PlotSpan(-1, s.Reason, "", Milliseconds(s.StartUtc), Milliseconds(s.EndUtc)))],
+        [.. report.Saturation.Select(e => new PlotEpisode(PlotWords.Together(e), Milliseconds(e.StartUtc), Milliseconds(e.EndUtc)))],
+        [.. report.Findings.Index().Where(f => f.Item.AtUtc is not null).Select(f => new PlotFinding(PlotWords.Letter(f.Index), Kebab(f.Item.Parameter), Milliseconds(f.Item.AtUtc!.Value)))],
+        [.. (events ?? []).Select(e => new PlotEvent(e.Kind, Milliseconds(e.AtUtc), e.Detail))],
+        ratings ?? [],
         report.Wind);
 
-    /// <summary>The columns of a preview as the API would send them.</summary>
-    public static Stream Json(TrackColumns columns) => new MemoryStream(JsonSerializer.SerializeToUtf8Bytes(columns, WireJson.Default.TrackColumns));
+    /// <summary>Where the browser fetches the drill by the clock, for the entry as flown.</summary>
+    public static string? TimelineUrl(ScoreReport report) => report is { Found: true, Entry: { } entry }
+        ? string.Create(CultureInfo.InvariantCulture, $"api/v1/drills/{Uri.EscapeDataString(report.Drill.Slug)}/timeline?version={report.Drill.Version}&headingMagDeg={entry.HeadingMagDeg}&altitudeFt={entry.AltitudeFt}&airspeedKt={entry.AirspeedKt}&mirrored={Word(entry.Mirrored)}&halfRate={Word(entry.HalfRate)}")
+        : null;
+
+    private static IReadOnlyList<PlotSpan> Flown(ScoreReport report) =>
+    [
+        .. report.Segments.Where(s => s.StartUtc is not null && s.EndUtc is not null)
+            .Select(s => new PlotSpan(s.Index, s.Name, Kebab(s.Verdict), Milliseconds(s.StartUtc!.Value), Milliseconds(s.EndUtc!.Value))),
+    ];
+
+    private static string Kebab<T>(T word) where T : struct, Enum => JsonNamingPolicy.KebabCaseLower.ConvertName(word.ToString());
+
+    private static string Word(bool yes) => yes ? "true" : "false";
 
     private static double Milliseconds(DateTimeOffset instant) => (instant - DateTimeOffset.UnixEpoch).TotalMilliseconds;
 }
 
-/// <summary>A flown segment on the plots.</summary>
-internal sealed record PlotSegment(int Index, string Name, string Verdict, double StartMs, double EndMs);
+/// <summary>A segment or another stretch of time on the plots.</summary>
+internal sealed record PlotSpan(int Index, string Name, string Verdict, double StartMs, double EndMs);
 
-/// <summary>A time of saturation on the plots.</summary>
-internal sealed record PlotEpisode(double StartMs, double EndMs);
+/// <summary>A time of saturation, with what ran away in it.</summary>
+internal sealed record PlotEpisode(string What, double StartMs, double EndMs);
+
+/// <summary>A finding at its time.</summary>
+/// <param name="Letter">Its letter in the list of findings; null for those further down.</param>
+internal sealed record PlotFinding(string? Letter, string Parameter, double AtMs);
+
+/// <summary>Something noted on board.</summary>
+internal sealed record PlotEvent(string Kind, double AtMs, string? Detail);

@@ -5,8 +5,8 @@ public static class Places
 {
     public static IReadOnlyList<(string Address, string Word)> For(SignedIn person) => person switch
     {
-        { IsChief: true } => [("/", "School"), ("/assign", "Assign"), ("/catalogue", "Drills"), ("/standards", "Standards"), ("/people", "People"), ("/try", "Try a recording")],
-        { Teaches: true } => [("/", "Desk"), ("/assign", "Assign"), ("/people", "Students"), ("/catalogue", "Drills"), ("/standards", "Standards"), ("/try", "Try a recording")],
-        _ => [("/", "My work"), ("/progress", "Progress"), ("/catalogue", "Drills"), ("/try", "Try a recording")],
+        { IsChief: true } => [("/", "School"), ("/assign", "Assign"), ("/catalogue", "Drills"), ("/standards", "Standards"), ("/people", "People"), ("/school/grading", "Grading"), ("/upload", "Upload"), ("/try", "Try a recording")],
+        { Teaches: true } => [("/", "Desk"), ("/assign", "Assign"), ("/people", "Students"), ("/catalogue", "Drills"), ("/standards", "Standards"), ("/upload", "Upload"), ("/try", "Try a recording")],
+        _ => [("/", "My work"), ("/progress", "Progress"), ("/catalogue", "Drills"), ("/upload", "Upload"), ("/try", "Try a recording")],
     };
 }

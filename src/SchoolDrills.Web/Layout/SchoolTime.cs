@@ -24,6 +24,14 @@ public sealed class SchoolTime(string zoneId, TimeProvider clock)
     /// <summary>14:05:09.</summary>
     public string ClockWithSeconds(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, zone).ToString("HH:mm:ss", English);
 
+    /// <summary>The instant at which the school's clock shows a time, of the days about a known instant the nearest.</summary>
+    public DateTimeOffset At(TimeOnly clock, DateTimeOffset near)
+    {
+        var there = TimeZoneInfo.ConvertTime(near, zone);
+        var same = new DateTimeOffset(DateOnly.FromDateTime(there.DateTime), clock, there.Offset);
+        return ((IEnumerable<DateTimeOffset>)[same.AddDays(-1), same, same.AddDays(1)]).MinBy(at => (at - near).Duration()).ToUniversalTime();
+    }
+
     /// <summary>Today, Yesterday, Mon 2 Mar, or with the year where it is another.</summary>
     public string Day(DateOnly day)
     {

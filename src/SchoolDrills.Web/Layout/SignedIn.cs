@@ -18,8 +18,8 @@ public sealed class SignedIn(Me me, TimeProvider clock)
 
     public SchoolTime Time => time;
 
-    /// <summary>The scale from the highest word down, as it is read on a grade sheet.</summary>
-    public IEnumerable<GradeWord> GradeScale => Me.School.GradeScale.OrderByDescending(g => g.Order);
+    /// <summary>The words that are given, the lowest first: the n-th by the digit n.</summary>
+    public IEnumerable<GradeWord> GivenWords => Me.School.GradeScale.Where(g => !g.Retired).OrderBy(g => g.Order);
 
     public string GradeWord(string slug) => Me.School.GradeScale.FirstOrDefault(g => g.Slug == slug)?.Word ?? slug;
 }

@@ -91,5 +91,30 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, " "), Cancel));
     }
 
+    [Fact]
+    public async Task A_draft_may_lack_its_overall_word_and_hold_a_remark_without_a_word_and_signing_wants_the_overall_one()
+    {
+        var attemptId = await FlownAsync();
+        var instructor = await app.AsAsync(SchoolsFixture.Instructor);
+        var open = new SaveGrade(null, [new SegmentGrade(0, "to-standard"), new SegmentGrade(2, "", "Look here.")], null, Sign: false);
+        var draft = await instructor.SaveGradeAsync(attemptId, open, Cancel);
+        Assert.Equal(("", 2), (draft.Overall, draft.Segments.Count));
+        var problem = await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.SaveGradeAsync(attemptId, open with { Sign = true }, Cancel));
+        Assert.Contains("overall", problem.Message, StringComparison.Ordinal);
+        Assert.Equal("Look here.", (await instructor.GradeAsync(attemptId, Cancel)).Grade!.Segments[1].Comment);
+    }
+
+    [Fact]
+    public async Task A_student_sees_no_sign_of_a_draft_in_any_list()
+    {
+        var attemptId = await FlownAsync();
+        await (await app.AsAsync(SchoolsFixture.Instructor)).SaveGradeAsync(attemptId, Draft, Cancel);
+        var student = await app.AsAsync(SchoolsFixture.Student);
+        Assert.Null((await student.GradeAsync(attemptId, Cancel)).Grade);
+        Assert.Equal("none", (await student.AttemptsAsync(ct: Cancel)).Items.Single(a => a.AttemptId == attemptId).GradeState);
+        Assert.Equal("none", (await student.AssignmentsAsync(ct: Cancel)).Single(a => a.LatestAttempt?.AttemptId == attemptId).LatestAttempt!.GradeState);
+        Assert.Equal("draft", (await (await app.AsAsync(SchoolsFixture.SecondInstructor)).AttemptsAsync(ct: Cancel)).Items.Single(a => a.AttemptId == attemptId).GradeState);
+    }
+
     private async Task<Guid> FlownAsync() => await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.csv");
 }

@@ -11,7 +11,7 @@ namespace SchoolDrills.Api.Tests.Data;
 public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClassFixture<SchoolWallTests.TwoSchools>
 {
     /// <summary>Tables of the installation; any other one is a school's.</summary>
-    private static readonly string[] SharedTables = ["__EFMigrationsHistory", "data_protection_keys", "first_run_tokens"];
+    private static readonly string[] SharedTables = ["__EFMigrationsHistory", "data_protection_keys", "first_run_tokens", "sign_in_failures"];
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -132,7 +132,7 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
             owner,
             $"""
             select rolname from pg_roles
-            where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}', '{DatabaseAccess.HangfireRole}', '{DatabaseAccess.LookupRole}')
+            where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}', '{DatabaseAccess.HangfireRole}', '{DatabaseAccess.LookupRole}', '{DatabaseAccess.EraserRole}')
               and (rolsuper or rolbypassrls or rolcreatedb or rolcreaterole)
             """));
     }

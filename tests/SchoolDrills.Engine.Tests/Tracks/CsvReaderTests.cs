@@ -257,26 +257,6 @@ public class CsvReaderTests
     public void UTF_16_with_its_mark_is_read() =>
         Assert.Equal(1, Recording.Good(Recording.ReadBytes([.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes($"time\tlat\tlon\n{At.Replace(',', '\t')}\n")])).Count);
 
-    [Fact]
-    public void The_persons_own_mapping_goes_before_names()
-    {
-        var options = new TrackReadOptions { ColumnMapping = new Dictionary<string, string> { ["indicatedAltitudeFt"] = "A2", ["gpsAltitudeFt"] = "", ["latDeg"] = "y", ["lonDeg"] = "x" } };
-        var track = Recording.GoodText("time,y,x,altitude,A2\n" + At + ",100,200\n", options);
-        Assert.Equal(200, track.IndicatedAltitudeFt![0]);
-        Assert.Null(track.GpsAltitudeFt);
-        Assert.Equal(41.5, track.LatDeg[0]);
-        Assert.Equal("A2", track.Columns["indicatedAltitudeFt"]);
-    }
-
-    [Theory]
-    [InlineData("indicatedAltitudeFt", "A9", "A9")]
-    [InlineData("altitude", "A2", "altitude")]
-    public void A_mapping_that_fits_nothing_is_refused(string name, string header, string told)
-    {
-        var options = new TrackReadOptions { ColumnMapping = new Dictionary<string, string> { [name] = header } };
-        Assert.Contains(told, Recording.Bad(Recording.ReadText("time,lat,lon,A2\n" + At + ",200\n", options), TrackProblemKind.Unreadable).Message);
-    }
-
     [Theory]
     [InlineData("time,lat,alt\n1,2,3\n", "longitude")]
     [InlineData("lat,lon,alt\n1,2,3\n", "time")]

@@ -22,6 +22,9 @@ internal sealed record DatabaseAccess(string Owner, string App, string Jobs, str
     /// <summary>Signs in nowhere; owns the functions of db/policies/30-lookup.sql.</summary>
     public const string LookupRole = "schooldrills_lookup";
 
+    /// <summary>Signs in nowhere; owns the one function that may change what else never changes: db/policies/50-erasure.sql.</summary>
+    public const string EraserRole = "schooldrills_eraser";
+
     public const string HangfireSchema = "hangfire";
 
     /// <exception cref="StartupRefusedException">The owner's connection string is malformed or has no password.</exception>

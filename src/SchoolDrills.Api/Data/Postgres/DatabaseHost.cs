@@ -2,6 +2,7 @@ using System.Runtime.InteropServices;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Audit;
 
 namespace SchoolDrills.Api.Data.Postgres;
 
@@ -79,7 +80,8 @@ internal static class DatabaseRegistration
             .AddSingleton(access)
             .AddScoped<SchoolScope>()
             .AddScoped<SchoolScopeInterceptor>()
+            .AddScoped<AuditTrail>()
             .AddDbContext<SchoolDrillsDbContext>((provider, options) => options
                 .UseNpgsql(provider.GetRequiredService<SchoolScope>().IsJob ? access.Jobs : access.App)
-                .AddInterceptors(provider.GetRequiredService<SchoolScopeInterceptor>()));
+                .AddInterceptors(provider.GetRequiredService<SchoolScopeInterceptor>(), provider.GetRequiredService<AuditTrail>()));
 }

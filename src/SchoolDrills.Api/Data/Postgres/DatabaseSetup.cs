@@ -69,10 +69,10 @@ internal static class DatabaseSetup
         await using var connection = new NpgsqlConnection(shared.ConnectionString);
         await connection.OpenAsync(ct);
         await using var turn = await AdvisoryLock.TakeAsync(connection, ct);
-        foreach (var role in (string[])[DatabaseAccess.AppRole, DatabaseAccess.JobsRole, DatabaseAccess.HangfireRole, DatabaseAccess.LookupRole])
+        foreach (var role in (string[])[DatabaseAccess.AppRole, DatabaseAccess.JobsRole, DatabaseAccess.HangfireRole, DatabaseAccess.LookupRole, DatabaseAccess.EraserRole])
         {
             // The derived password is hexadecimal: nothing in it needs quoting.
-            var login = role == DatabaseAccess.LookupRole ? "nologin" : $"login password '{DatabaseAccess.PasswordOf(role, owner.Password!)}'";
+            var login = role is DatabaseAccess.LookupRole or DatabaseAccess.EraserRole ? "nologin" : $"login password '{DatabaseAccess.PasswordOf(role, owner.Password!)}'";
             await ExecuteAsync(
                 connection,
                 $"""

@@ -18,6 +18,21 @@ document.addEventListener('click', event => {
   if (event.target.closest('[data-print]')) print();
 });
 
+// A link or token is told once: a click takes the whole of it.
+document.addEventListener('click', async event => {
+  const button = event.target.closest('[data-copy]');
+  if (!button) return;
+  const field = document.getElementById(button.dataset.copy);
+  field.select();
+  try {
+    await navigator.clipboard.writeText(field.value);
+    button.textContent = 'Copied';
+  } catch {
+    // Without leave to write, it is at least selected.
+    field.focus();
+  }
+});
+
 // A page whose server has gone is loaded anew from whichever answers; drafts live on the server, so nothing is lost.
 document.addEventListener('DOMContentLoaded', () => {
   const note = document.getElementById('components-reconnect-modal');

@@ -1,6 +1,8 @@
 // A recording goes from the browser straight to the API, so that its progress can be shown and a lost page connection does not
 // lose the upload.
 
+import { keep } from './charts/kept.js';
+
 export function watchDrops(zone, input) {
   const over = on => event => { event.preventDefault(); zone.classList.toggle('over', on); };
   zone.addEventListener('dragover', over(true));
@@ -40,8 +42,15 @@ export function send(input, path, fields, token, owner) {
       told = percent;
       owner.invokeMethodAsync('Progressed', percent).catch(() => { });
     };
-    request.onload = () => resolve({ status: request.status, body: request.responseText });
+    request.onload = () => resolve(answerOf(request));
     request.onerror = () => resolve({ status: 0, body: '' });
     request.send(form);
   });
+}
+
+// A preview's columns stay in the browser, which alone draws them; only the report goes on to the page.
+function answerOf({ status, responseText: body }) {
+  if (status !== 200 || !body.startsWith('{"report":')) return { status, body };
+  const { report, track } = JSON.parse(body);
+  return { status, body: JSON.stringify(report), keptAs: keep(track) };
 }

@@ -1,11 +1,11 @@
 // Track columns from the API, made ready for drawing: NaN for what is missing, headings unwrapped, metres instead of degrees.
 
 export const QUANTITIES = [
-  { name: 'Altitude', unit: 'ft', value: 'altitudeFt', target: 'altitudeTargetFt', band: 'altitudeBandFt', leastSpan: 300, held: true },
-  { name: 'Heading', unit: '°', value: 'headingMagDeg', target: 'headingTargetMagDeg', band: 'headingBandDeg', leastSpan: 30, held: true },
-  { name: 'Vertical speed', unit: 'fpm', value: 'verticalSpeedFpm', target: 'verticalSpeedTargetFpm', band: 'verticalSpeedBandFpm', leastSpan: 800 },
-  { name: 'Turn rate', unit: '°/s', value: 'turnRateDegPerS', target: 'turnRateTargetDegPerS', band: 'turnRateBandDegPerS', leastSpan: 3 },
-  { name: 'Airspeed', unit: 'kt', value: 'airspeedKt', target: 'airspeedTargetKt', band: 'airspeedBandKt', leastSpan: 24, held: true },
+  { name: 'Altitude', parameter: 'altitude', unit: 'ft', value: 'altitudeFt', target: 'altitudeTargetFt', band: 'altitudeBandFt', leastSpan: 300, held: true },
+  { name: 'Heading', parameter: 'heading', unit: '°', value: 'headingMagDeg', target: 'headingTargetMagDeg', band: 'headingBandDeg', leastSpan: 30, held: true },
+  { name: 'Vertical speed', parameter: 'vertical-speed', unit: 'fpm', value: 'verticalSpeedFpm', target: 'verticalSpeedTargetFpm', band: 'verticalSpeedBandFpm', leastSpan: 800 },
+  { name: 'Turn rate', parameter: 'turn-rate', unit: '°/s', value: 'turnRateDegPerS', target: 'turnRateTargetDegPerS', band: 'turnRateBandDegPerS', leastSpan: 3 },
+  { name: 'Airspeed', parameter: 'airspeed', unit: 'kt', value: 'airspeedKt', target: 'airspeedTargetKt', band: 'airspeedBandKt', leastSpan: 24, held: true },
 ];
 
 const METRES_PER_DEGREE = 111_195;
@@ -20,7 +20,7 @@ export function prepare(columns) {
     if (q.unit === '°') unwrap(value, target);
     return { ...q, angle: q.unit === '°', value, target, band, empty: value.every(Number.isNaN), outside: outside(value, target, band) };
   });
-  return { n, t, strips, segment: columns.segmentIndex ?? [], breaks: breaks(t), ...ground(columns) };
+  return { n, t, strips, segment: whole(columns.segmentIndex, n), breaks: breaks(t), ...ground(columns) };
 }
 
 /** Index of the last sample at or before the time. */
@@ -42,6 +42,13 @@ export function nearestTo(t, time) {
 function numbers(column, n) {
   const out = new Float64Array(n).fill(NaN);
   for (let i = 0; i < n && column; i++) if (column[i] !== null && column[i] !== undefined) out[i] = column[i];
+  return out;
+}
+
+// Segment of each sample, −1 where none is being flown.
+function whole(column, n) {
+  const out = new Int32Array(n).fill(-1);
+  for (let i = 0; i < n && column; i++) if (column[i] >= 0 && column[i] !== null) out[i] = column[i];
   return out;
 }
 
@@ -72,11 +79,22 @@ function breaks(t) {
   return Uint8Array.from(t, (x, i) => i > 0 && x - t[i - 1] > longest ? 1 : 0);
 }
 
+/** Value of a column at any time: along the straight line between two samples, the nearer one beside a gap. */
+export function valueAt(flight, column, time) {
+  const i = indexAt(flight.t, time), j = Math.min(i + 1, flight.n - 1);
+  if (j === i || flight.breaks[j] || time <= flight.t[i]) return column[i];
+  const part = Math.min(1, (time - flight.t[i]) / (flight.t[j] - flight.t[i]));
+  return column[i] + (column[j] - column[i]) * part;
+}
+
 function ground(columns) {
   const lat = columns.latDeg, lon = columns.lonDeg;
   const lat0 = lat.length ? lat[0] : 0, lon0 = lon.length ? lon[0] : 0;
   const perLon = METRES_PER_DEGREE * Math.cos(lat0 * Math.PI / 180);
   const east = column => Float64Array.from(column ?? [], v => shortest(v - lon0) * perLon);
   const north = column => Float64Array.from(column ?? [], v => (v - lat0) * METRES_PER_DEGREE);
-  return { east: east(lon), north: north(lat), nominalEast: east(columns.nominalLonDeg), nominalNorth: north(columns.nominalLatDeg) };
+  return {
+    east: east(lon), north: north(lat),
+    nominalT: Float64Array.from(columns.nominalTimeS ?? []), nominalEast: east(columns.nominalLonDeg), nominalNorth: north(columns.nominalLatDeg),
+  };
 }

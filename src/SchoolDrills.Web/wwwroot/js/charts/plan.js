@@ -1,8 +1,10 @@
 // Plan view: the flown path over the nominal one, true north up, the same scale both ways.
-import { clearCanvas, clock, fade, roundStepBelow } from './ink.js';
-import { indexAt } from './columns.js';
+import { clearCanvas, clock, fade } from './ink.js';
+import { indexAt, valueAt } from './columns.js';
+import { haloed, letterTag } from './pen.js';
+import { compass, dart, legend, scaleBar, tip } from './plan-marks.js';
 
-const METRES_PER_NM = 1852;
+const COMB_PX = 5;
 
 /** Fits the drill (or what of the flight is in view, where that is more) into the canvas. */
 export function layPlan(flight, width, height, drill, view) {
@@ -14,25 +16,26 @@ export function layPlan(flight, width, height, drill, view) {
   };
   for (let i = from; i <= to; i++) take(flight.east[i], flight.north[i]);
   flight.nominalEast.forEach((x, i) => take(x, flight.nominalNorth[i]));
-  const pad = 30, foot = 22;
-  const scale = Math.min((width - 2 * pad) / Math.max(e - w, 100), (height - 2 * pad - foot) / Math.max(n - s, 100));
-  const cx = (e + w) / 2, cy = (n + s) / 2;
-  return { width, height, scale, from, to, x: v => width / 2 + (v - cx) * scale, y: v => (height - foot) / 2 - (v - cy) * scale };
+  const pad = 26, head = 20, foot = 22;
+  const scale = Math.min((width - 2 * pad) / Math.max(e - w, 100), (height - 2 * pad - head - foot) / Math.max(n - s, 100));
+  const cx = (e + w) / 2, cy = (n + s) / 2, middle = (height + head - foot) / 2;
+  return { width, height, scale, from, to, x: v => width / 2 + (v - cx) * scale, y: v => middle - (v - cy) * scale };
 }
 
-export function drawPlan(canvas, flight, lay, ink, segments, selected, wind) {
+export function drawPlan(canvas, flight, drill, lay, ink, selected) {
   const g = clearCanvas(canvas, lay.width, lay.height);
   const x = i => lay.x(flight.east[i]), y = i => lay.y(flight.north[i]);
   nominal(g, flight, lay, ink);
   g.strokeStyle = ink.muted;
   g.lineWidth = 1;
   fade(g, 0.55, () => path(g, flight, lay.from, lay.to, x, y));
-  outsideShade(g, flight, lay, ink, x, y);
-  for (const s of segments) flown(g, flight, s, selected, ink, x, y);
-  marks(g, flight, lay, segments, selected, ink, x, y);
-  compass(g, lay, ink, wind);
+  outside(g, flight, lay, ink, x, y);
+  for (const s of drill.segments) flown(g, flight, s, selected, ink, x, y);
+  marks(g, flight, drill.segments, selected, ink, x, y);
+  for (const f of drill.findings) if (f.letter) finding(g, flight, f, ink, x, y);
+  compass(g, lay, ink, drill.wind);
   scaleBar(g, lay, ink);
-  legend(g, flight, lay, ink);
+  legend(g, flight, lay, ink, drill.wind);
 }
 
 function nominal(g, flight, lay, ink) {
@@ -50,20 +53,38 @@ function nominal(g, flight, lay, ink) {
   g.setLineDash([]);
 }
 
-// Where altitude, heading or airspeed was outside its band the path runs on a wide soft stroke; rates flicker too much for that.
-function outsideShade(g, flight, lay, ink, x, y) {
+// Where altitude, heading or airspeed was outside its band: a soft wide stroke with a comb across it, told apart in grey too.
+// Rates flicker too much for that.
+function outside(g, flight, lay, ink, x, y) {
   g.strokeStyle = ink['not-met'];
-  g.lineWidth = 9;
   g.lineCap = 'butt';
   let start = -1;
   for (let i = lay.from; i <= lay.to + 1; i++) {
     const out = i <= lay.to && flight.strips.some(s => s.held && s.outside[i]);
     if (out && start < 0) start = i;
-    if (!out && start >= 0) {
-      fade(g, 0.16, () => path(g, flight, start, Math.min(i, lay.to), x, y));
-      start = -1;
-    }
+    if (out || start < 0) continue;
+    const end = Math.min(i, lay.to);
+    g.lineWidth = 9;
+    fade(g, 0.14, () => path(g, flight, start, end, x, y));
+    g.lineWidth = 1;
+    fade(g, 0.75, () => comb(g, flight, start, end, x, y));
+    start = -1;
   }
+}
+
+function comb(g, flight, from, to, x, y) {
+  g.beginPath();
+  let gone = COMB_PX;
+  for (let i = from + 1; i <= to; i++) {
+    const dx = x(i) - x(i - 1), dy = y(i) - y(i - 1), step = Math.hypot(dx, dy);
+    gone += step;
+    if (gone < COMB_PX || step === 0 || flight.breaks[i]) continue;
+    gone = 0;
+    const [u, v] = [dx / step * 5, dy / step * 5];
+    g.moveTo(x(i) + v, y(i) - u);
+    g.lineTo(x(i) - v, y(i) + u);
+  }
+  g.stroke();
 }
 
 function flown(g, flight, segment, selected, ink, x, y) {
@@ -90,9 +111,8 @@ function path(g, flight, from, to, x, y) {
 }
 
 // A tick across the path where a segment begins, with its number where there is room; an arrow in its middle.
-function marks(g, flight, lay, segments, selected, ink, x, y) {
+function marks(g, flight, segments, selected, ink, x, y) {
   const taken = [];
-  g.textAlign = 'center';
   for (const s of segments) {
     const i = indexAt(flight.t, s.startS), d = direction(flight, i);
     const px = x(i), py = y(i), chosen = s.index === selected;
@@ -103,18 +123,29 @@ function marks(g, flight, lay, segments, selected, ink, x, y) {
     g.lineTo(px + d.y * 5, py + d.x * 5);
     g.stroke();
     const middle = indexAt(flight.t, (s.startS + s.endS) / 2);
-    arrow(g, x(middle), y(middle), direction(flight, middle), ink[s.verdict]);
+    tip(g, x(middle), y(middle), direction(flight, middle), ink[s.verdict]);
     const spot = [1, -1].map(side => ({ x: px + side * d.y * 14, y: py + side * d.x * 14 }))
       .find(p => taken.every(q => Math.hypot(p.x - q.x, p.y - q.y) > 17));
     if (!spot) continue;
     taken.push(spot);
+    g.textAlign = 'center';
     g.font = ink.font(11, chosen ? 700 : 400);
-    g.strokeStyle = ink.paper;
-    g.lineWidth = 3;
-    g.strokeText(String(s.index + 1), spot.x, spot.y + 4);
-    g.fillStyle = chosen ? ink.ink : ink.muted;
-    g.fillText(String(s.index + 1), spot.x, spot.y + 4);
+    haloed(g, ink, String(s.index + 1), spot.x, spot.y + 4, chosen ? ink.ink : ink.muted);
   }
+}
+
+// The letter stands beside the place, held to it by a short leader.
+function finding(g, flight, f, ink, x, y) {
+  const i = indexAt(flight.t, f.atS), d = direction(flight, i);
+  if (!Number.isFinite(flight.east[i])) return;
+  const px = x(i) - d.y * 19, py = y(i) - d.x * 19;
+  g.strokeStyle = ink['not-met'];
+  g.lineWidth = 1;
+  g.beginPath();
+  g.moveTo(x(i), y(i));
+  g.lineTo(px, py);
+  g.stroke();
+  letterTag(g, ink, f.letter, px, py);
 }
 
 // Unit vector along the path, metres east and north, so that (y, x) lies across it on the canvas.
@@ -124,129 +155,30 @@ function direction(flight, i) {
   return { x: dx / length, y: dy / length };
 }
 
-function arrow(g, px, py, d, colour) {
-  g.save();
-  g.translate(px, py);
-  g.rotate(Math.atan2(-d.y, d.x));
-  g.fillStyle = colour;
-  g.beginPath();
-  g.moveTo(6, 0);
-  g.lineTo(-4, -4);
-  g.lineTo(-2, 0);
-  g.lineTo(-4, 4);
-  g.fill();
-  g.restore();
-}
-
-function compass(g, lay, ink, wind) {
-  const north = { x: lay.width - 16, y: 30 };
-  g.strokeStyle = g.fillStyle = ink.muted;
-  g.lineWidth = 1;
-  g.beginPath();
-  g.moveTo(north.x, north.y + 12);
-  g.lineTo(north.x, north.y - 10);
-  g.moveTo(north.x - 3.5, north.y - 4);
-  g.lineTo(north.x, north.y - 11);
-  g.lineTo(north.x + 3.5, north.y - 4);
-  g.stroke();
-  g.font = ink.font(11);
-  g.textAlign = 'center';
-  g.fillText('N', north.x, north.y - 15);
-  g.textAlign = 'left';
-  if (!Number.isFinite(wind?.fromDegTrue) || !Number.isFinite(wind?.speedKt)) {
-    g.fillText('wind not known', 4, 14);
-    return;
-  }
-  const to = (wind.fromDegTrue + 180) * Math.PI / 180;
-  g.save();
-  g.translate(18, 20);
-  g.rotate(to);
-  g.strokeStyle = ink.ink;
-  g.lineWidth = 1.5;
-  g.beginPath();
-  g.moveTo(0, 13);
-  g.lineTo(0, -13);
-  g.moveTo(-4.5, -6);
-  g.lineTo(0, -13);
-  g.lineTo(4.5, -6);
-  g.stroke();
-  g.restore();
-  const from = String(Math.round(wind.fromDegTrue) % 360 || 360).padStart(3, '0');
-  g.fillStyle = ink.ink;
-  g.fillText(`${from}° true`, 40, 17);
-  g.fillText(`${Math.round(wind.speedKt)} kt`, 40, 31);
-}
-
-function scaleBar(g, lay, ink) {
-  const most = Math.min(120, lay.width * 0.3) / lay.scale / METRES_PER_NM;
-  const nm = roundStepBelow(most);
-  const length = nm * METRES_PER_NM * lay.scale, y = lay.height - 8.5, right = lay.width - 6;
-  g.strokeStyle = ink.muted;
-  g.lineWidth = 1;
-  g.beginPath();
-  g.moveTo(right - length, y - 4);
-  g.lineTo(right - length, y);
-  g.lineTo(right, y);
-  g.lineTo(right, y - 4);
-  g.stroke();
-  g.font = ink.font(11);
-  g.fillStyle = ink.muted;
-  g.textAlign = 'right';
-  g.fillText(`${Number(nm.toPrecision(2))} NM`, right - length - 6, y + 1);
-}
-
-function legend(g, flight, lay, ink) {
-  if (flight.nominalEast.length === 0) return;
-  const y = lay.height - 11;
-  g.lineWidth = 1.7;
-  g.strokeStyle = ink.met;
-  g.beginPath();
-  g.moveTo(4, y);
-  g.lineTo(24, y);
-  g.stroke();
-  g.font = ink.font(11);
-  g.fillStyle = ink.muted;
-  g.textAlign = 'left';
-  g.fillText('flown', 29, y + 4);
-  g.strokeStyle = ink.accent;
-  g.lineWidth = 1;
-  g.setLineDash([5, 3]);
-  g.beginPath();
-  g.moveTo(68, y);
-  g.lineTo(90, y);
-  g.stroke();
-  g.setLineDash([]);
-  g.fillText(lay.width > 340 ? 'drill in this wind' : 'drill', 95, y + 4);
-}
-
-/** The aeroplane's place at the cursor. */
-export function drawPlanCursor(canvas, flight, lay, ink, at) {
+/** The aeroplane's place at the cursor, and a ring where the drill would have it at that reading of the clock. */
+export function drawPlanCursor(canvas, flight, drill, lay, ink, time, at) {
   const g = clearCanvas(canvas, lay.width, lay.height);
-  if (at < 0 || !Number.isFinite(flight.east[at])) return;
-  const px = lay.x(flight.east[at]), py = lay.y(flight.north[at]), d = direction(flight, at);
-  g.save();
-  g.translate(px, py);
-  g.rotate(Math.atan2(-d.y, d.x));
-  g.fillStyle = ink.ink;
-  g.strokeStyle = ink.paper;
-  g.lineWidth = 2;
-  g.beginPath();
-  g.moveTo(11, 0);
-  g.lineTo(-7, -7);
-  g.lineTo(-3, 0);
-  g.lineTo(-7, 7);
-  g.closePath();
-  g.stroke();
-  g.fill();
-  g.restore();
+  const due = nominalAt(flight, drill.clockAt(time));
+  const px = lay.x(valueAt(flight, flight.east, time)), py = lay.y(valueAt(flight, flight.north, time));
+  if (due) {
+    g.strokeStyle = ink.accent;
+    g.lineWidth = 2;
+    g.beginPath();
+    g.arc(lay.x(due.east), lay.y(due.north), 6, 0, 2 * Math.PI);
+    g.stroke();
+  }
+  if (!Number.isFinite(px) || !Number.isFinite(py)) return;
+  dart(g, px, py, direction(flight, at), ink);
   g.font = ink.font(11.5, 600);
-  g.strokeStyle = ink.paper;
-  g.lineWidth = 3;
   g.textAlign = px > lay.width / 2 ? 'right' : 'left';
-  const tx = px + (px > lay.width / 2 ? -14 : 14);
-  g.strokeText(clock(flight.t[at]), tx, py - 8);
-  g.fillStyle = ink.ink;
-  g.fillText(clock(flight.t[at]), tx, py - 8);
+  haloed(g, ink, clock(drill.clockAt(time)), px + (px > lay.width / 2 ? -14 : 14), py - 8, ink.ink);
+}
+
+function nominalAt(flight, clockS) {
+  const { nominalT: t, nominalEast: e, nominalNorth: n } = flight;
+  if (t.length < 2 || clockS < t[0] || clockS > t.at(-1)) return null;
+  const i = Math.min(indexAt(t, clockS), t.length - 2), part = (clockS - t[i]) / (t[i + 1] - t[i] || 1);
+  return { east: e[i] + (e[i + 1] - e[i]) * part, north: n[i] + (n[i + 1] - n[i]) * part };
 }
 
 /** Sample nearest to a point of the plan, or −1 when none is within 24 pixels. */

@@ -38,7 +38,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     action = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
                     subject = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
                     subject_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    detail = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true)
+                    detail = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    ip = table.Column<string>(type: "character varying(45)", maxLength: 45, nullable: true),
+                    user_agent = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    changes = table.Column<string>(type: "jsonb", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -97,11 +100,28 @@ namespace SchoolDrills.Api.Data.Migrations
                     id = table.Column<Guid>(type: "uuid", nullable: false),
                     name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
                     time_zone = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
-                    grade_scale = table.Column<string>(type: "jsonb", nullable: false)
+                    grade_scale = table.Column<string>(type: "jsonb", nullable: false),
+                    grading = table.Column<string>(type: "jsonb", nullable: false),
+                    instructors_see_own_students_only = table.Column<bool>(type: "boolean", nullable: false),
+                    retention_rules = table.Column<string[]>(type: "text[]", nullable: false),
+                    retention_own_years = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("pk_schools", x => x.id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "sign_in_failures",
+                columns: table => new
+                {
+                    address_hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    failures = table.Column<int>(type: "integer", nullable: false),
+                    last_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_sign_in_failures", x => x.address_hash);
                 });
 
             migrationBuilder.CreateTable(
@@ -127,6 +147,14 @@ namespace SchoolDrills.Api.Data.Migrations
                     display_name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
                     roles = table.Column<string[]>(type: "text[]", nullable: false),
                     active = table.Column<bool>(type: "boolean", nullable: false),
+                    joined_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false, defaultValueSql: "now()"),
+                    left_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    authenticator_key = table.Column<string>(type: "text", nullable: true),
+                    last_code_step = table.Column<long>(type: "bigint", nullable: false),
+                    recovery_code_hashes = table.Column<string[]>(type: "text[]", nullable: false, defaultValueSql: "'{}'"),
+                    legal_hold = table.Column<bool>(type: "boolean", nullable: false),
+                    hold_reason = table.Column<string>(type: "character varying(500)", maxLength: 500, nullable: true),
+                    erased_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
                     normalized_user_name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
                     email = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
@@ -151,6 +179,32 @@ namespace SchoolDrills.Api.Data.Migrations
                         principalTable: "schools",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "api_tokens",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    name = table.Column<string>(type: "character varying(100)", maxLength: 100, nullable: false),
+                    scope = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false),
+                    hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    made_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    last_used_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    revoked_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_api_tokens", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_api_tokens_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
                 });
 
             migrationBuilder.CreateTable(
@@ -192,6 +246,79 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "column_mappings",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    fingerprint = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    mapping = table.Column<string>(type: "jsonb", nullable: false),
+                    set_by_id = table.Column<Guid>(type: "uuid", nullable: true),
+                    by_staff = table.Column<bool>(type: "boolean", nullable: false),
+                    set_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_column_mappings", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_column_mappings_people_set_by_id",
+                        column: x => x.set_by_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.SetNull);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "entry_links",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    kind = table.Column<string>(type: "character varying(20)", maxLength: 20, nullable: false),
+                    hash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    made_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    closed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_entry_links", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_entry_links_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "pending_tracks",
+                columns: table => new
+                {
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    sent_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    file_name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
+                    file_bytes = table.Column<long>(type: "bigint", nullable: false),
+                    start_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    end_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    meta = table.Column<string>(type: "jsonb", nullable: false),
+                    content = table.Column<byte[]>(type: "bytea", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_pending_tracks", x => x.id);
+                    table.ForeignKey(
+                        name: "fk_pending_tracks_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "sessions",
                 columns: table => new
                 {
@@ -201,6 +328,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     started_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     expires_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     ended_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    last_seen_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    ip = table.Column<string>(type: "character varying(45)", maxLength: 45, nullable: true),
+                    user_agent = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    others = table.Column<string>(type: "jsonb", nullable: false),
                     generation = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
@@ -212,6 +343,33 @@ namespace SchoolDrills.Api.Data.Migrations
                         principalTable: "people",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "attempt_corrections",
+                columns: table => new
+                {
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    revision = table.Column<int>(type: "integer", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    person_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    undone = table.Column<bool>(type: "boolean", nullable: false),
+                    by_hand = table.Column<string>(type: "jsonb", nullable: false),
+                    qnh_hpa = table.Column<double>(type: "double precision", nullable: true),
+                    wind_from_deg_true = table.Column<double>(type: "double precision", nullable: true),
+                    wind_kt = table.Column<double>(type: "double precision", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_attempt_corrections", x => new { x.attempt_id, x.revision });
+                    table.ForeignKey(
+                        name: "fk_attempt_corrections_people_person_id",
+                        column: x => x.person_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
                 });
 
             migrationBuilder.CreateTable(
@@ -249,6 +407,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     stage = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
                     reason = table.Column<string>(type: "text", nullable: true),
                     job_id = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
+                    revision = table.Column<int>(type: "integer", nullable: false),
+                    scored_with = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
                     latest_report_id = table.Column<Guid>(type: "uuid", nullable: true),
                     flown_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     within_share = table.Column<double>(type: "double precision", nullable: true),
@@ -285,40 +445,6 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "grades",
-                columns: table => new
-                {
-                    id = table.Column<Guid>(type: "uuid", nullable: false),
-                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    number = table.Column<int>(type: "integer", nullable: false),
-                    instructor_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    overall = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
-                    segments = table.Column<string>(type: "jsonb", nullable: false),
-                    comment = table.Column<string>(type: "character varying(8000)", maxLength: 8000, nullable: true),
-                    amendment_reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
-                    saved_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    signed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
-                    xmin = table.Column<uint>(type: "xid", rowVersion: true, nullable: false)
-                },
-                constraints: table =>
-                {
-                    table.PrimaryKey("pk_grades", x => x.id);
-                    table.ForeignKey(
-                        name: "fk_grades_attempts_attempt_id",
-                        column: x => x.attempt_id,
-                        principalTable: "attempts",
-                        principalColumn: "id",
-                        onDelete: ReferentialAction.Restrict);
-                    table.ForeignKey(
-                        name: "fk_grades_people_instructor_id",
-                        column: x => x.instructor_id,
-                        principalTable: "people",
-                        principalColumn: "id",
-                        onDelete: ReferentialAction.Restrict);
-                });
-
-            migrationBuilder.CreateTable(
                 name: "load_ratings",
                 columns: table => new
                 {
@@ -346,6 +472,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     school_id = table.Column<Guid>(type: "uuid", nullable: false),
                     attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
                     engine_version = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: false),
+                    revision = table.Column<int>(type: "integer", nullable: false),
+                    corrected = table.Column<bool>(type: "boolean", nullable: false),
                     scored_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     report = table.Column<string>(type: "jsonb", nullable: false)
                 },
@@ -354,6 +482,29 @@ namespace SchoolDrills.Api.Data.Migrations
                     table.PrimaryKey("pk_score_reports", x => x.id);
                     table.ForeignKey(
                         name: "fk_score_reports_attempts_attempt_id",
+                        column: x => x.attempt_id,
+                        principalTable: "attempts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "self_assessments",
+                columns: table => new
+                {
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    given_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    skipped_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    segments = table.Column<string>(type: "jsonb", nullable: false),
+                    load_ratings = table.Column<string>(type: "jsonb", nullable: false),
+                    comment = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_self_assessments", x => x.attempt_id);
+                    table.ForeignKey(
+                        name: "fk_self_assessments_attempts_attempt_id",
                         column: x => x.attempt_id,
                         principalTable: "attempts",
                         principalColumn: "id",
@@ -381,21 +532,42 @@ namespace SchoolDrills.Api.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "grade_acknowledgements",
+                name: "grades",
                 columns: table => new
                 {
-                    grade_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    id = table.Column<Guid>(type: "uuid", nullable: false),
                     school_id = table.Column<Guid>(type: "uuid", nullable: false),
-                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    reply = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                    attempt_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    number = table.Column<int>(type: "integer", nullable: false),
+                    instructor_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    overall = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
+                    segments = table.Column<string>(type: "jsonb", nullable: false),
+                    comment = table.Column<string>(type: "character varying(8000)", maxLength: 8000, nullable: true),
+                    amendment_reason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    saved_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    signed_at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    report_id = table.Column<Guid>(type: "uuid", nullable: true),
+                    xmin = table.Column<uint>(type: "xid", rowVersion: true, nullable: false)
                 },
                 constraints: table =>
                 {
-                    table.PrimaryKey("pk_grade_acknowledgements", x => x.grade_id);
+                    table.PrimaryKey("pk_grades", x => x.id);
                     table.ForeignKey(
-                        name: "fk_grade_acknowledgements_grades_grade_id",
-                        column: x => x.grade_id,
-                        principalTable: "grades",
+                        name: "fk_grades_attempts_attempt_id",
+                        column: x => x.attempt_id,
+                        principalTable: "attempts",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_grades_people_instructor_id",
+                        column: x => x.instructor_id,
+                        principalTable: "people",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "fk_grades_score_reports_report_id",
+                        column: x => x.report_id,
+                        principalTable: "score_reports",
                         principalColumn: "id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -447,11 +619,42 @@ namespace SchoolDrills.Api.Data.Migrations
                         onDelete: ReferentialAction.Cascade);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "grade_acknowledgements",
+                columns: table => new
+                {
+                    grade_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    school_id = table.Column<Guid>(type: "uuid", nullable: false),
+                    at_utc = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    reply = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("pk_grade_acknowledgements", x => x.grade_id);
+                    table.ForeignKey(
+                        name: "fk_grade_acknowledgements_grades_grade_id",
+                        column: x => x.grade_id,
+                        principalTable: "grades",
+                        principalColumn: "id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
             migrationBuilder.CreateIndex(
                 name: "ix_aircraft_profiles_school_id_slug",
                 table: "aircraft_profiles",
                 columns: new[] { "school_id", "slug" },
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_api_tokens_hash",
+                table: "api_tokens",
+                column: "hash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_api_tokens_person_id",
+                table: "api_tokens",
+                column: "person_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_assignments_assigned_by_id",
@@ -467,6 +670,11 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "ix_assignments_student_id_due_on",
                 table: "assignments",
                 columns: new[] { "student_id", "due_on" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_attempt_corrections_person_id",
+                table: "attempt_corrections",
+                column: "person_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_attempts_assignment_id_sha256",
@@ -513,10 +721,31 @@ namespace SchoolDrills.Api.Data.Migrations
                 columns: new[] { "school_id", "at_utc" });
 
             migrationBuilder.CreateIndex(
+                name: "ix_column_mappings_school_id_fingerprint_set_at_utc",
+                table: "column_mappings",
+                columns: new[] { "school_id", "fingerprint", "set_at_utc" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_column_mappings_set_by_id",
+                table: "column_mappings",
+                column: "set_by_id");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_drill_versions_school_id_slug_version",
                 table: "drill_versions",
                 columns: new[] { "school_id", "slug", "version" },
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_entry_links_hash",
+                table: "entry_links",
+                column: "hash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_entry_links_person_id",
+                table: "entry_links",
+                column: "person_id");
 
             migrationBuilder.CreateIndex(
                 name: "ix_first_run_tokens_hash",
@@ -536,26 +765,36 @@ namespace SchoolDrills.Api.Data.Migrations
                 column: "instructor_id");
 
             migrationBuilder.CreateIndex(
+                name: "ix_grades_report_id",
+                table: "grades",
+                column: "report_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_pending_tracks_person_id_sent_at_utc",
+                table: "pending_tracks",
+                columns: new[] { "person_id", "sent_at_utc" });
+
+            migrationBuilder.CreateIndex(
                 name: "ix_people_normalized_email",
                 table: "people",
-                column: "normalized_email",
+                column: "normalized_email");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_people_school_id_normalized_email",
+                table: "people",
+                columns: new[] { "school_id", "normalized_email" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
-                name: "ix_people_normalized_user_name",
+                name: "ix_people_school_id_normalized_user_name",
                 table: "people",
-                column: "normalized_user_name",
+                columns: new[] { "school_id", "normalized_user_name" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
-                name: "ix_people_school_id",
-                table: "people",
-                column: "school_id");
-
-            migrationBuilder.CreateIndex(
-                name: "ix_score_reports_attempt_id_engine_version",
+                name: "ix_score_reports_attempt_id_engine_version_revision_corrected",
                 table: "score_reports",
-                columns: new[] { "attempt_id", "engine_version" },
+                columns: new[] { "attempt_id", "engine_version", "revision", "corrected" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -569,10 +808,23 @@ namespace SchoolDrills.Api.Data.Migrations
                 column: "person_id");
 
             migrationBuilder.CreateIndex(
+                name: "ix_sign_in_failures_last_at_utc",
+                table: "sign_in_failures",
+                column: "last_at_utc");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_tolerance_standards_school_id_slug",
                 table: "tolerance_standards",
                 columns: new[] { "school_id", "slug" },
                 unique: true);
+
+            migrationBuilder.AddForeignKey(
+                name: "fk_attempt_corrections_attempts_attempt_id",
+                table: "attempt_corrections",
+                column: "attempt_id",
+                principalTable: "attempts",
+                principalColumn: "id",
+                onDelete: ReferentialAction.Cascade);
 
             migrationBuilder.AddForeignKey(
                 name: "fk_attempt_events_attempts_attempt_id",
@@ -595,14 +847,6 @@ namespace SchoolDrills.Api.Data.Migrations
         protected override void Down(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.DropForeignKey(
-                name: "fk_assignments_drill_versions_drill_version_id",
-                table: "assignments");
-
-            migrationBuilder.DropForeignKey(
-                name: "fk_attempts_drill_versions_drill_version_id",
-                table: "attempts");
-
-            migrationBuilder.DropForeignKey(
                 name: "fk_assignments_people_assigned_by_id",
                 table: "assignments");
 
@@ -619,11 +863,25 @@ namespace SchoolDrills.Api.Data.Migrations
                 table: "attempts");
 
             migrationBuilder.DropForeignKey(
+                name: "fk_assignments_drill_versions_drill_version_id",
+                table: "assignments");
+
+            migrationBuilder.DropForeignKey(
+                name: "fk_attempts_drill_versions_drill_version_id",
+                table: "attempts");
+
+            migrationBuilder.DropForeignKey(
                 name: "fk_score_reports_attempts_attempt_id",
                 table: "score_reports");
 
             migrationBuilder.DropTable(
                 name: "aircraft_profiles");
+
+            migrationBuilder.DropTable(
+                name: "api_tokens");
+
+            migrationBuilder.DropTable(
+                name: "attempt_corrections");
 
             migrationBuilder.DropTable(
                 name: "attempt_events");
@@ -632,7 +890,13 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "audit_entries");
 
             migrationBuilder.DropTable(
+                name: "column_mappings");
+
+            migrationBuilder.DropTable(
                 name: "data_protection_keys");
+
+            migrationBuilder.DropTable(
+                name: "entry_links");
 
             migrationBuilder.DropTable(
                 name: "first_run_tokens");
@@ -644,10 +908,19 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "load_ratings");
 
             migrationBuilder.DropTable(
+                name: "pending_tracks");
+
+            migrationBuilder.DropTable(
                 name: "segment_results");
 
             migrationBuilder.DropTable(
+                name: "self_assessments");
+
+            migrationBuilder.DropTable(
                 name: "sessions");
+
+            migrationBuilder.DropTable(
+                name: "sign_in_failures");
 
             migrationBuilder.DropTable(
                 name: "tolerance_standards");
@@ -662,13 +935,13 @@ namespace SchoolDrills.Api.Data.Migrations
                 name: "grades");
 
             migrationBuilder.DropTable(
-                name: "drill_versions");
-
-            migrationBuilder.DropTable(
                 name: "people");
 
             migrationBuilder.DropTable(
                 name: "schools");
+
+            migrationBuilder.DropTable(
+                name: "drill_versions");
 
             migrationBuilder.DropTable(
                 name: "attempts");

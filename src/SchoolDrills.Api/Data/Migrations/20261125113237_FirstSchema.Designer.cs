@@ -12,7 +12,7 @@ using SchoolDrills.Api.Data;
 namespace SchoolDrills.Api.Data.Migrations
 {
     [DbContext(typeof(SchoolDrillsDbContext))]
-    [Migration("20261125092618_FirstSchema")]
+    [Migration("20261125113237_FirstSchema")]
     partial class FirstSchema
     {
         /// <inheritdoc />
@@ -154,6 +154,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("text")
                         .HasColumnName("reason");
 
+                    b.Property<int>("Revision")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
                     b.Property<string>("Ribbon")
                         .IsRequired()
                         .HasColumnType("jsonb")
@@ -162,6 +167,11 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
+
+                    b.Property<string>("ScoredWith")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("scored_with");
 
                     b.Property<string>("Sha256")
                         .IsRequired()
@@ -232,6 +242,63 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("attempts");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptCorrection", b =>
+                {
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
+                    b.Property<DateTimeOffset>("AtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("at_utc");
+
+                    b.Property<string>("ByHand")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("by_hand");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<double?>("QnhHpa")
+                        .HasColumnType("double precision")
+                        .HasColumnName("qnh_hpa");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<bool>("Undone")
+                        .HasColumnType("boolean")
+                        .HasColumnName("undone");
+
+                    b.Property<double?>("WindFromDegTrue")
+                        .HasColumnType("double precision")
+                        .HasColumnName("wind_from_deg_true");
+
+                    b.Property<double?>("WindKt")
+                        .HasColumnType("double precision")
+                        .HasColumnName("wind_kt");
+
+                    b.HasKey("AttemptId", "Revision")
+                        .HasName("pk_attempt_corrections");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_attempt_corrections_person_id");
+
+                    b.ToTable("attempt_corrections", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptEventRow", b =>
                 {
                     b.Property<Guid>("AttemptId")
@@ -265,6 +332,52 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_attempt_events");
 
                     b.ToTable("attempt_events", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<bool>("ByStaff")
+                        .HasColumnType("boolean")
+                        .HasColumnName("by_staff");
+
+                    b.Property<string>("Fingerprint")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("fingerprint");
+
+                    b.Property<string>("Mapping")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("mapping");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SetAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("set_at_utc");
+
+                    b.Property<Guid?>("SetById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("set_by_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_column_mappings");
+
+                    b.HasIndex("SetById")
+                        .HasDatabaseName("ix_column_mappings_set_by_id");
+
+                    b.HasIndex("SchoolId", "Fingerprint", "SetAtUtc")
+                        .HasDatabaseName("ix_column_mappings_school_id_fingerprint_set_at_utc");
+
+                    b.ToTable("column_mappings", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -302,6 +415,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(60)")
                         .HasColumnName("overall");
 
+                    b.Property<Guid?>("ReportId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("report_id");
+
                     b.Property<uint>("Revision")
                         .IsConcurrencyToken()
                         .ValueGeneratedOnAddOrUpdate()
@@ -330,6 +447,9 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasIndex("InstructorId")
                         .HasDatabaseName("ix_grades_instructor_id");
+
+                    b.HasIndex("ReportId")
+                        .HasDatabaseName("ix_grades_report_id");
 
                     b.HasIndex("AttemptId", "Number")
                         .IsUnique()
@@ -387,6 +507,62 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("load_ratings", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<DateTimeOffset>("EndUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("end_utc");
+
+                    b.Property<long>("FileBytes")
+                        .HasColumnType("bigint")
+                        .HasColumnName("file_bytes");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Meta")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("meta");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SentAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("sent_at_utc");
+
+                    b.Property<DateTimeOffset>("StartUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("start_utc");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pending_tracks");
+
+                    b.HasIndex("PersonId", "SentAtUtc")
+                        .HasDatabaseName("ix_pending_tracks_person_id_sent_at_utc");
+
+                    b.ToTable("pending_tracks");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -397,6 +573,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<Guid>("AttemptId")
                         .HasColumnType("uuid")
                         .HasColumnName("attempt_id");
+
+                    b.Property<bool>("Corrected")
+                        .HasColumnType("boolean")
+                        .HasColumnName("corrected");
 
                     b.Property<string>("EngineVersion")
                         .IsRequired()
@@ -409,6 +589,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("report");
 
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
@@ -420,9 +604,9 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasKey("Id")
                         .HasName("pk_score_reports");
 
-                    b.HasIndex("AttemptId", "EngineVersion")
+                    b.HasIndex("AttemptId", "EngineVersion", "Revision", "Corrected")
                         .IsUnique()
-                        .HasDatabaseName("ix_score_reports_attempt_id_engine_version");
+                        .HasDatabaseName("ix_score_reports_attempt_id_engine_version_revision_corrected");
 
                     b.ToTable("score_reports", (string)null);
                 });
@@ -493,6 +677,45 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("segment_results");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.SelfAssessment", b =>
+                {
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<string>("Comment")
+                        .HasMaxLength(4000)
+                        .HasColumnType("character varying(4000)")
+                        .HasColumnName("comment");
+
+                    b.Property<DateTimeOffset?>("GivenAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("given_at_utc");
+
+                    b.Property<string>("LoadRatings")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("load_ratings");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("Segments")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("segments");
+
+                    b.Property<DateTimeOffset?>("SkippedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("skipped_at_utc");
+
+                    b.HasKey("AttemptId")
+                        .HasName("pk_self_assessments");
+
+                    b.ToTable("self_assessments");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.TrackFile", b =>
                 {
                     b.Property<Guid>("AttemptId")
@@ -558,10 +781,20 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("at_utc");
 
+                    b.Property<string>("Changes")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("changes");
+
                     b.Property<string>("Detail")
                         .HasMaxLength(2000)
                         .HasColumnType("character varying(2000)")
                         .HasColumnName("detail");
+
+                    b.Property<string>("Ip")
+                        .HasMaxLength(45)
+                        .HasColumnType("character varying(45)")
+                        .HasColumnName("ip");
 
                     b.Property<Guid?>("PersonId")
                         .HasColumnType("uuid")
@@ -580,6 +813,11 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<Guid>("SubjectId")
                         .HasColumnType("uuid")
                         .HasColumnName("subject_id");
+
+                    b.Property<string>("UserAgent")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("user_agent");
 
                     b.HasKey("Id")
                         .HasName("pk_audit_entries");
@@ -700,6 +938,120 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("tolerance_standards", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.People.ApiToken", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<DateTimeOffset>("ExpiresAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("expires_at_utc");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("hash");
+
+                    b.Property<DateTimeOffset?>("LastUsedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("last_used_at_utc");
+
+                    b.Property<DateTimeOffset>("MadeAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_at_utc");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("name");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<DateTimeOffset?>("RevokedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("revoked_at_utc");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("Scope")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("scope");
+
+                    b.HasKey("Id")
+                        .HasName("pk_api_tokens");
+
+                    b.HasIndex("Hash")
+                        .IsUnique()
+                        .HasDatabaseName("ix_api_tokens_hash");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_api_tokens_person_id");
+
+                    b.ToTable("api_tokens");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.People.EntryLink", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<DateTimeOffset?>("ClosedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("closed_at_utc");
+
+                    b.Property<DateTimeOffset>("ExpiresAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("expires_at_utc");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("hash");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("kind");
+
+                    b.Property<DateTimeOffset>("MadeAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_at_utc");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_entry_links");
+
+                    b.HasIndex("Hash")
+                        .IsUnique()
+                        .HasDatabaseName("ix_entry_links_hash");
+
+                    b.HasIndex("PersonId")
+                        .HasDatabaseName("ix_entry_links_person_id");
+
+                    b.ToTable("entry_links");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.People.Person", b =>
                 {
                     b.Property<Guid>("Id")
@@ -714,6 +1066,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<bool>("Active")
                         .HasColumnType("boolean")
                         .HasColumnName("active");
+
+                    b.Property<string>("AuthenticatorKey")
+                        .HasColumnType("text")
+                        .HasColumnName("authenticator_key");
 
                     b.Property<string>("ConcurrencyStamp")
                         .IsConcurrencyToken()
@@ -734,6 +1090,34 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<bool>("EmailConfirmed")
                         .HasColumnType("boolean")
                         .HasColumnName("email_confirmed");
+
+                    b.Property<DateTimeOffset?>("ErasedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("erased_at_utc");
+
+                    b.Property<string>("HoldReason")
+                        .HasMaxLength(500)
+                        .HasColumnType("character varying(500)")
+                        .HasColumnName("hold_reason");
+
+                    b.Property<DateTimeOffset>("JoinedAtUtc")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("joined_at_utc")
+                        .HasDefaultValueSql("now()");
+
+                    b.Property<long>("LastCodeStep")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint")
+                        .HasColumnName("last_code_step");
+
+                    b.Property<DateTimeOffset?>("LeftAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("left_at_utc");
+
+                    b.Property<bool>("LegalHold")
+                        .HasColumnType("boolean")
+                        .HasColumnName("legal_hold");
 
                     b.Property<bool>("LockoutEnabled")
                         .HasColumnType("boolean")
@@ -765,6 +1149,13 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("phone_number_confirmed");
 
+                    b.PrimitiveCollection<string[]>("RecoveryCodeHashes")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("text[]")
+                        .HasColumnName("recovery_code_hashes")
+                        .HasDefaultValueSql("'{}'");
+
                     b.PrimitiveCollection<string[]>("Roles")
                         .IsRequired()
                         .HasColumnType("text[]")
@@ -791,15 +1182,15 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_people");
 
                     b.HasIndex("NormalizedEmail")
-                        .IsUnique()
                         .HasDatabaseName("ix_people_normalized_email");
 
-                    b.HasIndex("NormalizedUserName")
+                    b.HasIndex("SchoolId", "NormalizedEmail")
                         .IsUnique()
-                        .HasDatabaseName("ix_people_normalized_user_name");
+                        .HasDatabaseName("ix_people_school_id_normalized_email");
 
-                    b.HasIndex("SchoolId")
-                        .HasDatabaseName("ix_people_school_id");
+                    b.HasIndex("SchoolId", "NormalizedUserName")
+                        .IsUnique()
+                        .HasDatabaseName("ix_people_school_id_normalized_user_name");
 
                     b.ToTable("people", (string)null);
                 });
@@ -824,6 +1215,20 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("generation");
 
+                    b.Property<string>("Ip")
+                        .HasMaxLength(45)
+                        .HasColumnType("character varying(45)")
+                        .HasColumnName("ip");
+
+                    b.Property<DateTimeOffset>("LastSeenAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("last_seen_at_utc");
+
+                    b.Property<string>("Others")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("others");
+
                     b.Property<Guid>("PersonId")
                         .HasColumnType("uuid")
                         .HasColumnName("person_id");
@@ -836,6 +1241,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("started_at_utc");
 
+                    b.Property<string>("UserAgent")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("user_agent");
+
                     b.HasKey("Id")
                         .HasName("pk_sessions");
 
@@ -843,6 +1253,30 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_sessions_person_id");
 
                     b.ToTable("sessions");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.People.SignInFailure", b =>
+                {
+                    b.Property<string>("AddressHash")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("address_hash");
+
+                    b.Property<int>("Failures")
+                        .HasColumnType("integer")
+                        .HasColumnName("failures");
+
+                    b.Property<DateTimeOffset>("LastAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("last_at_utc");
+
+                    b.HasKey("AddressHash")
+                        .HasName("pk_sign_in_failures");
+
+                    b.HasIndex("LastAtUtc")
+                        .HasDatabaseName("ix_sign_in_failures_last_at_utc");
+
+                    b.ToTable("sign_in_failures");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Schools.FirstRunToken", b =>
@@ -888,11 +1322,29 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("grade_scale");
 
+                    b.Property<string>("Grading")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("grading");
+
+                    b.Property<bool>("InstructorsSeeOwnStudentsOnly")
+                        .HasColumnType("boolean")
+                        .HasColumnName("instructors_see_own_students_only");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
                         .HasColumnType("character varying(200)")
                         .HasColumnName("name");
+
+                    b.Property<int>("RetentionOwnYears")
+                        .HasColumnType("integer")
+                        .HasColumnName("retention_own_years");
+
+                    b.PrimitiveCollection<string[]>("RetentionRules")
+                        .IsRequired()
+                        .HasColumnType("text[]")
+                        .HasColumnName("retention_rules");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()
@@ -982,6 +1434,25 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Navigation("UploadedBy");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptCorrection", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithMany("Corrections")
+                        .HasForeignKey("AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_attempt_corrections_attempts_attempt_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", "Person")
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_attempt_corrections_people_person_id");
+
+                    b.Navigation("Person");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.AttemptEventRow", b =>
                 {
                     b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
@@ -990,6 +1461,15 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_attempt_events_attempts_attempt_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("SetById")
+                        .OnDelete(DeleteBehavior.SetNull)
+                        .HasConstraintName("fk_column_mappings_people_set_by_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -1007,6 +1487,12 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_grades_people_instructor_id");
+
+                    b.HasOne("SchoolDrills.Api.Attempts.ScoreReportRow", null)
+                        .WithMany()
+                        .HasForeignKey("ReportId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_grades_score_reports_report_id");
 
                     b.Navigation("Instructor");
                 });
@@ -1031,6 +1517,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasConstraintName("fk_load_ratings_attempts_attempt_id");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_pending_tracks_people_person_id");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
                 {
                     b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
@@ -1051,6 +1547,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasConstraintName("fk_segment_results_score_reports_report_id");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.SelfAssessment", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithOne()
+                        .HasForeignKey("SchoolDrills.Api.Attempts.SelfAssessment", "AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_self_assessments_attempts_attempt_id");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.TrackFile", b =>
                 {
                     b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
@@ -1069,6 +1575,26 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_track_plots_score_reports_report_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.People.ApiToken", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_api_tokens_people_person_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.People.EntryLink", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_entry_links_people_person_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.People.Person", b =>
@@ -1098,6 +1624,8 @@ namespace SchoolDrills.Api.Data.Migrations
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Attempt", b =>
                 {
+                    b.Navigation("Corrections");
+
                     b.Navigation("Grades");
                 });
 

@@ -1,0 +1,90 @@
+using System.Globalization;
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Api.Schools;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tracks;
+
+namespace SchoolDrills.Api.Attempts;
+
+/// <summary>What a pending recording is of: the engine looks for the drill it was sent for, else for those of the person's open work.</summary>
+internal static class UploadMatching
+{
+    /// <summary>Drills that are looked for at most, those due first; each costs a scoring.</summary>
+    private const int MostDrills = 6;
+
+    /// <summary>Students whose open work an instructor's recording is held against.</summary>
+    private const int MostAssignments = 60;
+
+    /// <returns>Null where the assignment is not there or not theirs to see.</returns>
+    public static async Task<UploadCheck?> CheckAsync(PendingTrack pending, Guid? assignmentId, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
+    {
+        var school = await db.Schools.AsNoTracking().SingleAsync(ct);
+        var asked = assignmentId is { } id ? await OpenAsync(db, a => a.Where(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id)), ct) : [];
+        if (assignmentId is not null && asked.Count == 0) return null;
+        var studentId = asked is [var one] ? one.StudentId : me.SeesSchool ? (Guid?)null : me.Id;
+        var (track, _, problem) = await reading.ReadAsync(pending.Form(pending.Meta), ct);
+        if (track is null) return new UploadCheck(pending.View(), [problem!.ProblemDetails.Detail!], []);
+
+        var cautions = new List<string>();
+        if (asked is [var wanted])
+        {
+            if (DayCaution(pending, wanted, school) is { } day) cautions.Add(day);
+            var found = await LookAsync(track, [wanted], db, ct);
+            if (found.Count > 0) return new UploadCheck(pending.View(), cautions, found);
+        }
+
+        var others = await OpenAsync(db, a => a.Where(x => x.Id != assignmentId && (studentId == null || x.StudentId == studentId)), ct);
+        var matches = await LookAsync(track, others, db, ct);
+        if (asked is [var sought]) cautions.Add(NotFound(sought.DrillVersion.Template.Title, matches, pending, school));
+        else if (matches.Count == 0) cautions.Add(others.Count == 0 ? "There is no open assignment it could be for: choose the drill, and it is kept as a free attempt." : $"None of the assigned drills was found in it ({Span(pending, school)}): choose the drill that was flown, or another recording.");
+        return new UploadCheck(pending.View(), cautions, matches);
+    }
+
+    private static async Task<List<Assignment>> OpenAsync(SchoolDrillsDbContext db, Func<IQueryable<Assignment>, IQueryable<Assignment>> whose, CancellationToken ct) =>
+        await whose(db.Assignments.AsNoTracking().Include(a => a.DrillVersion).Include(a => a.Student).Where(a => a.CancelledAtUtc == null))
+            .OrderBy(a => a.Attempts.Any()).ThenBy(a => a.DueOn == null).ThenBy(a => a.DueOn).ThenByDescending(a => a.AssignedAtUtc).Take(MostAssignments).ToListAsync(ct);
+
+    /// <summary>Assignments whose drill is in the recording, the surest first and among equals those due first.</summary>
+    private static async Task<List<UploadMatch>> LookAsync(Track track, IReadOnlyList<Assignment> work, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var drills = work.GroupBy(a => (a.DrillVersionId, a.Overrides)).Take(MostDrills).ToList();
+        var slugs = drills.ConvertAll(d => AttemptScoring.StandardSlug(d.First().DrillVersion.Template, d.Key.Overrides));
+        var standards = await db.Standards.AsNoTracking().Where(s => slugs.Contains(s.Slug)).ToDictionaryAsync(s => s.Slug, s => s.Standard, ct);
+        return await PreviewSlots.RunAsync(
+            () =>
+            {
+                var found = new List<UploadMatch>();
+                foreach (var (drill, slug) in drills.Zip(slugs))
+                {
+                    if (!standards.TryGetValue(slug, out var standard)) continue;
+                    var template = drill.First().DrillVersion.Template;
+                    var report = AttemptScorer.Score(track, template, standard, AttemptScoring.Options(new AttemptMeta(), drill.Key.Overrides), cancellation: ct).Report;
+                    if (report is { Found: true, StartUtc: { } start, EndUtc: { } end })
+                        found.AddRange(drill.Select(a => new UploadMatch(a.Id, a.StudentId, a.Student.DisplayName, a.DrillVersion.Slug, template.Title, a.DueOn, report.Confidence, start, end)));
+                }
+
+                // A part of a drill is found in the whole of it as surely: the longer one explains more of the flight.
+                return found.OrderByDescending(m => m.EndUtc - m.StartUtc).ThenByDescending(m => m.Confidence).ToList();
+            },
+            ct);
+    }
+
+    private static string? DayCaution(PendingTrack pending, Assignment wanted, School school)
+    {
+        var flown = school.DayOf(pending.StartUtc);
+        var assigned = school.DayOf(wanted.AssignedAtUtc);
+        return flown < assigned ? $"It was recorded on {Day(flown)}, before the drill was assigned on {Day(assigned)}: is it the right file?" : null;
+    }
+
+    private static string NotFound(string title, List<UploadMatch> others, PendingTrack pending, School school) => others is [var other, ..]
+        ? $"{title} was not found in it, but {other.DrillTitle} was, from {school.Clock(other.StartUtc)} to {school.Clock(other.EndUtc)}: use it for that one, or choose another recording."
+        : $"{title} was not found in it. It runs {Span(pending, school)}: choose another recording, or use it all the same and let your instructor look.";
+
+    private static string Span(PendingTrack pending, School school) => $"from {school.Clock(pending.StartUtc)} to {school.Clock(pending.EndUtc)} on {Day(school.DayOf(pending.StartUtc))}";
+
+    private static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,51 @@
+using System.Security.Cryptography;
+using Microsoft.AspNetCore.DataProtection;
+
+namespace SchoolDrills.Api.People;
+
+/// <summary>A person's authenticator app and recovery codes. The key is kept under the host's data protection, the codes as hashes.</summary>
+internal sealed class SecondFactor(IDataProtectionProvider protection, TimeProvider clock)
+{
+    private const int CodesAtOnce = 10;
+
+    private readonly IDataProtector keys = protection.CreateProtector("authenticator-key");
+
+    /// <summary>A new key, kept with the person but not asked for until a code of it was shown to work.</summary>
+    public string Begin(Person person)
+    {
+        var key = Totp.NewKey();
+        person.AuthenticatorKey = keys.Protect(Convert.ToBase64String(key));
+        return Totp.ToBase32(key);
+    }
+
+    /// <summary>Whether the code is the app's, or a recovery code; either is used up by it. Saving is the caller's.</summary>
+    public bool Use(Person person, string code)
+    {
+        var plain = code.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal).ToLowerInvariant();
+        if (person.AuthenticatorKey is { } kept && Totp.StepOf(Convert.FromBase64String(keys.Unprotect(kept)), plain, clock.GetUtcNow(), person.LastCodeStep) is { } step)
+        {
+            person.LastCodeStep = step;
+            return true;
+        }
+
+        var hash = Secrets.HashOf(plain);
+        if (!person.RecoveryCodeHashes.Contains(hash)) return false;
+        person.RecoveryCodeHashes = [.. person.RecoveryCodeHashes.Where(h => h != hash)];
+        return true;
+    }
+
+    public static IReadOnlyList<string> NewRecoveryCodes(Person person)
+    {
+        // Fifty bits each: with the lock after eight wrong ones, out of reach.
+        string[] codes = [.. Enumerable.Range(0, CodesAtOnce).Select(_ => RandomNumberGenerator.GetString("abcdefghjkmnpqrstuvwxyz23456789", 10))];
+        person.RecoveryCodeHashes = [.. codes.Select(Secrets.HashOf)];
+        return [.. codes.Select(c => $"{c[..5]}-{c[5..]}")];
+    }
+
+    public static void Remove(Person person)
+    {
+        person.TwoFactorEnabled = false;
+        person.AuthenticatorKey = null;
+        person.RecoveryCodeHashes = [];
+    }
+}

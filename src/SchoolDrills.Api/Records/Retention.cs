@@ -1,0 +1,39 @@
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.Records;
+
+/// <summary>Works out for each person how long the record must be kept. The time runs from the last training, or from leaving where that is later.</summary>
+internal static class Retention
+{
+    public static async Task<RecordsOverview> OverviewAsync(SchoolDrillsDbContext db, DateTimeOffset now, CancellationToken ct)
+    {
+        var school = await db.Schools.AsNoTracking().SingleAsync(ct);
+        var years = RetentionRules.Years(school.RetentionRules, school.RetentionOwnYears);
+        var people = await db.People.AsNoTracking().Where(p => p.ErasedAtUtc == null).OrderBy(p => p.DisplayName)
+            .Select(p => new
+            {
+                p.Id,
+                p.DisplayName,
+                p.Active,
+                p.LegalHold,
+                p.HoldReason,
+                p.LeftAtUtc,
+                Flown = db.Attempts.Where(a => a.StudentId == p.Id).Max(a => (DateTimeOffset?)(a.FlownAtUtc ?? a.UploadedAtUtc)),
+                Graded = db.Grades.Where(g => g.InstructorId == p.Id).Max(g => (DateTimeOffset?)g.SavedAtUtc),
+            })
+            .ToListAsync(ct);
+        var today = school.Today(now);
+        return new RecordsOverview(
+            new RecordSettings(school.InstructorsSeeOwnStudentsOnly, school.RetentionRules, school.RetentionOwnYears), RetentionRules.All, years,
+            people.ConvertAll(p =>
+            {
+                // Nothing was ever trained: leaving alone makes no record that has to be kept.
+                DateTimeOffset? last = p.Flown is null && p.Graded is null ? null : new[] { p.Flown, p.Graded, p.LeftAtUtc }.Max();
+                var lastOn = last is { } at ? school.DayOf(at) : (DateOnly?)null;
+                var until = lastOn is { } day && years > 0 ? day.AddYears(years) : (DateOnly?)null;
+                return new KeptPerson(p.Id, p.DisplayName, p.Active, lastOn, until, p.LegalHold, p.HoldReason, !p.Active && !p.LegalHold && (until is null || until < today));
+            }));
+    }
+}

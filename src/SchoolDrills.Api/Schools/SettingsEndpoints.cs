@@ -1,0 +1,55 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.Schools;
+
+/// <summary>What a school sets for itself: its grading scale, quick phrases, and whether students assess themselves first.</summary>
+internal static class SettingsEndpoints
+{
+    public static void MapSettings(this RouteGroupBuilder api)
+    {
+        api.MapGet("/school/settings", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("What the school sets for itself");
+        api.MapPut("/school/settings", PutAsync).RequireAuthorization(Policies.Chief).WithSummary("Sets the grading scale, quick phrases and self-assessment");
+    }
+
+    private static async Task<Ok<SchoolSettings>> GetAsync(SchoolDrillsDbContext db, CancellationToken ct) => TypedResults.Ok(Of(await db.Schools.AsNoTracking().SingleAsync(ct)));
+
+    private static async Task<Results<Ok<SchoolSettings>, ProblemHttpResult>> PutAsync(
+        SchoolSettings sent, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    {
+        var school = await db.Schools.SingleAsync(ct);
+        var used = await db.Database.SqlQuery<string>(
+            $"""
+            select distinct word as "Value" from (
+              select overall as word from grades
+              union all select segment ->> 'grade' from grades, jsonb_array_elements(segments) segment) given
+            where word <> ''
+            """).ToListAsync(ct);
+        var (read, refusal) = GradingSheet.Read(sent, school.GradeScale, used);
+        if (refusal is not null) return Problems.Unprocessable("settings", refusal);
+        var before = string.Join(", ", school.GradeScale.Select(w => w.Word));
+        school.GradeScale = read!.GradeScale;
+        school.Grading = read.Grading;
+        db.AuditEntries.Add(new AuditEntry
+        {
+            SchoolId = me.SchoolId,
+            AtUtc = clock.GetUtcNow(),
+            PersonId = me.Id,
+            Action = "settings-changed",
+            Subject = "school",
+            SubjectId = me.SchoolId,
+            Detail = $"before: {before}; after: {string.Join(", ", read.GradeScale.Select(w => w.Retired ? $"{w.Word} (retired)" : w.Word))}",
+        });
+        await db.SaveChangesAsync(ct);
+        return TypedResults.Ok(Of(school));
+    }
+
+    private static SchoolSettings Of(School school) => new(school.GradeScale, school.Grading);
+}

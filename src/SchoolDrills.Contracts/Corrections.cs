@@ -1,0 +1,43 @@
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Contracts;
+
+/// <summary>Sets by hand what the engine found by itself; the whole of it each time, so that what is left out here is the engine's own again.</summary>
+/// <param name="Segments">Segments with a moved start or end; the others keep the engine's.</param>
+/// <param name="LeftOut">Stretches that count neither in nor out, each with its reason.</param>
+/// <param name="Run">Which of the report's <c>runs</c> to score, where the drill was flown more than once.</param>
+/// <param name="QnhHpa">Altimeter setting instead of the one told with the upload, hPa.</param>
+/// <param name="WindFromDegTrue">Wind instead of the one told with the upload, from, degrees true.</param>
+/// <param name="WindKt">Its speed, knots.</param>
+/// <param name="Reason">Why, in the instructor's words.</param>
+/// <param name="Revision">The attempt's revision this was written over; a change made by someone else since then is not overwritten. Left out, it is not asked.</param>
+public sealed record PutBoundaries(
+    IReadOnlyList<HandBoundary>? Segments = null,
+    IReadOnlyList<LeftOutStretch>? LeftOut = null,
+    int? Run = null,
+    double? QnhHpa = null,
+    double? WindFromDegTrue = null,
+    double? WindKt = null,
+    string? Reason = null,
+    int? Revision = null);
+
+/// <summary>Boundaries by hand: what holds, and all that came before, newest first.</summary>
+/// <param name="Revision">The attempt's, to be sent back with the next change.</param>
+/// <param name="Standing">What holds; null where the engine's own boundaries do.</param>
+public sealed record BoundariesView(int Revision, CorrectionView? Standing, IReadOnlyList<CorrectionView> History);
+
+/// <summary>One correction as it was made, or its undoing.</summary>
+/// <param name="Undone">Back to the engine's own.</param>
+public sealed record CorrectionView(
+    int Revision,
+    Guid PersonId,
+    string PersonName,
+    DateTimeOffset AtUtc,
+    string? Reason,
+    bool Undone,
+    IReadOnlyList<HandBoundary> Segments,
+    IReadOnlyList<LeftOutStretch> LeftOut,
+    int? Run,
+    double? QnhHpa,
+    double? WindFromDegTrue,
+    double? WindKt);

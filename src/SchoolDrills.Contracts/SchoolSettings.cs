@@ -1,0 +1,25 @@
+namespace SchoolDrills.Contracts;
+
+/// <summary>What a school sets for itself.</summary>
+/// <param name="GradeScale">Its words, in their order. A word that grades use may be renamed or retired, not left out.</param>
+public sealed record SchoolSettings(IReadOnlyList<GradeWord> GradeScale, GradingSettings Grading);
+
+/// <summary>How a school grades.</summary>
+/// <param name="QuickPhrases">Remarks ready to be put into a comment by their number, at most nine.</param>
+/// <param name="SelfAssessmentFirst">Students say how it went before their page shows the score.</param>
+/// <param name="SelfAssessmentSkippable">They may also decline to.</param>
+/// <param name="SuggestGrades">Instructors are shown the word that fits the engine's verdict, and may take it over with one key.</param>
+/// <param name="Suggestions">Which word that is; by their places in the scale where null.</param>
+public sealed record GradingSettings(
+    IReadOnlyList<string>? QuickPhrases = null,
+    bool SelfAssessmentFirst = true,
+    bool SelfAssessmentSkippable = true,
+    bool SuggestGrades = true,
+    GradeSuggestions? Suggestions = null)
+{
+    /// <summary>Remarks ready to be put into a comment by their number, at most nine.</summary>
+    public IReadOnlyList<string> QuickPhrases { get; init; } = QuickPhrases ?? [];
+}
+
+/// <summary>The word of the scale, by slug, that fits each verdict of the engine; none where null.</summary>
+public sealed record GradeSuggestions(string? Met = null, string? Close = null, string? NotMet = null);

@@ -1,0 +1,76 @@
+namespace SchoolDrills.Engine.Reconstruction;
+
+/// <summary>Ground velocity in means of a few seconds, in the form in which <see cref="WindFit"/> takes it.</summary>
+internal sealed class AirBlocks
+{
+    /// <summary>Length of a block, seconds: shorter ones would only repeat each other, since airspeed does not change that fast.</summary>
+    private const double LengthS = 5;
+
+    /// <summary>Slower than this the aeroplane is on the ground, knots.</summary>
+    public const double FlyingKt = 35;
+
+    private readonly List<Block> blocks = [];
+
+    private AirBlocks(double lengthS) => StepS = lengthS;
+
+    /// <summary>Time from block to block, seconds.</summary>
+    public double StepS { get; }
+
+    /// <summary>Mean altitude, feet, from which heights count.</summary>
+    public double ReferenceAltitudeFt { get; private set; }
+
+    /// <summary>The blocks in order.</summary>
+    public IReadOnlyList<Block> All => blocks;
+
+    /// <summary>Mean motion over a few seconds.</summary>
+    /// <param name="TimeS">Middle, seconds.</param>
+    /// <param name="EastKt">Velocity toward east, knots.</param>
+    /// <param name="NorthKt">Velocity toward north, knots.</param>
+    /// <param name="Kft">Height above the reference, thousands of feet.</param>
+    /// <param name="TrueOverIndicated">Ratio of true to indicated airspeed.</param>
+    /// <param name="Climb">Vertical speed in units of 500 ft/min.</param>
+    /// <param name="Turn">Turn rate, either way, in units of 3°/s.</param>
+    /// <param name="Follows">It follows the one before without a gap.</param>
+    public readonly record struct Block(double TimeS, double EastKt, double NorthKt, double Kft, double TrueOverIndicated, double Climb, double Turn, bool Follows);
+
+    /// <summary>Cuts the part of a flight between two times into blocks.</summary>
+    /// <param name="motion">Smoothed motion.</param>
+    /// <param name="fromS">Start, seconds.</param>
+    /// <param name="toS">End, seconds.</param>
+    public static AirBlocks Cut(GroundMotion motion, double fromS, double toS)
+    {
+        var flying = new List<int>();
+        for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
+        {
+            if (motion.GroundSpeedKt(i) > FlyingKt && double.IsFinite(motion.AltitudeFt[i])) flying.Add(i);
+        }
+
+        var result = new AirBlocks(Math.Max(LengthS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0));
+        result.ReferenceAltitudeFt = flying.Count > 0 ? flying.Average(i => motion.AltitudeFt[i]) : 0;
+        for (var k = 0; k < flying.Count;)
+        {
+            var from = k;
+            while (k < flying.Count && motion.TimeS[flying[k]] - motion.TimeS[flying[from]] < result.StepS - 1e-3) k++;
+            result.Add(motion, flying[from..k]);
+        }
+
+        return result;
+    }
+
+    private void Add(GroundMotion motion, List<int> samples)
+    {
+        double timeS = samples.Average(i => motion.TimeS[i]), kft = (samples.Average(i => motion.AltitudeFt[i]) - ReferenceAltitudeFt) / 1000;
+        var before = blocks.Count > 0 ? blocks[^1] : default;
+        var follows = blocks.Count > 0 && timeS - before.TimeS < 1.6 * StepS;
+        var turnDegPerS = samples.Average(motion.TrackRateDegPerS);
+        blocks.Add(new Block(
+            timeS,
+            samples.Average(i => motion.EastKt[i]),
+            samples.Average(i => motion.NorthKt[i]),
+            kft,
+            samples.Average(i => motion.TrueOverIndicated[i]),
+            Math.Clamp(follows ? (kft - before.Kft) * 1000 / (timeS - before.TimeS) * 60 / 500 : 0, -2, 2),
+            Math.Min(Math.Abs(turnDegPerS) / 3, 2),
+            follows));
+    }
+}

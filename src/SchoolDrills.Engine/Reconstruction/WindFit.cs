@@ -1,0 +1,232 @@
+using MathNet.Numerics.LinearAlgebra;
+
+namespace SchoolDrills.Engine.Reconstruction;
+
+/// <summary>
+/// Fits wind and airspeed to ground velocities by robust Gauss–Newton. In turns the tips of the ground velocity lie on a circle about
+/// the wind whose radius is the true airspeed; indicated airspeed is held about one value, from which it strays and to which the
+/// pilot brings it back within some ten seconds.
+/// </summary>
+/// <remarks>
+/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; indicated airspeed (4),
+/// what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings have in common (7), radians.
+/// Straying is a process of second order, critically damped (Matérn, order 3/2), whose innovations have one scale for each half
+/// minute: a pilot who holds 1 kt for minutes may let go 20 kt in one climb, and that one shall not pull the wind (a multivariate
+/// t-distribution for each half minute).
+/// </remarks>
+internal sealed class WindFit
+{
+    private const int Unknowns = 8;
+
+    /// <summary>What is believed before looking: wind, knots; its change, knots per 1,000 ft; cost of climb and turn, knots.</summary>
+    private const double PriorWindKt = 25, PriorShearKt = 3.5, PriorCostKt = 1;
+
+    /// <summary>How near pilots keep the airspeed that they aim at on the whole, and how near it is to the mean of ground speeds when the aim is not known, knots.</summary>
+    private const double AimedAirspeedKt = 5, GuessedAirspeedKt = 30;
+
+    /// <summary>Time in which a strayed airspeed is brought back, seconds, and how long one scale of straying lasts, seconds.</summary>
+    private const double StrayS = 15, GroupS = 30;
+
+    /// <summary>Degrees of freedom of the t-distributions of airspeed and heading.</summary>
+    private const double AirspeedFreedom = 3, HeadingFreedom = 3;
+
+    /// <summary>Usual straying of airspeed, knots, and of a straight's heading, radians; each with the number of observations that it is worth.</summary>
+    private const double UsualStrayKt = 1.5, UsualHeadingRad = 2 * Math.PI / 180, UsualWorth = 4;
+
+    /// <summary>Straying is never taken for less, knots; error of a block's velocity, knots.</summary>
+    private const double LeastStrayKt = 0.8, BlockKt = 0.3;
+
+    /// <summary>The wind itself is not steady to better than this, knots.</summary>
+    private const double UnsteadyKt = 0.4;
+
+    private readonly AirBlocks blocks;
+    private readonly double priorAirspeedKt;
+    private readonly double priorAirspeedSigmaKt;
+    private readonly IReadOnlyList<Straight> straights;
+    private readonly Vector<double> solution = Vector<double>.Build.Dense(Unknowns);
+    private Matrix<double> normal = Matrix<double>.Build.Dense(Unknowns, Unknowns);
+    private double strayKt = 3;
+    private double headingRad = UsualHeadingRad;
+
+    private WindFit(AirBlocks blocks, double? airspeedKt, IReadOnlyList<Straight> straights)
+    {
+        this.blocks = blocks;
+        this.straights = straights;
+        priorAirspeedKt = airspeedKt ?? blocks.All.Average(b => Math.Sqrt((b.EastKt * b.EastKt) + (b.NorthKt * b.NorthKt)) / b.TrueOverIndicated);
+        priorAirspeedSigmaKt = airspeedKt is null ? GuessedAirspeedKt : AimedAirspeedKt;
+        solution[4] = priorAirspeedKt;
+    }
+
+    /// <summary>Mean ground velocity of a straight with the heading to hold in it.</summary>
+    /// <param name="EastKt">Velocity toward east, knots.</param>
+    /// <param name="NorthKt">Velocity toward north, knots.</param>
+    /// <param name="Kft">Height above the reference, thousands of feet.</param>
+    /// <param name="HeadingRad">Heading to hold, radians.</param>
+    public readonly record struct Straight(double EastKt, double NorthKt, double Kft, double HeadingRad);
+
+    /// <summary>Solves the wind.</summary>
+    /// <param name="blocks">Ground velocities.</param>
+    /// <param name="airspeedKt">Indicated airspeed that the pilot set out to hold, knots; null when not known.</param>
+    /// <param name="straights">Straights with known headings.</param>
+    public static WindField Solve(AirBlocks blocks, double? airspeedKt, IReadOnlyList<Straight> straights)
+    {
+        var fit = new WindFit(blocks, airspeedKt, straights);
+        for (var round = 0; round < 30; round++)
+        {
+            // The first rounds weigh all alike: far from the solution everything looks like an outlier.
+            if (round == 3) fit.BeginHeadings();
+            if (fit.Step(robust: round >= 3) < 1e-3 && round > 3) break;
+        }
+
+        var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
+        return new WindField(
+            fit.solution[0], fit.solution[1], fit.solution[2], fit.solution[3], blocks.ReferenceAltitudeFt,
+            Math.Sqrt(Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1]) + (UnsteadyKt * UnsteadyKt)), WindSource.Turns)
+        {
+            SigmaPerKft = Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
+        };
+    }
+
+    /// <summary>Starts the common part of the headings at their mean direction from what was to be held.</summary>
+    private void BeginHeadings()
+    {
+        double sin = 0, cos = 0;
+        foreach (var s in straights)
+        {
+            var (east, north, _) = Air(s.EastKt, s.NorthKt, s.Kft);
+            var (sine, cosine) = Math.SinCos(Math.Atan2(east, north) - s.HeadingRad);
+            sin += sine;
+            cos += cosine;
+        }
+
+        solution[7] = Math.Atan2(sin, cos);
+    }
+
+    /// <summary>Variance along the axis along which it is largest.</summary>
+    private static double Widest(double a, double b, double both) => ((a + b) / 2) + Math.Sqrt(Math.Pow((a - b) / 2, 2) + (both * both));
+
+    private double Step(bool robust)
+    {
+        normal.Clear();
+        var right = Vector<double>.Build.Dense(Unknowns);
+        AddPriors(right);
+        AddAirspeeds(right, robust);
+        if (robust) AddHeadings(right);
+        var step = normal.Cholesky().Solve(right);
+        solution.Add(step, solution);
+        return step.AbsoluteMaximum();
+    }
+
+    private void AddPriors(Vector<double> right)
+    {
+        ReadOnlySpan<double> sigma = [PriorWindKt, PriorWindKt, PriorShearKt, PriorShearKt, priorAirspeedSigmaKt, PriorCostKt, PriorCostKt, Math.PI];
+        for (var k = 0; k < Unknowns; k++)
+        {
+            var weight = 1 / (sigma[k] * sigma[k]);
+            normal[k, k] += weight;
+            right[k] -= weight * (solution[k] - (k == 4 ? priorAirspeedKt : 0));
+        }
+    }
+
+    /// <summary>Innovations of the straying: what each block's airspeed adds to what the two before it foretold.</summary>
+    private void AddAirspeeds(Vector<double> right, bool robust)
+    {
+        var n = blocks.All.Count;
+        var rows = new double[n][];
+        var residual = new double[n];
+        for (var i = 0; i < n; i++) (residual[i], rows[i]) = Residual(blocks.All[i]);
+
+        var root = Math.Exp(-blocks.StepS / StrayS);
+        double a1 = 2 * root, a2 = -root * root, g1 = a1 / (1 - a2);
+        var innovation = (1 + a2) * (((1 - a2) * (1 - a2)) - (a1 * a1)) / (1 - a2);
+        var whitened = new double[n];
+        var whitenedRows = new double[n][];
+        var share = new double[n];
+        for (var i = 0; i < n; i++)
+        {
+            var (one, two, variance) = !blocks.All[i].Follows ? (0, 0, 1)
+                : !blocks.All[i - 1].Follows ? (g1, 0, 1 - (g1 * g1))
+                : (a1, a2, innovation);
+            whitened[i] = residual[i] - (one == 0 ? 0 : one * residual[i - 1]) - (two == 0 ? 0 : two * residual[i - 2]);
+            var row = new double[Unknowns];
+            for (var k = 0; k < Unknowns; k++) row[k] = rows[i][k] - (one == 0 ? 0 : one * rows[i - 1][k]) - (two == 0 ? 0 : two * rows[i - 2][k]);
+            whitenedRows[i] = row;
+            share[i] = variance;
+        }
+
+        var group = (int)Math.Max(1, Math.Round(GroupS / blocks.StepS));
+        var weight = new double[n];
+        for (var pass = 0; pass < 3; pass++)
+        {
+            double sum = UsualWorth * UsualStrayKt * UsualStrayKt, count = UsualWorth;
+            for (var from = 0; from < n; from += group)
+            {
+                var to = Math.Min(n, from + group);
+                double surprise = 0;
+                for (var i = from; i < to; i++) surprise += whitened[i] * whitened[i] / Variance(i);
+                var shrink = robust ? (AirspeedFreedom + to - from) / (AirspeedFreedom + surprise) : 1;
+                for (var i = from; i < to; i++)
+                {
+                    weight[i] = shrink / Variance(i);
+                    sum += shrink * whitened[i] * whitened[i] / share[i];
+                    count++;
+                }
+            }
+
+            if (pass < 2) strayKt = Math.Max(LeastStrayKt, Math.Sqrt(sum / count));
+        }
+
+        for (var i = 0; i < n; i++) AddRow(right, whitenedRows[i], whitened[i], weight[i]);
+
+        double Variance(int i) => (share[i] * strayKt * strayKt) + (BlockKt * BlockKt);
+    }
+
+    private (double Residual, double[] Row) Residual(in AirBlocks.Block b)
+    {
+        var (east, north, speed) = Air(b.EastKt, b.NorthKt, b.Kft);
+        var scale = 1 / (speed * b.TrueOverIndicated);
+        var residual = (speed / b.TrueOverIndicated) - solution[4] + (solution[5] * b.Climb) + (solution[6] * b.Turn);
+        return (residual, [-east * scale, -north * scale, -east * scale * b.Kft, -north * scale * b.Kft, -1, b.Climb, b.Turn, 0]);
+    }
+
+    private void AddHeadings(Vector<double> right)
+    {
+        var errors = new (double Value, double[] Row)[straights.Count];
+        for (var i = 0; i < errors.Length; i++)
+        {
+            var s = straights[i];
+            var (east, north, speed) = Air(s.EastKt, s.NorthKt, s.Kft);
+            var error = Math.IEEERemainder(Math.Atan2(east, north) - s.HeadingRad - solution[7], 2 * Math.PI);
+            double perEast = -north / (speed * speed), perNorth = east / (speed * speed);
+            errors[i] = (error, [perEast, perNorth, perEast * s.Kft, perNorth * s.Kft, 0, 0, 0, -1]);
+        }
+
+        double sum = UsualWorth * UsualHeadingRad * UsualHeadingRad, count = UsualWorth;
+        foreach (var (value, _) in errors)
+        {
+            sum += Shrink(value) * value * value;
+            count++;
+        }
+
+        headingRad = Math.Sqrt(sum / count);
+        foreach (var (value, row) in errors) AddRow(right, row, value, Shrink(value) / (headingRad * headingRad));
+
+        double Shrink(double value) => (HeadingFreedom + 1) / (HeadingFreedom + (value * value / (headingRad * headingRad)));
+    }
+
+    private (double East, double North, double Speed) Air(double eastKt, double northKt, double kft)
+    {
+        var east = eastKt - solution[0] - (solution[2] * kft);
+        var north = northKt - solution[1] - (solution[3] * kft);
+        return (east, north, Math.Max(1, Math.Sqrt((east * east) + (north * north))));
+    }
+
+    private void AddRow(Vector<double> right, double[] row, double residual, double weight)
+    {
+        for (var a = 0; a < Unknowns; a++)
+        {
+            right[a] -= weight * row[a] * residual;
+            for (var b = 0; b < Unknowns; b++) normal[a, b] += weight * row[a] * row[b];
+        }
+    }
+}

@@ -1,0 +1,77 @@
+using SchoolDrills.Engine.Flight;
+using SchoolDrills.Engine.Tracks;
+
+namespace SchoolDrills.Accuracy;
+
+/// <summary>
+/// Further recordings of a flight, made from its true path: other satellite errors, another wind, fewer samples, more samples. What
+/// was learned from the recordings as they are must hold for these too. The errors are those of the flights' own noise model: a wander
+/// of 2 m a horizontal axis and 4 m in height over 60 s, and 1 m white in height.
+/// </summary>
+internal static class Variants
+{
+    private const double HorizontalM = 2, VerticalM = 4, WanderS = 60, WhiteM = 1;
+
+    /// <summary>A variant: its name, the recording and the wind that it has besides the truth's, knots toward east and north.</summary>
+    public sealed record Variant(string Name, Track Track, (double EastKt, double NorthKt) AddedWind);
+
+    /// <summary>The variants of a flight, the same each time.</summary>
+    /// <param name="flight">The flight.</param>
+    public static IEnumerable<Variant> Of(TruthFlight flight)
+    {
+        var seed = flight.Id.Sum(c => c);
+        (double, double) still = (0, 0);
+        yield return new("other noise", Flown(flight, seed, still, EverySecond(flight)), still);
+        yield return new("other noise 2", Flown(flight, seed + 1, still, EverySecond(flight)), still);
+        yield return new("wind +25 from west", Flown(flight, seed + 2, (25, 0), EverySecond(flight)), (25, 0));
+        yield return new("wind +20 from north", Flown(flight, seed + 3, (0, -20), EverySecond(flight)), (0, -20));
+        yield return new("every 2 s", Flown(flight, seed + 4, still, EverySecond(flight).Where((_, i) => i % 2 == 0)), still);
+        yield return new("every 5 s", Flown(flight, seed + 5, still, EverySecond(flight).Where((_, i) => i % 5 == 0)), still);
+        yield return new("uneven 1 to 4 s", Flown(flight, seed + 6, still, Uneven(flight, new Random(seed))), still);
+        yield return new("10 Hz", Flown(flight, seed + 7, still, Enumerable.Range(0, (flight.Seconds.Count - 1) * 10).Select(i => i / 10.0)), still);
+    }
+
+    private static IEnumerable<double> EverySecond(TruthFlight flight) => Enumerable.Range(0, flight.Seconds.Count).Select(i => (double)i);
+
+    private static IEnumerable<double> Uneven(TruthFlight flight, Random random)
+    {
+        for (var i = 0; i < flight.Seconds.Count; i += random.Next(1, 5)) yield return i;
+    }
+
+    private static Track Flown(TruthFlight flight, int seed, (double EastKt, double NorthKt) wind, IEnumerable<double> times)
+    {
+        var random = new Random(seed);
+        var timeS = times.ToArray();
+        var seconds = flight.Seconds;
+        var frame = new LocalFrame(seconds[0].LatDeg, seconds[0].LonDeg, 0);
+        var places = seconds.Select(s => frame.ToLocal(s.LatDeg, s.LonDeg, 0)).ToArray();
+        double[] lat = new double[timeS.Length], lon = new double[timeS.Length], alt = new double[timeS.Length];
+        double east = Gaussian(random) * HorizontalM, north = Gaussian(random) * HorizontalM, up = Gaussian(random) * VerticalM;
+        for (var i = 0; i < timeS.Length; i++)
+        {
+            var keep = Math.Exp(-(i > 0 ? timeS[i] - timeS[i - 1] : 0) / WanderS);
+            var fresh = Math.Sqrt(1 - (keep * keep));
+            east = (keep * east) + (fresh * HorizontalM * Gaussian(random));
+            north = (keep * north) + (fresh * HorizontalM * Gaussian(random));
+            up = (keep * up) + (fresh * VerticalM * Gaussian(random));
+            var drift = Units.KtToMps(timeS[i]);
+            var e = Cubic(k => places[k].EastM) + (wind.EastKt * drift) + east;
+            var n = Cubic(k => places[k].NorthM) + (wind.NorthKt * drift) + north;
+            (lat[i], lon[i], _) = frame.ToGeodetic(e, n, 0);
+            alt[i] = Cubic(k => seconds[k].MslFt) + Units.MToFt(up + (WhiteM * Gaussian(random)));
+
+            double Cubic(Func<int, double> at)
+            {
+                var k = Math.Min((int)timeS[i], seconds.Count - 2);
+                var u = timeS[i] - k;
+                if (u == 0) return at(k);
+                double a = at(Math.Max(k - 1, 0)), b = at(k), c = at(k + 1), d = at(Math.Min(k + 2, seconds.Count - 1));
+                return b + (0.5 * u * (c - a + (u * ((2 * a) - (5 * b) + (4 * c) - d + (u * ((3 * (b - c)) + d - a))))));
+            }
+        }
+
+        return new Track { Format = "gpx", EpochUtc = seconds[0].Utc, TimeS = timeS, LatDeg = lat, LonDeg = lon, GpsAltitudeFt = alt };
+    }
+
+    private static double Gaussian(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+}

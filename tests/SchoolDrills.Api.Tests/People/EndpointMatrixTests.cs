@@ -1,0 +1,246 @@
+using System.Net;
+using System.Net.Http.Headers;
+using System.Text.Json;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.TestHost;
+using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Contracts;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests.People;
+
+/// <summary>
+/// Every operation of the API's own reference, by everybody who could ask: it says yes, or no, and how. An endpoint without a line here
+/// fails, so that nobody adds one without saying whose it is.
+/// </summary>
+public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClassFixture<EndpointMatrixTests.School>
+{
+    /// <summary>
+    /// Who asks about the student's things, in columns: a stranger, the student, another student, an instructor, the chief, the chief of
+    /// another school. <c>ok</c> is any answer that lets them in: what they sent (an empty body, mostly) may still be found wanting.
+    /// </summary>
+    private const string Rows = """
+        POST   session                                 ok  ok  ok  ok  ok  ok
+        POST   session/refresh                         401 401 401 401 401 401
+        POST   session/switch                          401 404 404 404 404 404
+        DELETE session                                 401 ok  ok  ok  ok  ok
+        POST   first-run                               ok  ok  ok  ok  ok  ok
+        POST   links/look                              404 404 404 404 404 404
+        POST   links/accept                            404 404 404 404 404 404
+        POST   password/forgot                         ok  ok  ok  ok  ok  ok
+        GET    me                                      401 ok  ok  ok  ok  ok
+        GET    me/schools                              401 ok  ok  ok  ok  ok
+        GET    me/account                              401 ok  ok  ok  ok  ok
+        PUT    me/password                             401 ok  ok  ok  ok  ok
+        POST   me/second-factor                        401 ok  ok  ok  ok  ok
+        POST   me/second-factor/confirm                401 ok  ok  ok  ok  ok
+        POST   me/second-factor/remove                 401 ok  ok  ok  ok  ok
+        POST   me/tokens                               401 ok  ok  ok  ok  ok
+        GET    people                                  401 403 403 ok  ok  ok
+        POST   people                                  401 403 403 403 ok  ok
+        PUT    people/{id}                             401 403 403 403 ok  404
+        POST   people/{id}/invitation                  401 403 403 403 ok  404
+        DELETE people/{id}/invitation                  401 403 403 403 ok  404
+        POST   people/{id}/reset-link                  401 403 403 403 ok  404
+        POST   people/{id}/deactivate                  401 403 403 403 ok  404
+        POST   people/{id}/reactivate                  401 403 403 403 ok  404
+        DELETE people/{id}/second-factor               401 403 403 403 ok  404
+        PUT    people/{id}/legal-hold                  401 403 403 403 ok  404
+        POST   people/{id}/erase                       401 403 403 403 ok  404
+        GET    people/{id}/sessions                    401 ok  404 404 ok  404
+        DELETE people/{id}/sessions/{sessionId}        401 ok  404 404 ok  404
+        GET    people/{id}/tokens                      401 ok  404 404 ok  404
+        DELETE people/{id}/tokens/{tokenId}            401 ok  404 404 ok  404
+        GET    people/{id}/data                        401 ok  404 404 ok  404
+        GET    school/audit                            401 403 403 403 ok  ok
+        GET    school/audit/export                     401 403 403 403 ok  ok
+        GET    school/records                          401 403 403 403 ok  ok
+        PUT    school/records                          401 403 403 403 ok  ok
+        GET    school/export                           401 403 403 403 ok  ok
+        GET    drills                                  401 ok  ok  ok  ok  ok
+        POST   drills                                  401 403 403 403 ok  ok
+        GET    drills/{slug}                           401 ok  ok  ok  ok  ok
+        GET    drills/{slug}/timeline                  401 ok  ok  ok  ok  ok
+        GET    drills/{slug}/picture                   401 ok  ok  ok  ok  ok
+        POST   drills/{slug}/plan                      401 ok  ok  ok  ok  ok
+        PUT    drills/{slug}/draft                     401 403 403 403 ok  ok
+        POST   drills/{slug}/publish                   401 403 403 403 ok  ok
+        POST   drills/{slug}/retire                    401 403 403 403 ok  ok
+        GET    drill-template.schema.json              ok  ok  ok  ok  ok  ok
+        GET    standards                               401 ok  ok  ok  ok  ok
+        POST   standards                               401 403 403 403 ok  ok
+        GET    aircraft                                401 ok  ok  ok  ok  ok
+        POST   aircraft                                401 403 403 403 ok  ok
+        GET    assignments                             401 ok  ok  ok  ok  ok
+        POST   assignments                             401 403 403 ok  ok  ok
+        GET    assignments/{id}                        401 ok  404 ok  ok  404
+        POST   assignments/{id}/cancel                 401 403 403 ok  ok  404
+        POST   assignments/{id}/attempts               401 ok  404 ok  ok  404
+        GET    attempts                                401 ok  ok  ok  ok  ok
+        POST   attempts                                401 ok  ok  ok  ok  ok
+        GET    attempts/{id}                           401 ok  404 ok  ok  404
+        GET    attempts/{id}/track                     401 ok  404 ok  ok  404
+        GET    attempts/{id}/track/original            401 ok  404 ok  ok  404
+        PUT    attempts/{id}/events/{eventId}          401 ok  404 ok  ok  404
+        PUT    attempts/{id}/load-ratings/{number}     401 ok  404 ok  ok  404
+        POST   attempts/{id}/grade                     401 403 403 ok  ok  404
+        POST   attempts/{id}/grade/amend               401 403 403 ok  ok  404
+        POST   attempts/{id}/grade/acknowledge         401 ok  404 403 403 404
+        POST   score-preview                           401 ok  ok  ok  ok  ok
+        GET    students/{id}/progress                  401 ok  404 ok  ok  404
+        GET    students/{id}/record                    401 ok  404 ok  ok  404
+        """;
+
+    /// <summary>Asked in this order: who may change something comes last.</summary>
+    private static readonly (string Who, int Column)[] Askers =
+        [("", 0), (SchoolsFixture.OtherStudent, 2), (SchoolsFixture.FarChief, 5), (SchoolsFixture.Student, 1), (SchoolsFixture.Instructor, 3), (SchoolsFixture.Chief, 4)];
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    private static IEnumerable<(string Operation, string[] Answers)> Table =>
+        Rows.Split('\n').Select(line => line.Split(' ', StringSplitOptions.RemoveEmptyEntries)).Select(cells => ($"{cells[0]} {cells[1]}", cells[2..]));
+
+    [Fact]
+    public async Task Every_operation_of_the_reference_has_its_line_and_every_line_its_operation()
+    {
+        var served = await OperationsAsync();
+        var lines = Table.Select(r => r.Operation).ToList();
+        Assert.True(!served.Except(lines).Any(), $"Say in {nameof(EndpointMatrixTests)} who may: {string.Join(", ", served.Except(lines))}");
+        Assert.True(!lines.Except(served).Any(), $"No longer served: {string.Join(", ", lines.Except(served))}");
+        Assert.Equal(lines.Count, lines.Distinct().Count());
+    }
+
+    [Fact]
+    public async Task Everybody_gets_the_answer_of_the_table()
+    {
+        var attemptId = await app.ScoredAsync("timed-turns", "f13.csv");
+        var assignmentId = (await (await app.AsAsync(SchoolsFixture.Student)).AttemptAsync(attemptId, Cancel)).AssignmentId!.Value;
+        var faults = new List<string>();
+        foreach (var (operation, answers) in Table)
+        {
+            var path = await PathAsync(operation, attemptId, assignmentId);
+            foreach (var (who, column) in Askers)
+            {
+                var status = await AskAsync(who, operation, path);
+                var isAsWanted = answers[column] == "ok" ? status is not (401 or 403 or 404 or >= 500) : status.ToString(System.Globalization.CultureInfo.InvariantCulture) == answers[column];
+                if (!isAsWanted) faults.Add($"{operation} by {(who.Length == 0 ? "a stranger" : who)}: {status}, wanted {answers[column]}");
+            }
+        }
+
+        Assert.True(faults.Count == 0, string.Join(Environment.NewLine, faults));
+    }
+
+    [Fact]
+    public async Task A_token_that_reads_only_changes_nothing_anywhere()
+    {
+        var made = await (await app.AsAsync(SchoolsFixture.Chief)).CreateApiTokenAsync(new CreateApiToken("reader", "read", 1), Cancel);
+        using var http = app.CreateClient();
+        http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", made.Token);
+        Assert.Equal(HttpStatusCode.OK, (await http.GetAsync("/api/v1/people", Cancel)).StatusCode);
+        foreach (var operation in (await OperationsAsync()).Where(o => !o.StartsWith("GET ", StringComparison.Ordinal)))
+        {
+            var path = await PathAsync(operation, Guid.NewGuid(), Guid.NewGuid());
+            using var request = Request(operation, path);
+            Assert.Equal((operation, HttpStatusCode.Forbidden), (operation, (await http.SendAsync(request, Cancel)).StatusCode));
+        }
+    }
+
+    private async Task<List<string>> OperationsAsync()
+    {
+        using var http = app.CreateClient();
+        var paths = JsonDocument.Parse(await http.GetStringAsync("/api/v1/openapi.json", Cancel)).RootElement.GetProperty("paths");
+        return [.. paths.EnumerateObject().SelectMany(p => p.Value.EnumerateObject().Select(o => $"{o.Name.ToUpperInvariant()} {p.Name["/api/v1/".Length..]}"))];
+    }
+
+    private async Task<int> AskAsync(string who, string operation, string path)
+    {
+        using var http = app.CreateClient();
+        if (who.Length > 0)
+        {
+            // Whoever signs out here must not be the one whom all others share.
+            var token = operation is "DELETE session" ? (await app.SignInAsync(who)).AccessToken : (await app.HttpAsync(who)).DefaultRequestHeaders.Authorization!.Parameter;
+            http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
+        }
+
+        using var request = Request(operation, path);
+        return (int)(await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, Cancel)).StatusCode;
+    }
+
+    private static HttpRequestMessage Request(string operation, string path)
+    {
+        var request = new HttpRequestMessage(new HttpMethod(operation.Split(' ')[0]), "/api/v1/" + path);
+        if (request.Method != HttpMethod.Get && request.Method != HttpMethod.Delete) request.Content = new StringContent(BodyOf(operation), new MediaTypeHeaderValue("application/json"));
+        return request;
+    }
+
+    /// <summary>Well-formed where an endpoint looks at the body before it looks whose the thing is; empty else.</summary>
+    private static string BodyOf(string operation) => operation switch
+    {
+        "PUT people/{id}" => """{"displayName": "A spare student", "roles": ["student"]}""",
+        "PUT people/{id}/legal-hold" => """{"hold": false}""",
+        "PUT attempts/{id}/events/{eventId}" => """{"kind": "mark", "atUtc": "2026-02-01T00:00:00Z"}""",
+        "PUT attempts/{id}/load-ratings/{number}" => """{"rating": 3}""",
+        "POST session/switch" => $$"""{"schoolId": "{{Guid.NewGuid()}}"}""",
+        _ => "{}",
+    };
+
+    private async Task<string> PathAsync(string operation, Guid attemptId, Guid assignmentId)
+    {
+        var path = operation.Split(' ')[1];
+        var student = app.IdOf(SchoolsFixture.Student);
+        var id = path.Split('/')[0] switch
+        {
+            "attempts" => attemptId,
+            "assignments" => assignmentId,
+            "students" => student,
+            // What is done to an account is done to one that nobody needs.
+            "people" when path.EndsWith("/sessions", StringComparison.Ordinal) || path.EndsWith("/data", StringComparison.Ordinal) || path.Contains("/tokens", StringComparison.Ordinal)
+                || path.Contains("/sessions/", StringComparison.Ordinal) => student,
+            "people" when path.Contains("{id}", StringComparison.Ordinal) => await SpareAsync(),
+            _ => Guid.Empty,
+        };
+        if (path.Contains("{sessionId}", StringComparison.Ordinal))
+        {
+            await app.SignInAsync(SchoolsFixture.Student);
+            path = path.Replace("{sessionId}", (await (await app.AsAsync(SchoolsFixture.Student)).SessionsAsync(student, Cancel)).First(s => !s.Current).Id.ToString(), StringComparison.Ordinal);
+        }
+
+        if (path.Contains("{tokenId}", StringComparison.Ordinal))
+        {
+            var made = await (await app.AsAsync(SchoolsFixture.Student)).CreateApiTokenAsync(new CreateApiToken("for the table", "read", 1), Cancel);
+            path = path.Replace("{tokenId}", made.Summary.Id.ToString(), StringComparison.Ordinal);
+        }
+
+        return path.Replace("{id}", id.ToString(), StringComparison.Ordinal).Replace("{slug}", "vertical-s-turning", StringComparison.Ordinal)
+            .Replace("{eventId}", Guid.NewGuid().ToString(), StringComparison.Ordinal).Replace("{number}", "1", StringComparison.Ordinal);
+    }
+
+    private async Task<Guid> SpareAsync() =>
+        (await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(new InvitePerson("A spare student", $"{Guid.NewGuid():N}@tussockplains.example", [Roles.Student]), Cancel)).Person.Id;
+
+    /// <summary>Each request comes from an address of its own: the limits on guessing are another test's.</summary>
+    public sealed class School : SchoolsFixture
+    {
+        protected override void ConfigureWebHost(IWebHostBuilder builder)
+        {
+            base.ConfigureWebHost(builder);
+            builder.ConfigureTestServices(services => services.AddSingleton<IStartupFilter, ManyAddresses>());
+        }
+    }
+
+    private sealed class ManyAddresses : IStartupFilter
+    {
+        private int _count;
+
+        public Action<IApplicationBuilder> Configure(Action<IApplicationBuilder> next) => app =>
+        {
+            app.Use((http, rest) =>
+            {
+                http.Connection.RemoteIpAddress = new IPAddress(0x0A00_0000u + (uint)Interlocked.Increment(ref _count));
+                return rest(http);
+            });
+            next(app);
+        };
+    }
+}

@@ -1,0 +1,150 @@
+using System.Net;
+using System.Net.Http.Json;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.TestHost;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Contracts;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests.People;
+
+/// <summary>What somebody learns who tries addresses and passwords, and what it costs the school.</summary>
+public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixture<GuessingTests.CountingSchool>
+{
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task An_address_that_nobody_has_is_answered_locked_and_checked_like_one_that_somebody_has()
+    {
+        var (known, unknown) = (await LockAsync(SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent)), await LockAsync("nobody.at.all@tussockplains.example"));
+        Assert.Equal(known, unknown);
+        // Eight wrong ones, then no more.
+        Assert.Equal([401, 401, 401, 401, 401, 401, 401, 429, 429], known.Select(a => a.Status));
+        // One password is hashed for each, and none once it is locked.
+        Assert.Equal([1, 1, 1, 1, 1, 1, 1, 1, 0], known.Select(a => a.Hashes));
+        Assert.Single(known.Where(a => a.Status == 401).Select(a => a.Body).Distinct());
+    }
+
+    [Fact]
+    public async Task An_invited_and_a_closed_account_are_answered_like_none()
+    {
+        await using (var scope = app.Services.CreateAsyncScope())
+        {
+            scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(app.TussockId, null);
+            var users = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();
+            await users.CreateAsync(NewPerson("invited"));
+            var closed = NewPerson("closed");
+            closed.Active = false;
+            await users.CreateAsync(closed, SchoolsFixture.Password);
+        }
+
+        var none = await TryAsync("none@tussockplains.example", SchoolsFixture.Password);
+        Assert.Equal(401, none.Status);
+        Assert.Equal(none, await TryAsync("invited@tussockplains.example", SchoolsFixture.Password));
+        Assert.Equal(none, await TryAsync("closed@tussockplains.example", SchoolsFixture.Password));
+
+        Person NewPerson(string name) => new()
+        {
+            Id = Guid.NewGuid(),
+            SchoolId = app.TussockId,
+            DisplayName = name,
+            Roles = [Roles.Student],
+            Email = $"{name}@tussockplains.example",
+            UserName = $"{name}@tussockplains.example",
+        };
+    }
+
+    [Fact]
+    public async Task Asking_for_a_new_password_tells_nothing()
+    {
+        using var http = app.Stranger();
+        foreach (var email in (string[])[SchoolsFixture.EmailOf(SchoolsFixture.Student), "nobody@tussockplains.example", "", "no address"])
+        {
+            var answer = await http.PostAsJsonAsync("/api/v1/password/forgot", new ForgotPassword(email), WireJson.Default.ForgotPassword, Cancel);
+            Assert.Equal((HttpStatusCode.Accepted, ""), (answer.StatusCode, await answer.Content.ReadAsStringAsync(Cancel)));
+        }
+    }
+
+    private async Task<List<Answer>> LockAsync(string email)
+    {
+        var answers = new List<Answer>();
+        for (var i = 0; i < 9; i++) answers.Add(await TryAsync(email, $"guess number {i}"));
+        return answers;
+    }
+
+    private async Task<Answer> TryAsync(string email, string password)
+    {
+        using var http = app.Stranger();
+        var before = app.Hashes.Checked;
+        var answer = await http.PostAsJsonAsync("/api/v1/session", new SignIn(email, password), WireJson.Default.SignIn, Cancel);
+        var body = await answer.Content.ReadAsStringAsync(Cancel);
+        // Each request has a trace number of its own.
+        return new Answer((int)answer.StatusCode, body.Split("\"traceId\"")[0], app.Hashes.Checked - before);
+    }
+
+    private sealed record Answer(int Status, string Body, int Hashes);
+
+    public sealed class CountingSchool : SchoolsFixture
+    {
+        internal HashCount Hashes { get; } = new();
+
+        protected override void ConfigureWebHost(IWebHostBuilder builder)
+        {
+            base.ConfigureWebHost(builder);
+            builder.ConfigureTestServices(services => services.AddSingleton(Hashes).AddScoped<IPasswordHasher<Person>, CountingHasher>());
+        }
+    }
+
+    /// <summary>The real one, which tells how often it was asked: that is nearly all that a try costs.</summary>
+    internal sealed class CountingHasher(HashCount count) : IPasswordHasher<Person>
+    {
+        private readonly PasswordHasher<Person> _real = new();
+
+        public string HashPassword(Person user, string password) => _real.HashPassword(user, password);
+
+        public PasswordVerificationResult VerifyHashedPassword(Person user, string hashedPassword, string providedPassword)
+        {
+            count.Add();
+            return _real.VerifyHashedPassword(user, hashedPassword, providedPassword);
+        }
+    }
+}
+
+internal sealed class HashCount
+{
+    private int _checked;
+
+    public int Checked => _checked;
+
+    public void Add() => Interlocked.Increment(ref _checked);
+}
+
+/// <summary>Ten thousand guesses at many addresses from one place.</summary>
+public sealed class FloodTests(GuessingTests.CountingSchool app) : IClassFixture<GuessingTests.CountingSchool>
+{
+    private const int Guesses = 10_000, PermitsOfAMinute = 60;
+
+    [Fact]
+    public async Task Ten_thousand_guesses_cost_a_few_hashes_and_a_few_rows()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        using var http = app.Stranger();
+        var before = app.Hashes.Checked;
+        var statuses = new int[Guesses];
+        await Parallel.ForAsync(0, Guesses, new ParallelOptions { MaxDegreeOfParallelism = 8, CancellationToken = cancel }, async (i, ct) =>
+        {
+            using var answer = await http.PostAsJsonAsync("/api/v1/session", new SignIn($"guess{i}@tussockplains.example", "a password"), WireJson.Default.SignIn, ct);
+            statuses[i] = (int)answer.StatusCode;
+        });
+        Assert.All(statuses, s => Assert.True(s is 401 or 429));
+        var let = statuses.Count(s => s == 401);
+        // The window slides by sixths of a minute, and a slow machine sees some of them go by.
+        Assert.InRange(let, 1, PermitsOfAMinute * 20);
+        Assert.Equal(let, app.Hashes.Checked - before);
+        Assert.Equal(let, await app.QueryAsync(db => db.SignInFailures.CountAsync(cancel)));
+    }
+}

@@ -1,0 +1,27 @@
+using SchoolDrills.Benchmarks;
+
+// Prints, as Markdown, how long the engine takes beside the least that the same bytes can be read with. Times of machines differ and
+// drift; the two sides of a ratio are therefore measured in turns, and ratios are what to compare.
+if (args is ["peak", var file])
+{
+    PeakMemory.ReadAndTell(file);
+    return 0;
+}
+
+var parts = new Dictionary<string, Action> { ["readers"] = ReaderBenchmarks.Run, ["memory"] = PeakMemory.Run, ["pipeline"] = PipelineBenchmarks.Run, ["growth"] = GrowthBenchmarks.Run };
+if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
+{
+    Console.Error.WriteLine($"There is no part {unknown}: give some of {string.Join(", ", parts.Keys)}, or none for all.");
+    return 1;
+}
+
+foreach (var (name, run) in parts)
+{
+    if (args.Length > 0 && !args.Contains(name)) continue;
+    Console.WriteLine($"## {name}");
+    Console.WriteLine();
+    run();
+    Console.WriteLine();
+}
+
+return 0;
