@@ -12,8 +12,8 @@ public static class Saturation
     /// <summary>Shortest episode, and shortest pause that parts two, seconds.</summary>
     private const double ShortestS = 8, PauseS = 15;
 
-    /// <summary>Share of an episode in which two or more were outside together: gusts put the rate of turn outside for moments.</summary>
-    private const double TogetherShare = 0.6;
+    /// <summary>Least share of an episode in which two or more were outside together: gusts put the rate of turn outside for moments.</summary>
+    private const double TogetherShare = 0.4;
 
     /// <summary>Finds the episodes of a drill.</summary>
     /// <param name="state">Reconstructed flight.</param>
