@@ -42,7 +42,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         await instructor.Page.GetByRole(AriaRole.Checkbox, new() { Name = "Stu Dent", Exact = true }).CheckAsync();
         await instructor.Page.GetByRole(AriaRole.Combobox, new() { Name = "Drill", Exact = true }).SelectOptionAsync("box-circles");
         await instructor.Button("Assign").ClickAsync();
-        await Expect(instructor.Page.Locator("main .head")).ToContainTextAsync("Stu Dent");
+        await Expect(instructor.Page.Locator("main div.head")).ToContainTextAsync("Stu Dent");
 
         await student.GoAsync("/");
         await Expect(student.Region("Box with circles")).ToContainTextAsync("Next drill");
@@ -138,7 +138,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
             var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
             const string token = "as-the-first-start-prints-it";
             db.FirstRunTokens.Add(new FirstRunToken { Hash = FirstRunEndpoints.HashOf(token), MadeAtUtc = DateTimeOffset.UtcNow });
-            await db.SaveChangesAsync();
+            await db.SaveChangesAsync(TestContext.Current.CancellationToken);
             return $"/first-run?token={token}";
         }
     }

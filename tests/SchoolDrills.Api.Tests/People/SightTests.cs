@@ -1,6 +1,5 @@
 using System.Net;
 using Npgsql;
-using SchoolDrills.Api.Data.Postgres;
 using SchoolDrills.Contracts;
 using Xunit;
 
