@@ -48,6 +48,17 @@ public sealed class PendingTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     }
 
     [Fact]
+    public async Task What_is_of_no_assigned_drill_says_which_of_the_catalogue_it_looks_like()
+    {
+        // A student of the other school, where nothing is assigned.
+        var student = await app.AsAsync(SchoolsFixture.FarStudent);
+        var check = await student.CheckUploadAsync((await SendAsync(student, "f13.csv")).Id, ct: Cancel);
+        Assert.Empty(check.Matches);
+        Assert.Equal("timed-turns", check.LooksLike);
+        Assert.Contains("it looks like Timed turns", Assert.Single(check.Cautions), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_pending_recording_is_its_senders_alone()
     {
         var pending = await SendAsync(await app.AsAsync(SchoolsFixture.Student), "f13.gpx");
