@@ -16,7 +16,7 @@ public sealed class PendingTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await app.AssignAsync("racetrack", SchoolsFixture.OtherStudent);
         var turns = await app.AssignAsync("timed-turns", SchoolsFixture.OtherStudent);
         var pending = await SendAsync(student, "f13.csv");
-        Assert.Equal(pending, Assert.Single(await student.PendingAsync(Cancel)));
+        Assert.Contains(pending, await student.PendingAsync(Cancel));
 
         var check = await student.CheckUploadAsync(pending.Id, ct: Cancel);
         Assert.Empty(check.Cautions);
@@ -25,7 +25,7 @@ public sealed class PendingTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         var accepted = await student.ClaimUploadAsync(pending.Id, new ClaimUpload(turns.Id, new AttemptMeta { QnhHpa = 1013 }), Cancel);
         var attempt = await student.AttemptAsync(accepted.AttemptId, Cancel);
         Assert.Equal((turns.Id, 1013d, "f13.csv"), (attempt.AssignmentId, attempt.Meta.QnhHpa, attempt.FileName));
-        Assert.Empty(await student.PendingAsync(Cancel));
+        Assert.DoesNotContain(await student.PendingAsync(Cancel), p => p.Id == pending.Id);
     }
 
     [Fact]
