@@ -1,5 +1,5 @@
 # shellcheck shell=bash
-# Sourced by the scripts that need PostgreSQL or Chromium: finds them, or installs them with what this machine offers.
+# Sourced by the scripts that need PostgreSQL, Chromium or GPSBabel: finds them, or installs them with what this machine offers.
 
 # Folder of PostgreSQL's own programs (initdb, pg_ctl, pg_dump), the newest version last seen wins.
 postgres_folder() {

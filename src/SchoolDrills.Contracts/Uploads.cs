@@ -6,7 +6,8 @@ public sealed record PendingUpload(Guid Id, string FileName, long FileBytes, Dat
 /// <summary>What a pending recording seems to be of.</summary>
 /// <param name="Cautions">What speaks against using it as asked, one sentence each with the remedy; empty where nothing does.</param>
 /// <param name="Matches">Open work whose drill is in it, the likeliest first.</param>
-public sealed record UploadCheck(PendingUpload Upload, IReadOnlyList<string> Cautions, IReadOnlyList<UploadMatch> Matches);
+/// <param name="LooksLike">Slug of the drill of the catalogue that it seems to be of, where it is none of the open work.</param>
+public sealed record UploadCheck(PendingUpload Upload, IReadOnlyList<string> Cautions, IReadOnlyList<UploadMatch> Matches, string? LooksLike = null);
 
 /// <summary>A drill that was found in a pending recording.</summary>
 /// <param name="AssignmentId">The open assignment it would be for.</param>

@@ -18,7 +18,10 @@ internal static class StateComparison
     public static void Add(Tally tally, TruthFlight flight, FlownDrill drill, (double EastKt, double NorthKt) addedWind = default)
     {
         var state = drill.State;
-        double windEast = 0, windNorth = 0, sigmaKt = 0;
+        // Where the altimeter was not recorded its level is anchored on the one that was held: how the altitude went about that level is
+        // what the deviations tell, whatever the level is taken for.
+        var levelFt = drill.Entry.AltitudeFt - flight.Truth.GetProperty("base_altitude_ft").GetDouble();
+        double windEast = 0, windNorth = 0;
         var count = 0;
         foreach (var truth in flight.Seconds.Where(s => s.Utc >= flight.StartUtc && s.Utc <= flight.EndUtc))
         {
@@ -26,6 +29,7 @@ internal static class StateComparison
             if (i < 0) continue;
             tally.Add("heading, deg", Angles.DifferenceDeg(state.HeadingMagDeg[i], truth.HeadingMagDeg), state.HeadingSigmaDeg);
             tally.Add("altitude, ft", state.AltitudeFt[i] + drill.Entry.AltitudeOffsetFt - truth.AltitudeFt, drill.AltitudeSigmaFt);
+            tally.Add("altitude about the level, ft", state.AltitudeFt[i] + drill.Entry.AltitudeOffsetFt - truth.AltitudeFt - levelFt, drill.AltitudeSigmaFt);
             tally.Add("vertical speed, fpm", state.VerticalSpeedFpm[i] - truth.VerticalSpeedFpm, state.VerticalSpeedSigmaFpm);
             tally.Add("turn rate, deg/s", state.TurnRateDegPerS[i] - truth.TurnRateDegPerS, state.TurnRateSigmaDegPerS);
             tally.Add("airspeed, kt", state.AirspeedKt[i] - truth.AirspeedKt, state.AirspeedSigmaKt);
@@ -33,7 +37,6 @@ internal static class StateComparison
             var (sin, cos) = Math.SinCos(truth.WindFromDegTrue * Math.PI / 180);
             windEast += east - addedWind.EastKt + (truth.WindKt * sin);
             windNorth += north - addedWind.NorthKt + (truth.WindKt * cos);
-            sigmaKt += state.Wind.SigmaKtAt(state.AltitudeFt[i]);
             count++;
         }
 

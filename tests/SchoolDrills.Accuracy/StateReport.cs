@@ -33,7 +33,7 @@ internal static class StateReport
 
         Console.WriteLine("Error, median / p95, and share inside two sigma:");
         Console.WriteLine();
-        string[] quantities = ["heading, deg", "altitude, ft", "vertical speed, fpm", "turn rate, deg/s", "airspeed, kt", "wind vector, kt"];
+        string[] quantities = ["heading, deg", "altitude, ft", "altitude about the level, ft", "vertical speed, fpm", "turn rate, deg/s", "airspeed, kt", "wind vector, kt"];
         Console.WriteLine($"| recording | {string.Join(" | ", quantities)} |");
         Console.WriteLine($"| --- |{string.Concat(quantities.Select(_ => " --- |"))}");
         foreach (var (kind, tallies) in kinds)

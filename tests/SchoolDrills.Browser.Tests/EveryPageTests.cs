@@ -27,7 +27,7 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
         await using var visitor = await chromium.VisitAsync(site.Address, screen == "desk" ? Screen.Desk : Screen.PhoneAtNight);
         if (!isStranger) await visitor.SignInAsync(DemoSite.EmailOf(person), DemoSite.Password);
         var faults = new List<string>();
-        foreach (var path in isStranger ? ["/sign-in", "/sign-in?failed=1"] : await PathsAsync(person))
+        foreach (var path in isStranger ? ["/sign-in", "/sign-in?failed=1", "/sign-in/step", "/forgot", "/welcome?token=none"] : await PathsAsync(person))
         {
             if (isStranger) await visitor.Page.GotoAsync(path);
             else await visitor.GoAsync(path);
@@ -72,9 +72,10 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
         var open = (await api.AssignmentsAsync(ct: Cancel)).First(a => a.State == "open");
         // One debrief of each state its grade can be in.
         var work = attempts.DistinctBy(a => (a.GradeState, a.Status)).Select(a => $"/attempts/{a.AttemptId}").Append($"/assignments/{open.Id}");
-        string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/try"];
+        string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/upload", "/try", "/account", $"/students/{open.StudentId}/record"];
         string[] forRole = me.Roles.Contains(Roles.Student) ? ["/progress"] : ["/assign", $"/assign?student={open.StudentId}&drill=box-circles", "/people", "/standards", $"/students/{open.StudentId}"];
-        return [.. forAll, .. forRole, .. work];
+        string[] forChief = me.Roles.Contains(Roles.Chief) ? [$"/people/{open.StudentId}", "/audit", "/records", "/school/grading"] : [];
+        return [.. forAll, .. forRole, .. forChief, .. work];
     }
 
     private static string Start(string html) => html.Length > 160 ? html[..160] : html;

@@ -71,15 +71,22 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium)
 
         await Expect(student.Region("Attempts")).ToContainTextAsync("Nothing uploaded yet.");
         await student.Page.GetByLabel("Choose a recording").SetInputFilesAsync(Recording);
-        await Expect(student.Region("Upload recording")).ToContainTextAsync("f01.gpx");
+        var upload = student.Region("Upload recordings");
+        await Expect(upload).ToContainTextAsync("f01.gpx");
         await student.Page.GetByRole(AriaRole.Radio, new() { Name = "2 light" }).CheckAsync();
-        await student.Button("Upload recording").ClickAsync();
+        // Flown in February and assigned by this test today: said at once, and used all the same.
+        await Expect(upload).ToContainTextAsync("It was recorded on 12 Feb 2026, before the drill was assigned");
+        await student.Button("Use it all the same").ClickAsync();
 
         // No worker runs yet, so that the wait is there to be seen.
         await Expect(student.Region("Waiting to be scored")).ToContainTextAsync("It is next.");
         await student.Page.ReloadAsync();
         await student.SettleAsync();
         await Expect(student.Heading("Waiting to be scored")).ToBeVisibleAsync();
+        // The wait is used: how did it go, in the student's own view?
+        await student.Region("How did it go?").GetByRole(AriaRole.Group).Nth(1).GetByRole(AriaRole.Radio, new() { Name = "within" }).CheckAsync();
+        await student.Button("That is how it went").ClickAsync();
+        await Expect(student.Heading("How did it go?")).ToHaveCountAsync(0);
     }
 
     private static async Task ReadDebriefAsync(Visitor student)
@@ -109,12 +116,12 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium)
 
         var grade = instructor.Region("Grade");
         await Expect(instructor.Button("Sign the grade")).ToBeDisabledAsync();
-        await grade.GetByRole(AriaRole.Radio, new() { Name = "To standard" }).CheckAsync();
-        await grade.GetByRole(AriaRole.Combobox, new() { NameRegex = SecondSegment() }).SelectOptionAsync("above-standard");
-        await grade.GetByRole(AriaRole.Textbox, new() { NameRegex = SecondSegment() }).FillAsync(SegmentComment);
+        await grade.GetByRole(AriaRole.Radio, new() { Name = "The whole: To standard" }).CheckAsync(new() { Force = true });
+        await grade.GetByRole(AriaRole.Radio, new() { NameRegex = SecondSegment() }).CheckAsync(new() { Force = true });
+        await grade.GetByLabel("Comment on 2. ").FillAsync(SegmentComment);
         await grade.GetByLabel("Comment to the student").FillAsync(Comment);
         await grade.GetByLabel("Comment to the student").BlurAsync();
-        await Expect(grade.GetByRole(AriaRole.Status)).ToContainTextAsync("Draft saved");
+        await Expect(grade.GetByRole(AriaRole.Status).Last).ToContainTextAsync("Draft saved");
 
         await instructor.Button("Sign the grade").ClickAsync();
         var question = instructor.Page.GetByRole(AriaRole.Dialog);
@@ -153,6 +160,6 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium)
     [GeneratedRegex("^To grade")]
     private static partial Regex ToGrade();
 
-    [GeneratedRegex(@" 2\. ")]
+    [GeneratedRegex(@"^2\. .+: Above standard")]
     private static partial Regex SecondSegment();
 }

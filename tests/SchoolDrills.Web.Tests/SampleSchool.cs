@@ -16,7 +16,10 @@ internal static class SampleSchool
 
     private static readonly SchoolSummary School = new(
         new Guid("55555555-0000-0000-0000-000000000001"), "Tussock Plains Flying School", "Pacific/Auckland",
-        [new("not-yet", "Not yet", 1), new("developing", "Developing", 2), new("competent", "Competent", 3), new("confident", "Confident", 4)]);
+        [new("not-yet", "Not yet", 1), new("developing", "Developing", 2), new("competent", "Competent", 3), new("confident", "Confident", 4)])
+    {
+        Grading = new GradingSettings(["Lead the roll-out."], Suggestions: new GradeSuggestions("competent", "developing", "not-yet")),
+    };
 
     public static Me Person(string role) => role == Roles.Student
         ? new(StudentId, "Rewi Marsh", "student@tussockplains.example", [Roles.Student], School)

@@ -1,10 +1,13 @@
+using System.Diagnostics;
 using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Engine.Tracks;
 
@@ -15,6 +18,9 @@ internal static class UploadMatching
 {
     /// <summary>Drills that are looked for at most, those due first; each costs a scoring.</summary>
     private const int MostDrills = 6;
+
+    /// <summary>How long the rest of the catalogue is looked through.</summary>
+    private static readonly TimeSpan LongestLook = TimeSpan.FromSeconds(8);
 
     /// <summary>Students whose open work an instructor's recording is held against.</summary>
     private const int MostAssignments = 60;
@@ -39,9 +45,10 @@ internal static class UploadMatching
 
         var others = await OpenAsync(db, a => a.Where(x => x.Id != assignmentId && (studentId == null || x.StudentId == studentId)), ct);
         var matches = await LookAsync(track, others, db, ct);
-        if (asked is [var sought]) cautions.Add(NotFound(sought.DrillVersion.Template.Title, matches, pending, school));
-        else if (matches.Count == 0) cautions.Add(others.Count == 0 ? "There is no open assignment it could be for: choose the drill, and it is kept as a free attempt." : $"None of the assigned drills was found in it ({Span(pending, school)}): choose the drill that was flown, or another recording.");
-        return new UploadCheck(pending.View(), cautions, matches);
+        var likely = matches.Count > 0 ? null : await RecognizeAsync(track, db, ct);
+        if (asked is [var sought]) cautions.Add(NotFound(sought.DrillVersion.Template.Title, matches, likely, pending, school));
+        else if (matches.Count == 0) cautions.Add(NoneFound(others.Count > 0, likely, pending, school));
+        return new UploadCheck(pending.View(), cautions, matches, likely?.Slug);
     }
 
     private static async Task<List<Assignment>> OpenAsync(SchoolDrillsDbContext db, Func<IQueryable<Assignment>, IQueryable<Assignment>> whose, CancellationToken ct) =>
@@ -73,6 +80,24 @@ internal static class UploadMatching
             ct);
     }
 
+    /// <summary>The drill of the catalogue that explains most of the flight, as far as can be looked in the time a person waits.</summary>
+    private static async Task<DrillTemplate?> RecognizeAsync(Track track, SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var drills = await db.DrillVersions.AsNoTracking().Where(d => d.State == DrillState.Published).Select(d => d.Template).ToListAsync(ct);
+        var standard = await db.Standards.AsNoTracking().OrderBy(s => s.Slug).Select(s => s.Standard).FirstOrDefaultAsync(ct);
+        if (standard is null) return null;
+        var recordedS = track.TimeS.Max() - track.TimeS.Min();
+        var patience = Stopwatch.StartNew();
+        return await PreviewSlots.RunAsync(
+            () => drills.GroupBy(t => t.Slug).Select(g => g.MaxBy(t => t.Version)!)
+                .Select(t => (Template: t, DrillTimeline.Resolve(t, t.Entry).DurationS))
+                // The longest first: a part of a drill is found in the whole of it as surely.
+                .Where(d => d.DurationS <= recordedS).OrderByDescending(d => d.DurationS).ThenBy(d => d.Template.Slug, StringComparer.Ordinal)
+                .TakeWhile(_ => patience.Elapsed < LongestLook)
+                .FirstOrDefault(d => AttemptScorer.Score(track, d.Template, standard, new ScoringOptions(), cancellation: ct).Report.Found).Template,
+            ct);
+    }
+
     private static string? DayCaution(PendingTrack pending, Assignment wanted, School school)
     {
         var flown = school.DayOf(pending.StartUtc);
@@ -80,8 +105,17 @@ internal static class UploadMatching
         return flown < assigned ? $"It was recorded on {Day(flown)}, before the drill was assigned on {Day(assigned)}: is it the right file?" : null;
     }
 
-    private static string NotFound(string title, List<UploadMatch> others, PendingTrack pending, School school) => others is [var other, ..]
+    private static string NoneFound(bool hasWork, DrillTemplate? likely, PendingTrack pending, School school)
+    {
+        var found = likely is null ? "choose the drill that was flown" : $"it looks like {likely.Title}; choose what was flown";
+        return hasWork
+            ? $"None of the assigned drills was found in it ({Span(pending, school)}): {found}, or another recording."
+            : $"There is no open assignment it could be for: {found}, and it is kept as a free attempt.";
+    }
+
+    private static string NotFound(string title, List<UploadMatch> others, DrillTemplate? likely, PendingTrack pending, School school) => others is [var other, ..]
         ? $"{title} was not found in it, but {other.DrillTitle} was, from {school.Clock(other.StartUtc)} to {school.Clock(other.EndUtc)}: use it for that one, or choose another recording."
+        : likely is not null ? $"{title} was not found in it; it looks like {likely.Title}: choose another recording, or keep it as a free attempt under Upload."
         : $"{title} was not found in it. It runs {Span(pending, school)}: choose another recording, or use it all the same and let your instructor look.";
 
     private static string Span(PendingTrack pending, School school) => $"from {school.Clock(pending.StartUtc)} to {school.Clock(pending.EndUtc)} on {Day(school.DayOf(pending.StartUtc))}";

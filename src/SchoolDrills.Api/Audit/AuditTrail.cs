@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
@@ -27,7 +28,7 @@ internal sealed class AuditTrail(SchoolScope scope) : SaveChangesInterceptor
         [typeof(School)] = [nameof(School.Name), nameof(School.TimeZone), nameof(School.GradeScale), nameof(School.InstructorsSeeOwnStudentsOnly), nameof(School.RetentionRules), nameof(School.RetentionOwnYears)],
         [typeof(Assignment)] = [nameof(Assignment.DueOn), nameof(Assignment.Notes), nameof(Assignment.CancelledAtUtc)],
         [typeof(Attempt)] = [nameof(Attempt.Status), nameof(Attempt.Verdict), nameof(Attempt.WithinShare), nameof(Attempt.LatestReportId)],
-        [typeof(Grade)] = [nameof(Grade.Number), nameof(Grade.Overall), nameof(Grade.Segments), nameof(Grade.Comment), nameof(Grade.AmendmentReason), nameof(Grade.SignedAtUtc)],
+        [typeof(Grade)] = [nameof(Grade.Overall), nameof(Grade.Segments), nameof(Grade.Comment), nameof(Grade.AmendmentReason), nameof(Grade.SignedAtUtc)],
         [typeof(DrillVersion)] = [nameof(DrillVersion.State), nameof(DrillVersion.Version), nameof(DrillVersion.Template)],
         [typeof(StandardRow)] = [nameof(StandardRow.Slug), nameof(StandardRow.Standard)],
     };
@@ -118,7 +119,8 @@ internal sealed class AuditTrail(SchoolScope scope) : SaveChangesInterceptor
             null => null,
             string word => word,
             IEnumerable<string> words => string.Join(", ", words),
-            IFormattable number => number.ToString(null, System.Globalization.CultureInfo.InvariantCulture),
+            DateTimeOffset instant => instant.UtcDateTime.ToString("yyyy-MM-dd HH:mm:ss'Z'", CultureInfo.InvariantCulture),
+            IFormattable number => number.ToString(null, CultureInfo.InvariantCulture),
             bool flag => flag ? "yes" : "no",
             _ => value.ToString(),
         };

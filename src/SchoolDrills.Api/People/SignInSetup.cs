@@ -28,6 +28,7 @@ internal static class SignInSetup
             // Length is what makes a password hard to guess; rules about characters make it hard to remember.
             identity.Password.RequireDigit = identity.Password.RequireLowercase = identity.Password.RequireUppercase = identity.Password.RequireNonAlphanumeric = false;
         });
+        services.Configure<PasswordHasherOptions>(hashing => hashing.IterationCount = SignInDesk.HashIterations);
         services.AddScoped<IUserStore<Person>, UserOnlyStore<Person, SchoolDrillsDbContext, Guid>>();
         services.AddScoped<SignInDesk>();
         services.AddScoped<SignInFailures>();

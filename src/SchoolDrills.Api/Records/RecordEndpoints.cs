@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
@@ -33,19 +34,26 @@ internal static class RecordEndpoints
         return TypedResults.Ok(record);
     }
 
-    private static async Task<Results<PushStreamHttpResult, ProblemHttpResult>> DataAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<PushStreamHttpResult, ProblemHttpResult>> DataAsync(Guid id, HttpContext http, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
     {
         if ((id != me.Id && !me.IsChief) || !await db.People.AnyAsync(p => p.Id == id, ct)) return Problems.NotFound("person");
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "person-exported", "person", id));
         await db.SaveChangesAsync(ct);
-        return TypedResults.Stream(body => ExportFile.WriteAsync(body, db, id, ct), "application/zip", "my-data.zip");
+        return Zip(http, db, id, "my-data.zip", ct);
     }
 
-    private static async Task<PushStreamHttpResult> ExportAsync(CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<PushStreamHttpResult> ExportAsync(HttpContext http, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
     {
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "school-exported", "school", me.SchoolId));
         await db.SaveChangesAsync(ct);
-        return TypedResults.Stream(body => ExportFile.WriteAsync(body, db, null, ct), "application/zip", "school.zip");
+        return Zip(http, db, null, "school.zip", ct);
+    }
+
+    private static PushStreamHttpResult Zip(HttpContext http, SchoolDrillsDbContext db, Guid? personId, string name, CancellationToken ct)
+    {
+        // The end of each part of a zip is written synchronously by the library, whatever it is asked.
+        if (http.Features.Get<IHttpBodyControlFeature>() is { } body) body.AllowSynchronousIO = true;
+        return TypedResults.Stream(stream => ExportFile.WriteAsync(stream, db, personId, ct), "application/zip", name);
     }
 
     private static async Task<Ok<RecordsOverview>> OverviewAsync(SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct) => TypedResults.Ok(await Retention.OverviewAsync(db, clock.GetUtcNow(), ct));

@@ -24,10 +24,10 @@ public static class Reconstructor
     private const double RecordedHeadingDeg = 0.75, RecordedAirspeedKt = 0.6;
 
     /// <summary>One standard deviation of the path's direction, smoothing and gusts counted, and of a heading whose drift is not known, degrees.</summary>
-    private const double PathDeg = 0.5, UnknownWindDeg = 15;
+    private const double PathDeg = 0.45, UnknownWindDeg = 15;
 
     /// <summary>One standard deviation of airspeed from ground velocity were the wind known, knots: gusts, and the day's temperature.</summary>
-    private const double DerivedAirspeedKt = 1.0;
+    private const double DerivedAirspeedKt = 0.9;
 
     /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
     /// <param name="track">Recording in order.</param>
@@ -68,7 +68,10 @@ public static class Reconstructor
         }
         else
         {
-            wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS, aims), known);
+            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, aims);
+            // A drill without turns shows no wind: the turns before and after it may.
+            if (solved.SigmaKt > WindUsableKt) solved = WindEstimator.FromTurns(state.Motion, fromS - (WindStretchS / 2), toS + (WindStretchS / 2));
+            wind = Better(solved, known);
         }
 
         return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind, fromS, toS);
@@ -189,7 +192,7 @@ public static class Reconstructor
             HeadingMagDeg = recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg),
             HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? RecordedHeadingDeg : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(windSigmaKt / UsualAirspeedKt)) : UnknownWindDeg,
             TurnRateDegPerS = turnRateDegPerS,
-            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.36,
+            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.4,
             AirspeedKt = airspeedKt,
             AirspeedSigmaKt = recorded.AirspeedKt is not null ? RecordedAirspeedKt : haveWind ? Hypotenuse(DerivedAirspeedKt, windSigmaKt) : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,

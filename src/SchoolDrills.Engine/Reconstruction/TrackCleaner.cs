@@ -6,11 +6,11 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <summary>Puts a recording in order: sorts by time, drops duplicates and jumps that no aeroplane makes, marks gaps.</summary>
 public static class TrackCleaner
 {
-    /// <summary>Samples either side in the running median that jumps are judged against.</summary>
-    private const int HalfWindow = 4;
+    /// <summary>The nearest of a pair of neighbours that foretells where a sample should be is so many samples away at most; so many pairs must agree with it.</summary>
+    private const int Farthest = 3, Agreeing = 2;
 
-    /// <summary>A sample this far from the running median is a jump whatever the aeroplane does, metres.</summary>
-    private const double JumpFloorM = 150;
+    /// <summary>A sample this far from where its neighbours foretell it is a jump whatever the aeroplane does, metres.</summary>
+    private const double JumpFloorM = 60;
 
     /// <summary>Cleans a recording; null when fewer than ten usable samples remain.</summary>
     /// <param name="track">The recording as read.</param>
@@ -37,7 +37,8 @@ public static class TrackCleaner
             (east[k], north[k], _) = frame.ToLocal(track.LatDeg[distinct[k]], track.LonDeg[distinct[k]], 0);
         }
 
-        var keep = NotJumps(east, north);
+        var times = distinct.ConvertAll(i => track.TimeS[i]).ToArray();
+        var keep = NotJumps(times, east, north);
         if (keep.Length < 10) return null;
 
         var timeS = Array.ConvertAll(keep, k => track.TimeS[distinct[k]]);
@@ -58,23 +59,48 @@ public static class TrackCleaner
     }
 
     /// <summary>
-    /// Keeps the samples near the running median of their neighbours. The allowance grows with the steps usual around a sample, so
-    /// that a slow recording of a fast aeroplane passes and a single wild point does not.
+    /// Keeps the samples that lie where two pairs of their neighbours foretell them: between one before and one after, or on from two on
+    /// one side, never across a gap. In a turn the nearest pairs are off by up to the length of a step, so the allowance grows with the
+    /// usual step and a slow recording of a fast aeroplane passes. Up to three samples that jumped together are found; what stays away
+    /// longer is not a jump.
     /// </summary>
-    private static int[] NotJumps(double[] east, double[] north)
+    private static int[] NotJumps(double[] timeS, double[] east, double[] north)
     {
-        var keep = new List<int>(east.Length);
-        var steps = new double[2 * HalfWindow];
-        for (var i = 0; i < east.Length; i++)
+        var n = timeS.Length;
+        var steps = new double[n - 1];
+        var intervals = new double[n - 1];
+        for (var i = 0; i < n - 1; i++)
         {
-            var from = Math.Max(0, Math.Min(i - HalfWindow, east.Length - (2 * HalfWindow) - 1));
-            var to = Math.Min(east.Length - 1, from + (2 * HalfWindow));
-            var middleEast = Median(east.AsSpan(from, to - from + 1));
-            var middleNorth = Median(north.AsSpan(from, to - from + 1));
-            for (var k = from; k < to; k++) steps[k - from] = Math.Sqrt(Square(east[k + 1] - east[k]) + Square(north[k + 1] - north[k]));
-            var usualStepM = Median(steps.AsSpan(0, to - from));
-            var awayM = Math.Sqrt(Square(east[i] - middleEast) + Square(north[i] - middleNorth));
-            if (awayM <= JumpFloorM + (2.0 * HalfWindow * usualStepM)) keep.Add(i);
+            steps[i] = Math.Sqrt(Square(east[i + 1] - east[i]) + Square(north[i + 1] - north[i]));
+            intervals[i] = timeS[i + 1] - timeS[i];
+        }
+
+        var allowedM = JumpFloorM + Median(steps);
+        var gapS = Math.Max(5, 4 * Median(intervals));
+        var run = new int[n];
+        for (var i = 1; i < n; i++) run[i] = run[i - 1] + (intervals[i - 1] > gapS ? 1 : 0);
+
+        var keep = new List<int>(n);
+        for (var i = 0; i < n; i++)
+        {
+            int asked = 0, agreed = 0;
+            for (var k = 1; k <= Farthest; k++)
+            {
+                Ask(i - k, i + k);
+                Ask(i + k, i + (2 * k));
+                Ask(i - k, i - (2 * k));
+            }
+
+            if (agreed >= Math.Min(Agreeing, asked)) keep.Add(i);
+
+            void Ask(int a, int b)
+            {
+                if (Math.Min(a, b) < 0 || Math.Max(a, b) >= n || run[a] != run[i] || run[b] != run[i]) return;
+                asked++;
+                var share = (timeS[i] - timeS[a]) / (timeS[b] - timeS[a]);
+                var awayM = Math.Sqrt(Square(east[a] + (share * (east[b] - east[a])) - east[i]) + Square(north[a] + (share * (north[b] - north[a])) - north[i]));
+                if (awayM <= allowedM) agreed++;
+            }
         }
 
         return [.. keep];

@@ -7,7 +7,7 @@ namespace SchoolDrills.Engine.Reconstruction;
 public static class WindEstimator
 {
     /// <summary>The first seconds of a straight, in which the last turn is still being put right, and its last ones do not count.</summary>
-    private const double SettleS = 8, LeaveS = 2;
+    private const double SettleS = 10, LeaveS = 2;
 
     /// <summary>In a straight nothing turns faster, degrees per second.</summary>
     private const double StraightDegPerS = 1;
@@ -23,8 +23,8 @@ public static class WindEstimator
     /// <returns>The wind with its sigma, which is large where the turns do not show it.</returns>
     public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PilotAims? aims = null)
     {
-        var blocks = AirBlocks.Cut(motion, fromS, toS);
-        return blocks.All.Count < FewestBlocks ? WindField.Unknown : WindFit.Solve(blocks, aims?.AirspeedKt, Straights(motion, aims, blocks.ReferenceAltitudeFt));
+        var blocks = AirBlocks.Cut(motion, fromS, toS, aims?.AirspeedKtAt);
+        return blocks.All.Count < FewestBlocks ? WindField.Unknown : WindFit.Solve(blocks, Straights(motion, aims, blocks.ReferenceAltitudeFt));
     }
 
     private static List<WindFit.Straight> Straights(GroundMotion motion, PilotAims? aims, double referenceFt)

@@ -8,8 +8,8 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// pilot brings it back within some ten seconds.
 /// </summary>
 /// <remarks>
-/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; indicated airspeed (4),
-/// what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings have in common (7), radians.
+/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; how far indicated airspeed is
+/// held from what was aimed at (4), what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings have in common (7), radians.
 /// Straying is a process of second order, critically damped (Matérn, order 3/2), whose innovations have one scale for each half
 /// minute: a pilot who holds 1 kt for minutes may let go 20 kt in one climb, and that one shall not pull the wind (a multivariate
 /// t-distribution for each half minute).
@@ -22,13 +22,13 @@ internal sealed class WindFit
     private const double PriorWindKt = 25, PriorShearKt = 3.5, PriorCostKt = 1;
 
     /// <summary>How near pilots keep the airspeed that they aim at on the whole, and how near it is to the mean of ground speeds when the aim is not known, knots.</summary>
-    private const double AimedAirspeedKt = 5, GuessedAirspeedKt = 30;
+    private const double AimedAirspeedKt = 3, GuessedAirspeedKt = 30;
 
     /// <summary>Time in which a strayed airspeed is brought back, seconds, and how long one scale of straying lasts, seconds.</summary>
-    private const double StrayS = 15, GroupS = 30;
+    private const double StrayS = 14, GroupS = 30;
 
     /// <summary>Degrees of freedom of the t-distributions of airspeed and heading.</summary>
-    private const double AirspeedFreedom = 3, HeadingFreedom = 3;
+    private const double AirspeedFreedom = 3, HeadingFreedom = 5;
 
     /// <summary>Usual straying of airspeed, knots, and of a straight's heading, radians; each with the number of observations that it is worth.</summary>
     private const double UsualStrayKt = 1.5, UsualHeadingRad = 2 * Math.PI / 180, UsualWorth = 4;
@@ -36,25 +36,32 @@ internal sealed class WindFit
     /// <summary>Straying is never taken for less, knots; error of a block's velocity, knots.</summary>
     private const double LeastStrayKt = 0.8, BlockKt = 0.3;
 
+    /// <summary>
+    /// What the covariance is short of by, as a factor of sigma: the straying is only nearly of second order, and its scales are taken
+    /// from the same data. From flights made up by that very process and from recorded ones.
+    /// </summary>
+    private const double Widening = 1.25;
+
     /// <summary>The wind itself is not steady to better than this, knots.</summary>
     private const double UnsteadyKt = 0.4;
 
     private readonly AirBlocks blocks;
-    private readonly double priorAirspeedKt;
-    private readonly double priorAirspeedSigmaKt;
     private readonly IReadOnlyList<Straight> straights;
+    private readonly double[] residual, innovation, share, weight;
+    private readonly double[] rows, innovationRows;
+    private readonly double[] products = new double[Unknowns * Unknowns];
     private readonly Vector<double> solution = Vector<double>.Build.Dense(Unknowns);
     private Matrix<double> normal = Matrix<double>.Build.Dense(Unknowns, Unknowns);
     private double strayKt = 3;
     private double headingRad = UsualHeadingRad;
 
-    private WindFit(AirBlocks blocks, double? airspeedKt, IReadOnlyList<Straight> straights)
+    private WindFit(AirBlocks blocks, IReadOnlyList<Straight> straights)
     {
         this.blocks = blocks;
         this.straights = straights;
-        priorAirspeedKt = airspeedKt ?? blocks.All.Average(b => Math.Sqrt((b.EastKt * b.EastKt) + (b.NorthKt * b.NorthKt)) / b.TrueOverIndicated);
-        priorAirspeedSigmaKt = airspeedKt is null ? GuessedAirspeedKt : AimedAirspeedKt;
-        solution[4] = priorAirspeedKt;
+        var n = blocks.All.Count;
+        (residual, innovation, share, weight) = (new double[n], new double[n], new double[n], new double[n]);
+        (rows, innovationRows) = (new double[n * Unknowns], new double[n * Unknowns]);
     }
 
     /// <summary>Mean ground velocity of a straight with the heading to hold in it.</summary>
@@ -66,24 +73,23 @@ internal sealed class WindFit
 
     /// <summary>Solves the wind.</summary>
     /// <param name="blocks">Ground velocities.</param>
-    /// <param name="airspeedKt">Indicated airspeed that the pilot set out to hold, knots; null when not known.</param>
     /// <param name="straights">Straights with known headings.</param>
-    public static WindField Solve(AirBlocks blocks, double? airspeedKt, IReadOnlyList<Straight> straights)
+    public static WindField Solve(AirBlocks blocks, IReadOnlyList<Straight> straights)
     {
-        var fit = new WindFit(blocks, airspeedKt, straights);
+        var fit = new WindFit(blocks, straights);
         for (var round = 0; round < 30; round++)
         {
             // The first rounds weigh all alike: far from the solution everything looks like an outlier.
             if (round == 3) fit.BeginHeadings();
-            if (fit.Step(robust: round >= 3) < 1e-3 && round > 3) break;
+            if (fit.Step(robust: round >= 3) < 3e-3 && round > 3) break;
         }
 
         var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
         return new WindField(
             fit.solution[0], fit.solution[1], fit.solution[2], fit.solution[3], blocks.ReferenceAltitudeFt,
-            Math.Sqrt(Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1]) + (UnsteadyKt * UnsteadyKt)), WindSource.Turns)
+            Math.Sqrt((Widening * Widening * Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1])) + (UnsteadyKt * UnsteadyKt)), WindSource.Turns)
         {
-            SigmaPerKft = Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
+            SigmaPerKft = Widening * Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
         };
     }
 
@@ -107,11 +113,12 @@ internal sealed class WindFit
 
     private double Step(bool robust)
     {
-        normal.Clear();
+        Array.Clear(products);
         var right = Vector<double>.Build.Dense(Unknowns);
         AddPriors(right);
         AddAirspeeds(right, robust);
         if (robust) AddHeadings(right);
+        normal = Matrix<double>.Build.Dense(Unknowns, Unknowns, [.. products]);
         var step = normal.Cholesky().Solve(right);
         solution.Add(step, solution);
         return step.AbsoluteMaximum();
@@ -119,12 +126,12 @@ internal sealed class WindFit
 
     private void AddPriors(Vector<double> right)
     {
-        ReadOnlySpan<double> sigma = [PriorWindKt, PriorWindKt, PriorShearKt, PriorShearKt, priorAirspeedSigmaKt, PriorCostKt, PriorCostKt, Math.PI];
+        ReadOnlySpan<double> sigma = [PriorWindKt, PriorWindKt, PriorShearKt, PriorShearKt, blocks.Aimed ? AimedAirspeedKt : GuessedAirspeedKt, PriorCostKt, PriorCostKt, Math.PI];
         for (var k = 0; k < Unknowns; k++)
         {
-            var weight = 1 / (sigma[k] * sigma[k]);
-            normal[k, k] += weight;
-            right[k] -= weight * (solution[k] - (k == 4 ? priorAirspeedKt : 0));
+            var precision = 1 / (sigma[k] * sigma[k]);
+            products[(k * Unknowns) + k] += precision;
+            right[k] -= precision * solution[k];
         }
     }
 
@@ -132,30 +139,26 @@ internal sealed class WindFit
     private void AddAirspeeds(Vector<double> right, bool robust)
     {
         var n = blocks.All.Count;
-        var rows = new double[n][];
-        var residual = new double[n];
-        for (var i = 0; i < n; i++) (residual[i], rows[i]) = Residual(blocks.All[i]);
+        for (var i = 0; i < n; i++) residual[i] = Residual(blocks.All[i], rows.AsSpan(i * Unknowns, Unknowns));
 
         var root = Math.Exp(-blocks.StepS / StrayS);
         double a1 = 2 * root, a2 = -root * root, g1 = a1 / (1 - a2);
-        var innovation = (1 + a2) * (((1 - a2) * (1 - a2)) - (a1 * a1)) / (1 - a2);
-        var whitened = new double[n];
-        var whitenedRows = new double[n][];
-        var share = new double[n];
+        var fresh = (1 + a2) * (((1 - a2) * (1 - a2)) - (a1 * a1)) / (1 - a2);
         for (var i = 0; i < n; i++)
         {
             var (one, two, variance) = !blocks.All[i].Follows ? (0, 0, 1)
                 : !blocks.All[i - 1].Follows ? (g1, 0, 1 - (g1 * g1))
-                : (a1, a2, innovation);
-            whitened[i] = residual[i] - (one == 0 ? 0 : one * residual[i - 1]) - (two == 0 ? 0 : two * residual[i - 2]);
-            var row = new double[Unknowns];
-            for (var k = 0; k < Unknowns; k++) row[k] = rows[i][k] - (one == 0 ? 0 : one * rows[i - 1][k]) - (two == 0 ? 0 : two * rows[i - 2][k]);
-            whitenedRows[i] = row;
+                : (a1, a2, fresh);
             share[i] = variance;
+            int first = Math.Max(i - 1, 0), second = Math.Max(i - 2, 0);
+            innovation[i] = residual[i] - (one * residual[first]) - (two * residual[second]);
+            for (var k = 0; k < Unknowns; k++)
+            {
+                innovationRows[(i * Unknowns) + k] = rows[(i * Unknowns) + k] - (one * rows[(first * Unknowns) + k]) - (two * rows[(second * Unknowns) + k]);
+            }
         }
 
         var group = (int)Math.Max(1, Math.Round(GroupS / blocks.StepS));
-        var weight = new double[n];
         for (var pass = 0; pass < 3; pass++)
         {
             double sum = UsualWorth * UsualStrayKt * UsualStrayKt, count = UsualWorth;
@@ -163,12 +166,12 @@ internal sealed class WindFit
             {
                 var to = Math.Min(n, from + group);
                 double surprise = 0;
-                for (var i = from; i < to; i++) surprise += whitened[i] * whitened[i] / Variance(i);
+                for (var i = from; i < to; i++) surprise += innovation[i] * innovation[i] / Variance(i);
                 var shrink = robust ? (AirspeedFreedom + to - from) / (AirspeedFreedom + surprise) : 1;
                 for (var i = from; i < to; i++)
                 {
                     weight[i] = shrink / Variance(i);
-                    sum += shrink * whitened[i] * whitened[i] / share[i];
+                    sum += shrink * innovation[i] * innovation[i] / share[i];
                     count++;
                 }
             }
@@ -176,17 +179,18 @@ internal sealed class WindFit
             if (pass < 2) strayKt = Math.Max(LeastStrayKt, Math.Sqrt(sum / count));
         }
 
-        for (var i = 0; i < n; i++) AddRow(right, whitenedRows[i], whitened[i], weight[i]);
+        for (var i = 0; i < n; i++) AddRow(right, innovationRows.AsSpan(i * Unknowns, Unknowns), innovation[i], weight[i]);
 
         double Variance(int i) => (share[i] * strayKt * strayKt) + (BlockKt * BlockKt);
     }
 
-    private (double Residual, double[] Row) Residual(in AirBlocks.Block b)
+    private double Residual(in AirBlocks.Block b, Span<double> row)
     {
         var (east, north, speed) = Air(b.EastKt, b.NorthKt, b.Kft);
         var scale = 1 / (speed * b.TrueOverIndicated);
-        var residual = (speed / b.TrueOverIndicated) - solution[4] + (solution[5] * b.Climb) + (solution[6] * b.Turn);
-        return (residual, [-east * scale, -north * scale, -east * scale * b.Kft, -north * scale * b.Kft, -1, b.Climb, b.Turn, 0]);
+        ReadOnlySpan<double> slopes = [-east * scale, -north * scale, -east * scale * b.Kft, -north * scale * b.Kft, -1, b.Climb, b.Turn, 0];
+        slopes.CopyTo(row);
+        return (speed / b.TrueOverIndicated) - b.AimedKt - solution[4] + (solution[5] * b.Climb) + (solution[6] * b.Turn);
     }
 
     private void AddHeadings(Vector<double> right)
@@ -221,12 +225,13 @@ internal sealed class WindFit
         return (east, north, Math.Max(1, Math.Sqrt((east * east) + (north * north))));
     }
 
-    private void AddRow(Vector<double> right, double[] row, double residual, double weight)
+    private void AddRow(Vector<double> right, ReadOnlySpan<double> row, double error, double times)
     {
         for (var a = 0; a < Unknowns; a++)
         {
-            right[a] -= weight * row[a] * residual;
-            for (var b = 0; b < Unknowns; b++) normal[a, b] += weight * row[a] * row[b];
+            if (row[a] == 0) continue;
+            right[a] -= times * row[a] * error;
+            for (var b = 0; b < Unknowns; b++) products[(a * Unknowns) + b] += times * row[a] * row[b];
         }
     }
 }

@@ -167,6 +167,8 @@ public static class AttemptScorer
     }
 
     private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) => new(
-        timeline.Segments[0].AirspeedKt,
+        timeS => alignment.Flown.LastOrDefault(m => m.StartS <= timeS) is { DurationS: > 0 } match
+            ? timeline.Segments[match.Index].AirspeedKtAt(timeS - match.StartS)
+            : timeline.Segments[0].StartAirspeedKt,
         [.. alignment.Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0).Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg))]);
 }

@@ -144,7 +144,19 @@ internal sealed class CsvRows
     {
         var lat = row[_lat].Span.Trim();
         var lon = row[_lon].Span.Trim();
-        return lat.SequenceEqual(_header.Cells[_lat]) || lon.SequenceEqual(_header.Cells[_lon])
-            || row[_times.Indices.Time].Span.IndexOfAnyInRange('0', '9') < 0 && CsvUnit.IsName(lat) && CsvUnit.IsName(lon);
+        if (lat.SequenceEqual(_header.Cells[_lat]) || lon.SequenceEqual(_header.Cells[_lon]))
+            return true;
+        // Digits are a time that could not be read, unless they are those of a name such as iso8601.
+        var time = row[_times.Indices.Time].Span;
+        if (time.IndexOfAnyInRange('0', '9') >= 0 && !CsvUnit.IsName(time))
+            return false;
+        var (filled, units) = (0, 0);
+        for (var i = 0; i < row.ColCount; i++)
+        {
+            var cell = row[i].Span.Trim();
+            filled += cell.IsEmpty ? 0 : 1;
+            units += !cell.IsEmpty && CsvUnit.IsName(cell) ? 1 : 0;
+        }
+        return units > 1 && units * 2 >= filled;
     }
 }

@@ -33,6 +33,11 @@ public sealed class UploadRow(int number, string name, long bytes)
     /// <summary>Why it cannot be used, one sentence.</summary>
     public string? Refusal { get; set; }
 
+    /// <summary>What its columns are, where the header of a CSV does not say and a person must.</summary>
+    public ColumnDraft? Columns { get; set; }
+
+    public bool RememberColumns { get; set; } = true;
+
     /// <summary>The attempt it became, as last seen.</summary>
     public AttemptDetail? Attempt { get; set; }
 

@@ -90,6 +90,20 @@ public class CsvReaderTests
         Assert.True(double.IsNaN(track.IndicatedAirspeedKt[1]));
     }
 
+    [Theory]
+    [InlineData(49, true)]
+    [InlineData(50, false)]
+    public void The_header_is_looked_for_in_the_first_50_lines(int linesBefore, bool found) =>
+        Assert.Equal(found, Recording.ReadText(string.Concat(Enumerable.Repeat("remark\n", linesBefore)) + "time,lat,lon\n" + At + "\n").Track is not null);
+
+    [Theory]
+    [InlineData("#")]
+    [InlineData("%")]
+    [InlineData("//")]
+    [InlineData(";")]
+    public void Remarks_between_records_are_no_records(string mark) =>
+        Assert.Equal(0, Csv("time,lat,lon", At, mark + " marker, pressed, here", At).DroppedRecords);
+
     [Fact]
     public void A_commented_units_row_above_the_header_local_time_and_offsets_are_read()
     {

@@ -1,7 +1,5 @@
-using System.Text;
 using Bunit;
 using Microsoft.AspNetCore.Components;
-using Microsoft.JSInterop;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Web.Charts;
@@ -28,18 +26,51 @@ public sealed class DebriefPlotsTests : BunitContext
 
         var source = Opened()!;
         Assert.Equal($"api/v1/attempts/{Attempt}/track", source.GetType().GetProperty("url")!.GetValue(source));
-        Assert.Null(source.GetType().GetProperty("stream")!.GetValue(source));
+        Assert.Null(source.GetType().GetProperty("keptAs")!.GetValue(source));
     }
 
     [Fact]
-    public async Task The_columns_of_a_preview_go_along_as_the_api_would_send_them()
+    public void The_columns_of_a_preview_are_asked_of_the_browser_that_keeps_them()
     {
-        using var read = new StreamReader(PlotSource.Json(Columns()), Encoding.UTF8);
-        var json = await read.ReadToEndAsync(Xunit.TestContext.Current.CancellationToken);
-        Render<DebriefPlots>(p => p.Add(d => d.Columns, Columns()).Add(d => d.Report, Report()));
+        Render<DebriefPlots>(p => p.Add(d => d.KeptAs, "preview-1").Add(d => d.Report, Report()));
 
-        Assert.Contains("\"altitudeFt\":[3000,null]", json, StringComparison.Ordinal);
-        Assert.IsType<DotNetStreamReference>(Opened()!.GetType().GetProperty("stream")!.GetValue(Opened()));
+        Assert.Equal("preview-1", Opened()!.GetType().GetProperty("keptAs")!.GetValue(Opened()));
+    }
+
+    [Fact]
+    public void The_first_findings_carry_the_letters_by_which_they_are_read()
+    {
+        var findings = Enumerable.Range(0, 4).Select(i => new Finding(0, FindingKind.AltitudeDrift, Parameter.Altitude, 100, "ft", Start.AddSeconds(i), "Low.")).ToList();
+
+        var plotted = PlotSource.Of(Report() with { Findings = findings }).Findings;
+
+        Assert.Equal(["A", "B", "C", null], plotted.Select(f => f.Letter));
+        Assert.Equal("altitude", plotted[0].Parameter);
+    }
+
+    [Fact]
+    public void The_drills_clock_read_zero_by_the_first_segment_that_was_timed_against_it()
+    {
+        var late = Report();
+        late = late with { Segments = [late.Segments[0] with { NominalStartS = 30, StartErrorS = 2 }] };
+
+        Assert.Equal(Start.AddSeconds(-32), PlotWords.ClockZero(late));
+    }
+
+    [Fact]
+    public void What_was_moved_on_the_strips_becomes_what_the_engine_takes()
+    {
+        var startMs = Start.ToUnixTimeMilliseconds();
+        var pending = new PendingAdjustments(
+            [new(2, "start", startMs + 5_200, startMs + 4_000), new(2, "end", startMs + 60_000, startMs + 61_000), new(0, "start", startMs, startMs + 1_000)],
+            [new(startMs, startMs + 10_000)], 4);
+
+        var byHand = pending.ByHand(_ => "Traffic.", run: 1);
+
+        Assert.Equal([new(0, Start), new(2, Start.AddSeconds(5.2), Start.AddSeconds(60))], byHand.Boundaries!);
+        Assert.Equal([new(Start, Start.AddSeconds(10), "Traffic.")], byHand.LeftOut!);
+        Assert.Equal(1, byHand.Run);
+        Assert.Equal(1.2, pending.Boundaries[0].MovedS, 6);
     }
 
     [Fact]
@@ -67,9 +98,11 @@ public sealed class DebriefPlotsTests : BunitContext
     }
 
     [Fact]
-    public void What_the_strips_show_is_said_in_words()
+    public void What_plan_and_strips_show_is_said_in_words()
     {
-        Assert.StartsWith("Altitude: outside in segment 1 for 14 s, at worst +180 ft. Heading: within tolerance throughout. Vertical speed: not measured.", PlotWords.Summary(Report()), StringComparison.Ordinal);
+        Assert.Equal(
+            ["Straight, straight and level, from 0:00 to 0:31: not met. Altitude outside for 14 s, at worst +180 ft. In tolerance throughout: heading.", "Turn, level turn: not flown."],
+            PlotWords.Story(Report()));
         Assert.Equal("Plan view: flown path of 1 of 2 segments over the path the drill asks for, wind from 303° true at 20 kt.", PlotWords.Plan(Report()));
     }
 
@@ -81,6 +114,7 @@ public sealed class DebriefPlotsTests : BunitContext
         Drill = new("box", 1),
         Found = true,
         Confidence = 1,
+        StartUtc = Start,
         Wind = new(303, 19.6, 1, "turns"),
         Recording = new() { Format = "csv", Samples = 2, Dropped = 0, Gaps = 0, StartUtc = Start, EndUtc = Start.AddSeconds(30), MedianIntervalS = 1, Columns = new Dictionary<string, string>() },
         Sources = new("recorded", "indicated", "recorded"),
@@ -100,32 +134,4 @@ public sealed class DebriefPlotsTests : BunitContext
             new() { Index = 1, Name = "Turn", Kind = SegmentKind.LevelTurn, NominalStartS = 30, NominalEndS = 60, Status = SegmentStatus.Skipped, Verdict = Verdict.NotMet },
         ],
     };
-
-    private static TrackColumns Columns()
-    {
-        double?[] none = [null, null];
-        return new()
-        {
-            EpochUtc = Start,
-            TimeS = [0, 1],
-            LatDeg = [-43, -43],
-            LonDeg = [172, 172],
-            AltitudeFt = [3000, null],
-            HeadingMagDeg = none,
-            VerticalSpeedFpm = none,
-            TurnRateDegPerS = none,
-            AirspeedKt = none,
-            SegmentIndex = [0, 0],
-            AltitudeTargetFt = none,
-            HeadingTargetMagDeg = none,
-            VerticalSpeedTargetFpm = none,
-            TurnRateTargetDegPerS = none,
-            AirspeedTargetKt = none,
-            AltitudeBandFt = none,
-            HeadingBandDeg = none,
-            VerticalSpeedBandFpm = none,
-            TurnRateBandDegPerS = none,
-            AirspeedBandKt = none,
-        };
-    }
 }

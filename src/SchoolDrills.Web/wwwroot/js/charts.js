@@ -1,6 +1,6 @@
 // Debrief plots: fetches the columns of one attempt and draws plan, strips and clock face under one cursor. Called by DebriefPlots.razor.
 import { Boundaries } from './charts/boundaries.js';
-import { nearestTo, prepare } from './charts/columns.js';
+import { indexAt, nearestTo, prepare } from './charts/columns.js';
 import { drawStripCursor } from './charts/cursor.js';
 import { drillOf, segmentAt } from './charts/drill.js';
 import { Face } from './charts/face.js';
@@ -52,7 +52,7 @@ class Plots {
     const { segments } = this.drill;
     this.drillSpan = segments.length ? { from: Math.min(...segments.map(s => s.startS)), to: Math.max(...segments.map(s => s.endS)) } : this.whole;
     this.view = this.home = this.padded(this.drillSpan, 2, 0.02);
-    this.time = this.drillSpan.from;
+    this.time = this.firstFrom(this.drillSpan.from);
     this.face = new Face(this.root.querySelector('.face'), this.flight, this.drill);
     this.playback = new Playback({
       now: () => this.time,
@@ -66,6 +66,12 @@ class Plots {
     this.redraw();
     if (this.wished !== undefined) this.select(this.wished);
     if (this.wantsAdjusting) this.adjust(true);
+  }
+
+  // The first sample of a stretch, so that its own targets are shown and not those of the one before.
+  firstFrom(time) {
+    const { t } = this.flight, i = indexAt(t, time);
+    return t[t[i] < time && i + 1 < t.length ? i + 1 : i];
   }
 
   padded({ from, to }, least, share) {
@@ -138,7 +144,7 @@ class Plots {
     if (!this.flight) return;
     this.selected = index ?? null;
     const segment = this.drill.segments.find(s => s.index === index);
-    if (segment) this.time = segment.startS;
+    if (segment) this.time = this.firstFrom(segment.startS);
     this.zoom(segment ? this.padded({ from: segment.startS, to: segment.endS }, 6, 0.15) : this.home);
   }
 

@@ -28,7 +28,7 @@ export class Face {
     const clockS = this.drill.clockAt(time), asked = askedAt(this.drill.timeline, clockS);
     const second = ((clockS % 60) + 60) % 60;
     this.hand.setAttribute('transform', `rotate(${(second * 6).toFixed(1)} 60 60)`);
-    text(this.parts.reading, clock(Math.floor(clockS + 1e-6)));
+    text(this.parts.reading, clock(clockS));
     this.waiting(clockS, asked);
     this.words(time, clockS, asked);
     for (const row of this.rows) this.numbers(row, asked, time, at);

@@ -1,0 +1,230 @@
+using System.IO.Compression;
+using System.Net;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using Npgsql;
+using SchoolDrills.Contracts;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests.Records;
+
+/// <summary>Training records: what is in them, what is handed out, how long they are kept and what is left after.</summary>
+public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixture>
+{
+    private const string TellTale = "cross-wind tell-tale";
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task A_training_record_holds_every_attempt_with_its_signed_grades_and_a_digest_that_the_trail_knows()
+    {
+        var attemptId = await app.ScoredAsync("timed-turns", "f13.csv");
+        var instructor = await app.AsAsync(SchoolsFixture.Instructor);
+        await instructor.SaveGradeAsync(attemptId, new SaveGrade("with-help", [], "A start.", true), Cancel);
+        await instructor.AmendGradeAsync(attemptId, new AmendGrade("to-standard", [], null, "Seen again."), Cancel);
+        await (await app.AsAsync(SchoolsFixture.Student)).AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade("Thank you."), Cancel);
+
+        var record = await (await app.AsAsync(SchoolsFixture.Student)).TrainingRecordAsync(app.IdOf(SchoolsFixture.Student), Cancel);
+        var entry = Assert.Single(record.Entries, e => e.AttemptId == attemptId);
+        Assert.Equal(("Timed turns", "The instructor"), (entry.Drill, entry.AssignedBy));
+        Assert.Equal([("With help", "A start.", null), ("To standard", null, "Seen again.")], entry.Grades.Select(g => (g.Overall, g.Comment, g.AmendmentReason)));
+        Assert.Equal("Thank you.", entry.Grades[1].Reply);
+        var made = (await (await app.AsAsync(SchoolsFixture.Chief)).AuditAsync(what: "record-made", ct: Cancel)).Items[0];
+        Assert.Contains(record.Digest, made.Detail, StringComparison.Ordinal);
+        // Nothing happened in between, so a record made again has the same digest.
+        Assert.Equal(record.Digest, (await instructor.TrainingRecordAsync(app.IdOf(SchoolsFixture.Student), Cancel)).Digest);
+    }
+
+    [Fact]
+    public async Task Nobody_is_erased_before_the_time_or_under_a_hold_or_by_mistake()
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        var (id, name) = await FlownAndGradedAsync("kept");
+        await Conflict("still-active");
+        await chief.DeactivateAsync(id, Cancel);
+        await chief.SaveRecordSettingsAsync(new RecordSettings(false, ["us-instructor", "us-part-141"], 0), Cancel);
+        var kept = (await chief.RecordsAsync(Cancel)).People.Single(p => p.Id == id);
+        Assert.Equal(3, (await chief.RecordsAsync(Cancel)).Years);
+        Assert.Equal(kept.LastOn!.Value.AddYears(3), kept.KeepUntil);
+        await Conflict("must-be-kept");
+        // Longest wins: the shorter rule alone does not free what the longer binds, a wish of the school's own binds too.
+        Assert.Equal(7, (await chief.SaveRecordSettingsAsync(new RecordSettings(false, ["us-part-141"], 7), Cancel)).Years);
+        await Conflict("must-be-kept");
+
+        await LongAgoAsync(id);
+        await chief.SaveRecordSettingsAsync(new RecordSettings(false, ["us-instructor"], 0), Cancel);
+        await chief.SetLegalHoldAsync(id, new SetLegalHold(true, "A claim is open."), Cancel);
+        await Conflict("legal-hold");
+        await chief.SetLegalHoldAsync(id, new SetLegalHold(false, null), Cancel);
+        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => chief.ErasePersonAsync(id, "somebody else", Cancel));
+        await chief.ErasePersonAsync(id, name, Cancel);
+
+        async Task Conflict(string type) => Assert.EndsWith(type, (await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => chief.ErasePersonAsync(id, name, Cancel))).Type, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task An_erased_person_is_in_no_table_any_more_and_the_schools_figures_are_as_before()
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        var (id, name) = await FlownAndGradedAsync("tell.tale");
+        var before = await FiguresAsync(id);
+        await chief.DeactivateAsync(id, Cancel);
+        await LongAgoAsync(id);
+        await chief.ErasePersonAsync(id, name, Cancel);
+
+        Assert.Equal(before, await FiguresAsync(id));
+        await using var owner = new NpgsqlConnection(app.Database.Access.Owner);
+        await owner.OpenAsync(Cancel);
+        foreach (var (table, _) in await Data.SchoolRows.TablesAsync(owner, Cancel))
+        {
+            foreach (var word in (string[])["tell.tale", "Told Tale", TellTale])
+            {
+                await using var command = new NpgsqlCommand($"select count(*) from {table} t where strpos(lower(t::text), lower($1)) > 0", owner) { Parameters = { new() { Value = word } } };
+                Assert.Equal((table, word, 0L), (table, word, (long)(await command.ExecuteScalarAsync(Cancel))!));
+            }
+        }
+
+        Assert.Equal(0, await app.QueryAsync(db => db.TrackFiles.CountAsync(f => db.Attempts.Any(a => a.Id == f.AttemptId && a.StudentId == id), Cancel)));
+        var erased = Assert.Single(await chief.PeopleAsync(ct: Cancel), p => p.Id == id);
+        Assert.Equal(("erased", ""), (erased.State, erased.Email));
+        Assert.StartsWith("Former student ", erased.DisplayName, StringComparison.Ordinal);
+        Assert.Contains((await chief.AuditAsync(who: id, ct: Cancel)).Items, l => l is { What: "person-erased", Who: "The chief" });
+        // The address is free again.
+        await chief.InviteAsync(new InvitePerson("Told Tale", SchoolsFixture.EmailOf("tell.tale"), [Roles.Student]), Cancel);
+    }
+
+    [Fact]
+    public async Task Only_the_erasing_function_may_change_what_never_changes_and_only_within_its_school()
+    {
+        var (id, _) = await FlownAndGradedAsync("walled");
+        await using var connection = new NpgsqlConnection(app.Database.Access.App);
+        await connection.OpenAsync(Cancel);
+        await Sql($"select set_config('app.school_id', '{app.ElsewhereId}', false)");
+        var refusal = await Assert.ThrowsAsync<PostgresException>(() => Sql($"select erasure.erase_person('{id}', 'x')"));
+        Assert.Equal(PostgresErrorCodes.NoDataFound, refusal.SqlState);
+        foreach (var statement in (string[])["set role schooldrills_eraser", $"update audit_entries set detail = null", $"update grades set comment = null where signed_at_utc is not null"])
+        {
+            await Sql($"select set_config('app.school_id', '{app.TussockId}', false)");
+            Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, (await Assert.ThrowsAsync<PostgresException>(() => Sql(statement))).SqlState);
+        }
+
+        async Task Sql(string sql)
+        {
+            await using var command = new NpgsqlCommand(sql, connection);
+            await command.ExecuteNonQueryAsync(Cancel);
+        }
+    }
+
+    [Fact]
+    public async Task A_persons_data_is_a_zip_with_what_is_theirs_and_the_recording_as_it_was_uploaded()
+    {
+        var attemptId = await app.ScoredAsync("timed-turns", "f13.nmea");
+        using var http = await app.HttpAsync(SchoolsFixture.Student);
+        using var zip = await ZipAsync(http, $"people/{app.IdOf(SchoolsFixture.Student)}/data");
+        var people = Assert.Single(Json(zip, "people").EnumerateArray());
+        Assert.Equal(SchoolsFixture.EmailOf(SchoolsFixture.Student), people.GetProperty("email").GetString());
+        Assert.All(Json(zip, "attempts").EnumerateArray(), a => Assert.Equal(app.IdOf(SchoolsFixture.Student).ToString(), a.GetProperty("student_id").GetString()));
+        Assert.Contains(Json(zip, "score_reports").EnumerateArray(), r => r.GetProperty("attempt_id").GetString() == attemptId.ToString());
+        await using var original = SchoolsFixture.Recording("f13.nmea");
+        Assert.Equal(await SHA256.HashDataAsync(original, Cancel), await HashAsync(zip.GetEntry($"recordings/{attemptId}/f13.nmea")!));
+        HasNoSecrets(zip);
+    }
+
+    [Fact]
+    public async Task The_schools_export_holds_every_table_of_the_school_and_nobody_elses_rows()
+    {
+        await app.ScoredAsync("timed-turns", "f13.csv");
+        using var http = await app.HttpAsync(SchoolsFixture.Chief);
+        using var zip = await ZipAsync(http, "school/export");
+        foreach (var table in (string[])["schools", "people", "assignments", "attempts", "score_reports", "segment_results", "grades", "audit_entries", "drill_versions", "tolerance_standards", "aircraft_profiles"])
+            Assert.True(zip.GetEntry($"data/{table}.json") is not null, table);
+        Assert.Equal("Tussock Plains Flying School", Assert.Single(Json(zip, "schools").EnumerateArray()).GetProperty("name").GetString());
+        Assert.DoesNotContain(Json(zip, "people").EnumerateArray(), p => p.GetProperty("id").GetString() == app.IdOf(SchoolsFixture.FarStudent).ToString());
+        HasNoSecrets(zip);
+    }
+
+    [Theory]
+    [InlineData("../../etc/passwd", "passwd")]
+    [InlineData("..\\..\\boot.ini", "boot.ini")]
+    [InlineData("<script>alert(1)</script>.gpx", "script>.gpx")]
+    [InlineData("CON:aux|.csv", "CONaux.csv")]
+    [InlineData("...", "track")]
+    public async Task A_file_name_with_a_trick_in_it_is_a_plain_name_everywhere(string sent, string kept)
+    {
+        var assignment = await app.AssignAsync("timed-turns", SchoolsFixture.OtherStudent);
+        await using var track = SchoolsFixture.Recording("f13.csv");
+        var student = await app.AsAsync(SchoolsFixture.OtherStudent);
+        var attemptId = (await student.UploadAsync(assignment.Id, track, sent, new AttemptMeta(), Cancel)).AttemptId;
+        var name = (await student.AttemptAsync(attemptId, Cancel)).FileName;
+        Assert.DoesNotContain(name, c => c is '/' or '\\' or '<' or '"' or ':' || char.IsControl(c));
+        Assert.EndsWith(kept.Replace(">", "", StringComparison.Ordinal), name, StringComparison.Ordinal);
+        using var http = await app.HttpAsync(SchoolsFixture.OtherStudent);
+        var answer = await http.GetAsync($"/api/v1/attempts/{attemptId}/track/original", Cancel);
+        Assert.Equal(("application/octet-stream", "attachment", "nosniff"), (answer.Content.Headers.ContentType?.MediaType, answer.Content.Headers.ContentDisposition?.DispositionType, answer.Headers.GetValues("X-Content-Type-Options").Single()));
+        using var zip = await ZipAsync(http, $"people/{app.IdOf(SchoolsFixture.OtherStudent)}/data");
+        Assert.All(zip.Entries, e => Assert.DoesNotContain("..", e.FullName, StringComparison.Ordinal));
+    }
+
+    /// <summary>A new student with an account, a note, a scored attempt, a signed grade with words in it, and the student's reply.</summary>
+    private async Task<(Guid Id, string Name)> FlownAndGradedAsync(string key)
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        var made = await chief.InviteAsync(new InvitePerson("Told Tale", SchoolsFixture.EmailOf(key), [Roles.Student]), Cancel);
+        await new SchoolDrillsClient(app.Stranger()).AcceptLinkAsync(new AcceptLink(made.Path.Split("token=")[1], "a good password"), Cancel);
+        var instructor = await app.AsAsync(SchoolsFixture.Instructor);
+        var assignment = Assert.Single(await instructor.AssignAsync(new CreateAssignment([made.Person.Id], "timed-turns", null, TellTale), Cancel));
+        await using var track = SchoolsFixture.Recording("f13.csv");
+        var attemptId = (await instructor.UploadAsync(assignment.Id, track, $"{TellTale}.csv", new AttemptMeta(), Cancel)).AttemptId;
+        await app.ScoreAsync(attemptId);
+        await instructor.SaveGradeAsync(attemptId, new SaveGrade("with-help", [new SegmentGrade(0, "with-help", TellTale)], TellTale, true), Cancel);
+        return (made.Person.Id, "Told Tale");
+    }
+
+    /// <summary>As though the training and the leaving were ten years ago.</summary>
+    private Task<int> LongAgoAsync(Guid id) => app.QueryAsync(async db =>
+    {
+        var then = DateTimeOffset.UtcNow.AddYears(-10);
+        await db.Attempts.Where(a => a.StudentId == id).ExecuteUpdateAsync(a => a.SetProperty(x => x.FlownAtUtc, then), Cancel);
+        return await db.People.Where(p => p.Id == id).ExecuteUpdateAsync(p => p.SetProperty(x => x.LeftAtUtc, then), Cancel);
+    });
+
+    /// <summary>What the school's statistics are made of.</summary>
+    private Task<string> FiguresAsync(Guid id) => app.QueryAsync(async db => JsonSerializer.Serialize(new
+    {
+        Segments = await db.SegmentResults.Where(r => r.StudentId == id).OrderBy(r => r.SegmentIndex).ThenBy(r => r.Parameter).Select(r => new { r.SegmentIndex, r.WithinShare, r.Verdict }).ToListAsync(Cancel),
+        Attempts = await db.Attempts.Where(a => a.StudentId == id).Select(a => new { a.Id, a.WithinShare, a.Verdict, a.Status }).ToListAsync(Cancel),
+        Grades = await db.Grades.Where(g => db.Attempts.Any(a => a.Id == g.AttemptId && a.StudentId == id)).Select(g => new { g.Overall, g.SignedAtUtc, g.InstructorId }).ToListAsync(Cancel),
+    }));
+
+    private static async Task<ZipArchive> ZipAsync(HttpClient http, string path)
+    {
+        var answer = await http.GetAsync("/api/v1/" + path, Cancel);
+        Assert.Equal((HttpStatusCode.OK, "application/zip"), (answer.StatusCode, answer.Content.Headers.ContentType?.MediaType));
+        return new ZipArchive(new MemoryStream(await answer.Content.ReadAsByteArrayAsync(Cancel)));
+    }
+
+    private static string Text(ZipArchiveEntry entry)
+    {
+        using var reader = new StreamReader(entry.Open(), Encoding.UTF8);
+        return reader.ReadToEnd();
+    }
+
+    private static JsonElement Json(ZipArchive zip, string table) => JsonDocument.Parse(Text(zip.GetEntry($"data/{table}.json")!)).RootElement;
+
+    private static async Task<byte[]> HashAsync(ZipArchiveEntry entry)
+    {
+        await using var content = entry.Open();
+        return await SHA256.HashDataAsync(content, Cancel);
+    }
+
+    private static void HasNoSecrets(ZipArchive zip)
+    {
+        foreach (var entry in zip.Entries.Where(e => e.FullName.StartsWith("data/", StringComparison.Ordinal)))
+        {
+            foreach (var secret in (string[])["password_hash", "security_stamp", "authenticator_key", "recovery_code_hashes", "\"hash\""])
+                Assert.DoesNotContain(secret, Text(entry), StringComparison.Ordinal);
+        }
+    }
+}
