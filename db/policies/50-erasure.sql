@@ -6,8 +6,8 @@ create schema if not exists erasure;
 alter schema erasure owner to schooldrills_eraser;
 grant usage on schema public to schooldrills_eraser;
 grant usage on schema erasure to schooldrills_app;
-grant select, update on people, assignments, attempts, attempt_events, grades, grade_acknowledgements, audit_entries to schooldrills_eraser;
-grant select, delete on sessions, entry_links, api_tokens, track_files, track_plots, score_reports to schooldrills_eraser;
+grant select, update on people, assignments, attempts, attempt_events, attempt_corrections, self_assessments, grades, grade_acknowledgements, audit_entries to schooldrills_eraser;
+grant select, delete on sessions, entry_links, api_tokens, pending_tracks, track_files, track_plots, score_reports to schooldrills_eraser;
 
 set local role schooldrills_eraser;
 
@@ -28,12 +28,15 @@ begin
   delete from public.sessions where person_id = person;
   delete from public.entry_links where person_id = person;
   delete from public.api_tokens where person_id = person;
+  delete from public.pending_tracks where person_id = person;
 
   -- Where somebody flew, and in whose words it was told.
   delete from public.track_files f using public.attempts a where f.attempt_id = a.id and a.student_id = person;
   delete from public.track_plots t using public.score_reports r, public.attempts a where t.report_id = r.id and r.attempt_id = a.id and a.student_id = person;
   update public.attempts a set file_name = 'erased', meta = '{}', sha256 = encode(sha256(convert_to(a.id::text, 'UTF8')), 'hex') where a.student_id = person;
   update public.attempt_events e set detail = null from public.attempts a where e.attempt_id = a.id and a.student_id = person;
+  update public.attempt_corrections c set reason = null from public.attempts a where c.attempt_id = a.id and a.student_id = person;
+  update public.self_assessments s set comment = null from public.attempts a where s.attempt_id = a.id and a.student_id = person;
   update public.assignments set notes = null where student_id = person;
   update public.grade_acknowledgements k set reply = null
     from public.grades g, public.attempts a where k.grade_id = g.id and g.attempt_id = a.id and a.student_id = person;
