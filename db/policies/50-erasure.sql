@@ -35,8 +35,10 @@ begin
   delete from public.track_plots t using public.score_reports r, public.attempts a where t.report_id = r.id and r.attempt_id = a.id and a.student_id = person;
   update public.attempts a set file_name = 'erased', meta = '{}', sha256 = encode(sha256(convert_to(a.id::text, 'UTF8')), 'hex') where a.student_id = person;
   update public.attempt_events e set detail = null from public.attempts a where e.attempt_id = a.id and a.student_id = person;
-  update public.attempt_corrections c set reason = null from public.attempts a where c.attempt_id = a.id and a.student_id = person;
   update public.self_assessments s set comment = null from public.attempts a where s.attempt_id = a.id and a.student_id = person;
+  update public.attempt_corrections c set reason = null, by_hand = case when c.by_hand ? 'leftOut' then jsonb_set(c.by_hand, '{leftOut}',
+    (select coalesce(jsonb_agg(s || '{"reason": "erased"}' order by n), '[]') from jsonb_array_elements(c.by_hand -> 'leftOut') with ordinality as e (s, n))) else c.by_hand end
+    from public.attempts a where c.attempt_id = a.id and a.student_id = person;
   update public.assignments set notes = null where student_id = person;
   update public.grade_acknowledgements k set reply = null
     from public.grades g, public.attempts a where k.grade_id = g.id and g.attempt_id = a.id and a.student_id = person;

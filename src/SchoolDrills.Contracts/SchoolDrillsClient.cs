@@ -126,19 +126,22 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task DropUploadAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Delete, $"uploads/{id}", null, ct);
 
     /// <summary>Scores a recording without keeping it.</summary>
-    public Task<ScoreReport> ScorePreviewAsync(string drillSlug, Stream track, string fileName, AttemptMeta options, CancellationToken ct = default)
-    {
-        var form = new MultipartFormDataContent
-        {
-            { new StringContent(drillSlug), "drill" },
-            { new StreamContent(track), "track", fileName },
-            { Body(options, Wire.AttemptMeta), "options" },
-        };
-        return SendAsync(HttpMethod.Post, "score-preview", form, Wire.ScoreReport, ct);
-    }
+    public Task<ScoreReport> ScorePreviewAsync(string drillSlug, Stream track, string fileName, AttemptMeta options, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "score-preview", PreviewForm(drillSlug, track, fileName, options), Wire.ScoreReport, ct);
+
+    /// <summary>The same with the columns for its plots.</summary>
+    public Task<ScoredPreview> ScorePreviewWithTrackAsync(string drillSlug, Stream track, string fileName, AttemptMeta options, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "score-preview?columns=true", PreviewForm(drillSlug, track, fileName, options), Wire.ScoredPreview, ct);
 
     public Task<StudentProgress> ProgressAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/progress", Wire.StudentProgress, ct);
+
+    private static MultipartFormDataContent PreviewForm(string drillSlug, Stream track, string fileName, AttemptMeta options) => new()
+    {
+        { new StringContent(drillSlug), "drill" },
+        { new StreamContent(track), "track", fileName },
+        { Body(options, Wire.AttemptMeta), "options" },
+    };
 
     private static string EntryQuery(int? version, AssignmentOverrides? entry) => Query(
         ("version", Text(version)),

@@ -25,16 +25,9 @@ internal static class Comparison
     /// <summary>Boundaries, shares, labelled errors and findings of one scored flight.</summary>
     public static void Add(Tally tally, TruthFlight flight, ScoreReport report, bool verbose)
     {
-        var boundaries = new List<double>();
-        foreach (var truth in flight.Segments)
-        {
-            var mine = report.Segments[truth.GetProperty("index").GetInt32()];
-            if (!truth.GetProperty("flown").GetBoolean() || mine.Status == SegmentStatus.Skipped) continue;
-            boundaries.AddRange(BoundaryErrors(flight, truth, mine));
-            Shares(tally, flight, truth, mine, verbose);
-        }
-
+        var boundaries = Boundaries(flight, report).ToList();
         tally.BoundaryS.AddRange(boundaries);
+        foreach (var (truth, mine) in Flown(flight, report)) Shares(tally, flight, truth, mine, verbose);
         var labelled = Labelled(tally, flight, report);
         foreach (var finding in report.Findings)
         {
@@ -47,6 +40,13 @@ internal static class Comparison
         Episodes(tally, flight, report, verbose);
         if (verbose) Console.WriteLine($"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries {string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}");
     }
+
+    /// <summary>Signed errors of every start and end that could be seen, late positive, seconds.</summary>
+    public static IEnumerable<double> Boundaries(TruthFlight flight, ScoreReport report) => Flown(flight, report).SelectMany(s => BoundaryErrors(flight, s.Truth, s.Mine));
+
+    private static IEnumerable<(JsonElement Truth, SegmentReport Mine)> Flown(TruthFlight flight, ScoreReport report) => flight.Segments
+        .Select(truth => (truth, report.Segments[truth.GetProperty("index").GetInt32()]))
+        .Where(s => s.truth.GetProperty("flown").GetBoolean() && s.Item2.Status != SegmentStatus.Skipped);
 
     private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
     {

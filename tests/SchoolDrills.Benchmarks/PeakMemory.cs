@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using System.IO.Compression;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Benchmarks;
 
@@ -18,11 +20,13 @@ internal static class PeakMemory
             var file = Path.GetTempFileName();
             try
             {
-                File.WriteAllBytes(file, Writer.Write(flight, format));
+                var bytes = Writer.Write(flight, format);
+                // Over the limit on what is sent it can only come compressed.
+                File.WriteAllBytes(file, bytes.LongLength > new TrackReadOptions().MaxRawBytes ? Gzipped(bytes) : bytes);
                 using var child = Process.Start(new ProcessStartInfo("dotnet", [typeof(PeakMemory).Assembly.Location, "peak", file]) { RedirectStandardOutput = true })!;
                 var told = child.StandardOutput.ReadToEnd().Split();
                 child.WaitForExit();
-                Console.WriteLine(FormattableString.Invariant($"| {format} | {told[0]} | {new FileInfo(file).Length / 1e6:0.0} | {told[2]} | {told[1]} |"));
+                Console.WriteLine(FormattableString.Invariant($"| {format} | {told[0]} | {bytes.Length / 1e6:0.0} | {told[2]} | {told[1]} |"));
             }
             finally
             {
@@ -35,8 +39,15 @@ internal static class PeakMemory
     {
         var before = PeakMb();
         using var stream = File.OpenRead(file);
-        var result = Engine.Tracks.TrackReader.Read(stream);
+        var result = TrackReader.Read(stream);
         Console.WriteLine(FormattableString.Invariant($"{result.Track?.Count ?? 0} {before:0} {PeakMb():0}"));
+    }
+
+    private static byte[] Gzipped(byte[] bytes)
+    {
+        using var packed = new MemoryStream();
+        using (var gzip = new GZipStream(packed, CompressionLevel.Fastest)) gzip.Write(bytes);
+        return packed.ToArray();
     }
 
     private static double PeakMb()

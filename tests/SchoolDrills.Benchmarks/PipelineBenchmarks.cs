@@ -25,51 +25,54 @@ internal static class PipelineBenchmarks
                 $"| {format}, 60 min, {hertz} Hz | {paired.OursMs:0.0} | {paired.TheirsMs:0.0} | {paired.Ratio:0.0} | {(Score(bytes).Found ? "yes" : "no")} | {(double)Paired.Allocated(() => Score(bytes)) / flight.Count:0} |"));
         }
 
-        Console.WriteLine();
-        Stages(1);
-        Console.WriteLine();
-        Stages(10);
+        foreach (var hertz in new[] { 1, 10 })
+        {
+            Console.WriteLine();
+            Stages(hertz);
+        }
     }
 
     public static ScoreReport Score(byte[] bytes) => AttemptScorer.Score(ReaderBenchmarks.Read(bytes), Template, Standard, new ScoringOptions()).Report;
 
     private static void Stages(int hertz)
     {
+        var rounds = hertz == 1 ? 15 : 5;
         var bytes = Writer.Write(LongFlight.Of(60, hertz), "gpx");
-        var timeline = DrillTimeline.Resolve(Template, Template.Entry);
         var track = ReaderBenchmarks.Read(bytes);
-        var clean = TrackCleaner.Clean(track)!;
-        var whole = Reconstructor.Reconstruct(clean, Unknown);
-        var rough = SegmentAligner.Align(whole, timeline) ?? throw new InvalidOperationException("The drill was not found.");
-        var state = Reconstructor.Refine(whole, Unknown, rough.StartS - 60, rough.EndS + 60);
-        (string Name, Action Do)[] stages =
-        [
-            ("read", () => ReaderBenchmarks.Read(bytes)),
-            ("clean", () => TrackCleaner.Clean(track)),
-            ("reconstruct", () => Reconstructor.Reconstruct(clean, Unknown)),
-            ("align", () => SegmentAligner.Align(whole, timeline)),
-            ("refine wind", () => Reconstructor.Refine(whole, Unknown, rough.StartS - 60, rough.EndS + 60)),
-            ("refine boundaries", () => BoundaryRefiner.Refine(state, timeline, rough)),
-            ("(textbook warping)", () => TextbookWarping.Distance(whole, timeline)),
-        ];
-        Console.WriteLine($"| stage, 60 min, {hertz} Hz | ms | allocated kB |");
-        Console.WriteLine("| --- | --- | --- |");
-        foreach (var (name, action) in stages)
-        {
-            Console.WriteLine(FormattableString.Invariant($"| {name} | {Paired.Of(hertz == 1 ? 7 : 3, action):0.0} | {Paired.Allocated(action) / 1e3:#,0} |"));
-        }
+        var report = Score(bytes);
+        var (startS, endS) = ((report.StartUtc!.Value - track.EpochUtc).TotalSeconds, (report.EndUtc!.Value - track.EpochUtc).TotalSeconds);
+        var state = Reconstructor.Reconstruct(TrackCleaner.Clean(track)!, Unknown);
+        var timeline = DrillTimeline.Resolve(Template, Template.Entry);
+        var timed = Enumerable.Range(0, rounds).Select(_ => StageTimesMs(track)).ToList();
 
-        Console.WriteLine(FormattableString.Invariant($"| judge and report | {Paired.Median(Enumerable.Range(0, 5).Select(_ => JudgingMs(track))):0.0} | |"));
-        var aligned = Paired.Of(3, () => SegmentAligner.Align(whole, timeline), () => TextbookWarping.Distance(whole, timeline));
-        Console.WriteLine();
-        Console.WriteLine(FormattableString.Invariant($"Align by textbook warping of the same series: {aligned.Ratio:0.00}"));
+        Console.WriteLine($"| stage, 60 min, {hertz} Hz | ms |");
+        Console.WriteLine("| --- | --- |");
+        Row("read", Paired.Of(rounds, () => ReaderBenchmarks.Read(bytes)));
+        Row("clean", Stage(ScoringStage.Cleaning));
+        Row("reconstruct", Stage(ScoringStage.Reconstructing));
+        Row("align and refine", Stage(ScoringStage.Aligning));
+        Row("of which the drill's own wind", Paired.Of(rounds, () => Reconstructor.Refine(state, Unknown, startS - 60, endS + 60)));
+        Row("judge and report", Stage(ScoringStage.Judging));
+        Row("for comparison: textbook warping of the same series, once", Paired.Of(3, () => TextbookWarping.Distance(state, timeline)));
+
+        double Stage(ScoringStage stage) => Paired.Median(timed.Select(t => t[stage]));
+
+        static void Row(string name, double ms) => Console.WriteLine(FormattableString.Invariant($"| {name} | {ms:0.0} |"));
     }
 
-    /// <summary>From the start of judging, as the scorer tells it, to the report and its plot columns.</summary>
-    private static double JudgingMs(Track track)
+    /// <summary>Time of each stage of scoring, as the scorer tells where it is, milliseconds.</summary>
+    private static Dictionary<ScoringStage, double> StageTimesMs(Track track)
     {
-        var begun = TimeSpan.Zero;
-        AttemptScorer.Score(track, Template, Standard, new ScoringOptions(), stage => begun = Environment.CpuUsage.TotalTime);
-        return (Environment.CpuUsage.TotalTime - begun).TotalMilliseconds;
+        var times = new Dictionary<ScoringStage, double>();
+        (ScoringStage? Stage, TimeSpan Since) now = (null, TimeSpan.Zero);
+        AttemptScorer.Score(track, Template, Standard, new ScoringOptions(), stage => Begin(stage));
+        Begin(null);
+        return times;
+
+        void Begin(ScoringStage? next)
+        {
+            if (now.Stage is { } ended) times[ended] = (Environment.CpuUsage.TotalTime - now.Since).TotalMilliseconds;
+            now = (next, Environment.CpuUsage.TotalTime);
+        }
     }
 }

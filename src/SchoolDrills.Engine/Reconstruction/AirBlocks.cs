@@ -19,6 +19,9 @@ internal sealed class AirBlocks
     /// <summary>Mean altitude, feet, from which heights count.</summary>
     public double ReferenceAltitudeFt { get; private set; }
 
+    /// <summary>The airspeeds aimed at are known; else all are the mean of the ground speeds.</summary>
+    public bool Aimed { get; private set; }
+
     /// <summary>The blocks in order.</summary>
     public IReadOnlyList<Block> All => blocks;
 
@@ -28,16 +31,18 @@ internal sealed class AirBlocks
     /// <param name="NorthKt">Velocity toward north, knots.</param>
     /// <param name="Kft">Height above the reference, thousands of feet.</param>
     /// <param name="TrueOverIndicated">Ratio of true to indicated airspeed.</param>
+    /// <param name="AimedKt">Indicated airspeed that the pilot aimed at, knots.</param>
     /// <param name="Climb">Vertical speed in units of 500 ft/min.</param>
     /// <param name="Turn">Turn rate, either way, in units of 3°/s.</param>
     /// <param name="Follows">It follows the one before without a gap.</param>
-    public readonly record struct Block(double TimeS, double EastKt, double NorthKt, double Kft, double TrueOverIndicated, double Climb, double Turn, bool Follows);
+    public readonly record struct Block(double TimeS, double EastKt, double NorthKt, double Kft, double TrueOverIndicated, double AimedKt, double Climb, double Turn, bool Follows);
 
     /// <summary>Cuts the part of a flight between two times into blocks.</summary>
     /// <param name="motion">Smoothed motion.</param>
     /// <param name="fromS">Start, seconds.</param>
     /// <param name="toS">End, seconds.</param>
-    public static AirBlocks Cut(GroundMotion motion, double fromS, double toS)
+    /// <param name="aimedKtAt">Indicated airspeed aimed at by time, knots; null when not known.</param>
+    public static AirBlocks Cut(GroundMotion motion, double fromS, double toS, Func<double, double>? aimedKtAt)
     {
         var flying = new List<int>();
         for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
@@ -47,17 +52,19 @@ internal sealed class AirBlocks
 
         var result = new AirBlocks(Math.Max(LengthS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0));
         result.ReferenceAltitudeFt = flying.Count > 0 ? flying.Average(i => motion.AltitudeFt[i]) : 0;
+        result.Aimed = aimedKtAt is not null;
+        var meanKt = flying.Count > 0 ? flying.Average(i => motion.GroundSpeedKt(i) / motion.TrueOverIndicated[i]) : 0;
         for (var k = 0; k < flying.Count;)
         {
             var from = k;
             while (k < flying.Count && motion.TimeS[flying[k]] - motion.TimeS[flying[from]] < result.StepS - 1e-3) k++;
-            result.Add(motion, flying[from..k]);
+            result.Add(motion, flying[from..k], aimedKtAt ?? (_ => meanKt));
         }
 
         return result;
     }
 
-    private void Add(GroundMotion motion, List<int> samples)
+    private void Add(GroundMotion motion, List<int> samples, Func<double, double> aimedKtAt)
     {
         double timeS = samples.Average(i => motion.TimeS[i]), kft = (samples.Average(i => motion.AltitudeFt[i]) - ReferenceAltitudeFt) / 1000;
         var before = blocks.Count > 0 ? blocks[^1] : default;
@@ -69,6 +76,7 @@ internal sealed class AirBlocks
             samples.Average(i => motion.NorthKt[i]),
             kft,
             samples.Average(i => motion.TrueOverIndicated[i]),
+            aimedKtAt(timeS),
             Math.Clamp(follows ? (kft - before.Kft) * 1000 / (timeS - before.TimeS) * 60 / 500 : 0, -2, 2),
             Math.Min(Math.Abs(turnDegPerS) / 3, 2),
             follows));

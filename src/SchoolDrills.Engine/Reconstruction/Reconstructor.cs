@@ -68,7 +68,10 @@ public static class Reconstructor
         }
         else
         {
-            wind = Better(WindEstimator.FromTurns(state.Motion, fromS, toS, aims), known);
+            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, aims);
+            // A drill without turns shows no wind: the turns before and after it may.
+            if (solved.SigmaKt > WindUsableKt) solved = WindEstimator.FromTurns(state.Motion, fromS - (WindStretchS / 2), toS + (WindStretchS / 2));
+            wind = Better(solved, known);
         }
 
         return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind, fromS, toS);

@@ -23,8 +23,8 @@ public static class WindEstimator
     /// <returns>The wind with its sigma, which is large where the turns do not show it.</returns>
     public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PilotAims? aims = null)
     {
-        var blocks = AirBlocks.Cut(motion, fromS, toS);
-        return blocks.All.Count < FewestBlocks ? WindField.Unknown : WindFit.Solve(blocks, aims?.AirspeedKt, Straights(motion, aims, blocks.ReferenceAltitudeFt));
+        var blocks = AirBlocks.Cut(motion, fromS, toS, aims?.AirspeedKtAt);
+        return blocks.All.Count < FewestBlocks ? WindField.Unknown : WindFit.Solve(blocks, Straights(motion, aims, blocks.ReferenceAltitudeFt));
     }
 
     private static List<WindFit.Straight> Straights(GroundMotion motion, PilotAims? aims, double referenceFt)

@@ -8,8 +8,8 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// pilot brings it back within some ten seconds.
 /// </summary>
 /// <remarks>
-/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; indicated airspeed (4),
-/// what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings have in common (7), radians.
+/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; how far indicated airspeed is
+/// held from what was aimed at (4), what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings have in common (7), radians.
 /// Straying is a process of second order, critically damped (Matérn, order 3/2), whose innovations have one scale for each half
 /// minute: a pilot who holds 1 kt for minutes may let go 20 kt in one climb, and that one shall not pull the wind (a multivariate
 /// t-distribution for each half minute).
@@ -46,8 +46,6 @@ internal sealed class WindFit
     private const double UnsteadyKt = 0.4;
 
     private readonly AirBlocks blocks;
-    private readonly double priorAirspeedKt;
-    private readonly double priorAirspeedSigmaKt;
     private readonly IReadOnlyList<Straight> straights;
     private readonly double[] residual, innovation, share, weight;
     private readonly double[] rows, innovationRows;
@@ -57,13 +55,10 @@ internal sealed class WindFit
     private double strayKt = 3;
     private double headingRad = UsualHeadingRad;
 
-    private WindFit(AirBlocks blocks, double? airspeedKt, IReadOnlyList<Straight> straights)
+    private WindFit(AirBlocks blocks, IReadOnlyList<Straight> straights)
     {
         this.blocks = blocks;
         this.straights = straights;
-        priorAirspeedKt = airspeedKt ?? blocks.All.Average(b => Math.Sqrt((b.EastKt * b.EastKt) + (b.NorthKt * b.NorthKt)) / b.TrueOverIndicated);
-        priorAirspeedSigmaKt = airspeedKt is null ? GuessedAirspeedKt : AimedAirspeedKt;
-        solution[4] = priorAirspeedKt;
         var n = blocks.All.Count;
         (residual, innovation, share, weight) = (new double[n], new double[n], new double[n], new double[n]);
         (rows, innovationRows) = (new double[n * Unknowns], new double[n * Unknowns]);
@@ -78,11 +73,10 @@ internal sealed class WindFit
 
     /// <summary>Solves the wind.</summary>
     /// <param name="blocks">Ground velocities.</param>
-    /// <param name="airspeedKt">Indicated airspeed that the pilot set out to hold, knots; null when not known.</param>
     /// <param name="straights">Straights with known headings.</param>
-    public static WindField Solve(AirBlocks blocks, double? airspeedKt, IReadOnlyList<Straight> straights)
+    public static WindField Solve(AirBlocks blocks, IReadOnlyList<Straight> straights)
     {
-        var fit = new WindFit(blocks, airspeedKt, straights);
+        var fit = new WindFit(blocks, straights);
         for (var round = 0; round < 30; round++)
         {
             // The first rounds weigh all alike: far from the solution everything looks like an outlier.
@@ -132,12 +126,12 @@ internal sealed class WindFit
 
     private void AddPriors(Vector<double> right)
     {
-        ReadOnlySpan<double> sigma = [PriorWindKt, PriorWindKt, PriorShearKt, PriorShearKt, priorAirspeedSigmaKt, PriorCostKt, PriorCostKt, Math.PI];
+        ReadOnlySpan<double> sigma = [PriorWindKt, PriorWindKt, PriorShearKt, PriorShearKt, blocks.Aimed ? AimedAirspeedKt : GuessedAirspeedKt, PriorCostKt, PriorCostKt, Math.PI];
         for (var k = 0; k < Unknowns; k++)
         {
             var precision = 1 / (sigma[k] * sigma[k]);
             products[(k * Unknowns) + k] += precision;
-            right[k] -= precision * (solution[k] - (k == 4 ? priorAirspeedKt : 0));
+            right[k] -= precision * solution[k];
         }
     }
 
@@ -196,7 +190,7 @@ internal sealed class WindFit
         var scale = 1 / (speed * b.TrueOverIndicated);
         ReadOnlySpan<double> slopes = [-east * scale, -north * scale, -east * scale * b.Kft, -north * scale * b.Kft, -1, b.Climb, b.Turn, 0];
         slopes.CopyTo(row);
-        return (speed / b.TrueOverIndicated) - solution[4] + (solution[5] * b.Climb) + (solution[6] * b.Turn);
+        return (speed / b.TrueOverIndicated) - b.AimedKt - solution[4] + (solution[5] * b.Climb) + (solution[6] * b.Turn);
     }
 
     private void AddHeadings(Vector<double> right)

@@ -139,7 +139,7 @@ public static class AttemptScorer
         var drill = new FlownDrill(state, DrillTimeline.Resolve(template, flown), alignment, entry, standard, leftOut) { Exchanged = mirrored };
         var found = runs.Select((run, i) => new FoundRun(
             i, Utc((i == chosen ? alignment : run.Alignment).StartS), Utc((i == chosen ? alignment : run.Alignment).EndS), Math.Round(run.Alignment.Confidence, 3), run.Mirrored, Scored: i == chosen)).ToList();
-        return (ReportWriter.Scored(drill, template, flown, found, options.Corrections), drill);
+        return (ReportWriter.Scored(drill, template, flown, found, options), drill);
 
         DateTimeOffset Utc(double timeS) => track.EpochUtc.AddSeconds(timeS);
 
@@ -167,6 +167,8 @@ public static class AttemptScorer
     }
 
     private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) => new(
-        timeline.Segments[0].AirspeedKt,
+        timeS => alignment.Flown.LastOrDefault(m => m.StartS <= timeS) is { DurationS: > 0 } match
+            ? timeline.Segments[match.Index].AirspeedKtAt(timeS - match.StartS)
+            : timeline.Segments[0].StartAirspeedKt,
         [.. alignment.Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0).Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg))]);
 }

@@ -12,6 +12,9 @@ internal static class Bend
     /// <summary>Flight used on either side of a bend, seconds.</summary>
     private const double BeforeS = 12, AfterS = 14;
 
+    /// <summary>Fewest samples that show a bend.</summary>
+    private const int LeastSamples = 6;
+
     /// <summary>Step of the search, seconds.</summary>
     private const double StepS = 0.25;
 
@@ -27,11 +30,13 @@ internal static class Bend
     public static double? StartS(
         double[] timeS, double[] values, double fromS, double toS, double aboutS, double lengthS, double expectedChange, double searchS = SearchS)
     {
-        fromS = Math.Max(fromS, aboutS - BeforeS);
-        toS = Math.Min(toS, aboutS + AfterS);
+        // A slow recording needs a wider look for as many samples.
+        var widerS = timeS.Length < 2 ? 0 : Math.Max(0, (LeastSamples / 2 * (timeS[^1] - timeS[0]) / (timeS.Length - 1)) - BeforeS);
+        fromS = Math.Max(fromS, aboutS - BeforeS - widerS);
+        toS = Math.Min(toS, aboutS + AfterS + widerS);
         var first = Math.Max(0, Sorted.LowerBound(timeS, fromS));
         var last = Math.Min(timeS.Length, Sorted.LowerBound(timeS, toS));
-        if (last - first < 6) return null;
+        if (last - first < LeastSamples) return null;
         double? bestS = null;
         var least = double.PositiveInfinity;
         for (var s = Math.Max(aboutS - searchS, fromS + 2); s <= Math.Min(aboutS + searchS, toS - (lengthS / 2)); s += StepS)
@@ -71,7 +76,7 @@ internal static class Bend
 
         // Project line out of bend and value, then regress one on the other.
         var determinant = (n * t2) - (t1 * t1);
-        if (n < 6 || determinant <= 0) return (0, double.PositiveInfinity);
+        if (n < LeastSamples || determinant <= 0) return (0, double.PositiveInfinity);
         var (bp, bq) = (((b1 * t2) - (tb * t1)) / determinant, ((n * tb) - (t1 * b1)) / determinant);
         var (vp, vq) = (((v1 * t2) - (tv * t1)) / determinant, ((n * tv) - (t1 * v1)) / determinant);
         var bendLeft = b2 - (bp * b1) - (bq * tb);

@@ -32,6 +32,9 @@ public sealed record Deviation(
     /// <summary>Share of the measured time within tolerance, 0 to 1; NaN where nothing was measured.</summary>
     public double WithinShare => MeasuredS > 0 ? 1 - (OutsideS / MeasuredS) : double.NaN;
 
+    /// <summary>Median time from leaving tolerance to starting back, seconds; NaN where it was not left in this segment.</summary>
+    public double CorrectionS { get; init; } = double.NaN;
+
     /// <summary>Longest single time outside, seconds.</summary>
     public double LongestOutsideS => Exceedances.Count == 0 ? 0 : Exceedances.Max(e => e.DurationS);
 }
@@ -81,12 +84,22 @@ public static class Deviations
 
         Close();
         return new Deviation(
-            parameter, within, sigma, sumAbs / measuredS, sum / measuredS, Math.Sqrt(sumSquares / measuredS), worst, worstAtS, measuredS, outsideS, exceedances);
+            parameter, within, sigma, sumAbs / measuredS, sum / measuredS, Math.Sqrt(sumSquares / measuredS), worst, worstAtS, measuredS, outsideS, exceedances)
+        {
+            CorrectionS = Correction(exceedances, flown.First < timeS.Length ? timeS[flown.First] : double.NaN),
+        };
 
         void Close()
         {
             if (open is { } o) exceedances.Add(o);
             open = null;
         }
+    }
+
+    /// <summary>What the segment before left outside was not left here; a deviation starts back where it was largest.</summary>
+    private static double Correction(List<Exceedance> exceedances, double firstS)
+    {
+        var waits = exceedances.Where(e => e.StartS > firstS).Select(e => e.WorstAtS - e.StartS).Order().ToArray();
+        return waits.Length == 0 ? double.NaN : (waits[(waits.Length - 1) / 2] + waits[waits.Length / 2]) / 2;
     }
 }

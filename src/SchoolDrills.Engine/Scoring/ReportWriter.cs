@@ -8,7 +8,7 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class ReportWriter
 {
     /// <summary>Report on a drill that was found.</summary>
-    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry flown, IReadOnlyList<FoundRun> runs, HandCorrections? corrections)
+    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry flown, IReadOnlyList<FoundRun> runs, ScoringOptions options)
     {
         var state = drill.State;
         var alignment = drill.Alignment;
@@ -26,9 +26,10 @@ internal static class ReportWriter
             EndUtc = epoch.AddSeconds(alignment.EndS),
             Entry = flown,
             Segments = segments,
-            Findings = Findings.Of(drill),
+            Findings = Findings.Of(drill, options.Events),
+            ScanHints = ScanHints.Of(drill),
             Runs = runs,
-            Corrections = corrections is { IsEmpty: false } ? corrections : null,
+            Corrections = options.Corrections is { IsEmpty: false } corrections ? corrections : null,
             Saturation = Saturation.Of(state, drill.Segments, drill.Standard),
             Overall = new OverallReport(Rounded(WithinAll(drill), 4), verdict, why),
             NotMeasured = NotMeasured(drill),
@@ -176,6 +177,7 @@ internal static class ReportWriter
             Sigma = Rounded(measured.Sigma, 2),
             WithinShare = Rounded(measured.WithinShare, 4),
             OutsideS = known ? Math.Round(measured.OutsideS, 1) : null,
+            CorrectionS = Rounded(measured.CorrectionS, 1),
             LongestOutsideS = known ? Math.Round(measured.LongestOutsideS, 1) : null,
             Verdict = verdict,
             Why = why,

@@ -63,23 +63,32 @@ internal static class SegmentAligner
         var skipPrice = SkipPrice + (SkipPricePerS * segment.DurationS);
         var best = new double[grid.Count + 1];
         var from = new int[grid.Count + 1];
+        // What the stretch before a start leaves, so that a length costs one addition.
+        var left = new double[grid.Count + 1];
+        for (var t = 0; t <= grid.Count; t++) left[t] = worth[t] - sum[t];
+        var likely = (int)Math.Round(nominal);
         for (var t = 0; t <= grid.Count; t++)
         {
             best[t] = worth[t] - skipPrice;
             from[t] = -1;
-            for (var d = shortest; d <= longest && d <= t; d++)
+            // The likeliest length first: what it earns spares the look at where most others end.
+            if (likely >= shortest && likely <= Math.Min(longest, t)) Try(t, likely);
+            var most = Math.Min(longest, t);
+            for (var d = shortest; d <= most; d++)
             {
-                var start = t - d;
-                var value = worth[start] + sum[t] - sum[start] - lengthCost[d];
-                if (value <= best[t]) continue;
-                value -= EndCost(grid, segment, start, t);
-                if (value <= best[t]) continue;
-                best[t] = value;
-                from[t] = start;
+                if (left[t - d] - lengthCost[d] > best[t] - sum[t]) Try(t, d);
             }
         }
 
         return (best, from);
+
+        void Try(int t, int d)
+        {
+            var value = left[t - d] - lengthCost[d] + sum[t] - EndCost(grid, segment, t - d, t);
+            if (value <= best[t]) return;
+            best[t] = value;
+            from[t] = t - d;
+        }
     }
 
     private static double EndCost(AlignmentGrid grid, TimelineSegment segment, int start, int end)

@@ -47,7 +47,7 @@ internal sealed class CsvHeader
     {
         CsvHeader? best = null;
         var bestKnown = 1;
-        foreach (var header in Candidates(lines))
+        foreach (var header in Candidates(lines, anyCells: mapping is not null))
         {
             var known = header.Found.Count + (mapping?.Values.Count(c => header.IndexOf(c.Column) >= 0) ?? 0);
             if (known > bestKnown)
@@ -63,7 +63,7 @@ internal sealed class CsvHeader
     /// </summary>
     public static CsvHeader? Guess(IReadOnlyList<string> lines)
     {
-        var header = Candidates(lines).FirstOrDefault(h => h.Cells.Length >= 3 && h.LineNumber + 1 < lines.Count && h.Cells.Count(IsWord) * 2 > h.Cells.Length
+        var header = Candidates(lines, anyCells: false).FirstOrDefault(h => h.Cells.Length >= 3 && h.LineNumber + 1 < lines.Count && h.Cells.Count(IsWord) * 2 > h.Cells.Length
             && lines.Skip(h.LineNumber).Take(2).Select(l => Split(l, h.Separator)).Any(below => below.Length == h.Cells.Length && below.Count(c => c.Any(char.IsAsciiDigit)) * 2 > below.Length));
         header?.TakeUnitsRow(lines);
         return header;
@@ -128,11 +128,14 @@ internal sealed class CsvHeader
         return [.. cells];
     }
 
-    private static IEnumerable<CsvHeader> Candidates(IReadOnlyList<string> lines) =>
+    /// <summary>Names have letters, so records of numbers need not be taken apart; what a person calls a column may be anything.</summary>
+    private static IEnumerable<CsvHeader> Candidates(IReadOnlyList<string> lines, bool anyCells) =>
         from i in Enumerable.Range(0, Math.Min(lines.Count, LinesSearched))
         from separator in Separators
         where lines[i].Contains(separator)
-        select new CsvHeader(separator, i + 1, Split(lines[i], separator));
+        let cells = Split(lines[i], separator)
+        where anyCells || cells.Count(c => c.Any(char.IsLetter)) > 1
+        select new CsvHeader(separator, i + 1, cells);
 
     private static string[] Distinct(string[] cells)
     {

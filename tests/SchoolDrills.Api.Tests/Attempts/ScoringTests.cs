@@ -97,6 +97,17 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     }
 
     [Fact]
+    public async Task A_preview_comes_with_the_columns_for_its_plots_where_they_are_asked_for()
+    {
+        await using var track = SchoolsFixture.Recording("f13.csv");
+        var preview = await (await app.AsAsync(SchoolsFixture.Student)).ScorePreviewWithTrackAsync("timed-turns", track, "f13.csv", new AttemptMeta(), Cancel);
+        Assert.True(preview.Report.Found);
+        // 400 records, one a second.
+        Assert.Equal(400, preview.Track.TimeS.Length);
+        Assert.NotEmpty(preview.Track.NominalLatDeg);
+    }
+
+    [Fact]
     public async Task A_plot_is_the_same_in_JSON_and_in_binary()
     {
         var attemptId = await app.ScoredAsync("racetrack", "f12.csv");
@@ -105,6 +116,8 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         Assert.True(columns.TimeS.Length > 300);
         Assert.All((int[])[columns.LatDeg.Length, columns.LonDeg.Length, columns.AltitudeFt.Length, columns.HeadingTargetMagDeg.Length, columns.AirspeedBandKt.Length, columns.SegmentIndex.Length],
             n => Assert.Equal(columns.TimeS.Length, n));
+        Assert.True(columns.NominalTimeS.Length > 100);
+        Assert.All((int[])[columns.NominalLatDeg.Length, columns.NominalLonDeg.Length], n => Assert.Equal(columns.NominalTimeS.Length, n));
 
         http.DefaultRequestHeaders.Accept.Add(new MediaTypeWithQualityHeaderValue("application/octet-stream"));
         var bytes = await http.GetByteArrayAsync($"/api/v1/attempts/{attemptId}/track", Cancel);

@@ -85,6 +85,16 @@ public sealed class ReconstructorTests
     }
 
     [Fact]
+    public void A_part_without_turns_takes_the_wind_of_the_turns_around_it()
+    {
+        var flight = new SyntheticFlight(20, 5).Turn(540).Fly(300).Turn(-360);
+        var state = Reconstructor.Refine(SyntheticFlight.Reconstruct(flight.Record()), new KnownConditions(), 200, 470, new PilotAims(_ => 91, [new AimedStraight(200, 470, 180)]));
+        Assert.Equal(WindSource.Turns, state.Wind.Source);
+        Assert.Equal(20, state.Wind.At(3000).EastKt, 0.5);
+        AssertHeading(180, state, 300);
+    }
+
+    [Fact]
     public void A_recording_of_an_aeroplane_that_stands_still_makes_no_heading_up()
     {
         var state = SyntheticFlight.Reconstruct(new SyntheticFlight(0, 0).Fly(120, trueAirspeedKt: _ => 0).Record(noise: new Random(3)));

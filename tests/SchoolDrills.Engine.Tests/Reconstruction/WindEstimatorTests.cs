@@ -40,7 +40,7 @@ public sealed class WindEstimatorTests
         Assert.Equal(AirspeedSource.None, state.AirspeedSource);
         Assert.All(state.AirspeedKt, v => Assert.Equal(double.NaN, v));
 
-        var aims = airspeedKt is { } kt ? new PilotAims(kt, [new AimedStraight(0, 300, 0)]) : null;
+        var aims = airspeedKt is { } kt ? new PilotAims(_ => kt, [new AimedStraight(0, 300, 0)]) : null;
         Assert.True(WindEstimator.FromTurns(state.Motion, 0, 300, aims).SigmaKt > 15);
     }
 
@@ -116,13 +116,24 @@ public sealed class WindEstimatorTests
         }
 
         var alone = Error(null);
-        var aimed = Error(new PilotAims(90, straights));
+        var aimed = Error(new PilotAims(_ => 90, straights));
         Assert.True(aimed < 0.6 && aimed < alone, $"{aimed:0.00} kt with the headings, {alone:0.00} kt without.");
 
         // All headings off alike is no evidence, one straight off by itself little.
-        Assert.Equal(aimed, Error(new PilotAims(90, straights.ConvertAll(s => s with { HeadingDeg = s.HeadingDeg + 137 }))), 0.02);
+        Assert.Equal(aimed, Error(new PilotAims(_ => 90, straights.ConvertAll(s => s with { HeadingDeg = s.HeadingDeg + 137 }))), 0.02);
         straights[2] = straights[2] with { HeadingDeg = straights[2].HeadingDeg + 25 };
-        Assert.True(Error(new PilotAims(90, straights)) < 1);
+        Assert.True(Error(new PilotAims(_ => 90, straights)) < 1);
+    }
+
+    [Fact]
+    public void An_airspeed_changed_on_purpose_is_not_taken_for_wind()
+    {
+        // South at 100 kt, north at 80: to whom the change is not told the turn between looks like 10 kt of wind from the north.
+        var flight = new SyntheticFlight(8, 0, headingDeg: 180).Fly(120, trueAirspeedKt: _ => 104.5).Turn(180, trueAirspeedKt: t => 104.5 - ((t - 120) / 60 * 20.9)).Fly(120, trueAirspeedKt: _ => 83.6);
+        var motion = SyntheticFlight.Reconstruct(flight.Record()).Motion;
+        var wind = WindEstimator.FromTurns(motion, 0, 300, new PilotAims(t => 100 - (Math.Clamp((t - 120) / 60, 0, 1) * 20), [new AimedStraight(0, 120, 180), new AimedStraight(180, 300, 360)]));
+        Assert.Equal(8, wind.EastKt, 1.0);
+        Assert.Equal(0, wind.NorthKt, 1.0);
     }
 
     [Theory]

@@ -26,7 +26,7 @@ public sealed class DebriefPlotsTests : BunitContext
 
         var source = Opened()!;
         Assert.Equal($"api/v1/attempts/{Attempt}/track", source.GetType().GetProperty("url")!.GetValue(source));
-        Assert.Null(source.GetType().GetProperty("stream")!.GetValue(source));
+        Assert.Null(source.GetType().GetProperty("keptAs")!.GetValue(source));
     }
 
     [Fact]

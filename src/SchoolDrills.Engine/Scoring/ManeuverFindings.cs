@@ -1,0 +1,139 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>What a segment's maneuver shows: when it was begun, how it was rolled out of and levelled off, its rates, its sense.</summary>
+internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
+{
+    /// <summary>A straight held longer or shorter than asked by this much is worth a word, seconds.</summary>
+    private const double TimingS = 8;
+
+    /// <summary>Heading past or short of the roll-out heading worth a word, degrees.</summary>
+    private const double RollOutDeg = 12;
+
+    /// <summary>Altitude past or short at the level-off worth a word, feet.</summary>
+    private const double LevelOffFt = 110;
+
+    /// <summary>Mean rates off by this much are worth a word, over at least so many seconds.</summary>
+    private const double VerticalSpeedFpm = 200, TurnRateDegPerS = 0.8, LeastRateS = 12;
+
+    /// <summary>Heading turned the wrong way worth a word, and what rolling out of a turn to the other side carries on, degrees.</summary>
+    private const double WrongWayDeg = 10, CarryDeg = 10;
+
+    /// <summary>Time after a segment in which its roll-out and level-off are looked at, seconds.</summary>
+    public const double RollOutLookS = 12, LevelOffLookS = 20;
+
+    private readonly FlightState state = drill.State;
+    private readonly IReadOnlyList<FlownSegment?> flown = drill.Segments;
+
+    /// <summary>Looks over one flown segment.</summary>
+    public void Of(int k, FlownSegment segment)
+    {
+        Timing(k, segment);
+        RollOut(k, segment);
+        LevelOff(k, segment);
+        Rates(k, segment);
+        WrongWay(k, segment);
+    }
+
+    private void Timing(int k, FlownSegment segment)
+    {
+        // Straights are ended by the clock, turns by heading: only a straight's length tells of the clock.
+        if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight) return;
+        var lateS = before.Match.DurationS - before.Segment.DurationS;
+        var clockS = drill.ClockErrorS[k];
+        if (double.IsNaN(clockS)) return;
+        // A straight cut short to win back time lost before it is good clock work, and one begun late is not held too long by that.
+        if (Math.Abs(clockS) < Math.Abs(lateS)) lateS = clockS;
+        if (Math.Abs(lateS) < TimingS) return;
+        notes.Tell(
+            Math.Abs(lateS) / TimingS, k, lateS > 0 ? FindingKind.LateStart : FindingKind.EarlyStart, Parameter.Timing, Math.Abs(lateS), segment.Match.StartS,
+            $"{FindingNotes.Manoeuvre(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}.");
+    }
+
+    private void RollOut(int k, FlownSegment segment)
+    {
+        if (segment.Segment.TurnDeg == 0 || Next(k) is not { } next || next.Segment.TurnDeg != 0) return;
+        var sense = Math.Sign(segment.Segment.TurnDeg);
+        var worstDeg = 0.0;
+        var atS = next.Match.StartS;
+        var lastDeg = double.NaN;
+        foreach (var i in SamplesUntil(next, next.Match.StartS + RollOutLookS))
+        {
+            lastDeg = sense * next.Deviation(Parameter.Heading, i);
+            if (lastDeg > worstDeg) (worstDeg, atS) = (lastDeg, state.TimeS[i]);
+        }
+
+        if (worstDeg > RollOutDeg)
+        {
+            notes.Tell(worstDeg / RollOutDeg * 1.5, k, FindingKind.OvershotHeading, Parameter.Heading, worstDeg, atS, $"Rolled out {worstDeg:0}° past {FindingNotes.Heading(next.Segment.StartHeadingMagDeg)}.");
+        }
+        else if (-lastDeg > RollOutDeg)
+        {
+            notes.Tell(-lastDeg / RollOutDeg, k, FindingKind.UndershotHeading, Parameter.Heading, -lastDeg, atS, $"Rolled out {-lastDeg:0}° short of {FindingNotes.Heading(next.Segment.StartHeadingMagDeg)}.");
+        }
+    }
+
+    private void LevelOff(int k, FlownSegment segment)
+    {
+        if (segment.Segment.VerticalSpeedFpm == 0) return;
+        var sense = Math.Sign(segment.Segment.VerticalSpeedFpm);
+        var targetFt = segment.Segment.EndAltitudeFt;
+        double past = double.NegativeInfinity, last = double.NaN, atS = segment.Match.EndS;
+        var levelNext = Next(k) is { } next && next.Segment.VerticalSpeedFpm == 0 ? next : null;
+        foreach (var i in Enumerable.Range(segment.First, segment.End - segment.First).Concat(levelNext is null ? [] : SamplesUntil(levelNext, levelNext.Match.StartS + LevelOffLookS)).Where(segment.Counts))
+        {
+            last = sense * (segment.AltitudeFt(i) - targetFt);
+            if (last > past) (past, atS) = (last, state.TimeS[i]);
+        }
+
+        if (past > LevelOffFt)
+        {
+            notes.Tell(past / LevelOffFt * 1.3, k, FindingKind.AltitudeOvershoot, Parameter.Altitude, past, atS, $"Went {Judge.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} {FindingNotes.Altitude(targetFt)} at the level-off.");
+        }
+        else if (levelNext is not null && past < -LevelOffFt)
+        {
+            notes.Tell(-past / LevelOffFt, k, FindingKind.AltitudeUndershoot, Parameter.Altitude, -past, atS, $"Levelled off {Judge.Text(-past, Parameter.Altitude)} short of {FindingNotes.Altitude(targetFt)}.");
+        }
+    }
+
+    private void Rates(int k, FlownSegment segment)
+    {
+        foreach (var deviation in drill.Deviations[k])
+        {
+            var (limit, target) = deviation.Parameter switch
+            {
+                Parameter.VerticalSpeed => (VerticalSpeedFpm, segment.Segment.VerticalSpeedFpm),
+                Parameter.TurnRate => (TurnRateDegPerS, segment.Segment.TurnRateDegPerS),
+                _ => (double.PositiveInfinity, 0),
+            };
+            if (target == 0 || deviation.MeasuredS < LeastRateS) continue;
+            var over = deviation.Mean * Math.Sign(target);
+            if (Math.Abs(over) < limit) continue;
+            notes.Tell(
+                Math.Abs(over) / limit, k, over > 0 ? FindingKind.RateHigh : FindingKind.RateLow, deviation.Parameter, Math.Abs(over), segment.Match.StartS,
+                deviation.Parameter == Parameter.VerticalSpeed
+                    ? $"{(target > 0 ? "Climbed" : "Descended")} at {Judge.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead of {Judge.Text(Math.Abs(target), Parameter.VerticalSpeed)}."
+                    : $"Turned at {Judge.Text(Math.Abs(target) + over, Parameter.TurnRate)} instead of {Judge.Text(Math.Abs(target), Parameter.TurnRate)}.");
+        }
+    }
+
+    private void WrongWay(int k, FlownSegment segment)
+    {
+        if (segment.Segment.TurnDeg == 0) return;
+        var sense = Math.Sign(segment.Segment.TurnDeg);
+        var counted = Enumerable.Range(segment.First, segment.End - segment.First).Where(segment.Counts).ToList();
+        if (counted.Count == 0) return;
+        var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[counted.MinBy(i => sense * state.HeadingMagDeg[i])]);
+        // Rolling out of the turn before carries the heading on a little in the old sense.
+        var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? CarryDeg : 0;
+        if (wrongDeg - carryDeg < WrongWayDeg) return;
+        notes.Tell(5, k, FindingKind.WrongDirection, Parameter.Heading, wrongDeg, segment.Match.StartS, $"Turned {wrongDeg:0}° the wrong way before turning {(sense > 0 ? "right" : "left")}.");
+    }
+
+    private FlownSegment? Next(int k) => k + 1 < flown.Count ? flown[k + 1] : null;
+
+    private static IEnumerable<int> SamplesUntil(FlownSegment segment, double untilS) =>
+        Enumerable.Range(segment.First, segment.End - segment.First).TakeWhile(i => segment.ElapsedS(i) + segment.Match.AnchorS <= untilS);
+}
