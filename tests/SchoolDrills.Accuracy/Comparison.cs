@@ -45,8 +45,8 @@ internal static class Comparison
     public static IEnumerable<double> Boundaries(TruthFlight flight, ScoreReport report) => Flown(flight, report).SelectMany(s => BoundaryErrors(flight, s.Truth, s.Mine));
 
     private static IEnumerable<(JsonElement Truth, SegmentReport Mine)> Flown(TruthFlight flight, ScoreReport report) => flight.Segments
-        .Select(truth => (truth, report.Segments[truth.GetProperty("index").GetInt32()]))
-        .Where(s => s.truth.GetProperty("flown").GetBoolean() && s.Item2.Status != SegmentStatus.Skipped);
+        .Select(truth => (Truth: truth, Mine: report.Segments[truth.GetProperty("index").GetInt32()]))
+        .Where(s => s.Truth.GetProperty("flown").GetBoolean() && s.Mine.Status != SegmentStatus.Skipped);
 
     private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
     {
@@ -95,7 +95,7 @@ internal static class Comparison
             var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(kind => (index + step, kind))).ToList();
             labelled.UnionWith(near);
             tally.Labelled++;
-            if (report.Findings.Any(f => f.SegmentIndex is { } at && near.Contains((at, f.Kind)))) tally.Told++;
+            if (report.Findings.Any(f => (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind)))) tally.Told++;
             else tally.Misses.Add($"{flight.Id}: {error.GetProperty("kind")} in segment {index} not told");
         }
 
@@ -106,11 +106,13 @@ internal static class Comparison
     {
         if (finding.SegmentIndex is not { } index) return false;
         if (labelled.Contains((index, finding.Kind))) return true;
+        if (finding.Kind is FindingKind.WrongDirection or FindingKind.SkippedSegment or FindingKind.Aborted or FindingKind.MissedCheck or FindingKind.LateCheck) return false;
         var around = flight.Segments.Where(s => Math.Abs(s.GetProperty("index").GetInt32() - index) <= 1 && s.GetProperty("flown").GetBoolean()).ToList();
         if (finding.Kind is FindingKind.LateStart or FindingKind.EarlyStart)
         {
             double Late(JsonElement s) => s.GetProperty("start_s").GetDouble() - s.GetProperty("nominal_start_s").GetDouble();
-            var sizes = around.Select(s => Math.Abs(Late(s))).Concat(around.Zip(around.Skip(1), (a, b) => Math.Abs(Late(b) - Late(a))));
+            var before = around.Where(s => s.GetProperty("index").GetInt32() > 0).Select(s => (Truth: s, Before: flight.Segments[s.GetProperty("index").GetInt32() - 1])).Where(s => s.Before.GetProperty("flown").GetBoolean());
+            var sizes = around.Select(s => Math.Abs(Late(s))).Concat(before.Select(s => Math.Abs(Late(s.Truth) - Late(s.Before))));
             return sizes.Any(size => Math.Abs(size - finding.Magnitude) <= Math.Max(3, finding.Magnitude / 2));
         }
 

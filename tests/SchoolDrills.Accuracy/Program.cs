@@ -1,7 +1,5 @@
 using SchoolDrills.Accuracy;
 using SchoolDrills.Engine.Drills;
-using SchoolDrills.Engine.Scoring;
-using SchoolDrills.Engine.Tracks;
 
 // Scores every recording of a folder of flights with known truth and prints how far the engine was off, as Markdown. With --state
 // only the reconstructed state is compared, over variants of the recordings as well; with --verbose flight by flight.
@@ -18,12 +16,8 @@ var templates = Catalogue.Templates.Where(t => flights.Any(f => f.Drill == t.Slu
 var standard = Catalogue.Standards.Single(s => s.Slug == "instrument-rating");
 if (args.Contains("--state")) return StateReport.Print(flights, templates, standard, verbose);
 
-var tallies = new Dictionary<string, Tally>();
-foreach (var (format, file) in new[] { ("gpx", "track.gpx"), ("csv", "air.csv"), ("igc", "track.igc"), ("nmea", "track.nmea"), ("kml", "track.kml") })
-{
-    var tally = tallies[format] = new Tally();
-    foreach (var flight in flights.Where(f => File.Exists(Path.Combine(f.Folder, file)))) Compare(flight, file, tally);
-}
+var tallies = new[] { ("gpx", "track.gpx"), ("csv", "air.csv"), ("igc", "track.igc"), ("nmea", "track.nmea"), ("kml", "track.kml") }
+    .ToDictionary(f => f.Item1, f => Totals.Of(flights, f.Item2, templates, standard, verbose));
 
 Console.WriteLine("| format | found | refused | boundary s, median / p95 | share agreement | abstained | errors told | findings borne out | saturation found |");
 Console.WriteLine("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
@@ -64,36 +58,3 @@ foreach (var (format, t) in tallies)
 }
 
 return 0;
-
-void Compare(TruthFlight flight, string file, Tally tally)
-{
-    using var stream = File.OpenRead(Path.Combine(flight.Folder, file));
-    var track = TrackReader.Read(stream).Track!;
-    if (flight.Drill == "none")
-    {
-        foreach (var template in templates)
-        {
-            tally.Empty++;
-            var report = AttemptScorer.Score(track, template, standard, new ScoringOptions()).Report;
-            if (report.Found) tally.Misses.Add($"{flight.Id}: {template.Slug} was accepted with confidence {report.Confidence:0.00}");
-            else tally.Refused++;
-        }
-
-        return;
-    }
-
-    tally.Flights++;
-    var asked = templates.Single(t => t.Slug == flight.Drill);
-    var (scored, drill) = AttemptScorer.ScoreWithState(track, asked, standard, new ScoringOptions());
-    if (drill is null)
-    {
-        tally.Misses.Add($"{flight.Id}: not found, confidence {scored.Report.Confidence:0.00}");
-        return;
-    }
-
-    tally.Found++;
-    Comparison.Add(tally, flight, scored.Report, verbose);
-    tally.Verdicts.Add(flight, TruthDrill.Of(flight, asked, standard), scored.Report, verbose);
-    StateComparison.Add(tally, flight, drill);
-    if (verbose) Console.WriteLine($"  {flight.Id}: entry {drill.Entry.HeadingMagDeg:0} {drill.Entry.AltitudeFt:0} (truth {flight.Truth.GetProperty("entry_heading_mag_deg")} {flight.Truth.GetProperty("base_altitude_ft")}), overall {scored.Report.Overall.Verdict} {scored.Report.Overall.WithinShare:0.00}");
-}

@@ -25,7 +25,7 @@ internal sealed class AuditTrail(SchoolScope scope) : SaveChangesInterceptor
     private static readonly Dictionary<Type, string[]> Told = new()
     {
         [typeof(Person)] = [nameof(Person.DisplayName), nameof(Person.Email), nameof(Person.Roles), nameof(Person.Active), nameof(Person.TwoFactorEnabled), nameof(Person.LegalHold), nameof(Person.HoldReason)],
-        [typeof(School)] = [nameof(School.Name), nameof(School.TimeZone), nameof(School.GradeScale), nameof(School.InstructorsSeeOwnStudentsOnly), nameof(School.RetentionRules), nameof(School.RetentionOwnYears)],
+        [typeof(School)] = [nameof(School.Name), nameof(School.TimeZone), nameof(School.GradeScale), nameof(School.Grading), nameof(School.InstructorsSeeOwnStudentsOnly), nameof(School.RetentionRules), nameof(School.RetentionOwnYears)],
         [typeof(Assignment)] = [nameof(Assignment.DueOn), nameof(Assignment.Notes), nameof(Assignment.CancelledAtUtc)],
         [typeof(Attempt)] = [nameof(Attempt.Status), nameof(Attempt.Verdict), nameof(Attempt.WithinShare), nameof(Attempt.LatestReportId)],
         [typeof(Grade)] = [nameof(Grade.Overall), nameof(Grade.Segments), nameof(Grade.Comment), nameof(Grade.AmendmentReason), nameof(Grade.SignedAtUtc)],

@@ -91,7 +91,7 @@ internal static class ExportFile
             from pg_class c join pg_attribute a on a.attrelid = c.oid and a.attnum > 0 and not a.attisdropped
             where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and a.atttypid <> 'bytea'::regtype and a.attname <> all ($1)
               and (c.relname = 'schools' or exists (select from pg_attribute s where s.attrelid = c.oid and s.attname = 'school_id' and not s.attisdropped))
-              and not exists (select from pg_attribute b where b.attrelid = c.oid and b.atttypid = 'bytea'::regtype and not b.attisdropped)
+              and c.relname not in ('track_files', 'track_plots')
             group by c.relname order by c.relname
             """,
             connection)

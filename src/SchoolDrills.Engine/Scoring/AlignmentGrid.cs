@@ -38,6 +38,9 @@ internal sealed class AlignmentGrid
 
     public double StepS { get; }
 
+    /// <summary>Lengths of segments looked at so far: the measure of the work done.</summary>
+    public long Looks { get; set; }
+
     public double StartS { get; }
 
     public int Count { get; }

@@ -2,38 +2,73 @@ using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>What left its target and was not brought back, with the load task in whose wake it began where one was noted.</summary>
+/// <summary>
+/// What left its target and was not brought back, with the load task in whose wake it began where one was noted. What goes on from one
+/// segment into the next is told once, where it was worst.
+/// </summary>
 internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadOnlyList<FlightEvent> events)
 {
-    /// <summary>Time outside that makes a drift, seconds.</summary>
-    private const double DriftS = 8;
+    /// <summary>Time outside that makes a drift, and the longest pause in one that goes on, seconds.</summary>
+    private const double DriftS = 8, PauseS = 2;
+
+    /// <summary>Time outside at which a drift weighs its size, and the most that a longer one adds.</summary>
+    private const double WeighsS = 15, MostWeight = 2;
+
+    /// <summary>What airspeed weighs beside altitude and heading.</summary>
+    private const double AirspeedWeight = 0.8;
 
     /// <summary>A drift that begins within this time of a load task began in its wake, seconds.</summary>
     private const double WakeS = 30;
 
-    /// <summary>Looks over one flown segment.</summary>
-    public void Of(int k, FlownSegment segment)
+    /// <summary>Looks over all segments.</summary>
+    public void Tell()
     {
-        foreach (var deviation in drill.Deviations[k])
+        foreach (var parameter in (Parameter[])[Parameter.Altitude, Parameter.Heading, Parameter.Airspeed])
         {
-            if (deviation.Exceedances.Count == 0 || deviation.Sigma > deviation.Within / 2) continue;
-            var worst = deviation.Exceedances.MaxBy(e => Math.Abs(e.Worst));
-            if (worst.DurationS < DriftS) continue;
-            var size = Math.Abs(worst.Worst);
-            var weight = size / deviation.Within * Math.Min(2, worst.DurationS / 15);
-            switch (deviation.Parameter)
+            Drift? open = null;
+            foreach (var drift in drill.Segments.OfType<FlownSegment>().Select(s => Worst(s, parameter)).OfType<Drift>())
             {
-                case Parameter.Altitude when segment.Segment.VerticalSpeedFpm == 0:
-                    notes.Tell(weight, k, FindingKind.AltitudeDrift, Parameter.Altitude, size, worst.WorstAtS, $"Altitude drifted {Judge.Text(size, Parameter.Altitude)} {(worst.Worst > 0 ? "high" : "low")} and stayed outside for {worst.DurationS:0} s{Wake(worst.StartS)}.");
-                    break;
-                case Parameter.Heading when segment.Segment.TurnDeg == 0 && worst.StartS > segment.Match.StartS + ManeuverFindings.RollOutLookS:
-                    notes.Tell(weight, k, FindingKind.HeadingDrift, Parameter.Heading, size, worst.WorstAtS, $"Heading drifted {size:0}° {(worst.Worst > 0 ? "right" : "left")} of {FindingNotes.Heading(segment.Segment.StartHeadingMagDeg)} and stayed outside for {worst.DurationS:0} s{Wake(worst.StartS)}.");
-                    break;
-                case Parameter.Airspeed:
-                    notes.Tell(weight * 0.8, k, FindingKind.AirspeedDrift, Parameter.Airspeed, size, worst.WorstAtS, $"Airspeed {(worst.Worst > 0 ? "rose" : "fell")} to {segment.Segment.AirspeedKtAt(segment.Match.DurationS) + worst.Worst:0} kt and stayed outside for {worst.DurationS:0} s{Wake(worst.StartS)}.");
-                    break;
+                if (open is not null && GoesOn(open, drift))
+                {
+                    open = Math.Abs(open.Worst) >= Math.Abs(drift.Worst) ? open with { EndS = drift.EndS } : drift with { StartS = open.StartS };
+                    continue;
+                }
+
+                if (open is not null) Tell(open, parameter);
+                open = drift;
             }
+
+            if (open is not null) Tell(open, parameter);
         }
+    }
+
+    private Drift? Worst(FlownSegment segment, Parameter parameter)
+    {
+        if (parameter == Parameter.Altitude && segment.Segment.VerticalSpeedFpm != 0) return null;
+        if (parameter == Parameter.Heading && segment.Segment.TurnDeg != 0) return null;
+        if (drill.Deviations[segment.Segment.Index].FirstOrDefault(d => d.Parameter == parameter) is not { Exceedances.Count: > 0 } deviation || deviation.Sigma > deviation.Within / 2) return null;
+        var worst = deviation.Exceedances.MaxBy(e => Math.Abs(e.Worst));
+        // What a roll-out left behind is told as that.
+        if (worst.DurationS < DriftS || (parameter == Parameter.Heading && worst.StartS <= segment.Match.StartS + ManeuverFindings.RollOutLookS)) return null;
+        return new Drift(segment, worst.StartS, worst.EndS, worst.Worst, worst.WorstAtS, deviation.Within);
+    }
+
+    private static bool GoesOn(Drift a, Drift b) => b.StartS - a.EndS is >= 0 and <= PauseS && a.Worst * b.Worst > 0;
+
+    private void Tell(Drift drift, Parameter parameter)
+    {
+        var size = Math.Abs(drift.Worst);
+        var weight = size / drift.Within * Math.Min(MostWeight, (drift.EndS - drift.StartS) / WeighsS);
+        var segment = drift.Segment.Segment;
+        var (kind, what) = parameter switch
+        {
+            Parameter.Altitude => (FindingKind.AltitudeDrift, $"Altitude drifted {Judge.Text(size, Parameter.Altitude)} {(drift.Worst > 0 ? "high" : "low")}"),
+            Parameter.Heading => (FindingKind.HeadingDrift, $"Heading drifted {size:0}° {(drift.Worst > 0 ? "right" : "left")} of {FindingNotes.Heading(segment.StartHeadingMagDeg)}"),
+            _ => (FindingKind.AirspeedDrift, $"Airspeed {(drift.Worst > 0 ? "rose" : "fell")} to {segment.AirspeedKtAt(drift.WorstAtS - drift.Segment.Match.AnchorS) + drift.Worst:0} kt"),
+        };
+        notes.Tell(
+            parameter == Parameter.Airspeed ? weight * AirspeedWeight : weight, segment.Index, kind, parameter, size, drift.WorstAtS,
+            $"{what} and stayed outside for {drift.EndS - drift.StartS:0} s{Wake(drift.StartS)}.");
     }
 
     private string Wake(double atS)
@@ -42,4 +77,7 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
         var task = events.Where(e => e.Kind == "load-task" && atS - (e.AtUtc - epochUtc).TotalSeconds is >= 0 and <= WakeS).MaxBy(e => e.AtUtc);
         return task is null ? "" : $", begun {atS - (task.AtUtc - epochUtc).TotalSeconds:0} s after the load task{(string.IsNullOrWhiteSpace(task.Detail) ? "" : " " + task.Detail.Trim())}";
     }
+
+    /// <summary>A time outside, in the segment where it was worst.</summary>
+    private sealed record Drift(FlownSegment Segment, double StartS, double EndS, double Worst, double WorstAtS, double Within);
 }

@@ -17,6 +17,9 @@ public static class EntryEstimator
     /// <summary>The first seconds of a segment, in which the last one is still being put right, and its last ones do not count.</summary>
     private const double SettleS = 10, LeaveS = 2;
 
+    /// <summary>Satellite height on most days is nearer the altimeter than this, feet: so near the drill's own altitude it was that one.</summary>
+    private const double UsualOffsetFt = 120;
+
     /// <summary>Instructors give headings in tens and altitudes in hundreds (common practice).</summary>
     private const double HeadingStepDeg = 10, AltitudeStepFt = 100;
 
@@ -41,7 +44,7 @@ public static class EntryEstimator
 
         // Temperature, the altimeter setting and the geoid put satellite height tens to hundreds of feet off: what can be known is
         // how the altitude varied about the level that the pilot held.
-        var altitudeFt = options.AltitudeFt ?? (Math.Abs(entryFt - template.StartAltitudeFt) < 300 ? template.StartAltitudeFt : Math.Round(entryFt / AltitudeStepFt) * AltitudeStepFt);
+        var altitudeFt = options.AltitudeFt ?? (Math.Abs(entryFt - template.StartAltitudeFt) < UsualOffsetFt ? template.StartAltitudeFt : Math.Round(entryFt / AltitudeStepFt) * AltitudeStepFt);
         return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, 25);
     }
 

@@ -18,7 +18,6 @@ public static class Findings
     {
         var notes = new FindingNotes(drill);
         var maneuvers = new ManeuverFindings(drill, notes);
-        var drifts = new DriftFindings(drill, notes, events ?? []);
         for (var k = 0; k < drill.Segments.Count; k++)
         {
             if (drill.Segments[k] is not { } segment)
@@ -28,8 +27,9 @@ public static class Findings
             }
 
             maneuvers.Of(k, segment);
-            drifts.Of(k, segment);
         }
+
+        new DriftFindings(drill, notes, events ?? []).Tell();
 
         if (drill.Exchanged) Exchanged(drill, notes);
         if (drill.Alignment.Aborted) Aborted(drill, notes);

@@ -12,8 +12,8 @@ internal sealed record Run(Alignment Alignment, DrillTimeline Timeline, bool Mir
 /// <summary>Finds every flight of a drill in a recording: the best, then others in what lies before and after it.</summary>
 internal static class RunFinder
 {
-    /// <summary>Confidence from which the drill counts as found: true flights reach 0.8, other training flight 0.6 by chance.</summary>
-    public const double FoundConfidence = 0.68;
+    /// <summary>Confidence from which the drill counts as found: true flights reach 0.77 and more, other training flight 0.56 by chance.</summary>
+    public const double FoundConfidence = 0.65;
 
     /// <summary>Confidence from which the other hand is not tried, and by how much the other must be surer.</summary>
     private const double SureConfidence = 0.85, SurerBy = 0.1;

@@ -12,13 +12,16 @@ public static class Saturation
     /// <summary>Shortest episode, and shortest pause that parts two, seconds.</summary>
     private const double ShortestS = 8, PauseS = 15;
 
+    /// <summary>Least share of an episode in which two or more were outside together: gusts put the rate of turn outside for moments.</summary>
+    private const double TogetherShare = 0.4;
+
     /// <summary>Finds the episodes of a drill.</summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="flown">The flown segments, null where skipped.</param>
     /// <param name="standard">Tolerances.</param>
     public static IReadOnlyList<SaturationEpisode> Of(FlightState state, IEnumerable<FlownSegment?> flown, ToleranceStandard standard)
     {
-        var episodes = new List<(double StartS, double EndS, HashSet<Parameter> Parameters, double Peak)>();
+        var episodes = new List<(double StartS, double EndS, HashSet<Parameter> Parameters, double Peak, double TogetherS)>();
         foreach (var segment in flown.OfType<FlownSegment>())
         {
             for (var i = segment.First; i < segment.End; i++)
@@ -31,17 +34,17 @@ public static class Saturation
                 if (episodes.Count > 0 && atS - episodes[^1].EndS <= PauseS)
                 {
                     episodes[^1].Parameters.UnionWith(outside);
-                    episodes[^1] = (episodes[^1].StartS, untilS, episodes[^1].Parameters, Math.Max(episodes[^1].Peak, peak));
+                    episodes[^1] = (episodes[^1].StartS, untilS, episodes[^1].Parameters, Math.Max(episodes[^1].Peak, peak), episodes[^1].TogetherS + untilS - atS);
                 }
                 else
                 {
-                    episodes.Add((atS, untilS, [.. outside], peak));
+                    episodes.Add((atS, untilS, [.. outside], peak, untilS - atS));
                 }
             }
         }
 
         var epoch = state.Track.Source.EpochUtc;
-        return [.. episodes.Where(e => e.EndS - e.StartS >= ShortestS)
+        return [.. episodes.Where(e => e.EndS - e.StartS >= ShortestS && e.TogetherS >= TogetherShare * (e.EndS - e.StartS))
             .Select(e => new SaturationEpisode(epoch.AddSeconds(e.StartS), epoch.AddSeconds(e.EndS), [.. e.Parameters.Order()], Math.Round(e.Peak, 2)))];
     }
 

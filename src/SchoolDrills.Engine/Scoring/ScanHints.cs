@@ -26,7 +26,7 @@ internal static class ScanHints
     public static IReadOnlyList<ScanHint> Of(FlownDrill drill)
     {
         var lapses = drill.Deviations.SelectMany((list, k) => list
-            .Where(d => Scanned.Contains(d.Parameter) && d.Sigma <= d.Within / 2)
+            .Where(d => Scanned.Contains(d.Parameter) && d.Sigma <= d.Within / 2 && !IsTiming(drill.Timeline.Segments[k], d.Parameter))
             .SelectMany(d => d.Exceedances.Where(e => e.DurationS >= LongS).Select(e => new Lapse(k, d, e)))).ToList();
         var means = Scanned.ToDictionary(p => p, p => drill.Deviations.SelectMany(l => l).Where(d => d.Parameter == p && d.MeasuredS > 0).Select(d => d.MeanAbs).DefaultIfEmpty(double.NaN).Average());
         var favoured = lapses.Select(l => (Lapse: l, Tight: Tightest(drill, l, means))).Where(f => f.Tight is not null).ToList();
@@ -42,6 +42,10 @@ internal static class ScanHints
             $"{Capital(Word(l.Deviation.Parameter))} went on away from its target for {l.UncorrectedS:0} s after leaving tolerance, to {Judge.Text(Math.Abs(l.Exceedance.Worst), l.Deviation.Parameter)}: it may have dropped out of the scan.")));
         return [.. hints.OrderBy(h => h.StartUtc)];
     }
+
+    /// <summary>Against a target that moves with the clock a climb begun late stays low all along, which is no lapse of the scan.</summary>
+    private static bool IsTiming(TimelineSegment segment, Parameter parameter) =>
+        (parameter == Parameter.Altitude && segment.VerticalSpeedFpm != 0) || (parameter == Parameter.Heading && segment.TurnDeg != 0);
 
     /// <summary>The parameter held unusually tight during a lapse of another.</summary>
     private static (Parameter Parameter, double MeanAbs)? Tightest(FlownDrill drill, Lapse lapse, Dictionary<Parameter, double> means)

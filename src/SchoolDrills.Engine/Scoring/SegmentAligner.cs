@@ -74,6 +74,7 @@ internal static class SegmentAligner
             // The likeliest length first: what it earns spares the look at where most others end.
             if (likely >= shortest && likely <= Math.Min(longest, t)) Try(t, likely);
             var most = Math.Min(longest, t);
+            grid.Looks += Math.Max(0, most - shortest + 1);
             for (var d = shortest; d <= most; d++)
             {
                 if (left[t - d] - lengthCost[d] > best[t] - sum[t]) Try(t, d);

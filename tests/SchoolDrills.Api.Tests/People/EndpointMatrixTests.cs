@@ -4,6 +4,7 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.TestHost;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Contracts;
 using Xunit;
@@ -58,6 +59,8 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
         GET    school/records                          401 403 403 403 ok  ok
         PUT    school/records                          401 403 403 403 ok  ok
         GET    school/export                           401 403 403 403 ok  ok
+        GET    school/settings                         401 ok  ok  ok  ok  ok
+        PUT    school/settings                         401 403 403 403 ok  ok
         GET    drills                                  401 ok  ok  ok  ok  ok
         POST   drills                                  401 403 403 403 ok  ok
         GET    drills/{slug}                           401 ok  ok  ok  ok  ok
@@ -80,13 +83,26 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
         GET    attempts                                401 ok  ok  ok  ok  ok
         POST   attempts                                401 ok  ok  ok  ok  ok
         GET    attempts/{id}                           401 ok  404 ok  ok  404
+        GET    attempts/{id}/reports/{reportId}        401 ok  404 ok  ok  404
         GET    attempts/{id}/track                     401 ok  404 ok  ok  404
         GET    attempts/{id}/track/original            401 ok  404 ok  ok  404
         PUT    attempts/{id}/events/{eventId}          401 ok  404 ok  ok  404
         PUT    attempts/{id}/load-ratings/{number}     401 ok  404 ok  ok  404
+        GET    attempts/{id}/columns                   401 ok  404 ok  ok  404
+        PUT    attempts/{id}/columns                   401 ok  404 ok  ok  404
+        GET    attempts/{id}/boundaries                401 ok  404 ok  ok  404
+        PUT    attempts/{id}/boundaries                401 403 403 ok  ok  404
+        DELETE attempts/{id}/boundaries                401 403 403 ok  ok  404
+        PUT    attempts/{id}/self-assessment           401 ok  404 403 403 404
+        GET    attempts/{id}/grade                     401 ok  404 ok  ok  404
         POST   attempts/{id}/grade                     401 403 403 ok  ok  404
         POST   attempts/{id}/grade/amend               401 403 403 ok  ok  404
         POST   attempts/{id}/grade/acknowledge         401 ok  404 403 403 404
+        GET    uploads                                 401 ok  ok  ok  ok  ok
+        POST   uploads                                 401 ok  ok  ok  ok  ok
+        GET    uploads/{id}/check                      401 ok  404 404 404 404
+        POST   uploads/{id}/attempt                    401 ok  404 404 404 404
+        DELETE uploads/{id}                            401 ok  404 404 404 404
         POST   score-preview                           401 ok  ok  ok  ok  ok
         GET    students/{id}/progress                  401 ok  404 ok  ok  404
         GET    students/{id}/record                    401 ok  404 ok  ok  404
@@ -194,12 +210,19 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
             "attempts" => attemptId,
             "assignments" => assignmentId,
             "students" => student,
+            "uploads" when path.Contains("{id}", StringComparison.Ordinal) => await PendingAsync(),
             // What is done to an account is done to one that nobody needs.
             "people" when path.EndsWith("/sessions", StringComparison.Ordinal) || path.EndsWith("/data", StringComparison.Ordinal) || path.Contains("/tokens", StringComparison.Ordinal)
                 || path.Contains("/sessions/", StringComparison.Ordinal) => student,
             "people" when path.Contains("{id}", StringComparison.Ordinal) => await SpareAsync(),
             _ => Guid.Empty,
         };
+        if (path.Contains("{reportId}", StringComparison.Ordinal))
+        {
+            var reportId = await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.LatestReportId).FirstOrDefaultAsync(Cancel));
+            path = path.Replace("{reportId}", reportId.ToString(), StringComparison.Ordinal);
+        }
+
         if (path.Contains("{sessionId}", StringComparison.Ordinal))
         {
             await app.SignInAsync(SchoolsFixture.Student);
@@ -218,6 +241,15 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
 
     private async Task<Guid> SpareAsync() =>
         (await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(new InvitePerson("A spare student", $"{Guid.NewGuid():N}@tussockplains.example", [Roles.Student]), Cancel)).Person.Id;
+
+    private async Task<Guid> PendingAsync()
+    {
+        using var http = await app.HttpAsync(SchoolsFixture.Student);
+        await using var track = SchoolsFixture.Recording("f13.csv");
+        using var form = new MultipartFormDataContent { { new StreamContent(track), "track", "f13.csv" } };
+        var answer = await http.PostAsync("/api/v1/uploads", form, Cancel);
+        return JsonDocument.Parse(await answer.Content.ReadAsStringAsync(Cancel)).RootElement.GetProperty("id").GetGuid();
+    }
 
     /// <summary>Each request comes from an address of its own: the limits on guessing are another test's.</summary>
     public sealed class School : SchoolsFixture

@@ -1,5 +1,8 @@
+using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Flight;
 using SchoolDrills.Engine.Reconstruction;
+using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tests.Tracks;
 using SchoolDrills.Engine.Tracks;
 using Xunit;
 
@@ -94,6 +97,28 @@ public sealed class ReconstructorTests
         AssertHeading(180, state, 300);
     }
 
+    /// <summary>f13 was flown in still air by one pilot and recorded twice: positions alone, and with heading, airspeed and altimeter.</summary>
+    [Fact]
+    public void Positions_alone_and_a_full_recording_of_the_same_flight_tell_the_same()
+    {
+        FlightState State(string file) => AttemptScorer.ScoreWithState(
+            Recording.GoodFile(file), Catalogue.Templates.Single(t => t.Slug == "timed-turns"), Catalogue.Standards.Single(s => s.Slug == "instrument-rating"), new ScoringOptions(),
+            cancellation: TestContext.Current.CancellationToken).Drill!.State;
+        FlightState positions = State("f13.gpx"), full = State("f13.csv");
+        var epochsApartS = (full.Track.Source.EpochUtc - positions.Track.Source.EpochUtc).TotalSeconds;
+        double Apart(Func<FlightState, double[]> column) => Median([.. full.TimeS
+            .Select((t, i) => (I: i, K: Array.BinarySearch(positions.TimeS, t + epochsApartS)))
+            .Where(p => p.K >= 0)
+            .Select(p => Math.Abs(column(full)[p.I] - column(positions)[p.K]))]);
+        Assert.Equal(HeadingSource.Recorded, full.HeadingSource);
+        Assert.Equal(HeadingSource.WindCorrected, positions.HeadingSource);
+        Assert.True(Apart(s => Array.ConvertAll(s.HeadingMagDeg, h => h - s.HeadingMagDeg[0] + Angles.DifferenceDeg(s.HeadingMagDeg[0], 30))) < 1);
+        Assert.True(Apart(s => s.TurnRateDegPerS) < 0.2);
+        Assert.True(Apart(s => s.VerticalSpeedFpm) < 60);
+        Assert.True(Apart(s => s.AirspeedKt) < 2.5);
+        Assert.InRange(positions.Wind.SpeedKt(positions.Wind.ReferenceAltitudeFt), 0, 2);
+    }
+
     [Fact]
     public void A_recording_of_an_aeroplane_that_stands_still_makes_no_heading_up()
     {
@@ -101,6 +126,12 @@ public sealed class ReconstructorTests
         Assert.Equal(WindSource.None, state.Wind.Source);
         Assert.All(state.AirspeedKt, v => Assert.Equal(double.NaN, v));
         Assert.All(state.TurnRateDegPerS, r => Assert.InRange(r, -0.01, 0.01));
+    }
+
+    private static double Median(double[] values)
+    {
+        Array.Sort(values);
+        return values[values.Length / 2];
     }
 
     private static void AssertHeading(double trueDeg, FlightState state, int i, double withinDeg = 0.6) =>

@@ -46,7 +46,7 @@ public class SharedFlightTests
         Assert.Equal(["altitude-in-metres.csv", "bad-checksums.nmea", "truncated.gpx", "truncated.igc"], told.Order(StringComparer.Ordinal));
     }
 
-    private static string SharedFlights()
+    internal static string SharedFlights()
     {
         for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
         {
