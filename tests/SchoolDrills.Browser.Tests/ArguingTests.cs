@@ -1,6 +1,5 @@
 using Microsoft.Playwright;
 using SchoolDrills.Api.Tests;
-using SchoolDrills.Contracts;
 using Xunit;
 using static Microsoft.Playwright.Assertions;
 
