@@ -6,8 +6,8 @@ create schema if not exists erasure;
 alter schema erasure owner to schooldrills_eraser;
 grant usage on schema public to schooldrills_eraser;
 grant usage on schema erasure to schooldrills_app;
-grant select, update on people, assignments, attempts, attempt_events, attempt_corrections, self_assessments, grades, grade_acknowledgements, audit_entries to schooldrills_eraser;
-grant select, delete on sessions, entry_links, api_tokens, pending_tracks, track_files, track_plots, score_reports to schooldrills_eraser;
+grant select, update on people, assignments, attempts, attempt_events, attempt_corrections, self_assessments, grades, grade_acknowledgements, audit_entries, score_reports to schooldrills_eraser;
+grant select, delete on sessions, entry_links, api_tokens, pending_tracks, track_files, track_plots to schooldrills_eraser;
 
 set local role schooldrills_eraser;
 
@@ -39,6 +39,7 @@ begin
   update public.attempt_corrections c set reason = null, by_hand = case when c.by_hand ? 'leftOut' then jsonb_set(c.by_hand, '{leftOut}',
     (select coalesce(jsonb_agg(s || '{"reason": "erased"}' order by n), '[]') from jsonb_array_elements(c.by_hand -> 'leftOut') with ordinality as e (s, n))) else c.by_hand end
     from public.attempts a where c.attempt_id = a.id and a.student_id = person;
+  update public.score_reports r set report = r.report - 'corrections' from public.attempts a where r.attempt_id = a.id and a.student_id = person and r.report ? 'corrections';
   update public.assignments set notes = null where student_id = person;
   update public.grade_acknowledgements k set reply = null
     from public.grades g, public.attempts a where k.grade_id = g.id and g.attempt_id = a.id and a.student_id = person;

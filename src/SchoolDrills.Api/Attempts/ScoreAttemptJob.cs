@@ -65,7 +65,12 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
             return;
         }
 
-        var file = await db.TrackFiles.AsNoTracking().SingleAsync(f => f.AttemptId == attempt.Id, ct);
+        if (await db.TrackFiles.AsNoTracking().SingleOrDefaultAsync(f => f.AttemptId == attempt.Id, ct) is not { } file)
+        {
+            await EndAsync(attempt, "The recording was erased with whatever else was kept of this person.", ct);
+            return;
+        }
+
         await using var original = file.OpenOriginal();
         var (track, problem) = TrackReader.Read(original, AttemptScoring.Reading(attempt.Meta), ct);
         if (track is null)

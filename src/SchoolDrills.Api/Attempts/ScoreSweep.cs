@@ -61,6 +61,8 @@ internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbCont
         if (older.Count == 0) return;
         var outdated = await schoolDb.Attempts
             .Where(a => older.Contains(a.ScoredWith!) && (a.Status == AttemptStatus.Scored || a.Status == AttemptStatus.Unscorable))
+            // Of who was erased the score stays, and the recording is gone.
+            .Where(a => schoolDb.TrackFiles.Any(f => f.AttemptId == a.Id))
             .OrderByDescending(a => a.UploadedAtUtc).Take(OutdatedAtOnce).Select(a => new { a.Id, a.JobId }).ToListAsync(ct);
         foreach (var attempt in outdated.Where(a => !Alive.Contains(StateOf(a.JobId))))
         {
