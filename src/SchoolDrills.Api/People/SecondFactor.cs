@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.DataProtection;
+using OtpNet;
 
 namespace SchoolDrills.Api.People;
 
@@ -13,16 +14,16 @@ internal sealed class SecondFactor(IDataProtectionProvider protection, TimeProvi
     /// <summary>A new key, kept with the person but not asked for until a code of it was shown to work.</summary>
     public string Begin(Person person)
     {
-        var key = Totp.NewKey();
+        var key = KeyGeneration.GenerateRandomKey(OtpHashMode.Sha1);
         person.AuthenticatorKey = keys.Protect(Convert.ToBase64String(key));
-        return Totp.ToBase32(key);
+        return Base32Encoding.ToString(key);
     }
 
     /// <summary>Whether the code is the app's, or a recovery code; either is used up by it. Saving is the caller's.</summary>
     public bool Use(Person person, string code)
     {
         var plain = code.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal).ToLowerInvariant();
-        if (person.AuthenticatorKey is { } kept && Totp.StepOf(Convert.FromBase64String(keys.Unprotect(kept)), plain, clock.GetUtcNow(), person.LastCodeStep) is { } step)
+        if (person.AuthenticatorKey is { } kept && AuthenticatorCode.StepOf(Convert.FromBase64String(keys.Unprotect(kept)), plain, clock.GetUtcNow(), person.LastCodeStep) is { } step)
         {
             person.LastCodeStep = step;
             return true;

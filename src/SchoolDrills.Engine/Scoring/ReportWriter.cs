@@ -190,7 +190,11 @@ internal static class ReportWriter
         {
             return new DeviationReport
             {
-                Parameter = Parameter.Timing, Unit = Judge.Unit(Parameter.Timing), Tolerance = withinS, Verdict = Verdict.NotMeasured, Why = "Time before it was left out, so the clock says nothing.",
+                Parameter = Parameter.Timing,
+                Unit = Judge.Unit(Parameter.Timing),
+                Tolerance = withinS,
+                Verdict = Verdict.NotMeasured,
+                Why = "Time before it was left out, so the clock says nothing.",
             };
         }
 

@@ -4,7 +4,7 @@ export const QUANTITIES = [
   { name: 'Altitude', parameter: 'altitude', unit: 'ft', value: 'altitudeFt', target: 'altitudeTargetFt', band: 'altitudeBandFt', leastSpan: 300, held: true },
   { name: 'Heading', parameter: 'heading', unit: '°', value: 'headingMagDeg', target: 'headingTargetMagDeg', band: 'headingBandDeg', leastSpan: 30, held: true },
   { name: 'Vertical speed', parameter: 'vertical-speed', unit: 'fpm', value: 'verticalSpeedFpm', target: 'verticalSpeedTargetFpm', band: 'verticalSpeedBandFpm', leastSpan: 800 },
-  { name: 'Turn rate', parameter: 'turn-rate', unit: '°/s', value: 'turnRateDegPerS', target: 'turnRateTargetDegPerS', band: 'turnRateBandDegPerS', leastSpan: 3 },
+  { name: 'Turn rate', parameter: 'turn-rate', unit: '°/s', value: 'turnRateDegPerS', target: 'turnRateTargetDegPerS', band: 'turnRateBandDegPerS', leastSpan: 3, steps: [0.5, 1.5, 3, 6, 15] },
   { name: 'Airspeed', parameter: 'airspeed', unit: 'kt', value: 'airspeedKt', target: 'airspeedTargetKt', band: 'airspeedBandKt', leastSpan: 24, held: true },
 ];
 

@@ -61,7 +61,8 @@ function scaleOf(strip, box, from, to) {
 
 function grid(g, strip, box, lay, scale, ink) {
   const span = scale.hi - scale.lo;
-  const step = strip.angle ? DEGREE_STEPS.find(s => span / s <= 4.6) ?? 360 : roundStep(span, 4);
+  const steps = strip.angle ? DEGREE_STEPS : strip.steps;
+  const step = steps ? steps.find(s => span / s <= 4.6) ?? steps.at(-1) : roundStep(span, 4);
   g.font = ink.font(11);
   g.textAlign = 'right';
   for (let v = Math.ceil(scale.lo / step) * step; v <= scale.hi + 1e-9; v += step) {
