@@ -50,16 +50,7 @@ internal static class ColumnEndpoints
 
         attempt.Meta = meta;
         if (set.Remember) reading.Remember(header, set.Columns, me);
-        db.AuditEntries.Add(new AuditEntry
-        {
-            SchoolId = me.SchoolId,
-            AtUtc = clock.GetUtcNow(),
-            PersonId = me.Id,
-            Action = "columns-set",
-            Subject = "attempt",
-            SubjectId = attempt.Id,
-            Detail = set.Remember ? "remembered for the same header" : null,
-        });
+        db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "columns-set", "attempt", attempt.Id, set.Remember ? "remembered for the same header" : null));
         return await rescoring.QueueAsync(attempt, ct)
             ? TypedResults.Accepted($"/api/v1/attempts/{attempt.Id}", new AttemptAccepted(attempt.Id, attempt.Status))
             : Problems.Conflict("changed-meanwhile", "Somebody else changed this attempt meanwhile; load it again and set its columns then.");

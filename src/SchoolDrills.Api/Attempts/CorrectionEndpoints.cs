@@ -86,16 +86,9 @@ internal static class CorrectionEndpoints
         Attempt attempt, AttemptCorrection correction, string deed, CurrentPerson me, SchoolDrillsDbContext db, AttemptRescoring rescoring, CancellationToken ct)
     {
         db.AttemptCorrections.Add(correction);
-        db.AuditEntries.Add(new AuditEntry
-        {
-            SchoolId = me.SchoolId,
-            AtUtc = correction.AtUtc,
-            PersonId = me.Id,
-            Action = correction.Undone ? "corrections-undone" : "attempt-corrected",
-            Subject = "attempt",
-            SubjectId = attempt.Id,
-            Detail = deed.Length > 2000 ? deed[..1999] + "…" : deed,
-        });
+        db.AuditEntries.Add(AuditEntry.By(
+            me, correction.AtUtc, correction.Undone ? "corrections-undone" : "attempt-corrected", "attempt", attempt.Id,
+            deed.Length > 2000 ? deed[..1999] + "…" : deed));
         if (!await rescoring.QueueAsync(attempt, ct))
         {
             var now = await LoadAsync(db, attempt.Id, ct);

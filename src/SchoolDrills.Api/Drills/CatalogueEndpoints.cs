@@ -85,16 +85,7 @@ internal static class CatalogueEndpoints
         if (await db.Standards.AnyAsync(s => s.Slug == standard.Slug, ct)) return Problems.Conflict("standard-exists", $"There is already a standard {standard.Slug}, and standards do not change: give the new one another slug.");
         var row = new StandardRow { SchoolId = me.SchoolId, Slug = standard.Slug, Standard = standard };
         db.Standards.Add(row);
-        db.AuditEntries.Add(new AuditEntry
-        {
-            SchoolId = me.SchoolId,
-            AtUtc = clock.GetUtcNow(),
-            PersonId = me.Id,
-            Action = "standard-added",
-            Subject = "standard",
-            SubjectId = row.Id,
-            Detail = standard.Slug,
-        });
+        db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "standard-added", "standard", row.Id, standard.Slug));
         await db.SaveChangesAsync(ct);
         return TypedResults.Created("/api/v1/standards", standard);
     }

@@ -35,16 +35,7 @@ internal static class PlanEndpoints
         var isNew = row is null;
         if (row is null) db.Aircraft.Add(row = new AircraftRow { SchoolId = me.SchoolId, Slug = profile.Slug, Profile = profile });
         row.Profile = profile;
-        db.AuditEntries.Add(new AuditEntry
-        {
-            SchoolId = me.SchoolId,
-            AtUtc = clock.GetUtcNow(),
-            PersonId = me.Id,
-            Action = isNew ? "aircraft-added" : "aircraft-changed",
-            Subject = "aircraft",
-            SubjectId = row.Id,
-            Detail = profile.Slug,
-        });
+        db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), isNew ? "aircraft-added" : "aircraft-changed", "aircraft", row.Id, profile.Slug));
         await db.SaveChangesAsync(ct);
         return isNew ? TypedResults.Created("/api/v1/aircraft", profile) : TypedResults.Ok(profile);
     }

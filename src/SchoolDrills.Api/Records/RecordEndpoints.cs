@@ -86,7 +86,7 @@ internal static class RecordEndpoints
     {
         if (await PeopleEndpoints.FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
         if (sent.DisplayName?.Trim() != person.DisplayName) return Problems.Unprocessable("name", $"Type the name as it stands, {person.DisplayName}: erasing cannot be undone.");
-        var kept = (await Retention.OverviewAsync(db, clock.GetUtcNow(), ct)).People.Single(p => p.Id == id);
+        var kept = await Retention.OfAsync(db, id, clock.GetUtcNow(), ct);
         if (kept.LegalHold) return Problems.Conflict("legal-hold", $"{person.DisplayName} is under a legal hold: {kept.HoldReason}");
         if (kept.Active) return Problems.Conflict("still-active", $"Close the account of {person.DisplayName} first.");
         if (!kept.MayErase) return Problems.Conflict("must-be-kept", $"The training record of {person.DisplayName} must be kept until {kept.KeepUntil:yyyy-MM-dd}; it can be erased after that day.");

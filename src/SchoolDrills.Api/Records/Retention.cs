@@ -1,5 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
+using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Records;
@@ -10,8 +12,21 @@ internal static class Retention
     public static async Task<RecordsOverview> OverviewAsync(SchoolDrillsDbContext db, DateTimeOffset now, CancellationToken ct)
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
-        var years = RetentionRules.Years(school.RetentionRules, school.RetentionOwnYears);
-        var people = await db.People.AsNoTracking().Where(p => p.ErasedAtUtc == null).OrderBy(p => p.DisplayName)
+        var people = await KeptAsync(db, school, db.People, now, ct);
+        return new RecordsOverview(
+            new RecordSettings(school.InstructorsSeeOwnStudentsOnly, school.RetentionRules, school.RetentionOwnYears), RetentionRules.All, YearsOf(school), people);
+    }
+
+    /// <summary>One person's; he is there and not erased.</summary>
+    public static async Task<KeptPerson> OfAsync(SchoolDrillsDbContext db, Guid personId, DateTimeOffset now, CancellationToken ct) =>
+        (await KeptAsync(db, await db.Schools.AsNoTracking().SingleAsync(ct), db.People.Where(p => p.Id == personId), now, ct)).Single();
+
+    private static int YearsOf(School school) => RetentionRules.Years(school.RetentionRules, school.RetentionOwnYears);
+
+    private static async Task<IReadOnlyList<KeptPerson>> KeptAsync(SchoolDrillsDbContext db, School school, IQueryable<Person> whose, DateTimeOffset now, CancellationToken ct)
+    {
+        var years = YearsOf(school);
+        var people = await whose.AsNoTracking().Where(p => p.ErasedAtUtc == null).OrderBy(p => p.DisplayName)
             .Select(p => new
             {
                 p.Id,
@@ -25,15 +40,13 @@ internal static class Retention
             })
             .ToListAsync(ct);
         var today = school.Today(now);
-        return new RecordsOverview(
-            new RecordSettings(school.InstructorsSeeOwnStudentsOnly, school.RetentionRules, school.RetentionOwnYears), RetentionRules.All, years,
-            people.ConvertAll(p =>
-            {
-                // Nothing was ever trained: leaving alone makes no record that has to be kept.
-                DateTimeOffset? last = p.Flown is null && p.Graded is null ? null : new[] { p.Flown, p.Graded, p.LeftAtUtc }.Max();
-                var lastOn = last is { } at ? school.DayOf(at) : (DateOnly?)null;
-                var until = lastOn is { } day && years > 0 ? day.AddYears(years) : (DateOnly?)null;
-                return new KeptPerson(p.Id, p.DisplayName, p.Active, lastOn, until, p.LegalHold, p.HoldReason, !p.Active && !p.LegalHold && (until is null || until < today));
-            }));
+        return people.ConvertAll(p =>
+        {
+            // Nothing was ever trained: leaving alone makes no record that has to be kept.
+            DateTimeOffset? last = p.Flown is null && p.Graded is null ? null : new[] { p.Flown, p.Graded, p.LeftAtUtc }.Max();
+            var lastOn = last is { } at ? school.DayOf(at) : (DateOnly?)null;
+            var until = lastOn is { } day && years > 0 ? day.AddYears(years) : (DateOnly?)null;
+            return new KeptPerson(p.Id, p.DisplayName, p.Active, lastOn, until, p.LegalHold, p.HoldReason, !p.Active && !p.LegalHold && (until is null || until < today));
+        });
     }
 }

@@ -37,16 +37,9 @@ internal static class SettingsEndpoints
         var before = string.Join(", ", school.GradeScale.Select(w => w.Word));
         school.GradeScale = read!.GradeScale;
         school.Grading = read.Grading;
-        db.AuditEntries.Add(new AuditEntry
-        {
-            SchoolId = me.SchoolId,
-            AtUtc = clock.GetUtcNow(),
-            PersonId = me.Id,
-            Action = "settings-changed",
-            Subject = "school",
-            SubjectId = me.SchoolId,
-            Detail = $"before: {before}; after: {string.Join(", ", read.GradeScale.Select(w => w.Retired ? $"{w.Word} (retired)" : w.Word))}",
-        });
+        db.AuditEntries.Add(AuditEntry.By(
+            me, clock.GetUtcNow(), "settings-changed", "school", me.SchoolId,
+            $"before: {before}; after: {string.Join(", ", read.GradeScale.Select(w => w.Retired ? $"{w.Word} (retired)" : w.Word))}"));
         await db.SaveChangesAsync(ct);
         return TypedResults.Ok(Of(school));
     }

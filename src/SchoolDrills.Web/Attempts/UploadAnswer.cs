@@ -9,6 +9,16 @@ namespace SchoolDrills.Web.Attempts;
 /// <summary>What an upload that was refused is told as.</summary>
 internal static class UploadAnswer
 {
+    private const long LargestBytes = 64L * 1024 * 1024;
+
+    /// <summary>Why a file need not be sent at all; null where it may be.</summary>
+    public static string? Unsendable(string name, long bytes) => bytes switch
+    {
+        0 => $"{name} is empty; export it again from the device.",
+        > LargestBytes => $"{name} has {Figures.Bytes(bytes)}; the limit is 64 MiB. Export a shorter part of the flight, or compress the file.",
+        _ => null,
+    };
+
     /// <param name="status">HTTP status, 0 where the line broke.</param>
     /// <param name="body">Problem details, or whatever a proxy on the way answered.</param>
     public static string Sentence(int status, string body) => status switch

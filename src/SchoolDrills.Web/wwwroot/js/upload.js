@@ -24,12 +24,16 @@ export function clear(input) {
   input.value = '';
 }
 
-// Resolves with the status (0 where the line broke) and the body; owner is told each whole per cent.
 export function send(input, path, fields, token, owner) {
+  return post(input.files[0], path, fields, token, percent => owner.invokeMethodAsync('Progressed', percent));
+}
+
+// Resolves with the status (0 where the line broke) and the body; tell is called with each whole per cent.
+export function post(file, path, fields, token, tell) {
   return new Promise(resolve => {
     const form = new FormData();
     for (const [name, value] of Object.entries(fields)) form.append(name, value);
-    form.append('track', input.files[0]);
+    form.append('track', file);
 
     const request = new XMLHttpRequest();
     request.open('POST', path);
@@ -40,7 +44,7 @@ export function send(input, path, fields, token, owner) {
       const percent = event.lengthComputable ? Math.floor(100 * event.loaded / event.total) : 0;
       if (percent === told) return;
       told = percent;
-      owner.invokeMethodAsync('Progressed', percent).catch(() => { });
+      tell(percent).catch(() => { });
     };
     request.onload = () => resolve(answerOf(request));
     request.onerror = () => resolve({ status: 0, body: '' });
