@@ -74,6 +74,11 @@ for project in tests/*.Tests/*.csproj; do
   skipped=$((skipped + $(count skipped "$results/$name.xml")))
 done
 
+# Said again at the end, where it is not lost among what the tests print.
+for result in "$results"/*.xml; do
+  grep -aozP '(?s)<test [^<]*result="Fail"[^<]*>.*?</stack-trace>' "$result" | tr '\0' '\n'
+done
+
 summary="$passed passed, $failed failed"
 if [ "$skipped" != 0 ]; then summary="$summary, $skipped skipped"; fi
 echo "$summary"

@@ -5,7 +5,7 @@ namespace SchoolDrills.Api.Tests;
 
 public sealed class HealthTests(HealthTests.WithJobs app) : IClassFixture<HealthTests.WithJobs>
 {
-    [Fact(Timeout = 30_000)]
+    [Fact(Timeout = 300_000)]
     public async Task A_host_whose_database_and_job_server_answer_is_ready()
     {
         using var http = app.CreateClient();
