@@ -20,6 +20,8 @@ internal static class Comparison
         ["wrong_vertical_speed"] = [FindingKind.RateHigh, FindingKind.RateLow],
         ["abort"] = [FindingKind.Aborted],
         ["airspeed_decay"] = [FindingKind.AirspeedDrift],
+        ["heading_drift"] = [FindingKind.HeadingDrift],
+        ["turn_rate"] = [FindingKind.RateHigh, FindingKind.RateLow],
     };
 
     /// <summary>Boundaries, shares, labelled errors and findings of one scored flight.</summary>
@@ -31,9 +33,8 @@ internal static class Comparison
         var labelled = Labelled(tally, flight, report);
         foreach (var finding in report.Findings)
         {
-            tally.FindingsCount++;
             var borneOut = BorneOut(finding, flight, labelled);
-            tally.BorneOut += borneOut ? 1 : 0;
+            tally.Findings.Add((finding.Kind, borneOut));
             if (!borneOut && verbose) Console.WriteLine($"  {flight.Id}: not borne out: segment {finding.SegmentIndex} {finding.Text}");
         }
 
@@ -50,6 +51,8 @@ internal static class Comparison
 
     private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
     {
+        // Of what was flown twice neither flight is the wrong one.
+        if (truth.TryGetProperty("repeated", out var repeated) && repeated.GetBoolean()) yield break;
         // A straight that opens or closes the drill inside a whole flight has no outer end that could be seen.
         var outer = flight.WholeFlight && truth.GetProperty("kind").GetString() == "level-straight";
         if (!(outer && mine.Index == 0)) yield return (mine.StartUtc!.Value - truth.GetProperty("start_utc").GetDateTimeOffset()).TotalSeconds;
@@ -91,12 +94,14 @@ internal static class Comparison
         foreach (var error in errors.EnumerateArray())
         {
             var index = error.GetProperty("segment_index").GetInt32();
-            var kinds = KindsOf[error.GetProperty("kind").GetString()!];
-            var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(kind => (index + step, kind))).ToList();
+            var kind = error.GetProperty("kind").GetString()!;
+            // What is flown once too often has no finding: it must only not mislead.
+            if (!KindsOf.TryGetValue(kind, out var kinds)) continue;
+            var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(k => (index + step, k))).ToList();
             labelled.UnionWith(near);
-            tally.Labelled++;
-            if (report.Findings.Any(f => (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind)))) tally.Told++;
-            else tally.Misses.Add($"{flight.Id}: {error.GetProperty("kind")} in segment {index} not told");
+            var told = report.Findings.Any(f => (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind)));
+            tally.Purposes.Add((kind, told));
+            if (!told) tally.Misses.Add($"{flight.Id}: {kind} in segment {index} not told, measured {error.GetProperty("measured")}");
         }
 
         return labelled;

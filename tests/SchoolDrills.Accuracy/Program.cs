@@ -1,9 +1,15 @@
+using System.Globalization;
 using SchoolDrills.Accuracy;
+using SchoolDrills.Accuracy.Flown;
 using SchoolDrills.Engine.Drills;
 
 // Scores every recording of a folder of flights with known truth and prints how far the engine was off, as Markdown. With --state
-// only the reconstructed state is compared, over variants of the recordings as well; with --verbose flight by flight.
+// only the reconstructed state is compared, over variants of the recordings as well; with --verbose flight by flight. With --flown 200
+// so many flights flown by program are scored instead, those of seeds from --seed (1) on.
 var verbose = args.Contains("--verbose");
+var standard = Catalogue.Standards.Single(s => s.Slug == "instrument-rating");
+if (Number("--flown") is { } count) return FlownReport.Print(Number("--seed") ?? 1, count, standard, verbose);
+
 var folder = args.FirstOrDefault(a => !a.StartsWith("--", StringComparison.Ordinal)) ?? "../shared/flights";
 if (!Directory.Exists(folder))
 {
@@ -13,7 +19,6 @@ if (!Directory.Exists(folder))
 
 var flights = TruthFlight.In(folder).ToList();
 var templates = Catalogue.Templates.Where(t => flights.Any(f => f.Drill == t.Slug)).ToList();
-var standard = Catalogue.Standards.Single(s => s.Slug == "instrument-rating");
 if (args.Contains("--state")) return StateReport.Print(flights, templates, standard, verbose);
 
 var tallies = new[] { ("gpx", "track.gpx"), ("csv", "air.csv"), ("igc", "track.igc"), ("nmea", "track.nmea"), ("kml", "track.kml") }
@@ -58,3 +63,5 @@ foreach (var (format, t) in tallies)
 }
 
 return 0;
+
+int? Number(string name) => Array.IndexOf(args, name) is >= 0 and var at && at + 1 < args.Length ? int.Parse(args[at + 1], CultureInfo.InvariantCulture) : null;

@@ -10,6 +10,9 @@ internal static class StateComparison
     /// <summary>Of a vector with equal sigma along both axes 95 % lie within 2.45 sigma, where of a number they lie within two.</summary>
     private const double VectorSigmas = 1.22;
 
+    /// <summary>What the error of the wind is called.</summary>
+    public const string Wind = "wind vector, kt";
+
     /// <summary>Adds the errors of one flight.</summary>
     /// <param name="tally">Where to.</param>
     /// <param name="flight">The flight.</param>
@@ -41,7 +44,7 @@ internal static class StateComparison
         }
 
         if (state.Wind.Source == WindSource.None || count == 0) return;
-        tally.Add("wind vector, kt", Math.Sqrt((windEast * windEast) + (windNorth * windNorth)) / count, VectorSigmas * state.Wind.SigmaKt);
+        tally.Add(Wind, Math.Sqrt((windEast * windEast) + (windNorth * windNorth)) / count, VectorSigmas * state.Wind.SigmaKt);
     }
 
     /// <summary>Sample at a time, within 0.05 s; -1 where there is none.</summary>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Accuracy;
 
@@ -19,13 +20,19 @@ internal sealed class Tally
 
     public int Agreed { get; set; }
 
-    public int Labelled { get; set; }
+    /// <summary>Errors made on purpose and whether they were told, by kind.</summary>
+    public List<(string Kind, bool Told)> Purposes { get; } = [];
 
-    public int Told { get; set; }
+    /// <summary>Findings told and whether what really happened bears them out, by kind.</summary>
+    public List<(FindingKind Kind, bool BorneOut)> Findings { get; } = [];
 
-    public int FindingsCount { get; set; }
+    public int Labelled => Purposes.Count;
 
-    public int BorneOut { get; set; }
+    public int Told => Purposes.Count(p => p.Told);
+
+    public int FindingsCount => Findings.Count;
+
+    public int BorneOut => Findings.Count(f => f.BorneOut);
 
     public int Episodes { get; set; }
 
@@ -48,13 +55,40 @@ internal sealed class Tally
         list.Add((error, Math.Abs(error) <= 2 * sigma));
     }
 
-    public static string Quantile(IEnumerable<double> values, double q)
+    /// <summary>Adds what was counted elsewhere.</summary>
+    public void Absorb(Tally other)
+    {
+        Flights += other.Flights;
+        Found += other.Found;
+        Empty += other.Empty;
+        Refused += other.Refused;
+        Shares += other.Shares;
+        Abstained += other.Abstained;
+        Agreed += other.Agreed;
+        Episodes += other.Episodes;
+        EpisodesFound += other.EpisodesFound;
+        Purposes.AddRange(other.Purposes);
+        Findings.AddRange(other.Findings);
+        BoundaryS.AddRange(other.BoundaryS);
+        Misses.AddRange(other.Misses);
+        Verdicts.Absorb(other.Verdicts);
+        foreach (var (quantity, errors) in other.Errors)
+        {
+            if (!Errors.TryGetValue(quantity, out var list)) Errors[quantity] = list = [];
+            list.AddRange(errors);
+        }
+    }
+
+    /// <summary>Quantile of the sizes; NaN of none.</summary>
+    public static double SizeAt(IEnumerable<double> values, double q)
     {
         var sorted = values.Select(Math.Abs).Order().ToArray();
-        if (sorted.Length == 0) return "-";
+        if (sorted.Length == 0) return double.NaN;
         var position = q * (sorted.Length - 1);
         var low = (int)position;
         var high = Math.Min(low + 1, sorted.Length - 1);
-        return (sorted[low] + ((sorted[high] - sorted[low]) * (position - low))).ToString("0.00", CultureInfo.InvariantCulture);
+        return sorted[low] + ((sorted[high] - sorted[low]) * (position - low));
     }
+
+    public static string Quantile(IEnumerable<double> values, double q) => SizeAt(values, q) is var size && double.IsNaN(size) ? "-" : size.ToString("0.00", CultureInfo.InvariantCulture);
 }

@@ -17,7 +17,12 @@ internal static class Totals
     private static void Compare(TruthFlight flight, string file, Tally tally, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose)
     {
         using var stream = File.OpenRead(Path.Combine(flight.Folder, file));
-        var track = TrackReader.Read(stream).Track!;
+        Add(tally, flight, TrackReader.Read(stream).Track!, templates, standard, verbose);
+    }
+
+    /// <summary>Adds one recording of a flight: of a drill scored for that one, of none held against every template.</summary>
+    public static void Add(Tally tally, TruthFlight flight, Track track, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose)
+    {
         if (flight.Drill == "none")
         {
             foreach (var template in templates)

@@ -6,13 +6,17 @@ namespace SchoolDrills.Accuracy;
 /// <summary>A recorded flight with what really happened in it.</summary>
 internal sealed class TruthFlight
 {
-    private TruthFlight(string folder, JsonElement truth)
+    /// <summary>A flight with its truth.</summary>
+    /// <param name="folder">Where its recordings lie; empty where they lie nowhere.</param>
+    /// <param name="truth">What is known of it.</param>
+    /// <param name="seconds">True state, second by second.</param>
+    public TruthFlight(string folder, JsonElement truth, IReadOnlyList<TruthSecond> seconds)
     {
         Folder = folder;
         Id = truth.GetProperty("id").GetString()!;
         Drill = truth.GetProperty("drill").GetString()!;
         Truth = truth;
-        Seconds = ReadSeconds(Path.Combine(folder, "truth_1hz.csv"));
+        Seconds = seconds;
         if (Drill == "none") return;
         StartUtc = truth.GetProperty("drill_start_utc").GetDateTimeOffset();
         EndUtc = truth.GetProperty("drill_end_utc").GetDateTimeOffset();
@@ -41,7 +45,8 @@ internal sealed class TruthFlight
     public static IEnumerable<TruthFlight> In(string flights) =>
         Directory.GetDirectories(flights).Order(StringComparer.Ordinal)
             .Where(folder => File.Exists(Path.Combine(folder, "truth.json")))
-            .Select(folder => new TruthFlight(folder, JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json"))).RootElement));
+            .Select(folder => new TruthFlight(
+                folder, JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json"))).RootElement, ReadSeconds(Path.Combine(folder, "truth_1hz.csv"))));
 
     private static List<TruthSecond> ReadSeconds(string path)
     {

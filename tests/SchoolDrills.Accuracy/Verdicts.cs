@@ -32,6 +32,16 @@ internal sealed class Verdicts
         }
     }
 
+    /// <summary>Adds verdicts gathered elsewhere.</summary>
+    public void Absorb(Verdicts other)
+    {
+        foreach (var (parameter, verdicts) in other.pairs)
+        {
+            if (!pairs.TryGetValue(parameter, out var list)) pairs[parameter] = list = [];
+            list.AddRange(verdicts);
+        }
+    }
+
     /// <summary>How many were judged, how many of these as in truth, how many not, and agreement beyond chance (Cohen 1960).</summary>
     public (int Judged, int Agreed, int Abstained, double Kappa) Of(params Parameter[] parameters)
     {
