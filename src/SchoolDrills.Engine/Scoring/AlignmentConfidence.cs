@@ -16,6 +16,9 @@ internal static class AlignmentConfidence
     /// <summary>Usual scatter of the length, as the logarithm of its share of the nominal: a maneuver takes the time it takes, a straight what the pilot lets it.</summary>
     private const double ManeuverLengthScatter = 0.25, StraightLengthScatter = 0.5;
 
+    /// <summary>Most that a height let go or a length alone count, squares of scatter.</summary>
+    private const double MostAlone = 5;
+
     /// <summary>Half squares of error at which a segment says neither yes nor no.</summary>
     private const double Undecided = 4;
 
@@ -69,9 +72,13 @@ internal static class AlignmentConfidence
         var turn = (grid.HeadingDeg[end] - grid.HeadingDeg[start] - segment.TurnDeg) / (TurnScatterDeg + (TurnScatterShare * Math.Abs(segment.TurnDeg)));
         var climb = (grid.AltitudeFt[end] - grid.AltitudeFt[start] - climbFt) / (ClimbScatterFt + (ClimbScatterShare * Math.Abs(climbFt)));
         var length = Math.Log(match.DurationS / segment.DurationS) / (IsStraight(segment) ? StraightLengthScatter : ManeuverLengthScatter);
-        var halfSquares = ((turn * turn) + (climb * climb) + (length * length)) / 2;
+        var speed = segment.Kind == SegmentKind.SpeedChange ? (grid.SpeedKt[end] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / SegmentAligner.SpeedScatterKt : 0;
+        if (double.IsNaN(speed)) speed = 0;
+        // A height let go in a level segment, or a time, is an error in flying it: alone it does not make it another one.
+        var heightSquares = climbFt == 0 ? Math.Min(MostAlone, climb * climb) : climb * climb;
+        var halfSquares = ((turn * turn) + heightSquares + Math.Min(MostAlone, length * length) + (speed * speed)) / 2;
         return double.IsFinite(halfSquares) ? Math.Max(MissingManeuver, 1 - (halfSquares / Undecided)) : 0;
     }
 
-    private static bool IsStraight(TimelineSegment segment) => segment.Kind is SegmentKind.LevelStraight or SegmentKind.SpeedChange;
+    private static bool IsStraight(TimelineSegment segment) => segment.Kind == SegmentKind.LevelStraight;
 }

@@ -1,3 +1,4 @@
+using SchoolDrills.Engine.Flight;
 using SchoolDrills.Engine.Reconstruction;
 
 namespace SchoolDrills.Engine.Scoring;
@@ -11,8 +12,11 @@ internal sealed class AlignmentGrid
     /// <summary>What a second flown exactly as asked is worth; a second of other flight is worth nothing.</summary>
     public const double Worth = 2.5;
 
-    /// <summary>Usual scatter of turn rate and vertical speed about their targets in training.</summary>
+    /// <summary>Usual scatter of turn rate, at standard rate or less, and vertical speed about their targets in training.</summary>
     private const double TurnRateScatterDegPerS = 0.9, VerticalSpeedScatterFpm = 260;
+
+    /// <summary>Turn rate at 45° of bank and a trainer's 95 kt true, g over V, degrees per second.</summary>
+    private const double Rate45DegPerS = 11.5;
 
     /// <summary>Most that one second can cost for either quantity, so that a lapse does not sink a segment.</summary>
     private const double CostCap = 4;
@@ -33,6 +37,8 @@ internal sealed class AlignmentGrid
         turnRateDegPerS = Resample(state, state.TurnRateDegPerS);
         verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm);
         HeadingDeg = Resample(state, state.HeadingMagDeg);
+        // Where the wind is not known ground speed tells a change as well, since speed is changed on a steady heading.
+        SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : Math.Sqrt((state.Motion.EastKt[i] * state.Motion.EastKt[i]) + (state.Motion.NorthKt[i] * state.Motion.NorthKt[i])))]);
         AltitudeFt = Resample(state, state.AltitudeFt);
     }
 
@@ -49,6 +55,8 @@ internal sealed class AlignmentGrid
 
     public double[] AltitudeFt { get; }
 
+    public double[] SpeedKt { get; }
+
     public double TimeS(int i) => StartS + (i * StepS);
 
     public int IndexAt(double timeS) => Math.Clamp((int)Math.Round((timeS - StartS) / StepS), 0, Count - 1);
@@ -58,9 +66,10 @@ internal sealed class AlignmentGrid
     {
         if (sums.TryGetValue((turnTargetDegPerS, verticalTargetFpm), out var known)) return known;
         var sum = new double[Count + 1];
+        var turnScatter = TurnRateScatterDegPerS * Math.Max(1, Steepness(turnTargetDegPerS) / Steepness(TurnGeometry.StandardRateDegPerS));
         for (var i = 0; i < Count; i++)
         {
-            var turn = (turnRateDegPerS[i] - turnTargetDegPerS) / TurnRateScatterDegPerS;
+            var turn = (turnRateDegPerS[i] - turnTargetDegPerS) / turnScatter;
             var vertical = (verticalSpeedFpm[i] - verticalTargetFpm) / VerticalSpeedScatterFpm;
             // Nothing recorded explains nothing and contradicts nothing.
             var worth = double.IsFinite(turn) && double.IsFinite(vertical) ? Worth - Math.Min(turn * turn, CostCap) - Math.Min(vertical * vertical, CostCap) : 0;
@@ -69,6 +78,9 @@ internal sealed class AlignmentGrid
 
         return sums[(turnTargetDegPerS, verticalTargetFpm)] = sum;
     }
+
+    /// <summary>How much a degree of bank changes the turn rate, beside wings level: one over the squared cosine of the bank.</summary>
+    private static double Steepness(double turnRateDegPerS) => 1 + Math.Pow(turnRateDegPerS / Rate45DegPerS, 2);
 
     private double[] Resample(FlightState state, double[] column)
     {

@@ -24,6 +24,9 @@ public static class BoundaryRefiner
     /// <summary>Heading turned the wrong way that shows a turn begun to the wrong side, degrees, and how long it may take, seconds.</summary>
     private const double WrongWayDeg = 8, WrongWayS = 25;
 
+    /// <summary>Share of the asked rate, to the wrong side, that makes a turn of it; less is weaving about the heading.</summary>
+    public const double WrongWayRateShare = 0.5;
+
     /// <summary>Other flight between two segments shorter than this is hesitation, not other flight, seconds.</summary>
     private const double HesitationS = 30;
 
@@ -71,6 +74,8 @@ public static class BoundaryRefiner
         var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
         var rollS = Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, toS, after.StartS, RollS * Math.Max(1, Math.Abs(change) / RollRateChangeDegPerS), change);
         if (a.TurnRateDegPerS != 0) return (rollS ?? (b.TurnRateDegPerS == 0 ? WingsLevelS(state, a, fromS, after.StartS) : null)) - RollOutDelayS;
+        // A turn made to the wrong side throughout begins and ends the other way round.
+        rollS ??= Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, toS, after.StartS, RollS, -change);
         return (rollS is { } rightS ? WrongWayStartS(state, change, fromS, rightS) ?? rightS : null) - RollInDelayS;
     }
 
@@ -97,7 +102,8 @@ public static class BoundaryRefiner
         var turned = Sorted.LowerBound(state.TimeS, rightS);
         var straight = Sorted.LowerBound(state.TimeS, Math.Max(fromS, rightS - WrongWayS));
         if (turned >= state.Count || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -WrongWayDeg) return null;
-        return Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2);
+        var isTurn = Enumerable.Range(straight, turned - straight).Any(i => state.TurnRateDegPerS[i] / change < -WrongWayRateShare);
+        return isTurn ? Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2) : null;
     }
 
     /// <summary>

@@ -14,6 +14,9 @@ internal static class DrillClock
     /// <summary>Votes this close agree, seconds.</summary>
     private const double AgreeS = 2;
 
+    /// <summary>How much later than the first straight's a clock must be to be believed, seconds, and by how many straights besides: who times each by itself falls behind in steps.</summary>
+    private const double JumpS = 6;
+
     /// <summary>How late a straight is usually ended by a pilot who flies by the clock, seconds: he reads it, then acts.</summary>
     private const double StraightLateS = 0.6;
 
@@ -39,6 +42,9 @@ internal static class DrillClock
         // He may act late by the clock but hardly early: of groups alike the earliest.
         // A pilot who times each straight by itself falls ever further behind: only an earlier clock than the first straight's is believed.
         var group = votes.Where(v => v <= votes[0] + AgreeS).Order().Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray()).MaxBy(g => g.Length)!;
+        // A first turn begun early shows as one jump of the clock after it, on which the straights that follow agree.
+        var later = votes.Where(v => v - votes[0] >= JumpS).Order().ToArray();
+        if (later.Length >= 2 && later.Length == votes.Count - 1 && later[^1] - later[0] <= 2 * AgreeS) group = later;
         return group[group.Length / 2] - StraightLateS;
     }
 }

@@ -34,6 +34,8 @@ public static class EntryEstimator
         var template = timeline.Segments[0];
         var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, leftOut, template.StartHeadingMagDeg);
         var flownFt = LevelOffsets(state, timeline, alignment, leftOut).ToArray();
+        // A drill that is never level shows its altitudes where a climb ends and a descent begins.
+        if (flownFt.Length == 0) flownFt = [.. TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetFt)];
         if (flownFt.Length == 0) return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, 50);
 
         var entryFt = Median(flownFt);
@@ -59,6 +61,8 @@ public static class EntryEstimator
             if (settled.Length > 0) offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
         }
 
+        // A drill without straights shows its headings where one turn ends and the next begins.
+        if (offsetsDeg.Count == 0) offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetDeg));
         if (offsetsDeg.Count == 0) return templateDeg;
         // About the first straight, so that offsets either side of 180 do not tear apart.
         var aboutDeg = offsetsDeg[0];
@@ -76,6 +80,19 @@ public static class EntryEstimator
             if (segment.VerticalSpeedFpm != 0) continue;
             var settled = Settled(state, match, leftOut).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
             if (settled.Length > 0) yield return Median(settled) - (segment.StartAltitudeFt - entryFt);
+        }
+    }
+
+    /// <summary>How far altitude and heading are from the template's at the start of each segment flown.</summary>
+    private static IEnumerable<(double OffsetFt, double OffsetDeg)> TurningPoints(FlightState state, DrillTimeline timeline, Alignment alignment, LeftOutTime leftOut)
+    {
+        var entryFt = timeline.Segments[0].StartAltitudeFt;
+        foreach (var match in alignment.Flown.Where(m => m.CutS == 0 && !leftOut.Covers(m.StartS)))
+        {
+            var segment = timeline.Segments[match.Index];
+            var i = Math.Min(Sorted.LowerBound(state.TimeS, match.StartS), state.Count - 1);
+            if (!double.IsFinite(state.AltitudeFt[i]) || !double.IsFinite(state.HeadingMagDeg[i])) continue;
+            yield return (state.AltitudeFt[i] - (segment.StartAltitudeFt - entryFt), Angles.DifferenceDeg(state.HeadingMagDeg[i], segment.StartHeadingMagDeg));
         }
     }
 

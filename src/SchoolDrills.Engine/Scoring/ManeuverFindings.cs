@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
 using SchoolDrills.Engine.Reconstruction;
 
 namespace SchoolDrills.Engine.Scoring;
@@ -8,6 +9,9 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
 {
     /// <summary>A straight held longer or shorter than asked by this much is worth a word, seconds.</summary>
     private const double TimingS = 8;
+
+    /// <summary>Time lost or won in a turn that the straight after it is expected to make good, seconds.</summary>
+    private const double MadeGoodS = 3;
 
     /// <summary>Heading past or short of the roll-out heading worth a word, degrees.</summary>
     private const double RollOutDeg = 12;
@@ -44,8 +48,10 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         var lateS = before.Match.DurationS - before.Segment.DurationS;
         var clockS = drill.ClockErrorS[k];
         if (double.IsNaN(clockS)) return;
-        // A straight cut short to win back time lost before it is good clock work, and one begun late is not held too long by that.
-        if (Math.Abs(clockS) < Math.Abs(lateS)) lateS = clockS;
+        // A straight cut short to win back time lost before it is good clock work, and one begun late is not held too long by that, though
+        // some seconds can be made good in it.
+        if (lateS * clockS < 0) return;
+        lateS = Math.Sign(clockS) * Math.Min(Math.Abs(clockS), Math.Abs(lateS) + MadeGoodS);
         if (Math.Abs(lateS) < TimingS) return;
         notes.Tell(
             Math.Abs(lateS) / TimingS, k, lateS > 0 ? FindingKind.LateStart : FindingKind.EarlyStart, Parameter.Timing, Math.Abs(lateS), segment.Match.StartS,
@@ -125,7 +131,11 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         var sense = Math.Sign(segment.Segment.TurnDeg);
         var counted = Enumerable.Range(segment.First, segment.End - segment.First).Where(segment.Counts).ToList();
         if (counted.Count == 0) return;
-        var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[counted.MinBy(i => sense * state.HeadingMagDeg[i])]);
+        var farthest = counted.MinBy(i => sense * state.HeadingMagDeg[i]);
+        var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[farthest]);
+        // Weaving about the heading before is not a turn, and coming back to it is none away from it.
+        if (!counted.TakeWhile(i => i <= farthest).Any(i => state.TurnRateDegPerS[i] / segment.Segment.TurnRateDegPerS < -BoundaryRefiner.WrongWayRateShare)) return;
+        if (-sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg) is > -90 and < WrongWayDeg / 2) return;
         // Rolling out of the turn before carries the heading on a little in the old sense.
         var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? CarryDeg : 0;
         if (wrongDeg - carryDeg < WrongWayDeg) return;

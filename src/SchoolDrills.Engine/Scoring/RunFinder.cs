@@ -15,8 +15,11 @@ internal static class RunFinder
     /// <summary>Confidence from which the drill counts as found: true flights reach 0.77 and more, other training flight 0.56 by chance.</summary>
     public const double FoundConfidence = 0.65;
 
-    /// <summary>Confidence from which the other hand is not tried, and by how much the other must be surer.</summary>
+    /// <summary>Confidence from which neither the lenient alignment nor the other hand is tried, and by how much the other must be surer.</summary>
     private const double SureConfidence = 0.85, SurerBy = 0.1;
+
+    /// <summary>By how much the lenient alignment must be surer than the strict one.</summary>
+    private const double LenientSurerBy = 0.05;
 
     /// <summary>A drill of fewer turns is flown to either hand by chance: the other hand is not looked for.</summary>
     private const int LeastTurns = 3;
@@ -50,6 +53,11 @@ internal static class RunFinder
         {
             var grid = new AlignmentGrid(state, fromS, toS);
             var one = SegmentAligner.Align(grid, asked) is { } found ? new Run(found, asked, false) : null;
+            if (!(one?.Alignment.Confidence >= SureConfidence) && SegmentAligner.Align(grid, asked, lenient: true) is { } loose && loose.Confidence > (one?.Alignment.Confidence ?? 0) + LenientSurerBy)
+            {
+                one = new Run(loose, asked, false);
+            }
+
             if (mirrored is null || mirrored.Segments.Count(s => s.TurnDeg != 0) < LeastTurns || one?.Alignment.Confidence >= SureConfidence) return one;
             var other = SegmentAligner.Align(grid, mirrored) is { } exchanged ? new Run(exchanged, mirrored, true) : null;
             return other?.Alignment.Confidence > (one?.Alignment.Confidence ?? 0) + SurerBy ? other : one;

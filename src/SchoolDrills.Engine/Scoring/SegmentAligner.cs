@@ -21,13 +21,20 @@ internal static class SegmentAligner
     /// <summary>Usual scatter of the turn made and the height gained in a segment.</summary>
     private const double TurnScatterDeg = 12, ClimbScatterFt = 90;
 
+    /// <summary>Usual scatter of a change of airspeed, knots.</summary>
+    public const double SpeedScatterKt = 8;
+
     /// <summary>Most that a wrong turn or height can cost a segment.</summary>
     private const double EndCostCap = 25;
 
     /// <summary>Aligns a drill; null when nothing in the recording is worth anything to it.</summary>
     /// <param name="grid">The stretch to look in.</param>
     /// <param name="timeline">The drill resolved for its entry.</param>
-    public static Alignment? Align(AlignmentGrid grid, DrillTimeline timeline)
+    /// <param name="lenient">
+    /// A segment flown too long counts as one of nominal length flown as well on the whole, so that a turn at half the rate or a climb far
+    /// too slow does not pay for each of its seconds twice. It draws boundaries less sharply, so it is for flights not found else.
+    /// </param>
+    public static Alignment? Align(AlignmentGrid grid, DrillTimeline timeline, bool lenient = false)
     {
         var segments = timeline.Segments;
         var best = new double[segments.Count][];
@@ -40,7 +47,15 @@ internal static class SegmentAligner
         for (var t = 0; t <= grid.Count; t++) endedAt[t] = t;
         for (var k = 0; k < segments.Count; k++)
         {
-            (best[k], from[k]) = Extend(grid, segments[k], worth, first: k == 0, last: k == segments.Count - 1);
+            var last = k == segments.Count - 1;
+            if (last && k > 0 && segments[k].Kind == SegmentKind.LevelStraight)
+            {
+                // A straight that closes the drill begins where the maneuver before it ended: after other flight any straight would do.
+                worth = best[k - 1];
+                for (var t = 0; t <= grid.Count; t++) endedAt[t] = t;
+            }
+
+            (best[k], from[k]) = Extend(grid, segments[k], worth, first: k == 0, last, lenient);
             otherFlight[k] = endedAt;
             (worth, endedAt) = AllowOtherFlight(grid, best[k]);
         }
@@ -48,7 +63,7 @@ internal static class SegmentAligner
         return Trace(grid, timeline, best, from, otherFlight);
     }
 
-    private static (double[] Best, int[] From) Extend(AlignmentGrid grid, TimelineSegment segment, double[] worth, bool first, bool last)
+    private static (double[] Best, int[] From) Extend(AlignmentGrid grid, TimelineSegment segment, double[] worth, bool first, bool last, bool lenient)
     {
         var sum = grid.WorthSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
         var nominal = segment.DurationS / grid.StepS;
@@ -59,7 +74,8 @@ internal static class SegmentAligner
         if (outer) shortest = Math.Max(1, (int)Math.Floor(0.5 * nominal));
         // Seconds beyond the nominal earn nothing, or any long straight would look like a good one.
         var lengthCost = Enumerable.Range(0, longest + 1).Select(d => d == 0 ? 0
-            : Square(Math.Log(d / nominal) / (outer ? 0.15 : LengthScatter)) + (AlignmentGrid.Worth * grid.StepS * Math.Max(0, d - nominal))).ToArray();
+            : Square(Math.Log(d / nominal) / (outer ? 0.15 : LengthScatter)) + (lenient ? 0 : AlignmentGrid.Worth * grid.StepS * Math.Max(0, d - nominal))).ToArray();
+        var share = lenient ? Enumerable.Range(0, longest + 1).Select(d => Math.Min(1, nominal / Math.Max(1, d))).ToArray() : null;
         var skipPrice = SkipPrice + (SkipPricePerS * segment.DurationS);
         var best = new double[grid.Count + 1];
         var from = new int[grid.Count + 1];
@@ -77,15 +93,17 @@ internal static class SegmentAligner
             grid.Looks += Math.Max(0, most - shortest + 1);
             for (var d = shortest; d <= most; d++)
             {
-                if (left[t - d] - lengthCost[d] > best[t] - sum[t]) Try(t, d);
+                if (share is not null ? Whole(t, d) > best[t] : left[t - d] - lengthCost[d] > best[t] - sum[t]) Try(t, d);
             }
         }
 
         return (best, from);
 
+        double Whole(int t, int d) => worth[t - d] + ((share?[d] ?? 1) * (sum[t] - sum[t - d])) - lengthCost[d];
+
         void Try(int t, int d)
         {
-            var value = left[t - d] - lengthCost[d] + sum[t] - EndCost(grid, segment, t - d, t);
+            var value = Whole(t, d) - EndCost(grid, segment, t - d, t);
             if (value <= best[t]) return;
             best[t] = value;
             from[t] = t - d;
@@ -100,6 +118,9 @@ internal static class SegmentAligner
         var cost = 0.0;
         if (double.IsFinite(turn)) cost += Math.Min(turn * turn, EndCostCap);
         if (double.IsFinite(climb)) cost += Math.Min(climb * climb, EndCostCap);
+        if (segment.Kind != SegmentKind.SpeedChange) return cost;
+        var speed = (grid.SpeedKt[to] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / SpeedScatterKt;
+        if (double.IsFinite(speed)) cost += Math.Min(speed * speed, EndCostCap);
         return cost;
     }
 

@@ -41,6 +41,8 @@ internal sealed class FlownFlight
         var entry = Template.Entry with { HeadingMagDeg = 10 * random.Next(1, 37), AltitudeFt = Math.Max(asked.Entry.AltitudeFt, (Math.Ceiling(Day.FieldIndicatedFt / 100) * 100) + 1500) + (100 * random.Next(-3, 12)) };
         Timeline = DrillTimeline.Resolve(Template, entry);
         Mistakes = Mistake.Draw(random, Timeline);
+        // Giving up shows only in what is flown afterwards.
+        WholeFlight |= Mistakes.Any(m => m.Kind == "abort");
     }
 
     public int Seed { get; }
@@ -140,7 +142,7 @@ internal sealed class FlownFlight
         {
             pilot.Begin(leg, nowS);
             var endS = double.IsFinite(leg.ClockEndS) ? ClockZeroS + leg.ClockEndS : nowS + leg.DurationS;
-            pilot.StraightEndS = leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (0.4 * leg.DurationS)) + leg.ExtraS;
+            pilot.StraightEndS = leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (Pilot.LeastShare * leg.DurationS)) + leg.ExtraS;
             while (!Step())
             {
             }

@@ -98,6 +98,7 @@ internal sealed class FlownTruth(FlownFlight flight)
         var (turn, climb) = (Math.Sign(segment.TurnDeg), Math.Sign(segment.VerticalSpeedFpm));
         var (asked, measured) = mistake.Kind switch
         {
+            "late_start" or "early_start" => (mistake.Size, mistake.Sense * OffPlanS(leg!)),
             "heading_overshoot" => (mistake.Size, Within(leg!.RollOutS, leg.RollOutS + 25).Max(m => turn * (m.HeadingDeg - leg.Leg.HeadingDeg))),
             "heading_undershoot" => (mistake.Size, Within(leg!.RollOutS + 5, leg.RollOutS + 12).Max(m => turn * (leg.Leg.HeadingDeg - m.HeadingDeg))),
             "level_off_error" => (mistake.Size, Math.Abs(Within(leg!.LevelOffS + 5, leg.LevelOffS + 15).Average(m => m.AltitudeFt - leg.Leg.AltitudeFt))),
@@ -116,6 +117,13 @@ internal sealed class FlownTruth(FlownFlight flight)
             ["requested"] = double.IsInfinity(asked) ? "whole turn" : asked * mistake.Sense,
             ["measured"] = double.IsInfinity(measured) ? "whole turn" : measured,
         };
+    }
+
+    /// <summary>How much later than he meant to the pilot ended the straight before a leg, seconds.</summary>
+    private double OffPlanS(LegFlown leg)
+    {
+        var before = flight.Legs[flight.Legs.IndexOf(leg) - 1];
+        return leg.StartS - (double.IsFinite(before.Leg.ClockEndS) ? Math.Max(flight.ClockZeroS + before.Leg.ClockEndS, before.StartS + (Pilot.LeastShare * before.Leg.DurationS)) : before.StartS + before.Leg.DurationS);
     }
 
     /// <summary>Time in which two or more of altitude, heading and airspeed were outside together, seconds.</summary>

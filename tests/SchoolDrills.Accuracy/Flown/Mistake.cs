@@ -35,7 +35,7 @@ internal sealed record Mistake(string Kind, int Segment, double Size, double Sen
         if (before?.Kind == SegmentKind.LevelStraight && (turn || climb))
         {
             yield return new("late_start", s.Index, random.Between(9, 15), 1);
-            if (before.DurationS >= 30) yield return new("early_start", s.Index, random.Between(8, before.DurationS >= 60 ? 15 : 12), -1);
+            if (before.DurationS >= 30) yield return new("early_start", s.Index, random.Between(9, before.DurationS >= 60 ? 15 : 12), -1);
         }
 
         if (turn && next is { TurnDeg: 0 })

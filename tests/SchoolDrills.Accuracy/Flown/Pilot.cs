@@ -6,6 +6,9 @@ namespace SchoolDrills.Accuracy.Flown;
 /// </summary>
 internal sealed class Pilot
 {
+    /// <summary>A straight begun late is still flown for this share of its length.</summary>
+    public const double LeastShare = 0.4;
+
     private readonly Random random;
     private readonly Aeroplane plane;
     private readonly double slop;
