@@ -24,9 +24,6 @@ public static class BoundaryRefiner
     /// <summary>Heading turned the wrong way that shows a turn begun to the wrong side, degrees, and how long it may take, seconds.</summary>
     private const double WrongWayDeg = 8, WrongWayS = 25;
 
-    /// <summary>Share of the asked rate, to the wrong side, that makes a turn of it; less is weaving about the heading.</summary>
-    public const double WrongWayRateShare = 0.5;
-
     /// <summary>Other flight between two segments shorter than this is hesitation, not other flight, seconds.</summary>
     private const double HesitationS = 30;
 
@@ -102,8 +99,7 @@ public static class BoundaryRefiner
         var turned = Sorted.LowerBound(state.TimeS, rightS);
         var straight = Sorted.LowerBound(state.TimeS, Math.Max(fromS, rightS - WrongWayS));
         if (turned >= state.Count || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -WrongWayDeg) return null;
-        var isTurn = Enumerable.Range(straight, turned - straight).Any(i => state.TurnRateDegPerS[i] / change < -WrongWayRateShare);
-        return isTurn ? Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2) : null;
+        return WrongWay.IsTurned(state, straight, turned, change) ? Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2) : null;
     }
 
     /// <summary>

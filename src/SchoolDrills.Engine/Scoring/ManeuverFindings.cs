@@ -134,7 +134,7 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         var farthest = counted.MinBy(i => sense * state.HeadingMagDeg[i]);
         var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[farthest]);
         // Weaving about the heading before is not a turn, and coming back to it is none away from it.
-        if (!counted.TakeWhile(i => i <= farthest).Any(i => state.TurnRateDegPerS[i] / segment.Segment.TurnRateDegPerS < -BoundaryRefiner.WrongWayRateShare)) return;
+        if (!Scoring.WrongWay.IsTurned(state, counted[0], farthest, segment.Segment.TurnRateDegPerS)) return;
         if (-sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg) is > -90 and < WrongWayDeg / 2) return;
         // Rolling out of the turn before carries the heading on a little in the old sense.
         var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? CarryDeg : 0;

@@ -1,0 +1,28 @@
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>Tells a turn to the wrong side from weaving about a heading, or drifting off it, before a turn.</summary>
+internal static class WrongWay
+{
+    /// <summary>A turn holds this share of the asked rate, to the wrong side, over so many seconds.</summary>
+    private const double RateShare = 0.65, HeldS = 4;
+
+    /// <summary>A stretch has a turn against the asked one in it.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="from">First sample.</param>
+    /// <param name="to">Last sample.</param>
+    /// <param name="turnRateDegPerS">The rate asked, right positive.</param>
+    public static bool IsTurned(FlightState state, int from, int to, double turnRateDegPerS)
+    {
+        var first = from;
+        for (var i = from; i <= to && i < state.Count; i++)
+        {
+            while (first + 1 < i && state.TimeS[i] - state.TimeS[first + 1] >= HeldS) first++;
+            var heldS = state.TimeS[i] - state.TimeS[first];
+            if (heldS >= HeldS && (state.HeadingMagDeg[i] - state.HeadingMagDeg[first]) / (heldS * turnRateDegPerS) <= -RateShare) return true;
+        }
+
+        return false;
+    }
+}
