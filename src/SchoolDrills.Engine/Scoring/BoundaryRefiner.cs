@@ -99,7 +99,7 @@ public static class BoundaryRefiner
         var turned = Sorted.LowerBound(state.TimeS, rightS);
         var straight = Sorted.LowerBound(state.TimeS, Math.Max(fromS, rightS - WrongWayS));
         if (turned >= state.Count || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -WrongWayDeg) return null;
-        return WrongWay.IsTurned(state, straight, turned, change) ? Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2) : null;
+        return WrongTurn.IsIn(state, straight, turned, change) ? Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2) : null;
     }
 
     /// <summary>

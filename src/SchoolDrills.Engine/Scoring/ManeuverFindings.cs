@@ -43,6 +43,8 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
 
     private void Timing(int k, FlownSegment segment)
     {
+        // The beginning of a change of speed shows to some ten seconds only.
+        if (segment.Segment.Kind == SegmentKind.SpeedChange) return;
         // Straights are ended by the clock, turns by heading: only a straight's length tells of the clock.
         if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight) return;
         var lateS = before.Match.DurationS - before.Segment.DurationS;
@@ -134,8 +136,8 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         var farthest = counted.MinBy(i => sense * state.HeadingMagDeg[i]);
         var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[farthest]);
         // Weaving about the heading before is not a turn, and coming back to it is none away from it.
-        if (!Scoring.WrongWay.IsTurned(state, counted[0], farthest, segment.Segment.TurnRateDegPerS)) return;
-        if (-sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg) is > -90 and < WrongWayDeg / 2) return;
+        if (!WrongTurn.IsIn(state, counted[0], farthest, segment.Segment.TurnRateDegPerS)) return;
+        if (-sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg) is > -90 and < WrongWayDeg) return;
         // Rolling out of the turn before carries the heading on a little in the old sense.
         var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? CarryDeg : 0;
         if (wrongDeg - carryDeg < WrongWayDeg) return;

@@ -49,11 +49,16 @@ internal static class RunFinder
             Search(run.Alignment.EndS, toS);
         }
 
+        // A drill given up for the strict alignment may have gone on past a segment flown far too slowly.
+        static bool IsBetter(Alignment lenient, Alignment? strict) =>
+            lenient.Confidence > (strict?.Confidence ?? 0) + LenientSurerBy
+            || (strict is { Aborted: true } && lenient.Confidence >= SureConfidence && lenient.Flown.Count() > strict.Flown.Count());
+
         Run? BestIn(double fromS, double toS)
         {
             var grid = new AlignmentGrid(state, fromS, toS);
             var one = SegmentAligner.Align(grid, asked) is { } found ? new Run(found, asked, false) : null;
-            if (!(one?.Alignment.Confidence >= SureConfidence) && SegmentAligner.Align(grid, asked, lenient: true) is { } loose && loose.Confidence > (one?.Alignment.Confidence ?? 0) + LenientSurerBy)
+            if ((one is null || one.Alignment.Aborted || one.Alignment.Confidence < SureConfidence) && SegmentAligner.Align(grid, asked, lenient: true) is { } loose && IsBetter(loose, one?.Alignment))
             {
                 one = new Run(loose, asked, false);
             }

@@ -3,7 +3,7 @@ using SchoolDrills.Engine.Reconstruction;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>Tells a turn to the wrong side from weaving about a heading, or drifting off it, before a turn.</summary>
-internal static class WrongWay
+internal static class WrongTurn
 {
     /// <summary>A turn holds this share of the asked rate, to the wrong side, over so many seconds.</summary>
     private const double RateShare = 0.65, HeldS = 4;
@@ -13,7 +13,7 @@ internal static class WrongWay
     /// <param name="from">First sample.</param>
     /// <param name="to">Last sample.</param>
     /// <param name="turnRateDegPerS">The rate asked, right positive.</param>
-    public static bool IsTurned(FlightState state, int from, int to, double turnRateDegPerS)
+    public static bool IsIn(FlightState state, int from, int to, double turnRateDegPerS)
     {
         var first = from;
         for (var i = from; i <= to && i < state.Count; i++)

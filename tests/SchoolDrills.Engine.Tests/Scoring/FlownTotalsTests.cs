@@ -1,0 +1,48 @@
+using SchoolDrills.Accuracy;
+using SchoolDrills.Accuracy.Flown;
+using Xunit;
+
+namespace SchoolDrills.Engine.Tests.Scoring;
+
+/// <summary>
+/// Totals over flights flown by program, of seeds that nothing was set by: drills of the whole catalogue in either hand, pilots of any
+/// skill, one or two errors on purpose in most. Single flights may do better or worse; the totals must not fall.
+/// </summary>
+public sealed class FlownTotalsTests
+{
+    private const int FirstSeed = 301, Flights = 24;
+
+    [Theory]
+    [InlineData("gpx")]
+    [InlineData("csv")]
+    public void Totals_over_flights_flown_by_program_hold(string format)
+    {
+        var totals = FlownReport.Sum(FlownReport.Score(FirstSeed, Flights, Scored.Standard).Where(r => r.Format == format));
+        Assert.True(totals.Found >= 0.8 * totals.Flights, $"{totals.Found} of {totals.Flights} drills are found.");
+        Assert.True(totals.Refused >= 0.93 * totals.Empty, $"{totals.Refused} of {totals.Empty} drills that are not there are refused.");
+        Assert.InRange(Tally.SizeAt(totals.BoundaryS, 0.5), 0, 1.2);
+        Assert.InRange(Tally.SizeAt(totals.BoundaryS, 0.95), 0, 13);
+        var (judged, agreed, _, kappa) = totals.Verdicts.Of(Verdicts.Deciding);
+        Assert.True(agreed >= 0.9 * judged, $"{agreed} of {judged} verdicts are as in truth.");
+        Assert.True(kappa >= 0.45, $"Verdicts agree by {kappa:0.00} beyond chance.");
+        Assert.True(totals.Told >= 0.65 * totals.Labelled, $"{totals.Told} of {totals.Labelled} errors made on purpose are told.");
+        Assert.True(totals.BorneOut >= 0.85 * totals.FindingsCount, $"{totals.BorneOut} of {totals.FindingsCount} findings are borne out.");
+    }
+
+    [Fact]
+    public void A_seed_gives_the_same_flight_each_time()
+    {
+        var (one, again) = (FlownFlight.Fly(FirstSeed), FlownFlight.Fly(FirstSeed));
+        Assert.Equal(one.Moments, again.Moments);
+        Assert.Equal(one.Mistakes, again.Mistakes);
+    }
+
+    [Fact]
+    public void A_steady_bank_turns_at_the_rate_of_the_coordinated_turn()
+    {
+        // Common practice: at 90 kt a standard-rate turn, 3° a second, takes some 14° of bank (tan φ = V ω / g).
+        var plane = new Aeroplane(new Day(new Random(7)), new Random(7)) { SteadyKt = 90, AltitudeFt = 3000, PowerKt = 91 };
+        plane.Step(FlownFlight.StepS);
+        Assert.InRange(plane.BankFor(3), 13.3, 15.2);
+    }
+}
