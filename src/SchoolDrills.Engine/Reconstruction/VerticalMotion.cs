@@ -11,6 +11,9 @@ public sealed class VerticalMotion
     /// <summary>Samples on the ground that say enough about the altimeter's setting.</summary>
     private const int FewestOnGround = 10;
 
+    /// <summary>Noise of satellite height, feet, and how briskly it may bend, ft/s³ per √Hz.</summary>
+    private const double GpsFt = 9, GpsFtPerS3 = 1.2;
+
     private VerticalMotion(AltitudeSource source, SmoothColumn altitudeFt, double altitudeSigmaFt, double verticalSpeedSigmaFpm, double[] pressureAltitudeFt)
     {
         Source = source;
@@ -68,8 +71,10 @@ public sealed class VerticalMotion
         }
 
         // Satellite height wanders by metres within a minute: smooth longer, or the wander reads as climb and descent.
-        var smooth = Smoother.Smooth(track.TimeS, gps, 9, 1.2, track.GapS);
-        return new VerticalMotion(AltitudeSource.Gps, smooth, 14, 80, smooth.Value);
+        var noise = RecordingNoise.Ratio(track.TimeS, [gps], GpsFt, GpsFtPerS3, track.GapS);
+        var smooth = Smoother.Smooth(track.TimeS, gps, GpsFt * noise, GpsFtPerS3, track.GapS);
+        var addedFpm = 60 * RecordingNoise.AddedToRate(smooth.RateSigma, noise);
+        return new VerticalMotion(AltitudeSource.Gps, smooth, 14, Math.Sqrt((80 * 80) + (addedFpm * addedFpm)), smooth.Value);
     }
 
     /// <summary>Indicated from true airspeed at a sample, in the standard atmosphere or at the told temperature.</summary>

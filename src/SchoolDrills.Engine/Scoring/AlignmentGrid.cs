@@ -17,6 +17,12 @@ internal sealed class AlignmentGrid
     /// <summary>Most that one second can cost for either quantity, so that a lapse does not sink a segment.</summary>
     private const double CostCap = 4;
 
+    /// <summary>
+    /// Over a gap no longer than this the aeroplane is taken to have turned and climbed evenly, seconds: at twice standard rate it turns
+    /// less than halfway round in it, so that the turn is what the headings either side of it say.
+    /// </summary>
+    private const double BridgedS = 29;
+
     private readonly double[] turnRateDegPerS;
     private readonly double[] verticalSpeedFpm;
     private readonly Dictionary<(double Turn, double Vertical), double[]> sums = [];
@@ -30,8 +36,8 @@ internal sealed class AlignmentGrid
         StepS = Math.Max(LeastStepS, state.Track.MedianIntervalS);
         StartS = fromS;
         Count = (int)Math.Floor((toS - StartS) / StepS) + 1;
-        turnRateDegPerS = Resample(state, state.TurnRateDegPerS);
-        verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm);
+        turnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);
+        verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
         HeadingDeg = Resample(state, state.HeadingMagDeg);
         AltitudeFt = Resample(state, state.AltitudeFt);
     }
@@ -70,7 +76,8 @@ internal sealed class AlignmentGrid
         return sums[(turnTargetDegPerS, verticalTargetFpm)] = sum;
     }
 
-    private double[] Resample(FlightState state, double[] column)
+    /// <summary>A column between its samples. What a rate belongs to tells the rate over a short gap.</summary>
+    private double[] Resample(FlightState state, double[] column, double[]? rateOf = null)
     {
         var values = new double[Count];
         var i = Math.Clamp(Sorted.LowerBound(state.TimeS, StartS) - 1, 0, state.Count - 2);
@@ -79,7 +86,9 @@ internal sealed class AlignmentGrid
             var t = TimeS(g);
             while (i + 2 < state.Count && state.TimeS[i + 1] <= t) i++;
             var span = state.TimeS[i + 1] - state.TimeS[i];
-            values[g] = span > state.Track.GapS ? double.NaN : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
+            values[g] = span > Math.Max(state.Track.GapS, BridgedS) ? double.NaN
+                : span > state.Track.GapS && rateOf is not null ? (rateOf[i + 1] - rateOf[i]) / span
+                : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
         }
 
         return values;
