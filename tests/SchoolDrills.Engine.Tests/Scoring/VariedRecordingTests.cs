@@ -19,6 +19,8 @@ public sealed class VariedRecordingTests
         ["every five seconds"] = t => t.Every(5),
         ["twice a second"] = t => t.Doubled(),
         ["with three metres more noise"] = t => t.Noisier(1, 3, 10),
+        ["as a rough phone writes it"] = t => t.Noisier(1, 5, 20),
+        ["with seconds missing"] = t => t.WithDropouts(1),
         ["turned by 77 degrees"] = t => t.Turned(77),
         ["an hour later"] = t => t.Later(3600),
     };
@@ -47,6 +49,15 @@ public sealed class VariedRecordingTests
         var report = Scored.Report(file, drill);
         Assert.False(report.Found);
         Assert.True(report.Confidence < 0.62, $"Confidence {report.Confidence}");
+    }
+
+    [Theory]
+    [MemberData(nameof(OtherDrills))]
+    public void A_rough_recording_of_one_drill_is_refused_for_every_other(string file, string drill)
+    {
+        var track = Recording.ReadFile(file).Track!;
+        Assert.False(Scored.Report(track.Noisier(2, 5, 20), drill).Found);
+        Assert.False(Scored.Report(track.WithDropouts(2), drill).Found);
     }
 
     [Theory]
