@@ -195,7 +195,7 @@ public static class Reconstructor
             AltitudeSigmaFt = vertical.AltitudeSigmaFt,
             VerticalSpeedFpm = vertical.VerticalSpeedFpm,
             VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
-            HeadingMagDeg = recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg),
+            HeadingMagDeg = TurnedInGaps(track, recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg), turnRateDegPerS),
             HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? RecordedHeadingDeg : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / UsualAirspeedKt)) : UnknownWindDeg,
             TurnRateDegPerS = turnRateDegPerS,
             TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.4 * Math.Pow(motion.NoiseRatio, 1.0 / 6),
@@ -209,6 +209,25 @@ public static class Reconstructor
             AltitudeSource = vertical.Source,
             AirspeedSource = recorded.AirspeedKt is not null ? AirspeedSource.Recorded : haveWind ? AirspeedSource.Derived : AirspeedSource.None,
         };
+    }
+
+    /// <summary>
+    /// Headings run on over a short gap by as many full turns as the turn rates either side of it make likely: in twenty seconds of a
+    /// steep turn the aeroplane turns more than halfway round.
+    /// </summary>
+    private static double[] TurnedInGaps(CleanTrack track, double[] headingDeg, double[] turnRateDegPerS)
+    {
+        var likely = new double[headingDeg.Length];
+        foreach (var k in track.GapsAfter)
+        {
+            var gapS = track.TimeS[k + 1] - track.TimeS[k];
+            if (gapS > CleanTrack.BridgedS) continue;
+            var turnedDeg = gapS * (turnRateDegPerS[k] + turnRateDegPerS[k + 1]) / 2;
+            likely[k + 1] = Math.Round((turnedDeg - (headingDeg[k + 1] - headingDeg[k])) / 360) * 360;
+        }
+
+        double sumDeg = 0;
+        return [.. headingDeg.Select((h, i) => h + (sumDeg += double.IsFinite(likely[i]) ? likely[i] : 0))];
     }
 
     /// <summary>Root mean square of the wind's sigma over the heights flown in a part.</summary>

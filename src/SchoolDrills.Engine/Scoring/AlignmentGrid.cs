@@ -17,12 +17,6 @@ internal sealed class AlignmentGrid
     /// <summary>Most that one second can cost for either quantity, so that a lapse does not sink a segment.</summary>
     private const double CostCap = 4;
 
-    /// <summary>
-    /// Over a gap no longer than this the aeroplane is taken to have turned and climbed evenly, seconds: at twice standard rate it turns
-    /// less than halfway round in it, so that the turn is what the headings either side of it say.
-    /// </summary>
-    private const double BridgedS = 29;
-
     private readonly double[] turnRateDegPerS;
     private readonly double[] verticalSpeedFpm;
     private readonly Dictionary<(double Turn, double Vertical), double[]> sums = [];
@@ -76,7 +70,7 @@ internal sealed class AlignmentGrid
         return sums[(turnTargetDegPerS, verticalTargetFpm)] = sum;
     }
 
-    /// <summary>A column between its samples. What a rate belongs to tells the rate over a short gap.</summary>
+    /// <summary>A column between its samples. Over a short gap the aeroplane is taken to have turned and climbed evenly: what a rate belongs to tells the rate.</summary>
     private double[] Resample(FlightState state, double[] column, double[]? rateOf = null)
     {
         var values = new double[Count];
@@ -86,7 +80,7 @@ internal sealed class AlignmentGrid
             var t = TimeS(g);
             while (i + 2 < state.Count && state.TimeS[i + 1] <= t) i++;
             var span = state.TimeS[i + 1] - state.TimeS[i];
-            values[g] = span > Math.Max(state.Track.GapS, BridgedS) ? double.NaN
+            values[g] = span > Math.Max(state.Track.GapS, CleanTrack.BridgedS) ? double.NaN
                 : span > state.Track.GapS && rateOf is not null ? (rateOf[i + 1] - rateOf[i]) / span
                 : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
         }

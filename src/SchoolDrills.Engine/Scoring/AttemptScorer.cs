@@ -66,7 +66,7 @@ public sealed record ScoredAttempt(ScoreReport Report, TrackColumns Columns);
 public static class AttemptScorer
 {
     /// <summary>Version of the engine; part of every report.</summary>
-    public const string EngineVersion = "1.1.0";
+    public const string EngineVersion = "1.2.0";
 
     /// <summary>Flight before and after the drill that helps to solve the wind, seconds.</summary>
     private const double WindMarginS = 10;

@@ -101,6 +101,10 @@ internal static class TrackVariants
         };
     }
 
+    /// <summary>All but the part between two times of its own clock.</summary>
+    public static Track Without(this Track track, double fromS, double toS) =>
+        track.Kept([.. Enumerable.Range(0, track.Count).Where(i => track.TimeS[i] < fromS || track.TimeS[i] > toS)]);
+
     /// <summary>Some seconds missing every minute or two, five to twenty of them.</summary>
     public static Track WithDropouts(this Track track, int seed)
     {

@@ -129,6 +129,21 @@ public sealed class VariedRecordingTests
     }
 
     [Fact]
+    public void When_a_turn_began_that_began_unrecorded_is_not_judged()
+    {
+        var track = Recording.ReadFile("f13.gpx").Track!;
+        var whole = Scored.Report(track, "timed-turns");
+        var startS = (whole.Segments[3].StartUtc!.Value - track.EpochUtc).TotalSeconds;
+        var holed = Scored.Report(track.Without(startS - 14, startS + 14), "timed-turns");
+        Assert.True(holed.Found);
+        var timing = holed.Segments[3].Deviations.Single(d => d.Parameter == Parameter.Timing);
+        Assert.Equal(Verdict.NotMeasured, timing.Verdict);
+        Assert.Contains("nothing was recorded", timing.Why, StringComparison.Ordinal);
+        Assert.DoesNotContain(holed.Findings, f => f is { SegmentIndex: 3, Kind: FindingKind.LateStart or FindingKind.EarlyStart });
+        Assert.NotEqual(Verdict.NotMeasured, holed.Segments[5].Deviations.Single(d => d.Parameter == Parameter.Timing).Verdict);
+    }
+
+    [Fact]
     public void The_work_of_finding_a_drill_grows_with_the_recording_and_no_faster()
     {
         var once = Recording.ReadFile("f13.gpx").Track!;
