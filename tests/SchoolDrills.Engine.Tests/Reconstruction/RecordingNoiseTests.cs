@@ -44,6 +44,24 @@ public sealed class RecordingNoiseTests
         Assert.InRange(RecordingNoise.Ratio(timeS, [eastM, northM], ExpectedM, JerkMPerS3, 5), 10 / 1.4, 10 * 1.4);
     }
 
+    /// <summary>A wander of size s that forgets itself in T seconds adds s √(2/T) each √s: 4 m in 60 s 2.4 ft, 8 m in 30 s 6.8 ft.</summary>
+    [Theory]
+    [InlineData(4, 60, 2.4, 3.4)]
+    [InlineData(8, 30, 4.8, 9.5)]
+    public void A_quick_wander_of_height_is_found(double wanderM, double forgottenS, double least, double most)
+    {
+        var random = new Random(11);
+        double[] timeS = [.. Enumerable.Range(0, 900).Select(i => (double)i)];
+        var keep = Math.Exp(-1 / forgottenS);
+        var awayM = 0.0;
+        var altitudeFt = Array.ConvertAll(timeS, t =>
+        {
+            awayM = (keep * awayM) + (wanderM * Math.Sqrt(1 - (keep * keep)) * SyntheticFlight.Gaussian(random));
+            return 3000 + Units.MToFt(awayM + SyntheticFlight.Gaussian(random));
+        });
+        Assert.InRange(RecordingNoise.Wander(timeS, altitudeFt, 3.3, 2.4, 1.2, 5), least, most);
+    }
+
     [Fact]
     public void What_noise_costs_is_told_in_the_sigmas_and_covers_the_errors()
     {
