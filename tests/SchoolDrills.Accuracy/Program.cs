@@ -23,6 +23,10 @@ if (args.Contains("--state")) return StateReport.Print(flights, templates, stand
 
 var tallies = new[] { ("gpx", "track.gpx"), ("csv", "air.csv"), ("igc", "track.igc"), ("nmea", "track.nmea"), ("kml", "track.kml") }
     .ToDictionary(f => f.Item1, f => Totals.Of(flights, f.Item2, templates, standard, verbose));
+foreach (var variants in flights.SelectMany(f => Enumerable.Range(0, 3).SelectMany(d => Variants.RoughOf(f, d).Select(v => (v.Name, Flight: f, v.Track)))).GroupBy(v => v.Name))
+{
+    tallies[variants.Key] = Totals.Of(variants.Select(v => (v.Flight, v.Track)), templates, standard, verbose);
+}
 
 Console.WriteLine("| format | found | refused | boundary s, median / p95 | share agreement | abstained | errors told | findings borne out | saturation found |");
 Console.WriteLine("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");

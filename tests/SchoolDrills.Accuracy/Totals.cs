@@ -9,19 +9,24 @@ internal static class Totals
 {
     public static Tally Of(IReadOnlyList<TruthFlight> flights, string file, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose = false)
     {
+        return Of(flights.Where(f => File.Exists(Path.Combine(f.Folder, file))).Select(f => (f, Read(f))), templates, standard, verbose);
+
+        Track Read(TruthFlight flight)
+        {
+            using var stream = File.OpenRead(Path.Combine(flight.Folder, file));
+            return TrackReader.Read(stream).Track!;
+        }
+    }
+
+    public static Tally Of(IEnumerable<(TruthFlight Flight, Track Track)> recordings, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose = false)
+    {
         var tally = new Tally();
-        foreach (var flight in flights.Where(f => File.Exists(Path.Combine(f.Folder, file)))) Compare(flight, file, tally, templates, standard, verbose);
+        foreach (var (flight, track) in recordings) Compare(flight, track, tally, templates, standard, verbose);
         return tally;
     }
 
-    private static void Compare(TruthFlight flight, string file, Tally tally, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose)
-    {
-        using var stream = File.OpenRead(Path.Combine(flight.Folder, file));
-        Add(tally, flight, TrackReader.Read(stream).Track!, templates, standard, verbose);
-    }
-
     /// <summary>Adds one recording of a flight: of a drill scored for that one, of none held against every template.</summary>
-    public static void Add(Tally tally, TruthFlight flight, Track track, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose)
+    public static void Compare(TruthFlight flight, Track track, Tally tally, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose)
     {
         if (flight.Drill == "none")
         {

@@ -10,7 +10,10 @@ namespace SchoolDrills.Accuracy;
 /// </summary>
 internal static class Variants
 {
-    private const double HorizontalM = 2, VerticalM = 4, WanderS = 60, WhiteM = 1;
+    private static readonly Noise Usual = new(HorizontalM: 2, VerticalM: 4, WanderS: 60, WhiteHorizontalM: 0, WhiteVerticalM: 1);
+
+    /// <summary>Satellite errors, standard deviations in metres: a wander of each horizontal axis and of height with its time, and white ones.</summary>
+    private sealed record Noise(double HorizontalM, double VerticalM, double WanderS, double WhiteHorizontalM, double WhiteVerticalM);
 
     /// <summary>A variant: its name, the recording and the wind that it has besides the truth's, knots toward east and north.</summary>
     public sealed record Variant(string Name, Track Track, (double EastKt, double NorthKt) AddedWind);
@@ -31,6 +34,40 @@ internal static class Variants
         yield return new("10 Hz", Flown(flight, seed + 7, still, Enumerable.Range(0, (flight.Seconds.Count - 1) * 10).Select(i => i / 10.0)), still);
     }
 
+    /// <summary>
+    /// Recordings as phones write them at their worst: 5 m and 20 ft white, twice that, a quick wander of 8 m, and 5 to 20 s missing now
+    /// and then. A drill must still be found in them, and none where there is none.
+    /// </summary>
+    /// <param name="flight">The flight.</param>
+    /// <param name="draw">Which of many.</param>
+    public static IEnumerable<Variant> RoughOf(TruthFlight flight, int draw = 0)
+    {
+        var seed = (1000 * (draw + 1)) + flight.Id.Sum(c => c);
+        (double, double) still = (0, 0);
+        yield return new("white 5 m, 20 ft", Flown(flight, seed, still, EverySecond(flight), Usual with { WhiteHorizontalM = 5, WhiteVerticalM = Units.FtToM(20) }), still);
+        yield return new("white 10 m, 40 ft", Flown(flight, seed + 100, still, EverySecond(flight), Usual with { WhiteHorizontalM = 10, WhiteVerticalM = Units.FtToM(40) }), still);
+        yield return new("wander 8 m, 30 s", Flown(flight, seed + 200, still, EverySecond(flight), Usual with { HorizontalM = 8, VerticalM = 8, WanderS = 30 }), still);
+        yield return new("dropouts of 5 to 20 s", Flown(flight, seed + 300, still, WithDropouts(flight, new Random(seed))), still);
+        yield return new("dropouts, white 5 m, 20 ft", Flown(flight, seed + 400, still, WithDropouts(flight, new Random(seed + 1)), Usual with { WhiteHorizontalM = 5, WhiteVerticalM = Units.FtToM(20) }), still);
+    }
+
+    /// <summary>Every second, but after one to two minutes some are missing.</summary>
+    private static IEnumerable<double> WithDropouts(TruthFlight flight, Random random)
+    {
+        var next = random.Next(60, 120);
+        for (var i = 0; i < flight.Seconds.Count; i++)
+        {
+            if (i == next)
+            {
+                i += random.Next(5, 21);
+                next = i + random.Next(60, 120);
+                if (i >= flight.Seconds.Count) yield break;
+            }
+
+            yield return i;
+        }
+    }
+
     private static IEnumerable<double> EverySecond(TruthFlight flight) => Enumerable.Range(0, flight.Seconds.Count).Select(i => (double)i);
 
     private static IEnumerable<double> Uneven(TruthFlight flight, Random random)
@@ -38,27 +75,31 @@ internal static class Variants
         for (var i = 0; i < flight.Seconds.Count; i += random.Next(1, 5)) yield return i;
     }
 
-    private static Track Flown(TruthFlight flight, int seed, (double EastKt, double NorthKt) wind, IEnumerable<double> times)
+    private static Track Flown(TruthFlight flight, int seed, (double EastKt, double NorthKt) wind, IEnumerable<double> times, Noise? noise = null)
     {
+        var (horizontalM, verticalM, wanderS, whiteHorizontalM, whiteVerticalM) = noise ?? Usual;
         var random = new Random(seed);
         var timeS = times.ToArray();
         var seconds = flight.Seconds;
         var frame = new LocalFrame(seconds[0].LatDeg, seconds[0].LonDeg, 0);
         var places = seconds.Select(s => frame.ToLocal(s.LatDeg, s.LonDeg, 0)).ToArray();
         double[] lat = new double[timeS.Length], lon = new double[timeS.Length], alt = new double[timeS.Length];
-        double east = Gaussian(random) * HorizontalM, north = Gaussian(random) * HorizontalM, up = Gaussian(random) * VerticalM;
+        double east = Gaussian(random) * horizontalM, north = Gaussian(random) * horizontalM, up = Gaussian(random) * verticalM;
         for (var i = 0; i < timeS.Length; i++)
         {
-            var keep = Math.Exp(-(i > 0 ? timeS[i] - timeS[i - 1] : 0) / WanderS);
+            var keep = Math.Exp(-(i > 0 ? timeS[i] - timeS[i - 1] : 0) / wanderS);
             var fresh = Math.Sqrt(1 - (keep * keep));
-            east = (keep * east) + (fresh * HorizontalM * Gaussian(random));
-            north = (keep * north) + (fresh * HorizontalM * Gaussian(random));
-            up = (keep * up) + (fresh * VerticalM * Gaussian(random));
+            east = (keep * east) + (fresh * horizontalM * Gaussian(random));
+            north = (keep * north) + (fresh * horizontalM * Gaussian(random));
+            up = (keep * up) + (fresh * verticalM * Gaussian(random));
             var drift = Units.KtToMps(timeS[i]);
-            var e = Cubic(k => places[k].EastM) + (wind.EastKt * drift) + east;
-            var n = Cubic(k => places[k].NorthM) + (wind.NorthKt * drift) + north;
+            var e = Cubic(k => places[k].EastM) + (wind.EastKt * drift) + east + White(whiteHorizontalM);
+            var n = Cubic(k => places[k].NorthM) + (wind.NorthKt * drift) + north + White(whiteHorizontalM);
             (lat[i], lon[i], _) = frame.ToGeodetic(e, n, 0);
-            alt[i] = Cubic(k => seconds[k].MslFt) + Units.MToFt(up + (WhiteM * Gaussian(random)));
+            alt[i] = Cubic(k => seconds[k].MslFt) + Units.MToFt(up + White(whiteVerticalM));
+
+            // Nothing is drawn for what is not there, so that a variant without stays as it was.
+            double White(double sigmaM) => sigmaM > 0 ? sigmaM * Gaussian(random) : 0;
 
             double Cubic(Func<int, double> at)
             {

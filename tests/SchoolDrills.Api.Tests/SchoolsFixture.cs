@@ -63,6 +63,15 @@ public class SchoolsFixture : ApiFixture
 
     public async Task<SchoolDrillsClient> AsAsync(string person) => new(await HttpAsync(person));
 
+    /// <summary>A client for somebody new at the first school, with whom no other test has to do.</summary>
+    public async Task<SchoolDrillsClient> NewcomerAsync(string name, string role)
+    {
+        var made = await (await AsAsync(Chief)).InviteAsync(new InvitePerson($"The {name}", EmailOf(name), [role]), Cancel);
+        await new SchoolDrillsClient(Stranger()).AcceptLinkAsync(new AcceptLink(made.Path.Split("token=")[1], Password), Cancel);
+        _people[name] = made.Person.Id;
+        return await AsAsync(name);
+    }
+
     public Task<SessionTokens> SignInAsync(string person) => new SchoolDrillsClient(CreateClient()).SignInAsync(new SignIn(EmailOf(person), Password), Cancel);
 
     public static FileStream Recording(string name) => File.OpenRead(Path.Combine(AppContext.BaseDirectory, "Recordings", name));

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
@@ -6,6 +5,7 @@ using SchoolDrills.Api.Tests;
 using SchoolDrills.Contracts;
 using Xunit;
 using static Microsoft.Playwright.Assertions;
+using static SchoolDrills.Browser.Tests.Debrief;
 
 namespace SchoolDrills.Browser.Tests;
 
@@ -22,7 +22,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     [Fact]
     public async Task The_space_bar_plays_and_stops_and_the_clock_face_runs_with_the_cursor()
     {
-        await using var visitor = await OpenAsync(SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording));
+        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording));
         var (plots, strips) = (visitor.Page.Locator(".plots"), Strips(visitor));
         var before = await NowAsync(strips);
         await visitor.Button("16×").ClickAsync();
@@ -42,7 +42,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     [Fact]
     public async Task Keys_move_the_cursor_zoom_and_choose_a_segment()
     {
-        await using var visitor = await OpenAsync(SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording));
+        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording));
         var strips = Strips(visitor);
         var (start, whole) = (await NowAsync(strips), await SpanAsync(strips));
 
@@ -65,7 +65,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     public async Task A_boundary_moved_by_keys_is_pending_undone_and_scored_anew_with_its_reason()
     {
         var attemptId = await site.ScoredAsync(Drill, Recording);
-        await using var visitor = await OpenAsync(SchoolsFixture.Instructor, attemptId);
+        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, attemptId);
         var editor = visitor.Region("Boundaries by hand");
         await visitor.Button("Adjust boundaries").ClickAsync();
         var boundaries = visitor.Page.GetByRole(AriaRole.Group, new() { Name = "Segment boundaries" }).GetByRole(AriaRole.Slider);
@@ -106,7 +106,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         var attemptId = await site.ScoredAsync(Drill, Recording);
         // The school asks how it went before it shows the score.
         await (await site.AsAsync(SchoolsFixture.Student)).AssessSelfAsync(attemptId, new PutSelfAssessment(Comment: "It felt steady."), Cancel);
-        await using var visitor = await OpenAsync(SchoolsFixture.Student, attemptId);
+        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Student, attemptId);
         await Expect(visitor.Button("Adjust boundaries")).ToHaveCountAsync(0);
         await Expect(visitor.Page.GetByRole(AriaRole.Img, new() { NameRegex = PlanInWords() })).ToBeVisibleAsync();
         await visitor.Page.GetByText("The flight in words").ClickAsync();
@@ -120,7 +120,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     [InlineData("phone at night")]
     public async Task The_debrief_shuts_nobody_out_while_boundaries_are_moved(string screen)
     {
-        await using var visitor = await OpenAsync(SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording), screen == "desk" ? Screen.Desk : Screen.PhoneAtNight);
+        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording), screen == "desk" ? Screen.Desk : Screen.PhoneAtNight);
         await visitor.Button("Adjust boundaries").ClickAsync();
         await Expect(visitor.Region("Boundaries by hand")).ToContainTextAsync("Nothing moved yet.");
         await visitor.Page.GetByText("The flight in words").ClickAsync();
@@ -139,7 +139,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         var accepted = await (await site.AsAsync(SchoolsFixture.Student)).UploadAsync(assignment.Id, track, "long.gpx", new AttemptMeta(), Cancel);
         await site.ScoreAsync(accepted.AttemptId);
 
-        await using var visitor = await OpenAsync(SchoolsFixture.Instructor, accepted.AttemptId);
+        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, accepted.AttemptId);
         await visitor.Button("Flight").ClickAsync();
         var strips = Strips(visitor);
         Assert.InRange(await SpanAsync(strips), fixes - 2, fixes);
@@ -159,26 +159,6 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         await Expect(visitor.Page.Locator(".plots[data-state=ready]")).ToBeVisibleAsync();
         await Expect(Strips(visitor)).ToHaveAttributeAsync("aria-valuetext", SpokenFirstSegment());
     }
-
-    private async Task<Visitor> OpenAsync(string person, Guid attemptId, Screen? screen = null)
-    {
-        var visitor = await chromium.VisitAsync(site.Address, screen);
-        await visitor.SignInAsync(SchoolsFixture.EmailOf(person), SchoolsFixture.Password);
-        await visitor.GoAsync($"/attempts/{attemptId}");
-        await Expect(visitor.Page.Locator(".plots[data-state=ready]")).ToBeVisibleAsync();
-        return visitor;
-    }
-
-    private static ILocator Strips(Visitor visitor) => visitor.Page.GetByRole(AriaRole.Slider, new() { NameRegex = Cursor() });
-
-    private static async Task<double> NowAsync(ILocator strips) => await NumberAsync(strips, "aria-valuenow");
-
-    private static async Task<double> SpanAsync(ILocator strips) => await NumberAsync(strips, "aria-valuemax") - await NumberAsync(strips, "aria-valuemin");
-
-    private static async Task<double> NumberAsync(ILocator strips, string attribute) => double.Parse((await strips.GetAttributeAsync(attribute))!, CultureInfo.InvariantCulture);
-
-    [GeneratedRegex("^Cursor over altitude")]
-    private static partial Regex Cursor();
 
     [GeneratedRegex("^2 ")]
     private static partial Regex SecondSegment();

@@ -38,6 +38,25 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
     }
 
     [Fact]
+    public async Task A_recording_is_dropped_onto_the_page()
+    {
+        await using var student = await chromium.EnterAsync(site, SchoolsFixture.Student);
+        await student.GoAsync("/upload");
+        var dropped = await student.Page.EvaluateHandleAsync(
+            "bytes => { const data = new DataTransfer(); data.items.add(new File([Uint8Array.from(atob(bytes), c => c.charCodeAt(0))], 'dropped.csv')); return data; }",
+            Convert.ToBase64String(Payload("f13.csv").Buffer));
+        var zone = student.Page.Locator(".upload");
+        await zone.DispatchEventAsync("dragover", new { dataTransfer = dropped });
+        await Expect(zone).ToContainClassAsync("over");
+        await zone.DispatchEventAsync("drop", new { dataTransfer = dropped });
+        var line = student.Page.GetByRole(AriaRole.List, new() { Name = "Recordings" }).GetByRole(AriaRole.Listitem).Filter(new() { HasText = "dropped.csv" });
+        await Expect(line).ToContainTextAsync("Timed turns");
+        await Expect(zone).Not.ToContainClassAsync("over");
+        await line.GetByRole(AriaRole.Button, new() { Name = "Drop it" }).ClickAsync();
+        await Expect(line).ToHaveCountAsync(0);
+    }
+
+    [Fact]
     public async Task The_wrong_flight_is_told_at_once_and_nothing_is_on_record_unless_it_is_meant()
     {
         var assignment = await site.AssignAsync("box-circles", SchoolsFixture.OtherStudent);

@@ -7,9 +7,11 @@ using static Microsoft.Playwright.Assertions;
 
 namespace SchoolDrills.Browser.Tests;
 
-/// <summary>What the product is for, from the assignment to the progress, by two people at two screens.</summary>
-[Collection<AtTheSchool>]
-public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium)
+/// <summary>
+/// What the product is for, from the assignment to the progress, by two people at two screens. At a school of its own: nothing waits
+/// for anybody there before.
+/// </summary>
+public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : IClassFixture<SchoolSite>
 {
     private const string Drill = "Box with circles", Notes = "Say the next cue aloud.";
 

@@ -38,6 +38,12 @@ public sealed class CleanTrack
     /// <summary>Longest time between samples that is not a gap, seconds.</summary>
     public double GapS => Math.Max(5, 4 * MedianIntervalS);
 
+    /// <summary>
+    /// Over a gap no longer than this the headings and heights either side of it say how the aeroplane turned and climbed in it, seconds;
+    /// nothing is filled in.
+    /// </summary>
+    public const double BridgedS = 45;
+
     /// <summary>Number of samples.</summary>
     public int Count => TimeS.Length;
 

@@ -6,11 +6,12 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <param name="NorthKt">Velocity toward north, knots.</param>
 /// <param name="EastKtPerS">Acceleration toward east, knots per second.</param>
 /// <param name="NorthKtPerS">Acceleration toward north, knots per second.</param>
-/// <param name="SigmaKt">One standard deviation of the velocity per axis, knots.</param>
+/// <param name="NoiseRatio">How much noisier the positions are than a good receiver's, as a factor; 1 at least.</param>
+/// <param name="AddedSigmaKt">What that adds to the standard deviation of the velocity per axis, knots.</param>
 /// <param name="AltitudeFt">Altitude from the best source, feet.</param>
 /// <param name="TrueOverIndicated">Ratio of true to indicated airspeed in the air of that altitude.</param>
 public sealed record GroundMotion(
-    double[] TimeS, double[] EastKt, double[] NorthKt, double[] EastKtPerS, double[] NorthKtPerS, double[] SigmaKt, double[] AltitudeFt, double[] TrueOverIndicated)
+    double[] TimeS, double[] EastKt, double[] NorthKt, double[] EastKtPerS, double[] NorthKtPerS, double NoiseRatio, double AddedSigmaKt, double[] AltitudeFt, double[] TrueOverIndicated)
 {
     /// <summary>Ground speed at a sample, knots.</summary>
     /// <param name="i">Sample.</param>

@@ -20,6 +20,12 @@ public static class Reconstructor
     /// </summary>
     private const double AttackDeg = 1.8;
 
+    /// <summary>
+    /// Satellite positions wander slowly by metres, so second-to-second steps are good to about half a metre; a light aeroplane rolls
+    /// into a rate-one turn in about three seconds, which changes its acceleration by some 0.8 m/s³. Metres, and m/s³ per √Hz.
+    /// </summary>
+    private const double PositionM = 0.5, PositionMPerS3 = 0.5;
+
     /// <summary>One standard deviation of recorded heading, degrees, and airspeed, knots.</summary>
     private const double RecordedHeadingDeg = 0.75, RecordedAirspeedKt = 0.6;
 
@@ -79,17 +85,17 @@ public static class Reconstructor
 
     private static GroundMotion Motion(CleanTrack track, VerticalMotion vertical, KnownConditions known)
     {
-        // Satellite positions wander slowly by metres, so second-to-second steps are good to about half a metre; a light aeroplane
-        // rolls into a rate-one turn in about three seconds, which changes its acceleration by some 0.8 m/s³.
-        var east = Smoother.Smooth(track.TimeS, track.EastM, 0.5, 0.5, track.GapS);
-        var north = Smoother.Smooth(track.TimeS, track.NorthM, 0.5, 0.5, track.GapS);
+        var noise = RecordingNoise.Ratio(track.TimeS, [track.EastM, track.NorthM], PositionM, PositionMPerS3, track.GapS);
+        var east = Smoother.Smooth(track.TimeS, track.EastM, PositionM * noise, PositionMPerS3, track.GapS);
+        var north = Smoother.Smooth(track.TimeS, track.NorthM, PositionM * noise, PositionMPerS3, track.GapS);
         var motion = new GroundMotion(
             track.TimeS,
             Array.ConvertAll(east.Rate, Units.MpsToKt),
             Array.ConvertAll(north.Rate, Units.MpsToKt),
             Array.ConvertAll(east.Acceleration, Units.MpsToKt),
             Array.ConvertAll(north.Acceleration, Units.MpsToKt),
-            Array.ConvertAll(east.RateSigma, Units.MpsToKt),
+            noise,
+            Units.MpsToKt(RecordingNoise.AddedToRate(east.RateSigma, noise)),
             vertical.AltitudeFt,
             [.. track.TimeS.Select((_, i) => vertical.TrueFromIndicatedKt(i, UsualAirspeedKt, known) / UsualAirspeedKt)]);
         TurnToMeridians(track, motion);
@@ -189,12 +195,12 @@ public static class Reconstructor
             AltitudeSigmaFt = vertical.AltitudeSigmaFt,
             VerticalSpeedFpm = vertical.VerticalSpeedFpm,
             VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
-            HeadingMagDeg = recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg),
-            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? RecordedHeadingDeg : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(windSigmaKt / UsualAirspeedKt)) : UnknownWindDeg,
+            HeadingMagDeg = TurnedInGaps(track, recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg), turnRateDegPerS),
+            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? RecordedHeadingDeg : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / UsualAirspeedKt)) : UnknownWindDeg,
             TurnRateDegPerS = turnRateDegPerS,
-            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.4,
+            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.4 * Math.Pow(motion.NoiseRatio, 1.0 / 6),
             AirspeedKt = airspeedKt,
-            AirspeedSigmaKt = recorded.AirspeedKt is not null ? RecordedAirspeedKt : haveWind ? Hypotenuse(DerivedAirspeedKt, windSigmaKt) : double.PositiveInfinity,
+            AirspeedSigmaKt = recorded.AirspeedKt is not null ? RecordedAirspeedKt : haveWind ? Hypotenuse(DerivedAirspeedKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt)) : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,
             BankDeg = bankDeg,
             Wind = wind,
@@ -203,6 +209,25 @@ public static class Reconstructor
             AltitudeSource = vertical.Source,
             AirspeedSource = recorded.AirspeedKt is not null ? AirspeedSource.Recorded : haveWind ? AirspeedSource.Derived : AirspeedSource.None,
         };
+    }
+
+    /// <summary>
+    /// Headings run on over a short gap by as many full turns as the turn rates either side of it make likely: in twenty seconds of a
+    /// steep turn the aeroplane turns more than halfway round.
+    /// </summary>
+    private static double[] TurnedInGaps(CleanTrack track, double[] headingDeg, double[] turnRateDegPerS)
+    {
+        var likely = new double[headingDeg.Length];
+        foreach (var k in track.GapsAfter)
+        {
+            var gapS = track.TimeS[k + 1] - track.TimeS[k];
+            if (gapS > CleanTrack.BridgedS) continue;
+            var turnedDeg = gapS * (turnRateDegPerS[k] + turnRateDegPerS[k + 1]) / 2;
+            likely[k + 1] = Math.Round((turnedDeg - (headingDeg[k + 1] - headingDeg[k])) / 360) * 360;
+        }
+
+        double sumDeg = 0;
+        return [.. headingDeg.Select((h, i) => h + (sumDeg += double.IsFinite(likely[i]) ? likely[i] : 0))];
     }
 
     /// <summary>Root mean square of the wind's sigma over the heights flown in a part.</summary>

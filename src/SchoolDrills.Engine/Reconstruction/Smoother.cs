@@ -47,7 +47,7 @@ public static class Smoother
         var second = Math.Min(n - 1, first + 3);
         while (second > first && !double.IsFinite(values[second])) second--;
         var firstRate = second > first ? (values[second] - values[first]) / (timeS[second] - timeS[first]) : 0;
-        var state = new State(values[first], firstRate, 0, Wide(sigma), 0, 0, Wide(sigma), 0, Wide(sigma));
+        var state = First(values[first], firstRate, sigma);
         for (var i = 0; i < n; i++)
         {
             if (i > 0) state = Predict(state, timeS[i] - timeS[i - 1], jerk);
@@ -55,7 +55,7 @@ public static class Smoother
             if (double.IsFinite(values[i]))
             {
                 var spacingS = i > 0 ? timeS[i] - timeS[i - 1] : n > 1 ? timeS[1] - timeS[0] : 1;
-                state = Update(state, values[i], sigma * sigma / Math.Min(1, Math.Max(spacingS, 1e-3)));
+                state = Update(state, values[i], Variance(sigma, spacingS));
             }
 
             filtered[i] = state;
@@ -70,10 +70,17 @@ public static class Smoother
         }
     }
 
-    /// <summary>A first guess uncertain enough for the data to decide, yet not so wide that the recursion back loses digits.</summary>
-    private static double Wide(double sigma) => 400 * sigma * sigma;
+    /// <summary>Variance of a measurement so many seconds after the one before.</summary>
+    internal static double Variance(double sigma, double spacingS) => sigma * sigma / Math.Min(1, Math.Max(spacingS, 1e-3));
 
-    private static State Predict(in State s, double dt, double jerk)
+    /// <summary>A first guess uncertain enough for the data to decide, yet not so wide that the recursion back loses digits.</summary>
+    internal static State First(double value, double rate, double sigma)
+    {
+        var wide = 400 * sigma * sigma;
+        return new State(value, rate, 0, wide, 0, 0, wide, 0, wide);
+    }
+
+    internal static State Predict(in State s, double dt, double jerk)
     {
         var h = dt * dt / 2;
         double q = jerk * jerk, dt2 = dt * dt, dt3 = dt2 * dt, dt4 = dt3 * dt, dt5 = dt4 * dt;
@@ -95,7 +102,7 @@ public static class Smoother
             s.Paa + (q * dt));
     }
 
-    private static State Update(in State s, double measured, double variance)
+    internal static State Update(in State s, double measured, double variance)
     {
         var total = s.Pvv + variance;
         double k0 = s.Pvv / total, k1 = s.Pvr / total, k2 = s.Pva / total;

@@ -11,6 +11,12 @@ public sealed class VerticalMotion
     /// <summary>Samples on the ground that say enough about the altimeter's setting.</summary>
     private const int FewestOnGround = 10;
 
+    /// <summary>Noise of satellite height, feet, and how briskly it may bend, ft/s³ per √Hz.</summary>
+    private const double GpsFt = 9, GpsFtPerS3 = 1.2;
+
+    /// <summary>Of which white, feet, and wander as of 4 m in a minute, feet per √s.</summary>
+    private const double GpsWhiteFt = 3.3, GpsWanderFtPerRootS = 2.4;
+
     private VerticalMotion(AltitudeSource source, SmoothColumn altitudeFt, double altitudeSigmaFt, double verticalSpeedSigmaFpm, double[] pressureAltitudeFt)
     {
         Source = source;
@@ -68,8 +74,12 @@ public sealed class VerticalMotion
         }
 
         // Satellite height wanders by metres within a minute: smooth longer, or the wander reads as climb and descent.
-        var smooth = Smoother.Smooth(track.TimeS, gps, 9, 1.2, track.GapS);
-        return new VerticalMotion(AltitudeSource.Gps, smooth, 14, 80, smooth.Value);
+        var noise = RecordingNoise.Ratio(track.TimeS, [gps], GpsFt, GpsFtPerS3, track.GapS);
+        var smooth = Smoother.Smooth(track.TimeS, gps, GpsFt * noise, GpsFtPerS3, track.GapS);
+        var noiseFpm = 60 * RecordingNoise.AddedToRate(smooth.RateSigma, noise);
+        var wander = RecordingNoise.Wander(track.TimeS, gps, GpsWhiteFt, GpsWanderFtPerRootS, GpsFtPerS3, track.GapS);
+        var wanderFpm = 60 * RecordingNoise.AddedByWander(wander, GpsWanderFtPerRootS, GpsFt * noise, GpsFtPerS3);
+        return new VerticalMotion(AltitudeSource.Gps, smooth, 14, Math.Sqrt((80 * 80) + (noiseFpm * noiseFpm) + (wanderFpm * wanderFpm)), smooth.Value);
     }
 
     /// <summary>Indicated from true airspeed at a sample, in the standard atmosphere or at the told temperature.</summary>

@@ -34,8 +34,8 @@ internal sealed class AlignmentGrid
         StepS = Math.Max(LeastStepS, state.Track.MedianIntervalS);
         StartS = fromS;
         Count = (int)Math.Floor((toS - StartS) / StepS) + 1;
-        turnRateDegPerS = Resample(state, state.TurnRateDegPerS);
-        verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm);
+        turnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);
+        verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
         HeadingDeg = Resample(state, state.HeadingMagDeg);
         // Where the wind is not known ground speed tells a change as well, since speed is changed on a steady heading.
         SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : Math.Sqrt((state.Motion.EastKt[i] * state.Motion.EastKt[i]) + (state.Motion.NorthKt[i] * state.Motion.NorthKt[i])))]);
@@ -82,7 +82,8 @@ internal sealed class AlignmentGrid
     /// <summary>How much a degree of bank changes the turn rate, beside wings level: one over the squared cosine of the bank.</summary>
     private static double Steepness(double turnRateDegPerS) => 1 + Math.Pow(turnRateDegPerS / Rate45DegPerS, 2);
 
-    private double[] Resample(FlightState state, double[] column)
+    /// <summary>A column between its samples. Over a short gap the aeroplane is taken to have turned and climbed evenly: what a rate belongs to tells the rate.</summary>
+    private double[] Resample(FlightState state, double[] column, double[]? rateOf = null)
     {
         var values = new double[Count];
         var i = Math.Clamp(Sorted.LowerBound(state.TimeS, StartS) - 1, 0, state.Count - 2);
@@ -91,7 +92,9 @@ internal sealed class AlignmentGrid
             var t = TimeS(g);
             while (i + 2 < state.Count && state.TimeS[i + 1] <= t) i++;
             var span = state.TimeS[i + 1] - state.TimeS[i];
-            values[g] = span > state.Track.GapS ? double.NaN : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
+            values[g] = span > Math.Max(state.Track.GapS, CleanTrack.BridgedS) ? double.NaN
+                : span > state.Track.GapS && rateOf is not null ? (rateOf[i + 1] - rateOf[i]) / span
+                : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
         }
 
         return values;

@@ -31,7 +31,10 @@ internal static class Bend
         double[] timeS, double[] values, double fromS, double toS, double aboutS, double lengthS, double expectedChange, double searchS = SearchS)
     {
         // A slow recording needs a wider look for as many samples.
-        var widerS = timeS.Length < 2 ? 0 : Math.Max(0, (LeastSamples / 2 * (timeS[^1] - timeS[0]) / (timeS.Length - 1)) - BeforeS);
+        var intervalS = timeS.Length < 2 ? 0 : (timeS[^1] - timeS[0]) / (timeS.Length - 1);
+        var gapS = GapS(timeS, aboutS - BeforeS, aboutS + AfterS, 4 * intervalS);
+        var widerS = Math.Max(gapS, (LeastSamples / 2 * intervalS) - BeforeS);
+        searchS += gapS / 2;
         fromS = Math.Max(fromS, aboutS - BeforeS - widerS);
         toS = Math.Min(toS, aboutS + AfterS + widerS);
         var first = Math.Max(0, Sorted.LowerBound(timeS, fromS));
@@ -49,6 +52,14 @@ internal static class Bend
         }
 
         return bestS;
+    }
+
+    /// <summary>The longest time without a sample in a window, seconds; 0 where none is longer than usual.</summary>
+    private static double GapS(double[] timeS, double fromS, double toS, double usualS)
+    {
+        var gapS = 0.0;
+        for (var i = Math.Max(1, Sorted.LowerBound(timeS, fromS)); i < timeS.Length && timeS[i - 1] < toS; i++) gapS = Math.Max(gapS, timeS[i] - timeS[i - 1]);
+        return gapS > Math.Max(5, usualS) ? gapS : 0;
     }
 
     private static (double Change, double Squares) Fit(double[] timeS, double[] values, int first, int last, double atS, double lengthS)

@@ -6,6 +6,9 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>A drill as it was flown, measured: every flown segment with the deviation of every parameter that the standard names.</summary>
 public sealed class FlownDrill
 {
+    /// <summary>A start farther than this from every sample was not seen, seconds: across shorter gaps the flight either side of them tells it to two or three.</summary>
+    private const double UnseenS = 10;
+
     /// <summary>Measures a drill.</summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="timeline">The drill resolved for the entry as flown.</param>
@@ -52,8 +55,8 @@ public sealed class FlownDrill
     public IReadOnlyList<FlownSegment?> Segments { get; }
 
     /// <summary>
-    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped or where the time before it was
-    /// left out. A skipped segment is its own fault and what was left out nobody's: the ones after are not early or late for them.
+    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped, where the time before it was left out
+    /// and where nothing was recorded about it. A skipped segment is its own fault and what was left out nobody's: the ones after are not early or late for them.
     /// </summary>
     public IReadOnlyList<double> ClockErrorS { get; }
 
@@ -62,6 +65,16 @@ public sealed class FlownDrill
 
     /// <summary>One standard deviation of altitude, feet, its distance from the altimeter counted.</summary>
     public double AltitudeSigmaFt => Math.Sqrt((State.AltitudeSigmaFt * State.AltitudeSigmaFt) + (Entry.AltitudeAnchorSigmaFt * Entry.AltitudeAnchorSigmaFt));
+
+    /// <summary>Nothing was recorded about the start of a segment, so that it is known to some seconds only.</summary>
+    /// <param name="k">The segment.</param>
+    public bool StartUnseen(int k)
+    {
+        if (Segments[k] is not { Match.StartS: var startS }) return false;
+        var after = Math.Min(Sorted.LowerBound(State.TimeS, startS), State.Count - 1);
+        var awayS = Math.Min(Math.Abs(State.TimeS[after] - startS), Math.Abs(startS - State.TimeS[Math.Max(0, after - 1)]));
+        return awayS > Math.Max(UnseenS, State.Track.MedianIntervalS);
+    }
 
     private double[] ClockErrors()
     {
@@ -78,7 +91,7 @@ public sealed class FlownDrill
 
             var errorS = startS - Alignment.ClockStartS - Timeline.Segments[k].StartS + allowedS;
             if (LeftOut.Touches(beforeS, startS)) allowedS -= errorS - lastS;
-            else errors[k] = lastS = errorS;
+            else if (!StartUnseen(k)) errors[k] = lastS = errorS;
             beforeS = startS;
         }
 

@@ -139,7 +139,7 @@ internal static class ReportWriter
         var deviations = drill.Deviations[segment.Index].Select(d => Deviation(d, drill.Standard, epoch)).ToList();
         if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS)
         {
-            deviations.Add(Timing(drill.ClockErrorS[segment.Index], withinS, epoch.AddSeconds(match.StartS)));
+            deviations.Add(Timing(drill.ClockErrorS[segment.Index], drill.StartUnseen(segment.Index), withinS, epoch.AddSeconds(match.StartS)));
         }
 
         return new SegmentReport
@@ -184,7 +184,7 @@ internal static class ReportWriter
         };
     }
 
-    private static DeviationReport Timing(double errorS, double withinS, DateTimeOffset atUtc)
+    private static DeviationReport Timing(double errorS, bool unseen, double withinS, DateTimeOffset atUtc)
     {
         if (double.IsNaN(errorS))
         {
@@ -194,7 +194,7 @@ internal static class ReportWriter
                 Unit = Judge.Unit(Parameter.Timing),
                 Tolerance = withinS,
                 Verdict = Verdict.NotMeasured,
-                Why = "Time before it was left out, so the clock says nothing.",
+                Why = unseen ? "Begun while nothing was recorded, so when is not known well enough." : "Time before it was left out, so the clock says nothing.",
             };
         }
 

@@ -71,7 +71,7 @@ internal static class FlownReport
             if (verbose) Console.WriteLine($"seed {seed} {format}: {flight.Template?.Slug ?? "none"} skill {flight.Skill:0.00}, turbulence {flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}");
             var templates = flight.Template is { } asked ? [asked] : Catalogue.Templates;
             var tally = new Tally();
-            Totals.Add(tally, truth, track, templates, standard, verbose);
+            Totals.Compare(truth, track, tally, templates, standard, verbose);
             yield return new FlownResult(seed, format, flight.Template?.Slug ?? "none", flight.Skill, tally);
         }
     }

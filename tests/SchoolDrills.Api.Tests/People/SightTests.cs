@@ -19,7 +19,7 @@ public sealed class SightTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var attemptId = await app.ScoredAsync("timed-turns", "f13.csv");
         var student = app.IdOf(SchoolsFixture.Student);
         var chief = await app.AsAsync(SchoolsFixture.Chief);
-        var (theirs, other) = (await app.AsAsync(SchoolsFixture.Instructor), await app.AsAsync(SchoolsFixture.SecondInstructor));
+        var (theirs, other) = (await app.AsAsync(SchoolsFixture.Instructor), await app.NewcomerAsync("new-instructor", Roles.Instructor));
         var draft = await theirs.SaveGradeAsync(attemptId, new SaveGrade("to-standard", [], "Well flown.", false), Cancel);
         await other.AttemptAsync(attemptId, Cancel);
 

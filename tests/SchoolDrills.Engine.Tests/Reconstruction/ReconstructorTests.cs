@@ -32,6 +32,14 @@ public sealed class ReconstructorTests
     }
 
     [Fact]
+    public void A_steep_turn_goes_on_while_nothing_is_recorded()
+    {
+        var flight = new SyntheticFlight(5, 5).Fly(60).Fly(60, turnRateDegPerS: 12).Fly(60);
+        var state = SyntheticFlight.Reconstruct(flight.Record(Enumerable.Range(0, 181).Where(t => t is <= 80 or >= 100).Select(t => (double)t)));
+        Assert.Equal(720, state.HeadingMagDeg[^20] - state.HeadingMagDeg[30], 8.0);
+    }
+
+    [Fact]
     public void Heading_runs_on_through_north_without_a_jump()
     {
         var state = SyntheticFlight.Reconstruct(new SyntheticFlight(5, 5, headingDeg: 350).Fly(30).Turn(720).Fly(30).Record());

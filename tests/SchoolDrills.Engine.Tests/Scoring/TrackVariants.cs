@@ -101,6 +101,25 @@ internal static class TrackVariants
         };
     }
 
+    /// <summary>All but the part between two times of its own clock.</summary>
+    public static Track Without(this Track track, double fromS, double toS) =>
+        track.Kept([.. Enumerable.Range(0, track.Count).Where(i => track.TimeS[i] < fromS || track.TimeS[i] > toS)]);
+
+    /// <summary>Some seconds missing every minute or two, five to twenty of them.</summary>
+    public static Track WithDropouts(this Track track, int seed)
+    {
+        var random = new Random(seed);
+        var kept = new List<int>();
+        var (fromS, untilS) = (track.TimeS[0] + random.Next(60, 120), 0.0);
+        for (var i = 0; i < track.Count; i++)
+        {
+            if (track.TimeS[i] >= fromS) (untilS, fromS) = (fromS + random.Next(5, 21), fromS + random.Next(80, 140));
+            if (track.TimeS[i] >= untilS) kept.Add(i);
+        }
+
+        return track.Kept(kept);
+    }
+
     private static Track Kept(this Track track, IReadOnlyList<int> kept) => track.Map((_, c) => [.. kept.Select(i => c[i])], (_, c) => [.. kept.Select(i => c[i])]);
 
     /// <summary>Every column made anew, angles by a rule of their own; each rule is told which column it is.</summary>

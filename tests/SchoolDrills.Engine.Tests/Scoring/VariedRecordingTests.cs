@@ -19,6 +19,8 @@ public sealed class VariedRecordingTests
         ["every five seconds"] = t => t.Every(5),
         ["twice a second"] = t => t.Doubled(),
         ["with three metres more noise"] = t => t.Noisier(1, 3, 10),
+        ["as a rough phone writes it"] = t => t.Noisier(1, 5, 20),
+        ["with seconds missing"] = t => t.WithDropouts(1),
         ["turned by 77 degrees"] = t => t.Turned(77),
         ["an hour later"] = t => t.Later(3600),
     };
@@ -47,6 +49,15 @@ public sealed class VariedRecordingTests
         var report = Scored.Report(file, drill);
         Assert.False(report.Found);
         Assert.True(report.Confidence < 0.62, $"Confidence {report.Confidence}");
+    }
+
+    [Theory]
+    [MemberData(nameof(OtherDrills))]
+    public void A_rough_recording_of_one_drill_is_refused_for_every_other(string file, string drill)
+    {
+        var track = Recording.ReadFile(file).Track!;
+        Assert.False(Scored.Report(track.Noisier(2, 5, 20), drill).Found);
+        Assert.False(Scored.Report(track.WithDropouts(2), drill).Found);
     }
 
     [Theory]
@@ -115,6 +126,21 @@ public sealed class VariedRecordingTests
         Assert.DoesNotContain(cut.Findings, f => f.Kind is FindingKind.Aborted or FindingKind.SkippedSegment);
         Assert.Equal(whole.Segments[6].StartErrorS!.Value, cut.Segments[6].StartErrorS!.Value, 1.5);
         Assert.Equal(Verdict.Met, cut.Segments[1].Deviations.Single(d => d.Parameter == Parameter.Altitude).Verdict);
+    }
+
+    [Fact]
+    public void When_a_turn_began_that_began_unrecorded_is_not_judged()
+    {
+        var track = Recording.ReadFile("f13.gpx").Track!;
+        var whole = Scored.Report(track, "timed-turns");
+        var startS = (whole.Segments[3].StartUtc!.Value - track.EpochUtc).TotalSeconds;
+        var holed = Scored.Report(track.Without(startS - 14, startS + 14), "timed-turns");
+        Assert.True(holed.Found);
+        var timing = holed.Segments[3].Deviations.Single(d => d.Parameter == Parameter.Timing);
+        Assert.Equal(Verdict.NotMeasured, timing.Verdict);
+        Assert.Contains("nothing was recorded", timing.Why, StringComparison.Ordinal);
+        Assert.DoesNotContain(holed.Findings, f => f is { SegmentIndex: 3, Kind: FindingKind.LateStart or FindingKind.EarlyStart });
+        Assert.NotEqual(Verdict.NotMeasured, holed.Segments[5].Deviations.Single(d => d.Parameter == Parameter.Timing).Verdict);
     }
 
     [Fact]
