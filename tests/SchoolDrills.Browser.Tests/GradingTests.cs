@@ -127,6 +127,7 @@ public sealed partial class GradingTests(SchoolSite site, Chromium chromium)
         var phrase = $"On {screen}: scan first.";
         await chief.Page.GetByLabel("Phrase 9").FillAsync(phrase);
         await chief.Button("Save").ClickAsync();
+        await Expect(chief.Page.GetByText("Saved.", new() { Exact = true })).ToBeVisibleAsync();
         await Expect(chief.Page.GetByLabel("Phrase 9")).ToHaveValueAsync(phrase);
         var kept = await (await site.AsAsync(SchoolsFixture.Chief)).SettingsAsync(TestContext.Current.CancellationToken);
         Assert.Equal(phrase, kept.Grading.QuickPhrases[8]);

@@ -100,13 +100,15 @@ internal static class TimelineCalls
         return $"{heading}{Heading(segment.EndHeadingMagDeg)}, {altitude}";
     }
 
-    private static string Heading(double headingMagDeg)
+    /// <summary>A heading in three figures, north as 360.</summary>
+    public static string Heading(double headingMagDeg)
     {
         var whole = Math.Round(headingMagDeg) % 360;
         return (whole == 0 ? 360 : whole).ToString("000", CultureInfo.InvariantCulture);
     }
 
-    private static string Clock(double timeS)
+    /// <summary>Minutes and seconds, to the nearest second.</summary>
+    public static string Clock(double timeS)
     {
         var whole = (long)Math.Round(timeS, MidpointRounding.AwayFromZero);
         return string.Create(CultureInfo.InvariantCulture, $"{whole / 60}:{whole % 60:00}");

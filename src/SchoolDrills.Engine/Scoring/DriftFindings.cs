@@ -63,7 +63,7 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
         var (kind, what) = parameter switch
         {
             Parameter.Altitude => (FindingKind.AltitudeDrift, $"Altitude drifted {Judge.Text(size, Parameter.Altitude)} {(drift.Worst > 0 ? "high" : "low")}"),
-            Parameter.Heading => (FindingKind.HeadingDrift, $"Heading drifted {size:0}° {(drift.Worst > 0 ? "right" : "left")} of {FindingNotes.Heading(segment.StartHeadingMagDeg)}"),
+            Parameter.Heading => (FindingKind.HeadingDrift, $"Heading drifted {size:0}° {(drift.Worst > 0 ? "right" : "left")} of {TimelineCalls.Heading(segment.StartHeadingMagDeg)}"),
             _ => (FindingKind.AirspeedDrift, $"Airspeed {(drift.Worst > 0 ? "rose" : "fell")} to {segment.AirspeedKtAt(drift.WorstAtS - drift.Segment.Match.AnchorS) + drift.Worst:0} kt"),
         };
         notes.Tell(

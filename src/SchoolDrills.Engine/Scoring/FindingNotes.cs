@@ -27,9 +27,5 @@ internal sealed class FindingNotes(FlownDrill drill)
 
     public static string Lower(string name) => name.Length > 1 && char.IsLower(name[1]) ? char.ToLowerInvariant(name[0]) + name[1..] : name;
 
-    public static string Heading(double deg) => ((int)Math.Round(deg)).ToString("000", CultureInfo.InvariantCulture);
-
     public static string Altitude(double ft) => Math.Round(ft).ToString("#,0", CultureInfo.InvariantCulture) + " ft";
-
-    public static string Clock(double s) => $"{(int)s / 60}:{(int)s % 60:00}";
 }

@@ -60,6 +60,6 @@ public static class Findings
         var leftS = drill.Timeline.DurationS - segment.EndS + (last.Status == SegmentStatus.Partial ? Math.Max(0, segment.DurationS - last.DurationS) : 0);
         notes.Tell(
             AbortedWeight, last.Index, FindingKind.Aborted, Parameter.Timing, leftS, last.EndS,
-            $"The drill was given up in {FindingNotes.Lower(segment.Name)}, with {FindingNotes.Clock(leftS)} to go.");
+            $"The drill was given up in {FindingNotes.Lower(segment.Name)}, with {TimelineCalls.Clock(leftS)} to go.");
     }
 }

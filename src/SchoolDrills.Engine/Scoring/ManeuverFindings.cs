@@ -75,11 +75,11 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
 
         if (worstDeg > RollOutDeg)
         {
-            notes.Tell(worstDeg / RollOutDeg * 1.5, k, FindingKind.OvershotHeading, Parameter.Heading, worstDeg, atS, $"Rolled out {worstDeg:0}° past {FindingNotes.Heading(next.Segment.StartHeadingMagDeg)}.");
+            notes.Tell(worstDeg / RollOutDeg * 1.5, k, FindingKind.OvershotHeading, Parameter.Heading, worstDeg, atS, $"Rolled out {worstDeg:0}° past {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}.");
         }
         else if (-lastDeg > RollOutDeg)
         {
-            notes.Tell(-lastDeg / RollOutDeg, k, FindingKind.UndershotHeading, Parameter.Heading, -lastDeg, atS, $"Rolled out {-lastDeg:0}° short of {FindingNotes.Heading(next.Segment.StartHeadingMagDeg)}.");
+            notes.Tell(-lastDeg / RollOutDeg, k, FindingKind.UndershotHeading, Parameter.Heading, -lastDeg, atS, $"Rolled out {-lastDeg:0}° short of {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}.");
         }
     }
 
