@@ -33,7 +33,7 @@ internal static class RunFinder
     /// <param name="mirrored">The same with left and right exchanged; null where that is the same.</param>
     public static (IReadOnlyList<Run> Runs, int Best, Run? Nearest) Find(FlightState state, DrillTimeline asked, DrillTimeline? mirrored)
     {
-        var best = BestIn(state.TimeS[0], state.TimeS[^1]);
+        var best = BestIn(state.TimeS[0], state.TimeS[^1], leniently: true);
         if (best is null || best.Alignment.Confidence < FoundConfidence) return ([], -1, best);
         var runs = new List<Run> { best };
         Search(state.TimeS[0], best.Alignment.StartS);
@@ -43,7 +43,7 @@ internal static class RunFinder
 
         void Search(double fromS, double toS)
         {
-            if (toS - fromS < ShortestShare * asked.DurationS || BestIn(fromS, toS) is not { } run || run.Alignment.Confidence < FoundConfidence) return;
+            if (toS - fromS < ShortestShare * asked.DurationS || BestIn(fromS, toS, leniently: false) is not { } run || run.Alignment.Confidence < FoundConfidence) return;
             runs.Add(run);
             Search(fromS, run.Alignment.StartS);
             Search(run.Alignment.EndS, toS);
@@ -54,11 +54,12 @@ internal static class RunFinder
             lenient.Confidence > (strict?.Confidence ?? 0) + LenientSurerBy
             || (strict is { Aborted: true } && lenient.Confidence >= SureConfidence && lenient.Flown.Count() > strict.Flown.Count());
 
-        Run? BestIn(double fromS, double toS)
+        // Leniently for the best one alone: other flight beside it is mostly no drill, and would be searched twice for nothing.
+        Run? BestIn(double fromS, double toS, bool leniently)
         {
             var grid = new AlignmentGrid(state, fromS, toS);
             var one = SegmentAligner.Align(grid, asked) is { } found ? new Run(found, asked, false) : null;
-            if ((one is null || one.Alignment.Aborted || one.Alignment.Confidence < SureConfidence) && SegmentAligner.Align(grid, asked, lenient: true) is { } loose && IsBetter(loose, one?.Alignment))
+            if (leniently && (one is null || one.Alignment.Aborted || one.Alignment.Confidence < SureConfidence) && SegmentAligner.Align(grid, asked, lenient: true) is { } loose && IsBetter(loose, one?.Alignment))
             {
                 one = new Run(loose, asked, false);
             }
