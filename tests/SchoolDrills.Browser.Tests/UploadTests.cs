@@ -46,8 +46,10 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
             "bytes => { const data = new DataTransfer(); data.items.add(new File([Uint8Array.from(atob(bytes), c => c.charCodeAt(0))], 'dropped.csv')); return data; }",
             Convert.ToBase64String(Payload("f13.csv").Buffer));
         var zone = student.Page.Locator(".upload");
-        await zone.DispatchEventAsync("dragover", new { dataTransfer = dropped });
-        await Expect(zone).ToContainClassAsync("over");
+        // Held over the page until it takes notice: its script may still be on the way.
+        await student.Page.WaitForFunctionAsync(
+            "data => { const zone = document.querySelector('.upload'); zone.dispatchEvent(new DragEvent('dragover', { bubbles: true, cancelable: true, dataTransfer: data })); return zone.classList.contains('over'); }",
+            dropped);
         await zone.DispatchEventAsync("drop", new { dataTransfer = dropped });
         var line = student.Page.GetByRole(AriaRole.List, new() { Name = "Recordings" }).GetByRole(AriaRole.Listitem).Filter(new() { HasText = "dropped.csv" });
         await Expect(line).ToContainTextAsync("Timed turns");
