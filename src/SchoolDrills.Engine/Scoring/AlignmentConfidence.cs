@@ -72,8 +72,7 @@ internal static class AlignmentConfidence
         var turn = (grid.HeadingDeg[end] - grid.HeadingDeg[start] - segment.TurnDeg) / (TurnScatterDeg + (TurnScatterShare * Math.Abs(segment.TurnDeg)));
         var climb = (grid.AltitudeFt[end] - grid.AltitudeFt[start] - climbFt) / (ClimbScatterFt + (ClimbScatterShare * Math.Abs(climbFt)));
         var length = Math.Log(match.DurationS / segment.DurationS) / (IsStraight(segment) ? StraightLengthScatter : ManeuverLengthScatter);
-        var speed = segment.Kind == SegmentKind.SpeedChange ? (grid.SpeedKt[end] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / SegmentAligner.SpeedScatterKt : 0;
-        if (double.IsNaN(speed)) speed = 0;
+        var speed = SegmentAligner.SpeedError(grid, segment, start, end);
         // A height let go in a level segment, or a time, is an error in flying it: alone it does not make it another one.
         var heightSquares = climbFt == 0 ? Math.Min(MostAlone, climb * climb) : climb * climb;
         var halfSquares = ((turn * turn) + heightSquares + Math.Min(MostAlone, length * length) + (speed * speed)) / 2;

@@ -38,7 +38,7 @@ internal sealed class AlignmentGrid
         verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
         HeadingDeg = Resample(state, state.HeadingMagDeg);
         // Where the wind is not known ground speed tells a change as well, since speed is changed on a steady heading.
-        SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : Math.Sqrt((state.Motion.EastKt[i] * state.Motion.EastKt[i]) + (state.Motion.NorthKt[i] * state.Motion.NorthKt[i])))]);
+        SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : state.Motion.GroundSpeedKt(i))]);
         AltitudeFt = Resample(state, state.AltitudeFt);
     }
 

@@ -22,7 +22,7 @@ internal static class SegmentAligner
     private const double TurnScatterDeg = 12, ClimbScatterFt = 90;
 
     /// <summary>Usual scatter of a change of airspeed, knots.</summary>
-    public const double SpeedScatterKt = 8;
+    private const double SpeedScatterKt = 8;
 
     /// <summary>Most that a wrong turn or height can cost a segment.</summary>
     private const double EndCostCap = 25;
@@ -118,10 +118,16 @@ internal static class SegmentAligner
         var cost = 0.0;
         if (double.IsFinite(turn)) cost += Math.Min(turn * turn, EndCostCap);
         if (double.IsFinite(climb)) cost += Math.Min(climb * climb, EndCostCap);
-        if (segment.Kind != SegmentKind.SpeedChange) return cost;
-        var speed = (grid.SpeedKt[to] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / SpeedScatterKt;
-        if (double.IsFinite(speed)) cost += Math.Min(speed * speed, EndCostCap);
-        return cost;
+        var speed = SpeedError(grid, segment, start, to);
+        return cost + Math.Min(speed * speed, EndCostCap);
+    }
+
+    /// <summary>How far the change of airspeed over a segment is from the one asked, in scatters; 0 where none is asked or it is not known.</summary>
+    public static double SpeedError(AlignmentGrid grid, TimelineSegment segment, int start, int end)
+    {
+        if (segment.Kind != SegmentKind.SpeedChange) return 0;
+        var error = (grid.SpeedKt[end] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / SpeedScatterKt;
+        return double.IsFinite(error) ? error : 0;
     }
 
     private static (double[] Worth, int[] EndedAt) AllowOtherFlight(AlignmentGrid grid, double[] best)
