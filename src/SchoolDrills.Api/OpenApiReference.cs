@@ -11,25 +11,35 @@ internal static class OpenApiReference
 
     public static void Describe(OpenApiOptions options)
     {
-        options.AddDocumentTransformer((document, _, _) =>
-        {
-            document.Info.Title = "SchoolDrills";
-            document.Info.Version = "1";
-            document.Info.Description =
-                "Assign, log and track instrument scan-and-workload drills. Sign in at POST /api/v1/session and send the access token as bearer. Errors are problem details (RFC 9457).";
-            document.Components ??= new OpenApiComponents();
-            document.Components.SecuritySchemes ??= new Dictionary<string, IOpenApiSecurityScheme>();
-            document.Components.SecuritySchemes[Bearer] = new OpenApiSecurityScheme { Type = SecuritySchemeType.Http, Scheme = Bearer };
-            return Task.CompletedTask;
-        });
-        options.AddOperationTransformer((operation, context, _) =>
-        {
-            if (context.Description.ActionDescriptor.EndpointMetadata.OfType<IAuthorizeData>().Any() && !context.Description.ActionDescriptor.EndpointMetadata.OfType<IAllowAnonymous>().Any())
+        options.AddDocumentTransformer(
+            (document, _, _) =>
             {
-                operation.Security = [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference(Bearer, context.Document)] = [] }];
+                document.Info.Title = "SchoolDrills";
+                document.Info.Version = "1";
+                document.Info.Description =
+                    "Assign, log and track instrument scan-and-workload drills. Sign in at POST /api/v1/session and send the access token as bearer. Errors are problem details (RFC 9457).";
+                document.Components ??= new OpenApiComponents();
+                document.Components.SecuritySchemes ??= new Dictionary<string, IOpenApiSecurityScheme>();
+                document.Components.SecuritySchemes[Bearer] = new OpenApiSecurityScheme { Type = SecuritySchemeType.Http, Scheme = Bearer };
+                return Task.CompletedTask;
             }
+        );
+        options.AddOperationTransformer(
+            (operation, context, _) =>
+            {
+                if (
+                    context.Description.ActionDescriptor.EndpointMetadata.OfType<IAuthorizeData>().Any()
+                    && !context.Description.ActionDescriptor.EndpointMetadata.OfType<IAllowAnonymous>().Any()
+                )
+                {
+                    operation.Security =
+                    [
+                        new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference(Bearer, context.Document)] = [] },
+                    ];
+                }
 
-            return Task.CompletedTask;
-        });
+                return Task.CompletedTask;
+            }
+        );
     }
 }

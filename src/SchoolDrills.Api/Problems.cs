@@ -10,54 +10,80 @@ internal static class Problems
 {
     private const string Types = "https://schooldrills.example/problems/";
 
-    public static ProblemHttpResult NotFound(string what) => Of(StatusCodes.Status404NotFound, "not-found", "Not found", $"There is no such {what}, or it is not yours to see.");
+    public static ProblemHttpResult NotFound(string what) =>
+        Of(StatusCodes.Status404NotFound, "not-found", "Not found", $"There is no such {what}, or it is not yours to see.");
 
     public static ProblemHttpResult NotFoundBecause(string detail) => Of(StatusCodes.Status404NotFound, "not-found", "Not found", detail);
 
     /// <summary>One of several schools has to be named; they stand in <c>schools</c>.</summary>
-    public static ProblemHttpResult WhichSchool(IReadOnlyList<SchoolChoice> schools) => TypedResults.Problem(
-        "This address has accounts at several schools: say which one with schoolId.", statusCode: StatusCodes.Status409Conflict, title: "Which school", type: Types + "which-school",
-        extensions: [new("schools", schools)]);
+    public static ProblemHttpResult WhichSchool(IReadOnlyList<SchoolChoice> schools) =>
+        TypedResults.Problem(
+            "This address has accounts at several schools: say which one with schoolId.",
+            statusCode: StatusCodes.Status409Conflict,
+            title: "Which school",
+            type: Types + "which-school",
+            extensions: [new("schools", schools)]
+        );
 
     public static ProblemHttpResult NeedsCode() =>
-        Of(StatusCodes.Status401Unauthorized, "second-factor", "A code is needed", "This account asks for a code as well: send the one that the authenticator app shows, or a recovery code, as code.");
+        Of(
+            StatusCodes.Status401Unauthorized,
+            "second-factor",
+            "A code is needed",
+            "This account asks for a code as well: send the one that the authenticator app shows, or a recovery code, as code."
+        );
 
     public static ProblemHttpResult Forbidden(string detail) => Of(StatusCodes.Status403Forbidden, "forbidden", "Not allowed", detail);
 
     public static ProblemHttpResult Conflict(string type, string detail) => Of(StatusCodes.Status409Conflict, type, "Conflict", detail);
 
-    public static ProblemHttpResult Invalid(string type, string detail) => Of(StatusCodes.Status400BadRequest, type, "Invalid request", detail);
+    public static ProblemHttpResult Invalid(string type, string detail) =>
+        Of(StatusCodes.Status400BadRequest, type, "Invalid request", detail);
 
-    public static ProblemHttpResult Unprocessable(string type, string detail) => Of(StatusCodes.Status422UnprocessableEntity, type, "Cannot be used", detail);
+    public static ProblemHttpResult Unprocessable(string type, string detail) =>
+        Of(StatusCodes.Status422UnprocessableEntity, type, "Cannot be used", detail);
 
-    public static ProblemHttpResult Unprocessable(string type, string detail, IReadOnlyList<string> reasons) => TypedResults.Problem(
-        detail, statusCode: StatusCodes.Status422UnprocessableEntity, title: "Cannot be used", type: Types + type,
-        extensions: [new("errors", new Dictionary<string, string[]> { ["segments"] = [.. reasons] })]);
+    public static ProblemHttpResult Unprocessable(string type, string detail, IReadOnlyList<string> reasons) =>
+        TypedResults.Problem(
+            detail,
+            statusCode: StatusCodes.Status422UnprocessableEntity,
+            title: "Cannot be used",
+            type: Types + type,
+            extensions: [new("errors", new Dictionary<string, string[]> { ["segments"] = [.. reasons] })]
+        );
 
     /// <summary>A recording that cannot be read; of a CSV with its columns, for a person to say what they are.</summary>
-    public static ProblemHttpResult Unreadable(TrackProblem problem) => problem.Kind == TrackProblemKind.TooLarge
-        ? TooLarge(problem.Message)
-        : TypedResults.Problem(
-            problem.Message, statusCode: StatusCodes.Status422UnprocessableEntity, title: "Cannot be used", type: Types + "unreadable-track",
-            extensions: problem.Header is { } header ? [new("columns", header.Columns)] : []);
+    public static ProblemHttpResult Unreadable(TrackProblem problem) =>
+        problem.Kind == TrackProblemKind.TooLarge
+            ? TooLarge(problem.Message)
+            : TypedResults.Problem(
+                problem.Message,
+                statusCode: StatusCodes.Status422UnprocessableEntity,
+                title: "Cannot be used",
+                type: Types + "unreadable-track",
+                extensions: problem.Header is { } header ? [new("columns", header.Columns)] : []
+            );
 
     public static ProblemHttpResult TooLarge(string detail) => Of(StatusCodes.Status413PayloadTooLarge, "too-large", "Too large", detail);
 
-    public static ProblemHttpResult Unauthorized(string detail) => Of(StatusCodes.Status401Unauthorized, "sign-in", "Not signed in", detail);
+    public static ProblemHttpResult Unauthorized(string detail) =>
+        Of(StatusCodes.Status401Unauthorized, "sign-in", "Not signed in", detail);
 
-    public static ProblemHttpResult TooMany(string detail) => Of(StatusCodes.Status429TooManyRequests, "too-many-requests", "Too many requests", detail);
+    public static ProblemHttpResult TooMany(string detail) =>
+        Of(StatusCodes.Status429TooManyRequests, "too-many-requests", "Too many requests", detail);
 
     /// <summary>What is said where only the status is known: by the framework, before an endpoint had its say.</summary>
-    public static string Sentence(int? status) => status switch
-    {
-        StatusCodes.Status401Unauthorized => "Sign in first: the token is missing, or its session has ended.",
-        StatusCodes.Status403Forbidden => "Your role does not allow this.",
-        StatusCodes.Status404NotFound => "There is nothing at this address.",
-        StatusCodes.Status405MethodNotAllowed => "This address does not take that method.",
-        StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",
-        < StatusCodes.Status500InternalServerError => "The request is not well formed: see the reference of the endpoint.",
-        _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",
-    };
+    public static string Sentence(int? status) =>
+        status switch
+        {
+            StatusCodes.Status401Unauthorized => "Sign in first: the token is missing, or its session has ended.",
+            StatusCodes.Status403Forbidden => "Your role does not allow this.",
+            StatusCodes.Status404NotFound => "There is nothing at this address.",
+            StatusCodes.Status405MethodNotAllowed => "This address does not take that method.",
+            StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",
+            < StatusCodes.Status500InternalServerError => "The request is not well formed: see the reference of the endpoint.",
+            _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",
+        };
 
     private static ProblemHttpResult Of(int status, string type, string title, string detail) =>
         TypedResults.Problem(detail, statusCode: status, title: title, type: Types + type);

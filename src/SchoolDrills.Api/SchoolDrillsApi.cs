@@ -42,7 +42,9 @@ public static class SchoolDrillsApi
         services.AddScoped<AttemptRescoring>();
         services.AddScoped<UploadReading>();
         services.AddFirstSchool(builder.Configuration, role);
-        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status));
+        services.AddProblemDetails(problems =>
+            problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status)
+        );
         services.AddValidation();
         services.AddOpenApi("v1", OpenApiReference.Describe);
         services.ConfigureHttpJsonOptions(json =>
@@ -52,7 +54,8 @@ public static class SchoolDrillsApi
             json.SerializerOptions.Converters.Add(new UtcTimes());
             json.SerializerOptions.DefaultIgnoreCondition = System.Text.Json.Serialization.JsonIgnoreCondition.WhenWritingNull;
         });
-        if (role != HostRole.Web) services.AddHostedService<SweepSchedule>();
+        if (role != HostRole.Web)
+            services.AddHostedService<SweepSchedule>();
         return builder;
     }
 
@@ -69,7 +72,8 @@ public static class SchoolDrillsApi
 
         app.MapHealth();
         // A worker shows its health and nothing else.
-        if (app.Services.GetRequiredService<HostRole>() == HostRole.Worker) return app;
+        if (app.Services.GetRequiredService<HostRole>() == HostRole.Worker)
+            return app;
         app.MapSignInForms();
         app.MapSharing();
         var api = app.MapGroup("/api/v1");
@@ -95,7 +99,10 @@ public static class SchoolDrillsApi
         api.MapProgress();
         api.MapFirstRun();
         app.MapOpenApi("/api/{documentName}/openapi.json");
-        app.MapScalarApiReference("/api/docs", reference => reference.WithTitle("SchoolDrills API").WithOpenApiRoutePattern("/api/{documentName}/openapi.json"));
+        app.MapScalarApiReference(
+            "/api/docs",
+            reference => reference.WithTitle("SchoolDrills API").WithOpenApiRoutePattern("/api/{documentName}/openapi.json")
+        );
         return app;
     }
 
@@ -106,11 +113,13 @@ public static class SchoolDrillsApi
         var status = fault is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError;
         if (status >= 500)
         {
-            http.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(typeof(SchoolDrillsApi).FullName!)
+            http.RequestServices.GetRequiredService<ILoggerFactory>()
+                .CreateLogger(typeof(SchoolDrillsApi).FullName!)
                 .LogError(fault, "{Method} {Path} failed", http.Request.Method, http.Request.Path);
         }
 
-        if (http.Response.HasStarted) return;
+        if (http.Response.HasStarted)
+            return;
         await TypedResults.Problem(Problems.Sentence(status), statusCode: status).ExecuteAsync(http);
     }
 

@@ -10,11 +10,26 @@ public sealed record PasswordAgain(string Password);
 /// <param name="Ip">Address it was started from.</param>
 /// <param name="UserAgent">What the program there calls itself.</param>
 /// <param name="Current">Whether this very request came by it.</param>
-public sealed record SessionSummary(Guid Id, DateTimeOffset StartedAtUtc, DateTimeOffset LastSeenAtUtc, DateTimeOffset ExpiresAtUtc, string? Ip, string? UserAgent, bool Current);
+public sealed record SessionSummary(
+    Guid Id,
+    DateTimeOffset StartedAtUtc,
+    DateTimeOffset LastSeenAtUtc,
+    DateTimeOffset ExpiresAtUtc,
+    string? Ip,
+    string? UserAgent,
+    bool Current
+);
 
 /// <summary>A token for a program that calls the API on a person's behalf.</summary>
 /// <param name="Scope"><c>read</c> or <c>write</c>.</param>
-public sealed record ApiTokenSummary(Guid Id, string Name, string Scope, DateTimeOffset MadeAtUtc, DateTimeOffset ExpiresAtUtc, DateTimeOffset? LastUsedAtUtc);
+public sealed record ApiTokenSummary(
+    Guid Id,
+    string Name,
+    string Scope,
+    DateTimeOffset MadeAtUtc,
+    DateTimeOffset ExpiresAtUtc,
+    DateTimeOffset? LastUsedAtUtc
+);
 
 /// <summary>Makes a token.</summary>
 /// <param name="Days">How long it works, 1 to 366.</param>

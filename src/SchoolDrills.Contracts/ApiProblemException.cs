@@ -4,8 +4,14 @@ using SchoolDrills.Engine.Tracks;
 namespace SchoolDrills.Contracts;
 
 /// <summary>The API refused. Carries the problem details (RFC 9457) it answered with.</summary>
-public sealed class ApiProblemException(HttpStatusCode status, string? type, string? title, string? detail, IReadOnlyDictionary<string, string[]>? errors, IReadOnlyList<HeaderColumn>? columns = null)
-    : Exception(detail ?? title ?? $"The server answered {(int)status}.")
+public sealed class ApiProblemException(
+    HttpStatusCode status,
+    string? type,
+    string? title,
+    string? detail,
+    IReadOnlyDictionary<string, string[]>? errors,
+    IReadOnlyList<HeaderColumn>? columns = null
+) : Exception(detail ?? title ?? $"The server answered {(int)status}.")
 {
     public HttpStatusCode Status { get; } = status;
 

@@ -2,11 +2,22 @@ namespace SchoolDrills.Contracts;
 
 /// <summary>Assigns a drill to one or more students.</summary>
 public sealed record CreateAssignment(
-    IReadOnlyList<Guid> StudentIds, string DrillSlug, DateOnly? DueOn, string? Notes = null, AssignmentOverrides? Overrides = null);
+    IReadOnlyList<Guid> StudentIds,
+    string DrillSlug,
+    DateOnly? DueOn,
+    string? Notes = null,
+    AssignmentOverrides? Overrides = null
+);
 
 /// <summary>What an instructor sets for this student and day; what is null stays as the template has it.</summary>
 public sealed record AssignmentOverrides(
-    double? HeadingMagDeg = null, double? AltitudeFt = null, double? AirspeedKt = null, bool? Mirrored = null, bool? HalfRate = null, string? StandardSlug = null);
+    double? HeadingMagDeg = null,
+    double? AltitudeFt = null,
+    double? AirspeedKt = null,
+    bool? Mirrored = null,
+    bool? HalfRate = null,
+    string? StandardSlug = null
+);
 
 /// <summary>Where an assignment stands.</summary>
 /// <param name="State"><c>open</c>, <c>overdue</c>, <c>flown</c> (something scored, not graded), <c>graded</c> or <c>cancelled</c>.</param>
@@ -23,4 +34,5 @@ public sealed record AssignmentSummary(
     string State,
     string AssignedBy,
     DateTimeOffset AssignedAtUtc,
-    AttemptSummary? LatestAttempt);
+    AttemptSummary? LatestAttempt
+);

@@ -66,7 +66,11 @@ public sealed record AttemptEvent(Guid Id, string Kind, DateTimeOffset AtUtc, st
 /// <param name="Remembered">The mapping is the school's for this header, not set for this attempt.</param>
 /// <param name="MayChange">Whether who asks may set them.</param>
 public sealed record AttemptColumns(
-    IReadOnlyList<HeaderColumn> Columns, IReadOnlyDictionary<string, ColumnChoice> Mapping, bool Remembered, bool MayChange);
+    IReadOnlyList<HeaderColumn> Columns,
+    IReadOnlyDictionary<string, ColumnChoice> Mapping,
+    bool Remembered,
+    bool MayChange
+);
 
 /// <summary>Sets the columns of an attempt's CSV; it is then read and scored anew.</summary>
 /// <param name="Columns">Quantity to column; an empty one goes back to what the names tell.</param>
@@ -102,12 +106,20 @@ public sealed record AttemptSummary(
     double? WithinShare,
     Verdict? Verdict,
     string GradeState,
-    IReadOnlyList<RibbonSegment> Ribbon);
+    IReadOnlyList<RibbonSegment> Ribbon
+);
 
 /// <summary>One segment of the ribbon: as wide as its time, with its mark and its worst deviation.</summary>
 /// <param name="TurnDeg">Signed heading change, degrees, right positive; null where not known.</param>
 public sealed record RibbonSegment(
-    int Index, string Name, SegmentKind Kind, double DurationS, Verdict Verdict, string? Worst, double? TurnDeg = null);
+    int Index,
+    string Name,
+    SegmentKind Kind,
+    double DurationS,
+    Verdict Verdict,
+    string? Worst,
+    double? TurnDeg = null
+);
 
 /// <summary>An attempt with all that is known of it.</summary>
 /// <param name="QueuePosition">Attempts to be scored before this one, while queued.</param>
@@ -130,7 +142,8 @@ public sealed record AttemptDetail(
     ScoreReport? Score,
     GradeView? Grade,
     IReadOnlyList<AttemptEvent> Events,
-    IReadOnlyList<int> LoadRatings)
+    IReadOnlyList<int> LoadRatings
+)
 {
     /// <summary>What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or <c>judging</c>.</summary>
     public string? Stage { get; init; }
@@ -145,7 +158,11 @@ public sealed record AttemptDetail(
     public ScoreReport? EngineScore { get; init; }
 
     /// <summary>What was set by hand, newest first.</summary>
-    public IReadOnlyList<CorrectionView> Corrections { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<CorrectionView> Corrections
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>What the student thought of it; null before.</summary>
     public SelfAssessmentView? SelfAssessment { get; init; }
@@ -194,7 +211,8 @@ public sealed record GradeView(
     string? StudentReply,
     string? AmendmentReason,
     IReadOnlyList<GradeView> Earlier,
-    uint Revision = 0)
+    uint Revision = 0
+)
 {
     /// <summary>The report it was signed against; null for a draft.</summary>
     public Guid? ReportId { get; init; }

@@ -19,7 +19,8 @@ public sealed record PutBoundaries(
     double? WindFromDegTrue = null,
     double? WindKt = null,
     string? Reason = null,
-    int? Revision = null);
+    int? Revision = null
+);
 
 /// <summary>Boundaries by hand: what holds, and all that came before, newest first.</summary>
 /// <param name="Revision">The attempt's, to be sent back with the next change.</param>
@@ -40,4 +41,5 @@ public sealed record CorrectionView(
     int? Run,
     double? QnhHpa,
     double? WindFromDegTrue,
-    double? WindKt);
+    double? WindKt
+);

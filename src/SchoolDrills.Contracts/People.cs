@@ -5,7 +5,15 @@ namespace SchoolDrills.Contracts;
 /// <param name="SecondFactor">Whether signing in takes a code as well; told to the chief.</param>
 /// <param name="LegalHold">Whether nothing of this person may be erased; told to the chief.</param>
 public sealed record PersonSummary(
-    Guid Id, string DisplayName, string Email, IReadOnlyList<string> Roles, bool Active, string State = "active", bool SecondFactor = false, bool LegalHold = false);
+    Guid Id,
+    string DisplayName,
+    string Email,
+    IReadOnlyList<string> Roles,
+    bool Active,
+    string State = "active",
+    bool SecondFactor = false,
+    bool LegalHold = false
+);
 
 /// <summary>Invites a person to the school.</summary>
 public sealed record InvitePerson(string DisplayName, string Email, IReadOnlyList<string> Roles);

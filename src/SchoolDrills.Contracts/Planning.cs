@@ -19,7 +19,8 @@ public sealed record PlanDrill(
     double? QnhHpa = null,
     GeoJsonPolygon? Area = null,
     LatLon? Start = null,
-    double? FloorFt = null);
+    double? FloorFt = null
+);
 
 /// <summary>A GeoJSON polygon (RFC 7946): rings of longitude and latitude, the outer ring first.</summary>
 public sealed record GeoJsonPolygon(string Type, IReadOnlyList<IReadOnlyList<IReadOnlyList<double>>> Coordinates);
@@ -37,4 +38,12 @@ public sealed record GeoJsonLine(string Type, IReadOnlyList<IReadOnlyList<double
 /// <param name="DeclinationDeg">Magnetic declination used, degrees, east positive; 0 where neither start nor area says where.</param>
 /// <param name="Plan">The whole plan.</param>
 public sealed record DrillPlanReply(
-    double TrueAirspeedKt, double? BankDeg, double? RadiusNm, bool ClimbFeasible, string ClimbWhy, GeoJsonLine? GroundPath, double DeclinationDeg, DrillPlan Plan);
+    double TrueAirspeedKt,
+    double? BankDeg,
+    double? RadiusNm,
+    bool ClimbFeasible,
+    string ClimbWhy,
+    GeoJsonLine? GroundPath,
+    double DeclinationDeg,
+    DrillPlan Plan
+);

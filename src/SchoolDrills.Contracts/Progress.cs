@@ -11,7 +11,14 @@ public sealed record StudentProgress(Guid StudentId, string StudentName, IReadOn
 /// <param name="Forecast">Attempts until the standard, null where the data do not carry one.</param>
 /// <param name="Reason">Why there is no forecast.</param>
 public sealed record ParameterProgress(
-    Parameter Parameter, string Unit, IReadOnlyList<ProgressPoint> Points, double StandardShare, double? TrendPerAttempt, ProgressForecast? Forecast, string? Reason);
+    Parameter Parameter,
+    string Unit,
+    IReadOnlyList<ProgressPoint> Points,
+    double StandardShare,
+    double? TrendPerAttempt,
+    ProgressForecast? Forecast,
+    string? Reason
+);
 
 /// <summary>One attempt: the share and its 90 % interval.</summary>
 public sealed record ProgressPoint(Guid AttemptId, string DrillSlug, DateTimeOffset FlownOn, double WithinShare, double Lo, double Hi);

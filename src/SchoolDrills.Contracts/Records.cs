@@ -5,7 +5,18 @@ namespace SchoolDrills.Contracts;
 /// <param name="What">A verb in the past, such as <c>grade-signed</c>.</param>
 /// <param name="Subject">Kind of thing it was done to.</param>
 public sealed record AuditLine(
-    long Id, DateTimeOffset AtUtc, Guid? PersonId, string? Who, string What, string Subject, Guid SubjectId, string? Detail, string? Ip, string? UserAgent, IReadOnlyList<AuditChange> Changes);
+    long Id,
+    DateTimeOffset AtUtc,
+    Guid? PersonId,
+    string? Who,
+    string What,
+    string Subject,
+    Guid SubjectId,
+    string? Detail,
+    string? Ip,
+    string? UserAgent,
+    IReadOnlyList<AuditChange> Changes
+);
 
 /// <summary>One thing that a deed changed.</summary>
 public sealed record AuditChange(string Field, string? Before, string? After);
@@ -26,13 +37,27 @@ public sealed record RetentionRule(string Slug, string Title, int Years, string 
 
 /// <summary>How long the school keeps records, and whose time has come.</summary>
 /// <param name="Years">The longest of what applies.</param>
-public sealed record RecordsOverview(RecordSettings Settings, IReadOnlyList<RetentionRule> Rules, int Years, IReadOnlyList<KeptPerson> People);
+public sealed record RecordsOverview(
+    RecordSettings Settings,
+    IReadOnlyList<RetentionRule> Rules,
+    int Years,
+    IReadOnlyList<KeptPerson> People
+);
 
 /// <summary>A student as the retention rules see one.</summary>
 /// <param name="LastOn">Day of the last training or of leaving, whichever is later; null where nothing was ever flown.</param>
 /// <param name="KeepUntil">Last day on which the record must be kept; null where nothing binds.</param>
 /// <param name="MayErase">Whether the record may be erased today.</param>
-public sealed record KeptPerson(Guid Id, string DisplayName, bool Active, DateOnly? LastOn, DateOnly? KeepUntil, bool LegalHold, string? HoldReason, bool MayErase);
+public sealed record KeptPerson(
+    Guid Id,
+    string DisplayName,
+    bool Active,
+    DateOnly? LastOn,
+    DateOnly? KeepUntil,
+    bool LegalHold,
+    string? HoldReason,
+    bool MayErase
+);
 
 /// <summary>Sets or lifts a legal hold.</summary>
 public sealed record SetLegalHold(bool Hold, string? Reason);
@@ -43,11 +68,37 @@ public sealed record ErasePerson(string DisplayName);
 /// <summary>A student's training record.</summary>
 /// <param name="Digest">SHA-256 over the entries, in the audit trail as well: a printed record that carries it can be checked against what the school holds.</param>
 public sealed record TrainingRecord(
-    string School, Guid StudentId, string Student, string Email, DateOnly EnrolledOn, DateOnly? LeftOn, DateTimeOffset MadeAtUtc, string MadeBy, IReadOnlyList<RecordEntry> Entries, string Digest);
+    string School,
+    Guid StudentId,
+    string Student,
+    string Email,
+    DateOnly EnrolledOn,
+    DateOnly? LeftOn,
+    DateTimeOffset MadeAtUtc,
+    string MadeBy,
+    IReadOnlyList<RecordEntry> Entries,
+    string Digest
+);
 
 /// <summary>One attempt in a training record, in the order flown.</summary>
 public sealed record RecordEntry(
-    Guid AttemptId, DateTimeOffset FlownAtUtc, string Drill, int DrillVersion, string? AssignedBy, string Outcome, double? WithinShare, IReadOnlyList<RecordGrade> Grades);
+    Guid AttemptId,
+    DateTimeOffset FlownAtUtc,
+    string Drill,
+    int DrillVersion,
+    string? AssignedBy,
+    string Outcome,
+    double? WithinShare,
+    IReadOnlyList<RecordGrade> Grades
+);
 
 /// <summary>A signed grade in a training record; amendments follow what they amend.</summary>
-public sealed record RecordGrade(string Overall, string Instructor, DateTimeOffset SignedAtUtc, string? Comment, string? AmendmentReason, DateTimeOffset? ReadAtUtc, string? Reply);
+public sealed record RecordGrade(
+    string Overall,
+    string Instructor,
+    DateTimeOffset SignedAtUtc,
+    string? Comment,
+    string? AmendmentReason,
+    DateTimeOffset? ReadAtUtc,
+    string? Reply
+);

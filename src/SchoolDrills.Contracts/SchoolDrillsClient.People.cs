@@ -3,7 +3,8 @@ namespace SchoolDrills.Contracts;
 /// <summary>Accounts, people, audit and records.</summary>
 public sealed partial class SchoolDrillsClient
 {
-    public Task<IReadOnlyList<SchoolChoice>> MySchoolsAsync(CancellationToken ct = default) => GetAsync("me/schools", Wire.IReadOnlyListSchoolChoice, ct);
+    public Task<IReadOnlyList<SchoolChoice>> MySchoolsAsync(CancellationToken ct = default) =>
+        GetAsync("me/schools", Wire.IReadOnlyListSchoolChoice, ct);
 
     public Task<SessionTokens> SwitchSchoolAsync(SwitchSchool to, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "session/switch", Body(to, Wire.SwitchSchool), Wire.SessionTokens, ct);
@@ -11,11 +12,14 @@ public sealed partial class SchoolDrillsClient
     public Task<PersonLink> InviteAsync(InvitePerson person, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "people", Body(person, Wire.InvitePerson), Wire.PersonLink, ct);
 
-    public Task<PersonLink> InviteAgainAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Post, $"people/{id}/invitation", null, Wire.PersonLink, ct);
+    public Task<PersonLink> InviteAgainAsync(Guid id, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"people/{id}/invitation", null, Wire.PersonLink, ct);
 
-    public Task WithdrawInvitationAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Delete, $"people/{id}/invitation", null, ct);
+    public Task WithdrawInvitationAsync(Guid id, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Delete, $"people/{id}/invitation", null, ct);
 
-    public Task<PersonLink> ResetLinkAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Post, $"people/{id}/reset-link", null, Wire.PersonLink, ct);
+    public Task<PersonLink> ResetLinkAsync(Guid id, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"people/{id}/reset-link", null, Wire.PersonLink, ct);
 
     public Task<PersonSummary> EditPersonAsync(Guid id, EditPerson person, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Put, $"people/{id}", Body(person, Wire.EditPerson), Wire.PersonSummary, ct);
@@ -24,24 +28,28 @@ public sealed partial class SchoolDrillsClient
 
     public Task ReactivateAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Post, $"people/{id}/reactivate", null, ct);
 
-    public Task RemoveSecondFactorAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Delete, $"people/{id}/second-factor", null, ct);
+    public Task RemoveSecondFactorAsync(Guid id, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Delete, $"people/{id}/second-factor", null, ct);
 
     public Task<LinkDetail> LinkAsync(string token, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "links/look", Body(new LinkToken(token), Wire.LinkToken), Wire.LinkDetail, ct);
 
-    public Task AcceptLinkAsync(AcceptLink accept, CancellationToken ct = default) => SendAsync(HttpMethod.Post, "links/accept", Body(accept, Wire.AcceptLink), ct);
+    public Task AcceptLinkAsync(AcceptLink accept, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "links/accept", Body(accept, Wire.AcceptLink), ct);
 
     public Task ForgotPasswordAsync(ForgotPassword forgot, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "password/forgot", Body(forgot, Wire.ForgotPassword), ct);
 
     public Task<AccountDetail> AccountAsync(CancellationToken ct = default) => GetAsync("me/account", Wire.AccountDetail, ct);
 
-    public Task ChangePasswordAsync(ChangePassword change, CancellationToken ct = default) => SendAsync(HttpMethod.Put, "me/password", Body(change, Wire.ChangePassword), ct);
+    public Task ChangePasswordAsync(ChangePassword change, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, "me/password", Body(change, Wire.ChangePassword), ct);
 
     public Task<IReadOnlyList<SessionSummary>> SessionsAsync(Guid personId, CancellationToken ct = default) =>
         GetAsync($"people/{personId}/sessions", Wire.IReadOnlyListSessionSummary, ct);
 
-    public Task EndSessionAsync(Guid personId, Guid sessionId, CancellationToken ct = default) => SendAsync(HttpMethod.Delete, $"people/{personId}/sessions/{sessionId}", null, ct);
+    public Task EndSessionAsync(Guid personId, Guid sessionId, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Delete, $"people/{personId}/sessions/{sessionId}", null, ct);
 
     public Task<IReadOnlyList<ApiTokenSummary>> ApiTokensAsync(Guid personId, CancellationToken ct = default) =>
         GetAsync($"people/{personId}/tokens", Wire.IReadOnlyListApiTokenSummary, ct);
@@ -49,18 +57,38 @@ public sealed partial class SchoolDrillsClient
     public Task<ApiTokenMade> CreateApiTokenAsync(CreateApiToken token, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "me/tokens", Body(token, Wire.CreateApiToken), Wire.ApiTokenMade, ct);
 
-    public Task RevokeApiTokenAsync(Guid personId, Guid tokenId, CancellationToken ct = default) => SendAsync(HttpMethod.Delete, $"people/{personId}/tokens/{tokenId}", null, ct);
+    public Task RevokeApiTokenAsync(Guid personId, Guid tokenId, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Delete, $"people/{personId}/tokens/{tokenId}", null, ct);
 
-    public Task<SecondFactorKey> StartSecondFactorAsync(CancellationToken ct = default) => SendAsync(HttpMethod.Post, "me/second-factor", null, Wire.SecondFactorKey, ct);
+    public Task<SecondFactorKey> StartSecondFactorAsync(CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "me/second-factor", null, Wire.SecondFactorKey, ct);
 
     public Task<RecoveryCodes> ConfirmSecondFactorAsync(string code, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Post, "me/second-factor/confirm", Body(new SecondFactorCode(code), Wire.SecondFactorCode), Wire.RecoveryCodes, ct);
+        SendAsync(
+            HttpMethod.Post,
+            "me/second-factor/confirm",
+            Body(new SecondFactorCode(code), Wire.SecondFactorCode),
+            Wire.RecoveryCodes,
+            ct
+        );
 
     public Task DropSecondFactorAsync(string password, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "me/second-factor/remove", Body(new PasswordAgain(password), Wire.PasswordAgain), ct);
 
-    public Task<AuditPage> AuditAsync(DateOnly? from = null, DateOnly? to = null, Guid? who = null, string? what = null, int page = 1, CancellationToken ct = default) =>
-        GetAsync("school/audit" + Query(("from", Day(from)), ("to", Day(to)), ("who", who?.ToString()), ("what", what), ("page", Text((int?)page))), Wire.AuditPage, ct);
+    public Task<AuditPage> AuditAsync(
+        DateOnly? from = null,
+        DateOnly? to = null,
+        Guid? who = null,
+        string? what = null,
+        int page = 1,
+        CancellationToken ct = default
+    ) =>
+        GetAsync(
+            "school/audit"
+                + Query(("from", Day(from)), ("to", Day(to)), ("who", who?.ToString()), ("what", what), ("page", Text((int?)page))),
+            Wire.AuditPage,
+            ct
+        );
 
     public Task<RecordsOverview> RecordsAsync(CancellationToken ct = default) => GetAsync("school/records", Wire.RecordsOverview, ct);
 
@@ -73,7 +101,8 @@ public sealed partial class SchoolDrillsClient
     public Task ErasePersonAsync(Guid personId, string displayName, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"people/{personId}/erase", Body(new ErasePerson(displayName), Wire.ErasePerson), ct);
 
-    public Task<TrainingRecord> TrainingRecordAsync(Guid studentId, CancellationToken ct = default) => GetAsync($"students/{studentId}/record", Wire.TrainingRecord, ct);
+    public Task<TrainingRecord> TrainingRecordAsync(Guid studentId, CancellationToken ct = default) =>
+        GetAsync($"students/{studentId}/record", Wire.TrainingRecord, ct);
 
     private static string? Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -35,13 +35,22 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task<DrillTemplate> DrillAsync(string slug, int? version = null, CancellationToken ct = default) =>
         GetAsync($"drills/{Escape(slug)}" + Query(("version", Text(version))), Wire.DrillTemplate, ct);
 
-    public Task<DrillTimeline> TimelineAsync(string slug, int? version = null, AssignmentOverrides? entry = null, CancellationToken ct = default) =>
-        GetAsync($"drills/{Escape(slug)}/timeline" + EntryQuery(version, entry), Wire.DrillTimeline, ct);
+    public Task<DrillTimeline> TimelineAsync(
+        string slug,
+        int? version = null,
+        AssignmentOverrides? entry = null,
+        CancellationToken ct = default
+    ) => GetAsync($"drills/{Escape(slug)}/timeline" + EntryQuery(version, entry), Wire.DrillTimeline, ct);
 
-    public Task<DrillPicture> PictureAsync(string slug, int? version = null, AssignmentOverrides? entry = null, CancellationToken ct = default) =>
-        GetAsync($"drills/{Escape(slug)}/picture" + EntryQuery(version, entry), Wire.DrillPicture, ct);
+    public Task<DrillPicture> PictureAsync(
+        string slug,
+        int? version = null,
+        AssignmentOverrides? entry = null,
+        CancellationToken ct = default
+    ) => GetAsync($"drills/{Escape(slug)}/picture" + EntryQuery(version, entry), Wire.DrillPicture, ct);
 
-    public Task<IReadOnlyList<AircraftProfile>> AircraftAsync(CancellationToken ct = default) => GetAsync("aircraft", Wire.IReadOnlyListAircraftProfile, ct);
+    public Task<IReadOnlyList<AircraftProfile>> AircraftAsync(CancellationToken ct = default) =>
+        GetAsync("aircraft", Wire.IReadOnlyListAircraftProfile, ct);
 
     public Task<DrillPlanReply> PlanAsync(string slug, PlanDrill asked, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"drills/{Escape(slug)}/plan", Body(asked, Wire.PlanDrill), Wire.DrillPlanReply, ct);
@@ -49,8 +58,11 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task<IReadOnlyList<ToleranceStandard>> StandardsAsync(CancellationToken ct = default) =>
         GetAsync("standards", Wire.IReadOnlyListToleranceStandard, ct);
 
-    public Task<IReadOnlyList<AssignmentSummary>> AssignmentsAsync(Guid? studentId = null, string? state = null, CancellationToken ct = default) =>
-        GetAsync("assignments" + Query(("studentId", studentId?.ToString()), ("state", state)), Wire.IReadOnlyListAssignmentSummary, ct);
+    public Task<IReadOnlyList<AssignmentSummary>> AssignmentsAsync(
+        Guid? studentId = null,
+        string? state = null,
+        CancellationToken ct = default
+    ) => GetAsync("assignments" + Query(("studentId", studentId?.ToString()), ("state", state)), Wire.IReadOnlyListAssignmentSummary, ct);
 
     public Task<IReadOnlyList<AssignmentSummary>> AssignAsync(CreateAssignment assignment, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "assignments", Body(assignment, Wire.CreateAssignment), Wire.IReadOnlyListAssignmentSummary, ct);
@@ -59,24 +71,49 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         SendAsync(HttpMethod.Post, $"assignments/{id}/cancel", null, ct);
 
     /// <summary>Uploads a recording, for an assignment or (null) as a free attempt whose drill and student stand in the meta.</summary>
-    public Task<AttemptAccepted> UploadAsync(Guid? assignmentId, Stream track, string fileName, AttemptMeta meta, CancellationToken ct = default)
+    public Task<AttemptAccepted> UploadAsync(
+        Guid? assignmentId,
+        Stream track,
+        string fileName,
+        AttemptMeta meta,
+        CancellationToken ct = default
+    )
     {
         var form = new MultipartFormDataContent
         {
             { new StreamContent(track), "track", fileName },
             { Body(meta, Wire.AttemptMeta), "meta" },
         };
-        return SendAsync(HttpMethod.Post, assignmentId is { } id ? $"assignments/{id}/attempts" : "attempts", form, Wire.AttemptAccepted, ct);
+        return SendAsync(
+            HttpMethod.Post,
+            assignmentId is { } id ? $"assignments/{id}/attempts" : "attempts",
+            form,
+            Wire.AttemptAccepted,
+            ct
+        );
     }
 
-    public Task<AttemptPage> AttemptsAsync(Guid? studentId = null, string? drillSlug = null, string? status = null, int page = 1, CancellationToken ct = default) =>
-        GetAsync("attempts" + Query(("studentId", studentId?.ToString()), ("drillSlug", drillSlug), ("status", status), ("page", Text((int?)page))), Wire.AttemptPage, ct);
+    public Task<AttemptPage> AttemptsAsync(
+        Guid? studentId = null,
+        string? drillSlug = null,
+        string? status = null,
+        int page = 1,
+        CancellationToken ct = default
+    ) =>
+        GetAsync(
+            "attempts"
+                + Query(("studentId", studentId?.ToString()), ("drillSlug", drillSlug), ("status", status), ("page", Text((int?)page))),
+            Wire.AttemptPage,
+            ct
+        );
 
     public Task<AttemptDetail> AttemptAsync(Guid id, CancellationToken ct = default) => GetAsync($"attempts/{id}", Wire.AttemptDetail, ct);
 
-    public Task<TrackColumns> TrackAsync(Guid id, CancellationToken ct = default) => GetAsync($"attempts/{id}/track", Wire.TrackColumns, ct);
+    public Task<TrackColumns> TrackAsync(Guid id, CancellationToken ct = default) =>
+        GetAsync($"attempts/{id}/track", Wire.TrackColumns, ct);
 
-    public Task<AttemptColumns> ColumnsAsync(Guid attemptId, CancellationToken ct = default) => GetAsync($"attempts/{attemptId}/columns", Wire.AttemptColumns, ct);
+    public Task<AttemptColumns> ColumnsAsync(Guid attemptId, CancellationToken ct = default) =>
+        GetAsync($"attempts/{attemptId}/columns", Wire.AttemptColumns, ct);
 
     public Task<AttemptAccepted> SetColumnsAsync(Guid attemptId, SetColumns columns, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Put, $"attempts/{attemptId}/columns", Body(columns, Wire.SetColumns), Wire.AttemptAccepted, ct);
@@ -88,22 +125,42 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade/amend", Body(grade, Wire.AmendGrade), Wire.GradeView, ct);
 
     public Task<GradeView> AcknowledgeGradeAsync(Guid attemptId, AcknowledgeGrade acknowledgement, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Post, $"attempts/{attemptId}/grade/acknowledge", Body(acknowledgement, Wire.AcknowledgeGrade), Wire.GradeView, ct);
+        SendAsync(
+            HttpMethod.Post,
+            $"attempts/{attemptId}/grade/acknowledge",
+            Body(acknowledgement, Wire.AcknowledgeGrade),
+            Wire.GradeView,
+            ct
+        );
 
     /// <summary>The grade as it stands, without the rest of the attempt.</summary>
-    public Task<GradeStanding> GradeAsync(Guid attemptId, CancellationToken ct = default) => GetAsync($"attempts/{attemptId}/grade", Wire.GradeStanding, ct);
+    public Task<GradeStanding> GradeAsync(Guid attemptId, CancellationToken ct = default) =>
+        GetAsync($"attempts/{attemptId}/grade", Wire.GradeStanding, ct);
 
-    public Task<BoundariesView> BoundariesAsync(Guid attemptId, CancellationToken ct = default) => GetAsync($"attempts/{attemptId}/boundaries", Wire.BoundariesView, ct);
+    public Task<BoundariesView> BoundariesAsync(Guid attemptId, CancellationToken ct = default) =>
+        GetAsync($"attempts/{attemptId}/boundaries", Wire.BoundariesView, ct);
 
     public Task<AttemptDetail> SetBoundariesAsync(Guid attemptId, PutBoundaries boundaries, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Put, $"attempts/{attemptId}/boundaries", Body(boundaries, Wire.PutBoundaries), Wire.AttemptDetail, ct);
 
     /// <summary>Back to the engine's own boundaries.</summary>
     public Task<AttemptDetail> UndoBoundariesAsync(Guid attemptId, int? revision = null, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Delete, $"attempts/{attemptId}/boundaries" + Query(("revision", Text(revision))), null, Wire.AttemptDetail, ct);
+        SendAsync(
+            HttpMethod.Delete,
+            $"attempts/{attemptId}/boundaries" + Query(("revision", Text(revision))),
+            null,
+            Wire.AttemptDetail,
+            ct
+        );
 
     public Task<SelfAssessmentView> AssessSelfAsync(Guid attemptId, PutSelfAssessment assessment, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Put, $"attempts/{attemptId}/self-assessment", Body(assessment, Wire.PutSelfAssessment), Wire.SelfAssessmentView, ct);
+        SendAsync(
+            HttpMethod.Put,
+            $"attempts/{attemptId}/self-assessment",
+            Body(assessment, Wire.PutSelfAssessment),
+            Wire.SelfAssessmentView,
+            ct
+        );
 
     public Task<SchoolSettings> SettingsAsync(CancellationToken ct = default) => GetAsync("school/settings", Wire.SchoolSettings, ct);
 
@@ -112,9 +169,16 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
 
     /// <summary>Sends a recording that is to be looked at before it becomes an attempt.</summary>
     public Task<PendingUpload> SendRecordingAsync(Stream track, string fileName, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Post, "uploads", new MultipartFormDataContent { { new StreamContent(track), "track", fileName } }, Wire.PendingUpload, ct);
+        SendAsync(
+            HttpMethod.Post,
+            "uploads",
+            new MultipartFormDataContent { { new StreamContent(track), "track", fileName } },
+            Wire.PendingUpload,
+            ct
+        );
 
-    public Task<IReadOnlyList<PendingUpload>> PendingAsync(CancellationToken ct = default) => GetAsync("uploads", Wire.IReadOnlyListPendingUpload, ct);
+    public Task<IReadOnlyList<PendingUpload>> PendingAsync(CancellationToken ct = default) =>
+        GetAsync("uploads", Wire.IReadOnlyListPendingUpload, ct);
 
     /// <summary>What a pending recording is of, and what speaks against using it for an assignment.</summary>
     public Task<UploadCheck> CheckUploadAsync(Guid id, Guid? assignmentId = null, CancellationToken ct = default) =>
@@ -126,32 +190,46 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task DropUploadAsync(Guid id, CancellationToken ct = default) => SendAsync(HttpMethod.Delete, $"uploads/{id}", null, ct);
 
     /// <summary>Scores a recording without keeping it.</summary>
-    public Task<ScoreReport> ScorePreviewAsync(string drillSlug, Stream track, string fileName, AttemptMeta options, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Post, "score-preview", PreviewForm(drillSlug, track, fileName, options), Wire.ScoreReport, ct);
+    public Task<ScoreReport> ScorePreviewAsync(
+        string drillSlug,
+        Stream track,
+        string fileName,
+        AttemptMeta options,
+        CancellationToken ct = default
+    ) => SendAsync(HttpMethod.Post, "score-preview", PreviewForm(drillSlug, track, fileName, options), Wire.ScoreReport, ct);
 
     /// <summary>The same with the columns for its plots.</summary>
-    public Task<ScoredPreview> ScorePreviewWithTrackAsync(string drillSlug, Stream track, string fileName, AttemptMeta options, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Post, "score-preview?columns=true", PreviewForm(drillSlug, track, fileName, options), Wire.ScoredPreview, ct);
+    public Task<ScoredPreview> ScorePreviewWithTrackAsync(
+        string drillSlug,
+        Stream track,
+        string fileName,
+        AttemptMeta options,
+        CancellationToken ct = default
+    ) => SendAsync(HttpMethod.Post, "score-preview?columns=true", PreviewForm(drillSlug, track, fileName, options), Wire.ScoredPreview, ct);
 
     public Task<StudentProgress> ProgressAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/progress", Wire.StudentProgress, ct);
 
-    private static MultipartFormDataContent PreviewForm(string drillSlug, Stream track, string fileName, AttemptMeta options) => new()
-    {
-        { new StringContent(drillSlug), "drill" },
-        { new StreamContent(track), "track", fileName },
-        { Body(options, Wire.AttemptMeta), "options" },
-    };
+    private static MultipartFormDataContent PreviewForm(string drillSlug, Stream track, string fileName, AttemptMeta options) =>
+        new()
+        {
+            { new StringContent(drillSlug), "drill" },
+            { new StreamContent(track), "track", fileName },
+            { Body(options, Wire.AttemptMeta), "options" },
+        };
 
-    private static string EntryQuery(int? version, AssignmentOverrides? entry) => Query(
-        ("version", Text(version)),
-        ("headingMagDeg", Text(entry?.HeadingMagDeg)),
-        ("altitudeFt", Text(entry?.AltitudeFt)),
-        ("airspeedKt", Text(entry?.AirspeedKt)),
-        ("mirrored", entry?.Mirrored is true ? "true" : null),
-        ("halfRate", entry?.HalfRate is true ? "true" : null));
+    private static string EntryQuery(int? version, AssignmentOverrides? entry) =>
+        Query(
+            ("version", Text(version)),
+            ("headingMagDeg", Text(entry?.HeadingMagDeg)),
+            ("altitudeFt", Text(entry?.AltitudeFt)),
+            ("airspeedKt", Text(entry?.AirspeedKt)),
+            ("mirrored", entry?.Mirrored is true ? "true" : null),
+            ("halfRate", entry?.HalfRate is true ? "true" : null)
+        );
 
-    private static string? Text<T>(T? value) where T : struct, IFormattable => value?.ToString(null, CultureInfo.InvariantCulture);
+    private static string? Text<T>(T? value)
+        where T : struct, IFormattable => value?.ToString(null, CultureInfo.InvariantCulture);
 
     private static string Escape(string part) => Uri.EscapeDataString(part);
 
@@ -160,7 +238,8 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         var query = "";
         foreach (var (name, value) in pairs)
         {
-            if (value is not null) query += $"{(query.Length == 0 ? '?' : '&')}{name}={Escape(value)}";
+            if (value is not null)
+                query += $"{(query.Length == 0 ? '?' : '&')}{name}={Escape(value)}";
         }
 
         return query;
@@ -185,7 +264,8 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     {
         using var request = new HttpRequestMessage(method, "api/v1/" + path) { Content = body };
         var response = await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, ct);
-        if (response.IsSuccessStatusCode) return response;
+        if (response.IsSuccessStatusCode)
+            return response;
         using (response)
         {
             throw await RefusalAsync(response, ct);
@@ -200,6 +280,13 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
             problem = await response.Content.ReadFromJsonAsync(Wire.ProblemBody, ct);
         }
 
-        return new ApiProblemException(response.StatusCode, problem?.Type, problem?.Title, problem?.Detail, problem?.Errors, problem?.Columns);
+        return new ApiProblemException(
+            response.StatusCode,
+            problem?.Type,
+            problem?.Title,
+            problem?.Detail,
+            problem?.Errors,
+            problem?.Columns
+        );
     }
 }

@@ -15,7 +15,8 @@ public sealed record GradingSettings(
     bool SelfAssessmentFirst = true,
     bool SelfAssessmentSkippable = true,
     bool SuggestGrades = true,
-    GradeSuggestions? Suggestions = null)
+    GradeSuggestions? Suggestions = null
+)
 {
     /// <summary>Remarks ready to be put into a comment by their number, at most nine.</summary>
     public IReadOnlyList<string> QuickPhrases { get; init; } = QuickPhrases ?? [];

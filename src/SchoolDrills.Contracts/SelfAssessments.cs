@@ -6,7 +6,12 @@ namespace SchoolDrills.Contracts;
 /// <param name="Segments">Own verdicts, for as many segments as the student has one.</param>
 /// <param name="LoadRatings">Own load, 1 to 5, in the order asked.</param>
 /// <param name="Skipped">The score is wanted without; the rest is then left out.</param>
-public sealed record PutSelfAssessment(IReadOnlyList<SelfVerdict>? Segments = null, IReadOnlyList<int>? LoadRatings = null, string? Comment = null, bool Skipped = false);
+public sealed record PutSelfAssessment(
+    IReadOnlyList<SelfVerdict>? Segments = null,
+    IReadOnlyList<int>? LoadRatings = null,
+    string? Comment = null,
+    bool Skipped = false
+);
 
 /// <summary>The student's own verdict on one segment.</summary>
 /// <param name="Verdict"><c>met</c>, <c>close</c>, <c>not-met</c>, or <c>not-measured</c> for "I cannot tell".</param>
@@ -17,4 +22,9 @@ public sealed record SelfVerdict(int Index, Verdict Verdict, int? LoadRating = n
 /// <param name="GivenAtUtc">When; null where it was skipped.</param>
 /// <param name="SkippedAtUtc">When the student asked for the score without; what is given after that was given knowing it.</param>
 public sealed record SelfAssessmentView(
-    DateTimeOffset? GivenAtUtc, DateTimeOffset? SkippedAtUtc, IReadOnlyList<SelfVerdict> Segments, IReadOnlyList<int> LoadRatings, string? Comment);
+    DateTimeOffset? GivenAtUtc,
+    DateTimeOffset? SkippedAtUtc,
+    IReadOnlyList<SelfVerdict> Segments,
+    IReadOnlyList<int> LoadRatings,
+    string? Comment
+);

@@ -29,7 +29,11 @@ public sealed record Me(Guid Id, string DisplayName, string Email, IReadOnlyList
 public sealed record SchoolSummary(Guid Id, string Name, string TimeZone, IReadOnlyList<GradeWord> GradeScale)
 {
     /// <summary>How the school grades.</summary>
-    public GradingSettings Grading { get; init => field = value ?? new(); } = new();
+    public GradingSettings Grading
+    {
+        get;
+        init => field = value ?? new();
+    } = new();
 }
 
 /// <summary>One word of the school's grading scale.</summary>

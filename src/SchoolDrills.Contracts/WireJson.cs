@@ -94,4 +94,10 @@ public sealed partial class WireJson : JsonSerializerContext;
 /// <summary>Problem details (RFC 9457) as read by the client.</summary>
 /// <param name="Columns">Of a CSV that could not be read: its columns, for a person to say what they are.</param>
 public sealed record ProblemBody(
-    string? Type, string? Title, string? Detail, int? Status, Dictionary<string, string[]>? Errors, IReadOnlyList<HeaderColumn>? Columns = null);
+    string? Type,
+    string? Title,
+    string? Detail,
+    int? Status,
+    Dictionary<string, string[]>? Errors,
+    IReadOnlyList<HeaderColumn>? Columns = null
+);

@@ -16,7 +16,8 @@ namespace SchoolDrills.Engine;
     DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
     NumberHandling = JsonNumberHandling.Strict,
     RespectRequiredConstructorParameters = true,
-    RespectNullableAnnotations = true)]
+    RespectNullableAnnotations = true
+)]
 [JsonSerializable(typeof(DrillTemplate))]
 [JsonSerializable(typeof(DrillTimeline))]
 [JsonSerializable(typeof(ToleranceStandard))]

@@ -14,7 +14,9 @@ public static class PagesSetup
 
     public static IServiceCollection AddSchoolDrillsPages(this IServiceCollection services)
     {
-        services.AddRazorComponents().AddInteractiveServerComponents()
+        services
+            .AddRazorComponents()
+            .AddInteractiveServerComponents()
             .AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessageBytes);
         services.AddCascadingAuthenticationState();
         services.AddAntiforgery(antiforgery =>
@@ -35,23 +37,30 @@ public static class PagesSetup
     {
         // An address that is nobody's gets a page that says so; the API answers for its own.
         app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
-        app.Use((http, next) =>
-        {
-            var isPage = HttpMethods.IsGet(http.Request.Method) && !http.Request.Path.StartsWithSegments("/api");
-            if (!isPage && http.Features.Get<IStatusCodePagesFeature>() is { } statusPages) statusPages.Enabled = false;
-            return next(http);
-        });
+        app.Use(
+            (http, next) =>
+            {
+                var isPage = HttpMethods.IsGet(http.Request.Method) && !http.Request.Path.StartsWithSegments("/api");
+                if (!isPage && http.Features.Get<IStatusCodePagesFeature>() is { } statusPages)
+                    statusPages.Enabled = false;
+                return next(http);
+            }
+        );
         app.UseAntiforgery();
         app.MapStaticAssets();
         // A page answers any POST to its address as well; the sign-in form's own endpoint at the same address goes first.
-        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(server => server.ContentSecurityFrameAncestorsPolicy = null).Add(page =>
-        {
-            if (page is RouteEndpointBuilder { RoutePattern.RawText: "/sign-in" or "/sign-in/step" } signIn) signIn.Order = 1;
-        });
+        app.MapRazorComponents<App>()
+            .AddInteractiveServerRenderMode(server => server.ContentSecurityFrameAncestorsPolicy = null)
+            .Add(page =>
+            {
+                if (page is RouteEndpointBuilder { RoutePattern.RawText: "/sign-in" or "/sign-in/step" } signIn)
+                    signIn.Order = 1;
+            });
     }
 
     private static void TryAddClock(this IServiceCollection services)
     {
-        if (services.All(s => s.ServiceType != typeof(TimeProvider))) services.AddSingleton(TimeProvider.System);
+        if (services.All(s => s.ServiceType != typeof(TimeProvider)))
+            services.AddSingleton(TimeProvider.System);
     }
 }

@@ -24,8 +24,10 @@ try
     builder.Services.AddSchoolDrillsPages();
 
     var app = builder.Build();
-    if (!string.IsNullOrEmpty(app.Configuration["SCHOOLDRILLS_PROXY"])) app.UseForwardedHeaders();
-    if (!app.Environment.IsDevelopment()) app.UseHsts();
+    if (!string.IsNullOrEmpty(app.Configuration["SCHOOLDRILLS_PROXY"]))
+        app.UseForwardedHeaders();
+    if (!app.Environment.IsDevelopment())
+        app.UseHsts();
     app.UseSecurityHeaders();
     app.MapSchoolDrillsApi();
     if (role != HostRole.Worker)
@@ -47,5 +49,6 @@ catch (IOException e) when (e.InnerException is Microsoft.AspNetCore.Connections
 }
 
 static bool ServesLoopbackOnly(IConfiguration configuration) =>
-    (configuration[WebHostDefaults.ServerUrlsKey] ?? "").Split(';').All(url =>
-        Uri.TryCreate(url, UriKind.Absolute, out var address) && address.IsLoopback);
+    (configuration[WebHostDefaults.ServerUrlsKey] ?? "")
+        .Split(';')
+        .All(url => Uri.TryCreate(url, UriKind.Absolute, out var address) && address.IsLoopback);

@@ -11,19 +11,22 @@ public static class SecurityHeaders
     private const string NonceKey = "csp-nonce";
 
     /// <summary>Marks the one script that a page carries inside: the import map.</summary>
-    public static string NonceOf(HttpContext http) => (string)(http.Items[NonceKey] ??= Convert.ToBase64String(RandomNumberGenerator.GetBytes(18)));
+    public static string NonceOf(HttpContext http) =>
+        (string)(http.Items[NonceKey] ??= Convert.ToBase64String(RandomNumberGenerator.GetBytes(18)));
 
     public static WebApplication UseSecurityHeaders(this WebApplication app)
     {
-        app.Use((http, next) =>
-        {
-            http.Response.OnStarting(() =>
+        app.Use(
+            (http, next) =>
             {
-                Write(http);
-                return Task.CompletedTask;
-            });
-            return next(http);
-        });
+                http.Response.OnStarting(() =>
+                {
+                    Write(http);
+                    return Task.CompletedTask;
+                });
+                return next(http);
+            }
+        );
         return app;
     }
 
@@ -37,14 +40,17 @@ public static class SecurityHeaders
         var proxies = (builder.Configuration["SCHOOLDRILLS_PROXY"] ?? "").Split([',', ' '], StringSplitOptions.RemoveEmptyEntries);
         builder.Services.Configure<ForwardedHeadersOptions>(forwarded =>
         {
-            if (proxies.Length == 0) return;
+            if (proxies.Length == 0)
+                return;
             forwarded.ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto;
             forwarded.KnownProxies.Clear();
             forwarded.KnownIPNetworks.Clear();
             foreach (var proxy in proxies)
             {
-                if (IPAddress.TryParse(proxy, out var address)) forwarded.KnownProxies.Add(address);
-                else if (System.Net.IPNetwork.TryParse(proxy, out var network)) forwarded.KnownIPNetworks.Add(network);
+                if (IPAddress.TryParse(proxy, out var address))
+                    forwarded.KnownProxies.Add(address);
+                else if (System.Net.IPNetwork.TryParse(proxy, out var network))
+                    forwarded.KnownIPNetworks.Add(network);
             }
         });
         return proxies.FirstOrDefault(p => !IPAddress.TryParse(p, out _) && !System.Net.IPNetwork.TryParse(p, out _)) is { } unknown
@@ -63,7 +69,8 @@ public static class SecurityHeaders
         headers.XFrameOptions = "DENY";
         headers.ContentSecurityPolicy = Policy(http);
         // Personal data is nobody's to keep on the way; what may be kept says so itself.
-        if (headers.CacheControl.Count == 0) headers.CacheControl = "no-store";
+        if (headers.CacheControl.Count == 0)
+            headers.CacheControl = "no-store";
     }
 
     /// <summary>

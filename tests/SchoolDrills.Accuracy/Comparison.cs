@@ -29,33 +29,42 @@ internal static class Comparison
     {
         var boundaries = Boundaries(flight, report).ToList();
         tally.BoundaryS.AddRange(boundaries);
-        foreach (var (truth, mine) in Flown(flight, report)) Shares(tally, flight, truth, mine, verbose);
+        foreach (var (truth, mine) in Flown(flight, report))
+            Shares(tally, flight, truth, mine, verbose);
         var labelled = Labelled(tally, flight, report);
         foreach (var finding in report.Findings)
         {
             var borneOut = BorneOut(finding, flight, labelled);
             tally.Findings.Add((finding.Kind, borneOut));
-            if (!borneOut && verbose) Console.WriteLine($"  {flight.Id}: not borne out: segment {finding.SegmentIndex} {finding.Text}");
+            if (!borneOut && verbose)
+                Console.WriteLine($"  {flight.Id}: not borne out: segment {finding.SegmentIndex} {finding.Text}");
         }
 
         Episodes(tally, flight, report, verbose);
-        if (verbose) Console.WriteLine($"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries {string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}");
+        if (verbose)
+            Console.WriteLine(
+                $"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries {string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}"
+            );
     }
 
     /// <summary>Signed errors of every start and end that could be seen, late positive, seconds.</summary>
-    public static IEnumerable<double> Boundaries(TruthFlight flight, ScoreReport report) => Flown(flight, report).SelectMany(s => BoundaryErrors(flight, s.Truth, s.Mine));
+    public static IEnumerable<double> Boundaries(TruthFlight flight, ScoreReport report) =>
+        Flown(flight, report).SelectMany(s => BoundaryErrors(flight, s.Truth, s.Mine));
 
-    private static IEnumerable<(JsonElement Truth, SegmentReport Mine)> Flown(TruthFlight flight, ScoreReport report) => flight.Segments
-        .Select(truth => (Truth: truth, Mine: report.Segments[truth.GetProperty("index").GetInt32()]))
-        .Where(s => s.Truth.GetProperty("flown").GetBoolean() && s.Mine.Status != SegmentStatus.Skipped);
+    private static IEnumerable<(JsonElement Truth, SegmentReport Mine)> Flown(TruthFlight flight, ScoreReport report) =>
+        flight
+            .Segments.Select(truth => (Truth: truth, Mine: report.Segments[truth.GetProperty("index").GetInt32()]))
+            .Where(s => s.Truth.GetProperty("flown").GetBoolean() && s.Mine.Status != SegmentStatus.Skipped);
 
     private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
     {
         // Of what was flown twice neither flight is the wrong one.
-        if (truth.TryGetProperty("repeated", out var repeated) && repeated.GetBoolean()) yield break;
+        if (truth.TryGetProperty("repeated", out var repeated) && repeated.GetBoolean())
+            yield break;
         // A straight that opens or closes the drill inside a whole flight has no outer end that could be seen.
         var outer = flight.WholeFlight && truth.GetProperty("kind").GetString() == "level-straight";
-        if (!(outer && mine.Index == 0)) yield return (mine.StartUtc!.Value - truth.GetProperty("start_utc").GetDateTimeOffset()).TotalSeconds;
+        if (!(outer && mine.Index == 0))
+            yield return (mine.StartUtc!.Value - truth.GetProperty("start_utc").GetDateTimeOffset()).TotalSeconds;
         if (truth.GetProperty("complete").GetBoolean() && !(outer && mine.Index == flight.Segments.Count - 1))
         {
             yield return (mine.EndUtc!.Value - truth.GetProperty("end_utc").GetDateTimeOffset()).TotalSeconds;
@@ -66,42 +75,57 @@ internal static class Comparison
     {
         foreach (var deviation in mine.Deviations)
         {
-            if (TrueShare(truth, deviation.Parameter) is not { } share) continue;
+            if (TrueShare(truth, deviation.Parameter) is not { } share)
+                continue;
             tally.Shares++;
-            if (deviation.Verdict == Verdict.NotMeasured || deviation.WithinShare is not { } measured) tally.Abstained++;
-            else if (Math.Abs(measured - share) <= 0.10 || measured >= 0.8 == share >= 0.8) tally.Agreed++;
-            else if (verbose) Console.WriteLine($"  {flight.Id} segment {mine.Index} {deviation.Parameter}: true share {share:0.00}, measured {measured:0.00}");
+            if (deviation.Verdict == Verdict.NotMeasured || deviation.WithinShare is not { } measured)
+                tally.Abstained++;
+            else if (Math.Abs(measured - share) <= 0.10 || measured >= 0.8 == share >= 0.8)
+                tally.Agreed++;
+            else if (verbose)
+                Console.WriteLine(
+                    $"  {flight.Id} segment {mine.Index} {deviation.Parameter}: true share {share:0.00}, measured {measured:0.00}"
+                );
         }
     }
 
     private static double? TrueShare(JsonElement truth, Parameter parameter)
     {
-        if (!truth.TryGetProperty("stats", out var stats) || stats.GetProperty("duration_s").GetDouble() is var duration && duration < 5) return null;
+        if (!truth.TryGetProperty("stats", out var stats) || stats.GetProperty("duration_s").GetDouble() is var duration && duration < 5)
+            return null;
         var field = parameter switch
         {
             Parameter.Altitude => "s_outside_100ft",
             Parameter.Airspeed => "s_outside_10kt",
-            Parameter.Heading when truth.GetProperty("kind").GetString()!.Contains("straight", StringComparison.Ordinal) => "s_outside_10deg",
+            Parameter.Heading when truth.GetProperty("kind").GetString()!.Contains("straight", StringComparison.Ordinal) =>
+                "s_outside_10deg",
             _ => null,
         };
-        return field is null || stats.GetProperty(field).ValueKind == JsonValueKind.Null ? null : 1 - (stats.GetProperty(field).GetDouble() / duration);
+        return field is null || stats.GetProperty(field).ValueKind == JsonValueKind.Null
+            ? null
+            : 1 - (stats.GetProperty(field).GetDouble() / duration);
     }
 
     private static HashSet<(int, FindingKind)> Labelled(Tally tally, TruthFlight flight, ScoreReport report)
     {
         var labelled = new HashSet<(int, FindingKind)>();
-        if (!flight.Truth.TryGetProperty("injected_errors", out var errors)) return labelled;
+        if (!flight.Truth.TryGetProperty("injected_errors", out var errors))
+            return labelled;
         foreach (var error in errors.EnumerateArray())
         {
             var index = error.GetProperty("segment_index").GetInt32();
             var kind = error.GetProperty("kind").GetString()!;
             // What is flown once too often has no finding: it must only not mislead.
-            if (!KindsOf.TryGetValue(kind, out var kinds)) continue;
+            if (!KindsOf.TryGetValue(kind, out var kinds))
+                continue;
             var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(k => (index + step, k))).ToList();
             labelled.UnionWith(near);
-            var told = report.Findings.Any(f => (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind)));
+            var told = report.Findings.Any(f =>
+                (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind))
+            );
             tally.Purposes.Add((kind, told));
-            if (!told) tally.Misses.Add($"{flight.Id}: {kind} in segment {index} not told, measured {error.GetProperty("measured")}");
+            if (!told)
+                tally.Misses.Add($"{flight.Id}: {kind} in segment {index} not told, measured {error.GetProperty("measured")}");
         }
 
         return labelled;
@@ -109,14 +133,29 @@ internal static class Comparison
 
     private static bool BorneOut(Finding finding, TruthFlight flight, HashSet<(int, FindingKind)> labelled)
     {
-        if (finding.SegmentIndex is not { } index) return false;
-        if (labelled.Contains((index, finding.Kind))) return true;
-        if (finding.Kind is FindingKind.WrongDirection or FindingKind.SkippedSegment or FindingKind.Aborted or FindingKind.MissedCheck or FindingKind.LateCheck) return false;
-        var around = flight.Segments.Where(s => Math.Abs(s.GetProperty("index").GetInt32() - index) <= 1 && s.GetProperty("flown").GetBoolean()).ToList();
+        if (finding.SegmentIndex is not { } index)
+            return false;
+        if (labelled.Contains((index, finding.Kind)))
+            return true;
+        if (
+            finding.Kind
+            is FindingKind.WrongDirection
+                or FindingKind.SkippedSegment
+                or FindingKind.Aborted
+                or FindingKind.MissedCheck
+                or FindingKind.LateCheck
+        )
+            return false;
+        var around = flight
+            .Segments.Where(s => Math.Abs(s.GetProperty("index").GetInt32() - index) <= 1 && s.GetProperty("flown").GetBoolean())
+            .ToList();
         if (finding.Kind is FindingKind.LateStart or FindingKind.EarlyStart)
         {
             double Late(JsonElement s) => s.GetProperty("start_s").GetDouble() - s.GetProperty("nominal_start_s").GetDouble();
-            var before = around.Where(s => s.GetProperty("index").GetInt32() > 0).Select(s => (Truth: s, Before: flight.Segments[s.GetProperty("index").GetInt32() - 1])).Where(s => s.Before.GetProperty("flown").GetBoolean());
+            var before = around
+                .Where(s => s.GetProperty("index").GetInt32() > 0)
+                .Select(s => (Truth: s, Before: flight.Segments[s.GetProperty("index").GetInt32() - 1]))
+                .Where(s => s.Before.GetProperty("flown").GetBoolean());
             var sizes = around.Select(s => Math.Abs(Late(s))).Concat(before.Select(s => Math.Abs(Late(s.Truth) - Late(s.Before))));
             return sizes.Any(size => Math.Abs(size - finding.Magnitude) <= Math.Max(3, finding.Magnitude / 2));
         }
@@ -129,18 +168,26 @@ internal static class Comparison
             FindingKind.RateHigh or FindingKind.RateLow => "vertical_speed_fpm",
             _ => null,
         };
-        return field is not null && around.Select(s => s.GetProperty("stats").GetProperty(field).GetProperty("max_abs").GetDouble()).DefaultIfEmpty(0).Max() >= finding.Magnitude / 2;
+        return field is not null
+            && around.Select(s => s.GetProperty("stats").GetProperty(field).GetProperty("max_abs").GetDouble()).DefaultIfEmpty(0).Max()
+                >= finding.Magnitude / 2;
     }
 
     private static void Episodes(Tally tally, TruthFlight flight, ScoreReport report, bool verbose)
     {
-        if (!flight.Truth.TryGetProperty("workload_events", out var events)) return;
+        if (!flight.Truth.TryGetProperty("workload_events", out var events))
+            return;
         foreach (var episode in events.EnumerateArray().Where(e => e.GetProperty("kind").GetString() == "saturation"))
         {
             tally.Episodes++;
-            var (from, to) = (episode.GetProperty("given_at_utc").GetDateTimeOffset(), episode.GetProperty("until_utc").GetDateTimeOffset().AddSeconds(20));
-            if (report.Saturation.Any(s => s.StartUtc < to && s.EndUtc > from)) tally.EpisodesFound++;
-            else if (verbose) Console.WriteLine($"  {flight.Id}: saturation not found");
+            var (from, to) = (
+                episode.GetProperty("given_at_utc").GetDateTimeOffset(),
+                episode.GetProperty("until_utc").GetDateTimeOffset().AddSeconds(20)
+            );
+            if (report.Saturation.Any(s => s.StartUtc < to && s.EndUtc > from))
+                tally.EpisodesFound++;
+            else if (verbose)
+                Console.WriteLine($"  {flight.Id}: saturation not found");
         }
     }
 }

@@ -24,15 +24,21 @@ internal static class StateComparison
         // Where the altimeter was not recorded its level is anchored on the one that was held: how the altitude went about that level is
         // what the deviations tell, whatever the level is taken for.
         var levelFt = drill.Entry.AltitudeFt - flight.Truth.GetProperty("base_altitude_ft").GetDouble();
-        double windEast = 0, windNorth = 0;
+        double windEast = 0,
+            windNorth = 0;
         var count = 0;
         foreach (var truth in flight.Seconds.Where(s => s.Utc >= flight.StartUtc && s.Utc <= flight.EndUtc))
         {
             var i = Nearest(state.TimeS, (truth.Utc - state.Track.Source.EpochUtc).TotalSeconds);
-            if (i < 0) continue;
+            if (i < 0)
+                continue;
             tally.Add("heading, deg", Angles.DifferenceDeg(state.HeadingMagDeg[i], truth.HeadingMagDeg), state.HeadingSigmaDeg);
             tally.Add("altitude, ft", state.AltitudeFt[i] + drill.Entry.AltitudeOffsetFt - truth.AltitudeFt, drill.AltitudeSigmaFt);
-            tally.Add("altitude about the level, ft", state.AltitudeFt[i] + drill.Entry.AltitudeOffsetFt - truth.AltitudeFt - levelFt, drill.AltitudeSigmaFt);
+            tally.Add(
+                "altitude about the level, ft",
+                state.AltitudeFt[i] + drill.Entry.AltitudeOffsetFt - truth.AltitudeFt - levelFt,
+                drill.AltitudeSigmaFt
+            );
             tally.Add("vertical speed, fpm", state.VerticalSpeedFpm[i] - truth.VerticalSpeedFpm, state.VerticalSpeedSigmaFpm);
             tally.Add("turn rate, deg/s", state.TurnRateDegPerS[i] - truth.TurnRateDegPerS, state.TurnRateSigmaDegPerS);
             tally.Add("airspeed, kt", state.AirspeedKt[i] - truth.AirspeedKt, state.AirspeedSigmaKt);
@@ -43,7 +49,8 @@ internal static class StateComparison
             count++;
         }
 
-        if (state.Wind.Source == WindSource.None || count == 0) return;
+        if (state.Wind.Source == WindSource.None || count == 0)
+            return;
         tally.Add(Wind, Math.Sqrt((windEast * windEast) + (windNorth * windNorth)) / count, VectorSigmas * state.Wind.SigmaKt);
     }
 
@@ -51,9 +58,11 @@ internal static class StateComparison
     private static int Nearest(double[] timeS, double atS)
     {
         var i = Array.BinarySearch(timeS, atS);
-        if (i >= 0) return i;
+        if (i >= 0)
+            return i;
         i = ~i;
-        if (i < timeS.Length && timeS[i] - atS < 0.05) return i;
+        if (i < timeS.Length && timeS[i] - atS < 0.05)
+            return i;
         return i > 0 && atS - timeS[i - 1] < 0.05 ? i - 1 : -1;
     }
 }

@@ -9,7 +9,13 @@ namespace SchoolDrills.Accuracy;
 internal static class StateReport
 {
     private static readonly (string Name, string File)[] Recordings =
-        [("gpx", "track.gpx"), ("csv", "air.csv"), ("igc", "track.igc"), ("nmea", "track.nmea"), ("kml", "track.kml")];
+    [
+        ("gpx", "track.gpx"),
+        ("csv", "air.csv"),
+        ("igc", "track.igc"),
+        ("nmea", "track.nmea"),
+        ("kml", "track.kml"),
+    ];
 
     /// <summary>Prints the report as Markdown.</summary>
     /// <param name="flights">The flights.</param>
@@ -17,7 +23,12 @@ internal static class StateReport
     /// <param name="standard">Tolerances.</param>
     /// <param name="verbose">Flight by flight as well.</param>
     /// <returns>Exit code.</returns>
-    public static int Print(IReadOnlyList<TruthFlight> flights, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose)
+    public static int Print(
+        IReadOnlyList<TruthFlight> flights,
+        IReadOnlyList<DrillTemplate> templates,
+        ToleranceStandard standard,
+        bool verbose
+    )
     {
         var kinds = new Dictionary<string, List<(string Flight, Tally Tally)>>();
         foreach (var flight in flights.Where(f => f.Drill != "none"))
@@ -28,19 +39,30 @@ internal static class StateReport
                 Compare(name, flight, TrackReader.Read(stream).Track!, default);
             }
 
-            foreach (var variant in Variants.Of(flight)) Compare(variant.Name, flight, variant.Track, variant.AddedWind);
+            foreach (var variant in Variants.Of(flight))
+                Compare(variant.Name, flight, variant.Track, variant.AddedWind);
         }
 
         Console.WriteLine("Error, median / p95, and share inside two sigma:");
         Console.WriteLine();
-        string[] quantities = ["heading, deg", "altitude, ft", "altitude about the level, ft", "vertical speed, fpm", "turn rate, deg/s", "airspeed, kt", "wind vector, kt"];
+        string[] quantities =
+        [
+            "heading, deg",
+            "altitude, ft",
+            "altitude about the level, ft",
+            "vertical speed, fpm",
+            "turn rate, deg/s",
+            "airspeed, kt",
+            "wind vector, kt",
+        ];
         Console.WriteLine($"| recording | {string.Join(" | ", quantities)} |");
         Console.WriteLine($"| --- |{string.Concat(quantities.Select(_ => " --- |"))}");
         foreach (var (kind, tallies) in kinds)
         {
             if (verbose)
             {
-                foreach (var (flight, tally) in tallies) Row($"{kind} {flight[..3]}", [tally]);
+                foreach (var (flight, tally) in tallies)
+                    Row($"{kind} {flight[..3]}", [tally]);
             }
 
             Row(verbose ? $"**{kind}**" : kind, tallies.ConvertAll(t => t.Tally));
@@ -49,23 +71,37 @@ internal static class StateReport
         return 0;
 
         void Row(string name, IReadOnlyList<Tally> tallies) =>
-            Console.WriteLine($"| {name} | {string.Join(" | ", quantities.Select(q => Cell([.. tallies.Where(t => t.Errors.ContainsKey(q)).SelectMany(t => t.Errors[q])])))} |");
+            Console.WriteLine(
+                $"| {name} | {string.Join(" | ", quantities.Select(q => Cell([.. tallies.Where(t => t.Errors.ContainsKey(q)).SelectMany(t => t.Errors[q])])))} |"
+            );
 
         void Compare(string kind, TruthFlight flight, Track track, (double EastKt, double NorthKt) addedWind)
         {
-            if (!kinds.TryGetValue(kind, out var list)) kinds[kind] = list = [];
+            if (!kinds.TryGetValue(kind, out var list))
+                kinds[kind] = list = [];
             var tally = new Tally();
             list.Add((flight.Id, tally));
-            var (_, drill) = AttemptScorer.ScoreWithState(track, templates.Single(t => t.Slug == flight.Drill), standard, new ScoringOptions());
-            if (drill is null) Console.WriteLine($"- {kind} {flight.Id}: not found");
-            else StateComparison.Add(tally, flight, drill, addedWind);
+            var (_, drill) = AttemptScorer.ScoreWithState(
+                track,
+                templates.Single(t => t.Slug == flight.Drill),
+                standard,
+                new ScoringOptions()
+            );
+            if (drill is null)
+                Console.WriteLine($"- {kind} {flight.Id}: not found");
+            else
+                StateComparison.Add(tally, flight, drill, addedWind);
         }
     }
 
     private static string Cell(List<(double Error, bool Covered)> errors)
     {
-        if (errors.Count == 0) return "-";
+        if (errors.Count == 0)
+            return "-";
         var values = errors.ConvertAll(e => e.Error);
-        return string.Create(CultureInfo.InvariantCulture, $"{Tally.Quantile(values, 0.5)} / {Tally.Quantile(values, 0.95)}, {100.0 * errors.Count(e => e.Covered) / errors.Count:0} %");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Tally.Quantile(values, 0.5)} / {Tally.Quantile(values, 0.95)}, {100.0 * errors.Count(e => e.Covered) / errors.Count:0} %"
+        );
     }
 }

@@ -50,8 +50,10 @@ internal sealed class Tally
 
     public void Add(string quantity, double error, double sigma)
     {
-        if (!double.IsFinite(error)) return;
-        if (!Errors.TryGetValue(quantity, out var list)) Errors[quantity] = list = [];
+        if (!double.IsFinite(error))
+            return;
+        if (!Errors.TryGetValue(quantity, out var list))
+            Errors[quantity] = list = [];
         list.Add((error, Math.Abs(error) <= 2 * sigma));
     }
 
@@ -74,7 +76,8 @@ internal sealed class Tally
         Verdicts.Absorb(other.Verdicts);
         foreach (var (quantity, errors) in other.Errors)
         {
-            if (!Errors.TryGetValue(quantity, out var list)) Errors[quantity] = list = [];
+            if (!Errors.TryGetValue(quantity, out var list))
+                Errors[quantity] = list = [];
             list.AddRange(errors);
         }
     }
@@ -83,12 +86,14 @@ internal sealed class Tally
     public static double SizeAt(IEnumerable<double> values, double q)
     {
         var sorted = values.Select(Math.Abs).Order().ToArray();
-        if (sorted.Length == 0) return double.NaN;
+        if (sorted.Length == 0)
+            return double.NaN;
         var position = q * (sorted.Length - 1);
         var low = (int)position;
         var high = Math.Min(low + 1, sorted.Length - 1);
         return sorted[low] + ((sorted[high] - sorted[low]) * (position - low));
     }
 
-    public static string Quantile(IEnumerable<double> values, double q) => SizeAt(values, q) is var size && double.IsNaN(size) ? "-" : size.ToString("0.00", CultureInfo.InvariantCulture);
+    public static string Quantile(IEnumerable<double> values, double q) =>
+        SizeAt(values, q) is var size && double.IsNaN(size) ? "-" : size.ToString("0.00", CultureInfo.InvariantCulture);
 }

@@ -7,7 +7,13 @@ namespace SchoolDrills.Accuracy;
 /// <summary>What is counted over every flight that was recorded in one way.</summary>
 internal static class Totals
 {
-    public static Tally Of(IReadOnlyList<TruthFlight> flights, string file, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose = false)
+    public static Tally Of(
+        IReadOnlyList<TruthFlight> flights,
+        string file,
+        IReadOnlyList<DrillTemplate> templates,
+        ToleranceStandard standard,
+        bool verbose = false
+    )
     {
         return Of(flights.Where(f => File.Exists(Path.Combine(f.Folder, file))).Select(f => (f, Read(f))), templates, standard, verbose);
 
@@ -18,15 +24,28 @@ internal static class Totals
         }
     }
 
-    public static Tally Of(IEnumerable<(TruthFlight Flight, Track Track)> recordings, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose = false)
+    public static Tally Of(
+        IEnumerable<(TruthFlight Flight, Track Track)> recordings,
+        IReadOnlyList<DrillTemplate> templates,
+        ToleranceStandard standard,
+        bool verbose = false
+    )
     {
         var tally = new Tally();
-        foreach (var (flight, track) in recordings) Compare(flight, track, tally, templates, standard, verbose);
+        foreach (var (flight, track) in recordings)
+            Compare(flight, track, tally, templates, standard, verbose);
         return tally;
     }
 
     /// <summary>Adds one recording of a flight: of a drill scored for that one, of none held against every template.</summary>
-    public static void Compare(TruthFlight flight, Track track, Tally tally, IReadOnlyList<DrillTemplate> templates, ToleranceStandard standard, bool verbose)
+    public static void Compare(
+        TruthFlight flight,
+        Track track,
+        Tally tally,
+        IReadOnlyList<DrillTemplate> templates,
+        ToleranceStandard standard,
+        bool verbose
+    )
     {
         if (flight.Drill == "none")
         {
@@ -34,8 +53,10 @@ internal static class Totals
             {
                 tally.Empty++;
                 var report = AttemptScorer.Score(track, template, standard, new ScoringOptions()).Report;
-                if (report.Found) tally.Misses.Add($"{flight.Id}: {template.Slug} was accepted with confidence {report.Confidence:0.00}");
-                else tally.Refused++;
+                if (report.Found)
+                    tally.Misses.Add($"{flight.Id}: {template.Slug} was accepted with confidence {report.Confidence:0.00}");
+                else
+                    tally.Refused++;
             }
 
             return;
@@ -54,6 +75,9 @@ internal static class Totals
         Comparison.Add(tally, flight, scored.Report, verbose);
         tally.Verdicts.Add(flight, TruthDrill.Of(flight, asked, standard), scored.Report, verbose);
         StateComparison.Add(tally, flight, drill);
-        if (verbose) Console.WriteLine($"  {flight.Id}: entry {drill.Entry.HeadingMagDeg:0} {drill.Entry.AltitudeFt:0} (truth {flight.Truth.GetProperty("entry_heading_mag_deg")} {flight.Truth.GetProperty("base_altitude_ft")}), overall {scored.Report.Overall.Verdict} {scored.Report.Overall.WithinShare:0.00}");
+        if (verbose)
+            Console.WriteLine(
+                $"  {flight.Id}: entry {drill.Entry.HeadingMagDeg:0} {drill.Entry.AltitudeFt:0} (truth {flight.Truth.GetProperty("entry_heading_mag_deg")} {flight.Truth.GetProperty("base_altitude_ft")}), overall {scored.Report.Overall.Verdict} {scored.Report.Overall.WithinShare:0.00}"
+            );
     }
 }

@@ -23,10 +23,12 @@ internal static class TruthDrill
             LonDeg = Column(s => s.LonDeg),
         };
         var clean = TrackCleaner.Clean(track) ?? throw new InvalidDataException($"The truth of {flight.Id} cannot be used.");
-        if (clean.Count != seconds.Count) throw new InvalidDataException($"The truth of {flight.Id} has impossible seconds.");
+        if (clean.Count != seconds.Count)
+            throw new InvalidDataException($"The truth of {flight.Id} has impossible seconds.");
 
         var headingDeg = Column(s => s.HeadingMagDeg);
-        for (var i = 1; i < headingDeg.Length; i++) headingDeg[i] = headingDeg[i - 1] + Angles.DifferenceDeg(headingDeg[i], headingDeg[i - 1]);
+        for (var i = 1; i < headingDeg.Length; i++)
+            headingDeg[i] = headingDeg[i - 1] + Angles.DifferenceDeg(headingDeg[i], headingDeg[i - 1]);
         var state = new FlightState
         {
             Track = clean,
@@ -51,11 +53,33 @@ internal static class TruthDrill
         };
 
         double At(DateTimeOffset utc) => (utc - epochUtc).TotalSeconds;
-        var matches = flight.Segments.Select((s, k) => s.GetProperty("flown").GetBoolean()
-            ? new SegmentMatch(k, SegmentStatus.Flown, At(s.GetProperty("start_utc").GetDateTimeOffset()), At(s.GetProperty("end_utc").GetDateTimeOffset()))
-            : new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN)).ToList();
-        var entry = new EstimatedEntry(flight.Truth.GetProperty("entry_heading_mag_deg").GetDouble(), flight.Truth.GetProperty("base_altitude_ft").GetDouble(), 0, 0);
-        var timeline = DrillTimeline.Resolve(template, template.Entry with { HeadingMagDeg = entry.HeadingMagDeg, AltitudeFt = entry.AltitudeFt });
+        var matches = flight
+            .Segments.Select(
+                (s, k) =>
+                    s.GetProperty("flown").GetBoolean()
+                        ? new SegmentMatch(
+                            k,
+                            SegmentStatus.Flown,
+                            At(s.GetProperty("start_utc").GetDateTimeOffset()),
+                            At(s.GetProperty("end_utc").GetDateTimeOffset())
+                        )
+                        : new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN)
+            )
+            .ToList();
+        var entry = new EstimatedEntry(
+            flight.Truth.GetProperty("entry_heading_mag_deg").GetDouble(),
+            flight.Truth.GetProperty("base_altitude_ft").GetDouble(),
+            0,
+            0
+        );
+        var timeline = DrillTimeline.Resolve(
+            template,
+            template.Entry with
+            {
+                HeadingMagDeg = entry.HeadingMagDeg,
+                AltitudeFt = entry.AltitudeFt,
+            }
+        );
         var aborted = matches[^1].Status == SegmentStatus.Skipped;
         return new FlownDrill(state, timeline, new Alignment(matches, 1, aborted) { ClockStartS = At(flight.StartUtc) }, entry, standard);
     }

@@ -17,7 +17,8 @@ internal sealed class TruthFlight
         Drill = truth.GetProperty("drill").GetString()!;
         Truth = truth;
         Seconds = seconds;
-        if (Drill == "none") return;
+        if (Drill == "none")
+            return;
         StartUtc = truth.GetProperty("drill_start_utc").GetDateTimeOffset();
         EndUtc = truth.GetProperty("drill_end_utc").GetDateTimeOffset();
         WholeFlight = truth.GetProperty("recording").GetProperty("extent").GetString()!.StartsWith("whole", StringComparison.Ordinal);
@@ -43,29 +44,75 @@ internal sealed class TruthFlight
     public IReadOnlyList<TruthSecond> Seconds { get; }
 
     public static IEnumerable<TruthFlight> In(string flights) =>
-        Directory.GetDirectories(flights).Order(StringComparer.Ordinal)
+        Directory
+            .GetDirectories(flights)
+            .Order(StringComparer.Ordinal)
             .Where(folder => File.Exists(Path.Combine(folder, "truth.json")))
             .Select(folder => new TruthFlight(
-                folder, JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json"))).RootElement, ReadSeconds(Path.Combine(folder, "truth_1hz.csv"))));
+                folder,
+                JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json"))).RootElement,
+                ReadSeconds(Path.Combine(folder, "truth_1hz.csv"))
+            ));
 
     private static List<TruthSecond> ReadSeconds(string path)
     {
         var lines = File.ReadAllLines(path);
         var names = lines[0].Split(',');
         int At(string name) => Array.IndexOf(names, name);
-        int utc = At("utc"), alt = At("indicated_alt_ft"), ias = At("ias_kt"), heading = At("heading_mag_deg"), vs = At("vs_fpm"), turn = At("turn_rate_deg_s"), wind = At("wind_from_deg_true"), kt = At("wind_kt"), lat = At("lat_deg"), lon = At("lon_deg"), msl = At("alt_msl_ft"), tas = At("tas_kt"), roll = At("roll_deg");
-        return [.. lines.Skip(1).Select(line =>
-        {
-            var cells = line.Split(',');
-            double Number(int i) => double.Parse(cells[i], CultureInfo.InvariantCulture);
-            return new TruthSecond(
-                DateTimeOffset.Parse(cells[utc], CultureInfo.InvariantCulture), Number(alt), Number(ias), Number(heading), Number(vs), Number(turn), Number(wind), Number(kt),
-                Number(lat), Number(lon), Number(msl), Number(tas), Number(roll));
-        })];
+        int utc = At("utc"),
+            alt = At("indicated_alt_ft"),
+            ias = At("ias_kt"),
+            heading = At("heading_mag_deg"),
+            vs = At("vs_fpm"),
+            turn = At("turn_rate_deg_s"),
+            wind = At("wind_from_deg_true"),
+            kt = At("wind_kt"),
+            lat = At("lat_deg"),
+            lon = At("lon_deg"),
+            msl = At("alt_msl_ft"),
+            tas = At("tas_kt"),
+            roll = At("roll_deg");
+        return
+        [
+            .. lines
+                .Skip(1)
+                .Select(line =>
+                {
+                    var cells = line.Split(',');
+                    double Number(int i) => double.Parse(cells[i], CultureInfo.InvariantCulture);
+                    return new TruthSecond(
+                        DateTimeOffset.Parse(cells[utc], CultureInfo.InvariantCulture),
+                        Number(alt),
+                        Number(ias),
+                        Number(heading),
+                        Number(vs),
+                        Number(turn),
+                        Number(wind),
+                        Number(kt),
+                        Number(lat),
+                        Number(lon),
+                        Number(msl),
+                        Number(tas),
+                        Number(roll)
+                    );
+                }),
+        ];
     }
 }
 
 /// <summary>One second of the true state.</summary>
 internal sealed record TruthSecond(
-    DateTimeOffset Utc, double AltitudeFt, double AirspeedKt, double HeadingMagDeg, double VerticalSpeedFpm, double TurnRateDegPerS, double WindFromDegTrue, double WindKt,
-    double LatDeg, double LonDeg, double MslFt, double TrueAirspeedKt, double BankDeg);
+    DateTimeOffset Utc,
+    double AltitudeFt,
+    double AirspeedKt,
+    double HeadingMagDeg,
+    double VerticalSpeedFpm,
+    double TurnRateDegPerS,
+    double WindFromDegTrue,
+    double WindKt,
+    double LatDeg,
+    double LonDeg,
+    double MslFt,
+    double TrueAirspeedKt,
+    double BankDeg
+);

@@ -31,7 +31,11 @@ internal static class Variants
         yield return new("every 2 s", Flown(flight, seed + 4, still, EverySecond(flight).Where((_, i) => i % 2 == 0)), still);
         yield return new("every 5 s", Flown(flight, seed + 5, still, EverySecond(flight).Where((_, i) => i % 5 == 0)), still);
         yield return new("uneven 1 to 4 s", Flown(flight, seed + 6, still, Uneven(flight, new Random(seed))), still);
-        yield return new("10 Hz", Flown(flight, seed + 7, still, Enumerable.Range(0, (flight.Seconds.Count - 1) * 10).Select(i => i / 10.0)), still);
+        yield return new(
+            "10 Hz",
+            Flown(flight, seed + 7, still, Enumerable.Range(0, (flight.Seconds.Count - 1) * 10).Select(i => i / 10.0)),
+            still
+        );
     }
 
     /// <summary>
@@ -44,11 +48,37 @@ internal static class Variants
     {
         var seed = (1000 * (draw + 1)) + flight.Id.Sum(c => c);
         (double, double) still = (0, 0);
-        yield return new("white 5 m, 20 ft", Flown(flight, seed, still, EverySecond(flight), Usual with { WhiteHorizontalM = 5, WhiteVerticalM = Units.FtToM(20) }), still);
-        yield return new("white 10 m, 40 ft", Flown(flight, seed + 100, still, EverySecond(flight), Usual with { WhiteHorizontalM = 10, WhiteVerticalM = Units.FtToM(40) }), still);
-        yield return new("wander 8 m, 30 s", Flown(flight, seed + 200, still, EverySecond(flight), Usual with { HorizontalM = 8, VerticalM = 8, WanderS = 30 }), still);
+        yield return new(
+            "white 5 m, 20 ft",
+            Flown(flight, seed, still, EverySecond(flight), Usual with { WhiteHorizontalM = 5, WhiteVerticalM = Units.FtToM(20) }),
+            still
+        );
+        yield return new(
+            "white 10 m, 40 ft",
+            Flown(flight, seed + 100, still, EverySecond(flight), Usual with { WhiteHorizontalM = 10, WhiteVerticalM = Units.FtToM(40) }),
+            still
+        );
+        yield return new(
+            "wander 8 m, 30 s",
+            Flown(flight, seed + 200, still, EverySecond(flight), Usual with { HorizontalM = 8, VerticalM = 8, WanderS = 30 }),
+            still
+        );
         yield return new("dropouts of 5 to 20 s", Flown(flight, seed + 300, still, WithDropouts(flight, new Random(seed))), still);
-        yield return new("dropouts, white 5 m, 20 ft", Flown(flight, seed + 400, still, WithDropouts(flight, new Random(seed + 1)), Usual with { WhiteHorizontalM = 5, WhiteVerticalM = Units.FtToM(20) }), still);
+        yield return new(
+            "dropouts, white 5 m, 20 ft",
+            Flown(
+                flight,
+                seed + 400,
+                still,
+                WithDropouts(flight, new Random(seed + 1)),
+                Usual with
+                {
+                    WhiteHorizontalM = 5,
+                    WhiteVerticalM = Units.FtToM(20),
+                }
+            ),
+            still
+        );
     }
 
     /// <summary>Every second, but after one to two minutes some are missing.</summary>
@@ -61,7 +91,8 @@ internal static class Variants
             {
                 i += random.Next(5, 21);
                 next = i + random.Next(60, 120);
-                if (i >= flight.Seconds.Count) yield break;
+                if (i >= flight.Seconds.Count)
+                    yield break;
             }
 
             yield return i;
@@ -72,10 +103,17 @@ internal static class Variants
 
     private static IEnumerable<double> Uneven(TruthFlight flight, Random random)
     {
-        for (var i = 0; i < flight.Seconds.Count; i += random.Next(1, 5)) yield return i;
+        for (var i = 0; i < flight.Seconds.Count; i += random.Next(1, 5))
+            yield return i;
     }
 
-    private static Track Flown(TruthFlight flight, int seed, (double EastKt, double NorthKt) wind, IEnumerable<double> times, Noise? noise = null)
+    private static Track Flown(
+        TruthFlight flight,
+        int seed,
+        (double EastKt, double NorthKt) wind,
+        IEnumerable<double> times,
+        Noise? noise = null
+    )
     {
         var (horizontalM, verticalM, wanderS, whiteHorizontalM, whiteVerticalM) = noise ?? Usual;
         var random = new Random(seed);
@@ -83,8 +121,12 @@ internal static class Variants
         var seconds = flight.Seconds;
         var frame = new LocalFrame(seconds[0].LatDeg, seconds[0].LonDeg, 0);
         var places = seconds.Select(s => frame.ToLocal(s.LatDeg, s.LonDeg, 0)).ToArray();
-        double[] lat = new double[timeS.Length], lon = new double[timeS.Length], alt = new double[timeS.Length];
-        double east = Gaussian(random) * horizontalM, north = Gaussian(random) * horizontalM, up = Gaussian(random) * verticalM;
+        double[] lat = new double[timeS.Length],
+            lon = new double[timeS.Length],
+            alt = new double[timeS.Length];
+        double east = Gaussian(random) * horizontalM,
+            north = Gaussian(random) * horizontalM,
+            up = Gaussian(random) * verticalM;
         for (var i = 0; i < timeS.Length; i++)
         {
             var keep = Math.Exp(-(i > 0 ? timeS[i] - timeS[i - 1] : 0) / wanderS);
@@ -105,14 +147,27 @@ internal static class Variants
             {
                 var k = Math.Min((int)timeS[i], seconds.Count - 2);
                 var u = timeS[i] - k;
-                if (u == 0) return at(k);
-                double a = at(Math.Max(k - 1, 0)), b = at(k), c = at(k + 1), d = at(Math.Min(k + 2, seconds.Count - 1));
+                if (u == 0)
+                    return at(k);
+                double a = at(Math.Max(k - 1, 0)),
+                    b = at(k),
+                    c = at(k + 1),
+                    d = at(Math.Min(k + 2, seconds.Count - 1));
                 return b + (0.5 * u * (c - a + (u * ((2 * a) - (5 * b) + (4 * c) - d + (u * ((3 * (b - c)) + d - a))))));
             }
         }
 
-        return new Track { Format = "gpx", EpochUtc = seconds[0].Utc, TimeS = timeS, LatDeg = lat, LonDeg = lon, GpsAltitudeFt = alt };
+        return new Track
+        {
+            Format = "gpx",
+            EpochUtc = seconds[0].Utc,
+            TimeS = timeS,
+            LatDeg = lat,
+            LonDeg = lon,
+            GpsAltitudeFt = alt,
+        };
     }
 
-    private static double Gaussian(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    private static double Gaussian(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

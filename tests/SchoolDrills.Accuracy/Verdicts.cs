@@ -21,13 +21,20 @@ internal sealed class Verdicts
         {
             foreach (var deviation in segment.Deviations)
             {
-                var real = deviation.Parameter == Parameter.Timing
-                    ? Judge.OnTiming(truth.ClockErrorS[segment.Index], deviation.Tolerance).Verdict
-                    : truth.Deviations[segment.Index].FirstOrDefault(d => d.Parameter == deviation.Parameter) is { } measured ? Judge.OnDeviation(measured, truth.Standard).Verdict : Verdict.NotMeasured;
-                if (real == Verdict.NotMeasured) continue;
-                if (!pairs.TryGetValue(deviation.Parameter, out var list)) pairs[deviation.Parameter] = list = [];
+                var real =
+                    deviation.Parameter == Parameter.Timing ? Judge.OnTiming(truth.ClockErrorS[segment.Index], deviation.Tolerance).Verdict
+                    : truth.Deviations[segment.Index].FirstOrDefault(d => d.Parameter == deviation.Parameter) is { } measured
+                        ? Judge.OnDeviation(measured, truth.Standard).Verdict
+                    : Verdict.NotMeasured;
+                if (real == Verdict.NotMeasured)
+                    continue;
+                if (!pairs.TryGetValue(deviation.Parameter, out var list))
+                    pairs[deviation.Parameter] = list = [];
                 list.Add((real, deviation.Verdict));
-                if (verbose && real != deviation.Verdict && deviation.Verdict != Verdict.NotMeasured) Console.WriteLine($"  {flight.Id}: segment {segment.Index} {deviation.Parameter} is {real}, judged {deviation.Verdict}: {deviation.Why}");
+                if (verbose && real != deviation.Verdict && deviation.Verdict != Verdict.NotMeasured)
+                    Console.WriteLine(
+                        $"  {flight.Id}: segment {segment.Index} {deviation.Parameter} is {real}, judged {deviation.Verdict}: {deviation.Why}"
+                    );
             }
         }
     }
@@ -37,7 +44,8 @@ internal sealed class Verdicts
     {
         foreach (var (parameter, verdicts) in other.pairs)
         {
-            if (!pairs.TryGetValue(parameter, out var list)) pairs[parameter] = list = [];
+            if (!pairs.TryGetValue(parameter, out var list))
+                pairs[parameter] = list = [];
             list.AddRange(verdicts);
         }
     }

@@ -14,7 +14,10 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     public async Task A_session_and_the_person()
     {
         using var http = app.CreateClient();
-        using var body = new StringContent($$"""{"email": "{{SchoolsFixture.EmailOf(SchoolsFixture.Instructor)}}", "password": "{{SchoolsFixture.Password}}"}""", new MediaTypeHeaderValue("application/json"));
+        using var body = new StringContent(
+            $$"""{"email": "{{SchoolsFixture.EmailOf(SchoolsFixture.Instructor)}}", "password": "{{SchoolsFixture.Password}}"}""",
+            new MediaTypeHeaderValue("application/json")
+        );
         var answer = await http.PostAsync("/api/v1/session", body, Cancel);
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
         var session = JsonDocument.Parse(await answer.Content.ReadAsStringAsync(Cancel)).RootElement;
@@ -29,11 +32,38 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     [Fact]
     public async Task The_catalogue_and_a_timeline()
     {
-        Has((await GetAsync(SchoolsFixture.Student, "drills"))[0], "slug", "version", "title", "purpose", "durationS", "segmentCount", "level", "state", "standardSlug");
-        var timeline = await GetAsync(SchoolsFixture.Student, "drills/box-circles/timeline?headingMagDeg=90&altitudeFt=4000&airspeedKt=100&mirrored=true");
+        Has(
+            (await GetAsync(SchoolsFixture.Student, "drills"))[0],
+            "slug",
+            "version",
+            "title",
+            "purpose",
+            "durationS",
+            "segmentCount",
+            "level",
+            "state",
+            "standardSlug"
+        );
+        var timeline = await GetAsync(
+            SchoolsFixture.Student,
+            "drills/box-circles/timeline?headingMagDeg=90&altitudeFt=4000&airspeedKt=100&mirrored=true"
+        );
         Has(timeline, "durationS", "segments", "gates", "cues", "checks", "loadTasks");
-        Has(timeline.GetProperty("segments")[0], "index", "name", "kind", "startS", "endS", "startHeadingMagDeg", "endHeadingMagDeg", "startAltitudeFt", "endAltitudeFt",
-            "turnRateDegPerS", "verticalSpeedFpm", "airspeedKt");
+        Has(
+            timeline.GetProperty("segments")[0],
+            "index",
+            "name",
+            "kind",
+            "startS",
+            "endS",
+            "startHeadingMagDeg",
+            "endHeadingMagDeg",
+            "startAltitudeFt",
+            "endAltitudeFt",
+            "turnRateDegPerS",
+            "verticalSpeedFpm",
+            "airspeedKt"
+        );
         Has(timeline.GetProperty("gates")[0], "atS", "headingMagDeg", "altitudeFt", "label");
         Has(timeline.GetProperty("cues")[0], "atS", "text");
         Assert.Equal("level-straight", timeline.GetProperty("segments")[0].GetProperty("kind").GetString());
@@ -56,21 +86,74 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         IsUtc(attempt, "uploadedAtUtc");
 
         var score = attempt.GetProperty("score");
-        Has(score, "engineVersion", "drill", "recording", "found", "confidence", "startUtc", "endUtc", "wind", "declinationDeg", "sources", "segments", "findings", "saturation",
-            "overall", "notMeasured");
+        Has(
+            score,
+            "engineVersion",
+            "drill",
+            "recording",
+            "found",
+            "confidence",
+            "startUtc",
+            "endUtc",
+            "wind",
+            "declinationDeg",
+            "sources",
+            "segments",
+            "findings",
+            "saturation",
+            "overall",
+            "notMeasured"
+        );
         IsUtc(score, "startUtc");
         Has(score.GetProperty("recording"), "format", "samples", "dropped", "gaps", "startUtc", "endUtc", "medianIntervalS", "columns");
         Has(score.GetProperty("wind"), "source");
         Has(score.GetProperty("sources"), "heading", "altitude", "airspeed");
         Has(score.GetProperty("overall"), "withinShare", "verdict");
         var segment = score.GetProperty("segments")[1];
-        Has(segment, "index", "name", "kind", "nominalStartS", "nominalEndS", "status", "startUtc", "endUtc", "startErrorS", "endErrorS", "deviations", "verdict");
+        Has(
+            segment,
+            "index",
+            "name",
+            "kind",
+            "nominalStartS",
+            "nominalEndS",
+            "status",
+            "startUtc",
+            "endUtc",
+            "startErrorS",
+            "endErrorS",
+            "deviations",
+            "verdict"
+        );
         Assert.Equal(("climb-turn", "flown"), (segment.GetProperty("kind").GetString(), segment.GetProperty("status").GetString()));
         var altitude = segment.GetProperty("deviations").EnumerateArray().Single(d => d.GetProperty("parameter").GetString() == "altitude");
-        Has(altitude, "parameter", "unit", "tolerance", "meanAbs", "rms", "maxAbs", "sigma", "withinShare", "outsideS", "longestOutsideS", "verdict");
+        Has(
+            altitude,
+            "parameter",
+            "unit",
+            "tolerance",
+            "meanAbs",
+            "rms",
+            "maxAbs",
+            "sigma",
+            "withinShare",
+            "outsideS",
+            "longestOutsideS",
+            "verdict"
+        );
         Assert.Equal("ft", altitude.GetProperty("unit").GetString());
 
-        Has(await GetAsync(SchoolsFixture.Student, $"attempts/{attemptId}/track"), "timeS", "latDeg", "lonDeg", "altitudeFt", "headingMagDeg", "verticalSpeedFpm", "turnRateDegPerS", "airspeedKt");
+        Has(
+            await GetAsync(SchoolsFixture.Student, $"attempts/{attemptId}/track"),
+            "timeS",
+            "latDeg",
+            "lonDeg",
+            "altitudeFt",
+            "headingMagDeg",
+            "verticalSpeedFpm",
+            "turnRateDegPerS",
+            "airspeedKt"
+        );
 
         var progress = await GetAsync(SchoolsFixture.Student, $"students/{app.IdOf(SchoolsFixture.Student)}/progress");
         var parameter = progress.GetProperty("parameters")[0];
@@ -100,16 +183,48 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     {
         using var http = app.CreateClient();
         var paths = JsonDocument.Parse(await http.GetStringAsync("/api/v1/openapi.json", Cancel)).RootElement.GetProperty("paths");
-        foreach (var path in (string[])
-            [
-                "session", "session/refresh", "me", "people", "drills", "drills/{slug}", "drills/{slug}/draft", "drills/{slug}/publish", "drills/{slug}/retire", "drills/{slug}/timeline",
-                "standards", "assignments", "assignments/{id}/cancel", "assignments/{id}/attempts", "attempts", "attempts/{id}", "attempts/{id}/events/{eventId}", "attempts/{id}/track",
-                "attempts/{id}/track/original", "attempts/{id}/grade", "attempts/{id}/grade/amend", "attempts/{id}/grade/acknowledge", "attempts/{id}/boundaries", "attempts/{id}/self-assessment", "attempts/{id}/reports/{reportId}", "school/settings",
-                "uploads", "uploads/{id}/check", "uploads/{id}/attempt", "score-preview", "students/{id}/progress",
-            ])
+        foreach (
+            var path in (string[])
+                [
+                    "session",
+                    "session/refresh",
+                    "me",
+                    "people",
+                    "drills",
+                    "drills/{slug}",
+                    "drills/{slug}/draft",
+                    "drills/{slug}/publish",
+                    "drills/{slug}/retire",
+                    "drills/{slug}/timeline",
+                    "standards",
+                    "assignments",
+                    "assignments/{id}/cancel",
+                    "assignments/{id}/attempts",
+                    "attempts",
+                    "attempts/{id}",
+                    "attempts/{id}/events/{eventId}",
+                    "attempts/{id}/track",
+                    "attempts/{id}/track/original",
+                    "attempts/{id}/grade",
+                    "attempts/{id}/grade/amend",
+                    "attempts/{id}/grade/acknowledge",
+                    "attempts/{id}/boundaries",
+                    "attempts/{id}/self-assessment",
+                    "attempts/{id}/reports/{reportId}",
+                    "school/settings",
+                    "uploads",
+                    "uploads/{id}/check",
+                    "uploads/{id}/attempt",
+                    "score-preview",
+                    "students/{id}/progress",
+                ]
+        )
         {
             Assert.True(paths.TryGetProperty("/api/v1/" + path, out var operations), $"{path} is not in the reference.");
-            Assert.All(operations.EnumerateObject(), o => Assert.True(o.Value.TryGetProperty("summary", out _), $"{o.Name} {path} has no summary."));
+            Assert.All(
+                operations.EnumerateObject(),
+                o => Assert.True(o.Value.TryGetProperty("summary", out _), $"{o.Name} {path} has no summary.")
+            );
         }
     }
 
@@ -130,7 +245,9 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         return JsonDocument.Parse(await http.GetStringAsync("/api/v1/" + path, Cancel)).RootElement;
     }
 
-    private static void Has(JsonElement element, params string[] names) => Assert.Empty(names.Except(element.EnumerateObject().Select(p => p.Name)));
+    private static void Has(JsonElement element, params string[] names) =>
+        Assert.Empty(names.Except(element.EnumerateObject().Select(p => p.Name)));
 
-    private static void IsUtc(JsonElement element, string name) => Assert.EndsWith("Z", element.GetProperty(name).GetString(), StringComparison.Ordinal);
+    private static void IsUtc(JsonElement element, string name) =>
+        Assert.EndsWith("Z", element.GetProperty(name).GetString(), StringComparison.Ordinal);
 }

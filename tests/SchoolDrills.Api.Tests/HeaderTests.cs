@@ -26,7 +26,11 @@ public sealed partial class HeaderTests(HeaderTests.BehindProxy app) : IClassFix
         using var http = app.CreateClient();
         var answer = await http.GetAsync(path, Cancel);
         var policy = Policy(answer);
-        foreach (var rule in (string[])["default-src 'self'", "object-src 'none'", "base-uri 'self'", "form-action 'self'", "frame-ancestors 'none'"]) Assert.Contains(rule, policy, StringComparison.Ordinal);
+        foreach (
+            var rule in (string[])
+                ["default-src 'self'", "object-src 'none'", "base-uri 'self'", "form-action 'self'", "frame-ancestors 'none'"]
+        )
+            Assert.Contains(rule, policy, StringComparison.Ordinal);
         Assert.DoesNotContain("unsafe", ScriptRule().Match(policy).Value, StringComparison.Ordinal);
         Assert.Equal("nosniff", Header(answer, "X-Content-Type-Options"));
         Assert.Equal("no-referrer", Header(answer, "Referrer-Policy"));
@@ -68,7 +72,10 @@ public sealed partial class HeaderTests(HeaderTests.BehindProxy app) : IClassFix
             using var form = await FormAsync(http, from);
             var answer = await http.SendAsync(form, Cancel);
             Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
-            var cookie = Assert.Single(answer.Headers.GetValues("Set-Cookie"), c => c.StartsWith("schooldrills=", StringComparison.Ordinal));
+            var cookie = Assert.Single(
+                answer.Headers.GetValues("Set-Cookie"),
+                c => c.StartsWith("schooldrills=", StringComparison.Ordinal)
+            );
             Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
             Assert.Contains("samesite=lax", cookie, StringComparison.OrdinalIgnoreCase);
             Assert.Equal((from, isSecure), (from, cookie.Contains("secure", StringComparison.OrdinalIgnoreCase)));
@@ -79,10 +86,16 @@ public sealed partial class HeaderTests(HeaderTests.BehindProxy app) : IClassFix
     public async Task A_form_without_its_antiforgery_token_signs_nobody_in()
     {
         using var http = app.CreateClient(new() { AllowAutoRedirect = false });
-        using var form = new FormUrlEncodedContent([new("email", SchoolsFixture.EmailOf(SchoolsFixture.Chief)), new("password", SchoolsFixture.Password)]);
+        using var form = new FormUrlEncodedContent([
+            new("email", SchoolsFixture.EmailOf(SchoolsFixture.Chief)),
+            new("password", SchoolsFixture.Password),
+        ]);
         var answer = await http.PostAsync("/sign-in", form, Cancel);
         Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
-        Assert.False(answer.Headers.TryGetValues("Set-Cookie", out var cookies) && cookies.Any(c => c.StartsWith("schooldrills=", StringComparison.Ordinal)));
+        Assert.False(
+            answer.Headers.TryGetValues("Set-Cookie", out var cookies)
+                && cookies.Any(c => c.StartsWith("schooldrills=", StringComparison.Ordinal))
+        );
     }
 
     private static async Task<HttpRequestMessage> FormAsync(HttpClient http, string from)
@@ -93,7 +106,11 @@ public sealed partial class HeaderTests(HeaderTests.BehindProxy app) : IClassFix
         var token = AntiforgeryField().Match(await page.Content.ReadAsStringAsync(Cancel)).Groups[1].Value;
         var form = new HttpRequestMessage(HttpMethod.Post, "/sign-in")
         {
-            Content = new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("email", SchoolsFixture.EmailOf(SchoolsFixture.Chief)), new("password", SchoolsFixture.Password)]),
+            Content = new FormUrlEncodedContent([
+                new("__RequestVerificationToken", token),
+                new("email", SchoolsFixture.EmailOf(SchoolsFixture.Chief)),
+                new("password", SchoolsFixture.Password),
+            ]),
         };
         Told(form, from);
         form.Headers.Add("Cookie", page.Headers.GetValues("Set-Cookie").Select(c => c.Split(';')[0]));
@@ -138,14 +155,19 @@ public sealed partial class HeaderTests(HeaderTests.BehindProxy app) : IClassFix
 
     private sealed class PeerOf : IStartupFilter
     {
-        public Action<IApplicationBuilder> Configure(Action<IApplicationBuilder> next) => app =>
-        {
-            app.Use((http, rest) =>
+        public Action<IApplicationBuilder> Configure(Action<IApplicationBuilder> next) =>
+            app =>
             {
-                http.Connection.RemoteIpAddress = IPAddress.TryParse(http.Request.Headers[BehindProxy.Peer], out var peer) ? peer : IPAddress.Loopback;
-                return rest(http);
-            });
-            next(app);
-        };
+                app.Use(
+                    (http, rest) =>
+                    {
+                        http.Connection.RemoteIpAddress = IPAddress.TryParse(http.Request.Headers[BehindProxy.Peer], out var peer)
+                            ? peer
+                            : IPAddress.Loopback;
+                        return rest(http);
+                    }
+                );
+                next(app);
+            };
     }
 }

@@ -19,7 +19,8 @@ public sealed class HealthTests(HealthTests.WithJobs app) : IClassFixture<Health
 
         Assert.Equal(
             """{"status":"healthy","database":"healthy","jobs":"healthy"}""",
-            await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
+            await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)
+        );
     }
 
     [Fact]

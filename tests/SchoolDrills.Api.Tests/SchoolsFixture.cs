@@ -19,10 +19,15 @@ namespace SchoolDrills.Api.Tests;
 /// </summary>
 public class SchoolsFixture : ApiFixture
 {
-    public const string Chief = "chief", Instructor = "instructor", SecondInstructor = "second-instructor", Student = "student", OtherStudent = "other-student";
+    public const string Chief = "chief",
+        Instructor = "instructor",
+        SecondInstructor = "second-instructor",
+        Student = "student",
+        OtherStudent = "other-student";
 
     /// <summary>The other school's.</summary>
-    public const string FarChief = "far-chief", FarStudent = "far-student";
+    public const string FarChief = "far-chief",
+        FarStudent = "far-student";
 
     public const string Password = "scan-and-trim";
 
@@ -40,8 +45,16 @@ public class SchoolsFixture : ApiFixture
     public override async ValueTask InitializeAsync()
     {
         await base.InitializeAsync();
-        await SeedAsync(TussockId, "Tussock Plains Flying School", "Pacific/Auckland",
-            (Chief, Roles.Chief), (Instructor, Roles.Instructor), (SecondInstructor, Roles.Instructor), (Student, Roles.Student), (OtherStudent, Roles.Student));
+        await SeedAsync(
+            TussockId,
+            "Tussock Plains Flying School",
+            "Pacific/Auckland",
+            (Chief, Roles.Chief),
+            (Instructor, Roles.Instructor),
+            (SecondInstructor, Roles.Instructor),
+            (Student, Roles.Student),
+            (OtherStudent, Roles.Student)
+        );
         await SeedAsync(ElsewhereId, "Elsewhere Aero Club", "Europe/Berlin", (FarChief, Roles.Chief), (FarStudent, Roles.Student));
     }
 
@@ -72,13 +85,19 @@ public class SchoolsFixture : ApiFixture
         return await AsAsync(name);
     }
 
-    public Task<SessionTokens> SignInAsync(string person) => new SchoolDrillsClient(CreateClient()).SignInAsync(new SignIn(EmailOf(person), Password), Cancel);
+    public Task<SessionTokens> SignInAsync(string person) =>
+        new SchoolDrillsClient(CreateClient()).SignInAsync(new SignIn(EmailOf(person), Password), Cancel);
 
     public static FileStream Recording(string name) => File.OpenRead(Path.Combine(AppContext.BaseDirectory, "Recordings", name));
 
     /// <summary>Assigns a drill as the instructor.</summary>
     public async Task<AssignmentSummary> AssignAsync(string drillSlug, string student = Student, AssignmentOverrides? overrides = null) =>
-        Assert.Single(await (await AsAsync(Instructor)).AssignAsync(new CreateAssignment([IdOf(student)], drillSlug, new DateOnly(2030, 1, 31), Overrides: overrides), Cancel));
+        Assert.Single(
+            await (await AsAsync(Instructor)).AssignAsync(
+                new CreateAssignment([IdOf(student)], drillSlug, new DateOnly(2030, 1, 31), Overrides: overrides),
+                Cancel
+            )
+        );
 
     /// <summary>Uploads a recording for an assignment, as the student.</summary>
     public async Task<Guid> UploadAsync(Guid assignmentId, string recording, AttemptMeta? meta = null, string student = Student)
@@ -117,22 +136,48 @@ public class SchoolsFixture : ApiFixture
         await using var scope = Services.CreateAsyncScope();
         scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(schoolId, null);
         var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
-        db.Schools.Add(new School { Id = schoolId, Name = name, TimeZone = timeZone });
-        db.Standards.AddRange(Catalogue.Standards.Select(s => new StandardRow { SchoolId = schoolId, Slug = s.Slug, Standard = s }));
-        db.DrillVersions.AddRange(Catalogue.Templates.Where(t => DrillSlugs.Contains(t.Slug)).Select(t => new DrillVersion
-        {
-            SchoolId = schoolId,
-            Slug = t.Slug,
-            Version = 1,
-            State = DrillState.Published,
-            Template = t with { Version = 1 },
-            SavedAtUtc = DateTimeOffset.UnixEpoch,
-        }));
+        db.Schools.Add(
+            new School
+            {
+                Id = schoolId,
+                Name = name,
+                TimeZone = timeZone,
+            }
+        );
+        db.Standards.AddRange(
+            Catalogue.Standards.Select(s => new StandardRow
+            {
+                SchoolId = schoolId,
+                Slug = s.Slug,
+                Standard = s,
+            })
+        );
+        db.DrillVersions.AddRange(
+            Catalogue
+                .Templates.Where(t => DrillSlugs.Contains(t.Slug))
+                .Select(t => new DrillVersion
+                {
+                    SchoolId = schoolId,
+                    Slug = t.Slug,
+                    Version = 1,
+                    State = DrillState.Published,
+                    Template = t with { Version = 1 },
+                    SavedAtUtc = DateTimeOffset.UnixEpoch,
+                })
+        );
         await db.SaveChangesAsync(Cancel);
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();
         foreach (var (person, role) in people)
         {
-            var row = new Person { Id = Guid.CreateVersion7(), SchoolId = schoolId, DisplayName = $"The {person}", Email = EmailOf(person), UserName = EmailOf(person), Roles = [role] };
+            var row = new Person
+            {
+                Id = Guid.CreateVersion7(),
+                SchoolId = schoolId,
+                DisplayName = $"The {person}",
+                Email = EmailOf(person),
+                UserName = EmailOf(person),
+                Roles = [role],
+            };
             Assert.Equal(IdentityResult.Success, await users.CreateAsync(row, Password));
             _people[person] = row.Id;
         }

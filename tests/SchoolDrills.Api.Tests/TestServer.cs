@@ -18,7 +18,13 @@ internal sealed class TestServer
     private const string ContainerImage = "postgres:17.6";
 
     // Nothing here outlives the process, so nothing needs to reach the disk.
-    private static readonly string[] ThrowAwaySettings = ["fsync=off", "synchronous_commit=off", "full_page_writes=off", "max_connections=300"];
+    private static readonly string[] ThrowAwaySettings =
+    [
+        "fsync=off",
+        "synchronous_commit=off",
+        "full_page_writes=off",
+        "max_connections=300",
+    ];
 
     private static readonly Lazy<Task<TestServer>> Shared = new(StartAsync);
 
@@ -85,7 +91,9 @@ internal sealed class TestServer
         catch (DockerUnavailableException e)
         {
             throw new InvalidOperationException(
-                "No PostgreSQL for the tests: install its server package, start a container engine, or set SCHOOLDRILLS_TEST_DB to a connection string whose role may create databases and roles.", e);
+                "No PostgreSQL for the tests: install its server package, start a container engine, or set SCHOOLDRILLS_TEST_DB to a connection string whose role may create databases and roles.",
+                e
+            );
         }
     }
 
@@ -107,13 +115,14 @@ internal sealed class TestServer
     {
         foreach (var folder in Directory.EnumerateDirectories(Path.GetTempPath(), FolderPrefix + "*"))
         {
-            if (!int.TryParse(Path.GetFileName(folder)[FolderPrefix.Length..], CultureInfo.InvariantCulture, out var processId) || IsAlive(processId))
+            if (
+                !int.TryParse(Path.GetFileName(folder)[FolderPrefix.Length..], CultureInfo.InvariantCulture, out var processId)
+                || IsAlive(processId)
+            )
                 continue;
             try
             {
-                await using (await PrivatePostgres.StartAsync(folder))
-                {
-                }
+                await using (await PrivatePostgres.StartAsync(folder)) { }
 
                 Directory.Delete(folder, recursive: true);
             }
@@ -124,7 +133,8 @@ internal sealed class TestServer
         }
     }
 
-    private string ConnectionStringOf(string database) => new NpgsqlConnectionStringBuilder(_owner) { Database = database, MaxPoolSize = 10 }.ConnectionString;
+    private string ConnectionStringOf(string database) =>
+        new NpgsqlConnectionStringBuilder(_owner) { Database = database, MaxPoolSize = 10 }.ConnectionString;
 
     private static string DatabaseOf(string connectionString) => new NpgsqlConnectionStringBuilder(connectionString).Database!;
 

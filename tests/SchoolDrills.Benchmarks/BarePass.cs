@@ -25,10 +25,16 @@ internal static class BarePass
 
     private static void Xml(byte[] bytes)
     {
-        using var xml = XmlReader.Create(new MemoryStream(bytes), new XmlReaderSettings { IgnoreComments = true, IgnoreProcessingInstructions = true, IgnoreWhitespace = true });
-        while (xml.Read())
-        {
-        }
+        using var xml = XmlReader.Create(
+            new MemoryStream(bytes),
+            new XmlReaderSettings
+            {
+                IgnoreComments = true,
+                IgnoreProcessingInstructions = true,
+                IgnoreWhitespace = true,
+            }
+        );
+        while (xml.Read()) { }
     }
 
     /// <summary>All but the time parsed as numbers.</summary>
@@ -38,15 +44,14 @@ internal static class BarePass
         using var reader = Sep.New(',').Reader(o => o with { HasHeader = true, DisableQuotesParsing = true }).From(text);
         foreach (var row in reader)
         {
-            for (var i = 1; i < row.ColCount; i++) row[i].Parse<double>();
+            for (var i = 1; i < row.ColCount; i++)
+                row[i].Parse<double>();
         }
     }
 
     private static void Lines(byte[] bytes)
     {
         using var text = new StreamReader(new MemoryStream(bytes), Encoding.UTF8);
-        while (text.ReadLine() is not null)
-        {
-        }
+        while (text.ReadLine() is not null) { }
     }
 }

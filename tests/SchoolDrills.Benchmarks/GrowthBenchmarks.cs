@@ -7,7 +7,9 @@ internal static class GrowthBenchmarks
 
     public static void Run()
     {
-        Console.WriteLine("| recording | samples | read ms | bytes to report ms | µs a sample | allocated bytes a sample | of its share of one hour |");
+        Console.WriteLine(
+            "| recording | samples | read ms | bytes to report ms | µs a sample | allocated bytes a sample | of its share of one hour |"
+        );
         Console.WriteLine("| --- | --- | --- | --- | --- | --- | --- |");
         foreach (var hertz in new[] { 1, 10 })
         {
@@ -20,8 +22,11 @@ internal static class GrowthBenchmarks
                 var paired = Paired.Of(rounds, () => PipelineBenchmarks.Score(bytes), () => PipelineBenchmarks.Score(hour));
                 var readMs = Paired.Of(rounds, () => ReaderBenchmarks.Read(bytes));
                 var allocated = Paired.Allocated(() => PipelineBenchmarks.Score(bytes));
-                Console.WriteLine(FormattableString.Invariant(
-                    $"| {minutes:0} min, {hertz} Hz | {samples:#,0} | {readMs:0.0} | {paired.OursMs:0.0} | {paired.OursMs * 1000 / samples:0.0} | {(double)allocated / samples:0} | {paired.Ratio * 60 / minutes:0.00} |"));
+                Console.WriteLine(
+                    FormattableString.Invariant(
+                        $"| {minutes:0} min, {hertz} Hz | {samples:#,0} | {readMs:0.0} | {paired.OursMs:0.0} | {paired.OursMs * 1000 / samples:0.0} | {(double)allocated / samples:0} | {paired.Ratio * 60 / minutes:0.00} |"
+                    )
+                );
             }
         }
     }

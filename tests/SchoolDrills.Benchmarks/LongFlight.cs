@@ -45,10 +45,14 @@ internal sealed record LongFlight(double[] TimeS, double[] LatDeg, double[] LonD
 
         void FreeFlight(int forS, double fromLat, double fromLon, double fromM)
         {
-            double headingRad = random.NextDouble() * Math.Tau, legS = 0, turnRad = 0;
+            double headingRad = random.NextDouble() * Math.Tau,
+                legS = 0,
+                turnRad = 0;
             for (var s = 0; s < forS; s++)
             {
-                if (--legS <= 0) (legS, turnRad) = random.Next(3) == 0 ? (random.Next(10, 60), Math.PI / 60 * (random.Next(2) * 2 - 1)) : (random.Next(40, 200), 0);
+                if (--legS <= 0)
+                    (legS, turnRad) =
+                        random.Next(3) == 0 ? (random.Next(10, 60), Math.PI / 60 * (random.Next(2) * 2 - 1)) : (random.Next(40, 200), 0);
                 headingRad += turnRad;
                 fromLat += SpeedMps * Math.Cos(headingRad) / MetresPerDeg;
                 fromLon += SpeedMps * Math.Sin(headingRad) / (MetresPerDeg * Math.Cos(fromLat * Math.PI / 180));
@@ -60,11 +64,18 @@ internal sealed record LongFlight(double[] TimeS, double[] LatDeg, double[] LonD
     }
 
     /// <summary>Between seconds by the cubic through the four nearest, so that nothing jerks.</summary>
-    private static double[] At(List<double> values, double[] times) => Array.ConvertAll(times, time =>
-    {
-        var i = Math.Min((int)time, values.Count - 2);
-        var u = time - i;
-        double a = values[Math.Max(0, i - 1)], b = values[i], c = values[i + 1], d = values[Math.Min(values.Count - 1, i + 2)];
-        return b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
-    });
+    private static double[] At(List<double> values, double[] times) =>
+        Array.ConvertAll(
+            times,
+            time =>
+            {
+                var i = Math.Min((int)time, values.Count - 2);
+                var u = time - i;
+                double a = values[Math.Max(0, i - 1)],
+                    b = values[i],
+                    c = values[i + 1],
+                    d = values[Math.Min(values.Count - 1, i + 2)];
+                return b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
+            }
+        );
 }

@@ -16,8 +16,13 @@ internal readonly record struct Paired(double OursMs, double TheirsMs, double Ra
     {
         var (ourTimes, theirTimes) = (Repeats(ours), Repeats(theirs));
         var times = new (double Ours, double Theirs)[rounds];
-        for (var i = 0; i < rounds; i++) times[i] = (Milliseconds(ours, ourTimes), Milliseconds(theirs, theirTimes));
-        return new Paired(Median(times.Select(t => t.Ours)), Median(times.Select(t => t.Theirs)), Median(times.Select(t => t.Ours / t.Theirs)));
+        for (var i = 0; i < rounds; i++)
+            times[i] = (Milliseconds(ours, ourTimes), Milliseconds(theirs, theirTimes));
+        return new Paired(
+            Median(times.Select(t => t.Ours)),
+            Median(times.Select(t => t.Theirs)),
+            Median(times.Select(t => t.Ours / t.Theirs))
+        );
     }
 
     /// <summary>Median time of one thing, milliseconds.</summary>
@@ -49,7 +54,8 @@ internal readonly record struct Paired(double OursMs, double TheirsMs, double Ra
     private static double Milliseconds(Action action, int repeats)
     {
         var start = Environment.CpuUsage.TotalTime;
-        for (var i = 0; i < repeats; i++) action();
+        for (var i = 0; i < repeats; i++)
+            action();
         return (Environment.CpuUsage.TotalTime - start).TotalMilliseconds / repeats;
     }
 }

@@ -23,10 +23,14 @@ internal static class PeakMemory
                 var bytes = Writer.Write(flight, format);
                 // Over the limit on what is sent it can only come compressed.
                 File.WriteAllBytes(file, bytes.LongLength > new TrackReadOptions().MaxRawBytes ? Gzipped(bytes) : bytes);
-                using var child = Process.Start(new ProcessStartInfo("dotnet", [typeof(PeakMemory).Assembly.Location, "peak", file]) { RedirectStandardOutput = true })!;
+                using var child = Process.Start(
+                    new ProcessStartInfo("dotnet", [typeof(PeakMemory).Assembly.Location, "peak", file]) { RedirectStandardOutput = true }
+                )!;
                 var told = child.StandardOutput.ReadToEnd().Split();
                 child.WaitForExit();
-                Console.WriteLine(FormattableString.Invariant($"| {format} | {told[0]} | {bytes.Length / 1e6:0.0} | {told[2]} | {told[1]} |"));
+                Console.WriteLine(
+                    FormattableString.Invariant($"| {format} | {told[0]} | {bytes.Length / 1e6:0.0} | {told[2]} | {told[1]} |")
+                );
             }
             finally
             {
@@ -46,7 +50,8 @@ internal static class PeakMemory
     private static byte[] Gzipped(byte[] bytes)
     {
         using var packed = new MemoryStream();
-        using (var gzip = new GZipStream(packed, CompressionLevel.Fastest)) gzip.Write(bytes);
+        using (var gzip = new GZipStream(packed, CompressionLevel.Fastest))
+            gzip.Write(bytes);
         return packed.ToArray();
     }
 

@@ -21,8 +21,11 @@ internal static class PipelineBenchmarks
             var flight = LongFlight.Of(60, hertz);
             var bytes = Writer.Write(flight, format);
             var paired = Paired.Of(hertz == 1 ? 9 : 3, () => Score(bytes), () => BarePass.Over(format, bytes));
-            Console.WriteLine(FormattableString.Invariant(
-                $"| {format}, 60 min, {hertz} Hz | {paired.OursMs:0.0} | {paired.TheirsMs:0.0} | {paired.Ratio:0.0} | {(Score(bytes).Found ? "yes" : "no")} | {(double)Paired.Allocated(() => Score(bytes)) / flight.Count:0} |"));
+            Console.WriteLine(
+                FormattableString.Invariant(
+                    $"| {format}, 60 min, {hertz} Hz | {paired.OursMs:0.0} | {paired.TheirsMs:0.0} | {paired.Ratio:0.0} | {(Score(bytes).Found ? "yes" : "no")} | {(double)Paired.Allocated(() => Score(bytes)) / flight.Count:0} |"
+                )
+            );
         }
 
         foreach (var hertz in new[] { 1, 10 })
@@ -32,7 +35,8 @@ internal static class PipelineBenchmarks
         }
     }
 
-    public static ScoreReport Score(byte[] bytes) => AttemptScorer.Score(ReaderBenchmarks.Read(bytes), Template, Standard, new ScoringOptions()).Report;
+    public static ScoreReport Score(byte[] bytes) =>
+        AttemptScorer.Score(ReaderBenchmarks.Read(bytes), Template, Standard, new ScoringOptions()).Report;
 
     private static void Stages(int hertz)
     {
@@ -71,7 +75,8 @@ internal static class PipelineBenchmarks
 
         void Begin(ScoringStage? next)
         {
-            if (now.Stage is { } ended) times[ended] = (Environment.CpuUsage.TotalTime - now.Since).TotalMilliseconds;
+            if (now.Stage is { } ended)
+                times[ended] = (Environment.CpuUsage.TotalTime - now.Since).TotalMilliseconds;
             now = (next, Environment.CpuUsage.TotalTime);
         }
     }

@@ -8,7 +8,13 @@ if (args is ["peak", var file])
     return 0;
 }
 
-var parts = new Dictionary<string, Action> { ["readers"] = ReaderBenchmarks.Run, ["memory"] = PeakMemory.Run, ["pipeline"] = PipelineBenchmarks.Run, ["growth"] = GrowthBenchmarks.Run };
+var parts = new Dictionary<string, Action>
+{
+    ["readers"] = ReaderBenchmarks.Run,
+    ["memory"] = PeakMemory.Run,
+    ["pipeline"] = PipelineBenchmarks.Run,
+    ["growth"] = GrowthBenchmarks.Run,
+};
 if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 {
     Console.Error.WriteLine($"There is no part {unknown}: give some of {string.Join(", ", parts.Keys)}, or none for all.");
@@ -17,7 +23,8 @@ if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 
 foreach (var (name, run) in parts)
 {
-    if (args.Length > 0 && !args.Contains(name)) continue;
+    if (args.Length > 0 && !args.Contains(name))
+        continue;
     Console.WriteLine($"## {name}");
     Console.WriteLine();
     run();

@@ -16,15 +16,21 @@ internal static class TextbookWarping
         var flown = new (double Turn, double Vertical)[seconds];
         for (int s = 0, i = 0; s < seconds; s++)
         {
-            while (state.TimeS[i] - state.TimeS[0] < s) i++;
+            while (state.TimeS[i] - state.TimeS[0] < s)
+                i++;
             flown[s] = (state.TurnRateDegPerS[i] / 0.9, state.VerticalSpeedFpm[i] / 260);
         }
 
-        var asked = timeline.Segments
-            .SelectMany(s => Enumerable.Repeat((Turn: s.TurnRateDegPerS / 0.9, Vertical: s.VerticalSpeedFpm / 260), (int)s.DurationS)).ToArray();
+        var asked = timeline
+            .Segments.SelectMany(s =>
+                Enumerable.Repeat((Turn: s.TurnRateDegPerS / 0.9, Vertical: s.VerticalSpeedFpm / 260), (int)s.DurationS)
+            )
+            .ToArray();
         var cost = new double[flown.Length + 1, asked.Length + 1];
-        for (var i = 0; i <= flown.Length; i++) cost[i, 0] = double.PositiveInfinity;
-        for (var j = 0; j <= asked.Length; j++) cost[0, j] = double.PositiveInfinity;
+        for (var i = 0; i <= flown.Length; i++)
+            cost[i, 0] = double.PositiveInfinity;
+        for (var j = 0; j <= asked.Length; j++)
+            cost[0, j] = double.PositiveInfinity;
         cost[0, 0] = 0;
         for (var i = 1; i <= flown.Length; i++)
         {

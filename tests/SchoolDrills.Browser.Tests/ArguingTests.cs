@@ -14,7 +14,11 @@ public sealed class ArguingTests(SchoolSite site, Chromium chromium)
     public async Task A_stretch_is_left_out_scored_anew_and_taken_back(string screen)
     {
         var attemptId = await site.ScoredAsync("timed-turns", screen == "desk" ? "f13.csv" : "f13.nmea");
-        await using var instructor = await chromium.EnterAsync(site, SchoolsFixture.Instructor, screen == "desk" ? Screen.Desk : Screen.PhoneAtNight);
+        await using var instructor = await chromium.EnterAsync(
+            site,
+            SchoolsFixture.Instructor,
+            screen == "desk" ? Screen.Desk : Screen.PhoneAtNight
+        );
         await instructor.GoAsync($"/attempts/{attemptId}");
         var corrections = instructor.Region("Corrections");
         await instructor.Button("Correct by the clock, or tell it better").ClickAsync();
@@ -45,17 +49,25 @@ public sealed class ArguingTests(SchoolSite site, Chromium chromium)
     public async Task What_cannot_be_true_is_refused_on_the_page_and_what_was_written_stays()
     {
         var attemptId = await site.ScoredAsync("timed-turns", "f13.csv");
-        var own = (await (await site.AsAsync(SchoolsFixture.Instructor)).AttemptAsync(attemptId, TestContext.Current.CancellationToken)).Score!;
+        var own = (
+            await (await site.AsAsync(SchoolsFixture.Instructor)).AttemptAsync(attemptId, TestContext.Current.CancellationToken)
+        ).Score!;
         await using var instructor = await chromium.EnterAsync(site, SchoolsFixture.Instructor);
         await instructor.GoAsync($"/attempts/{attemptId}");
         await instructor.Button("Correct by the clock, or tell it better").ClickAsync();
         var start = instructor.Page.GetByLabel($"Start of 3. {own.Segments[2].Name}", new() { Exact = true });
-        var tooLate = TimeZoneInfo.ConvertTime(own.Recording.EndUtc.AddMinutes(5), TimeZoneInfo.FindSystemTimeZoneById("Pacific/Auckland")).ToString("HH:mm:ss", null);
+        var tooLate = TimeZoneInfo
+            .ConvertTime(own.Recording.EndUtc.AddMinutes(5), TimeZoneInfo.FindSystemTimeZoneById("Pacific/Auckland"))
+            .ToString("HH:mm:ss", null);
         await start.FillAsync(tooLate);
         await start.BlurAsync();
         await instructor.Button("Score it with these").ClickAsync();
         await Expect(instructor.Region("Corrections").GetByRole(AriaRole.Alert)).ToContainTextAsync("outside the recording");
         await Expect(start).ToHaveValueAsync(tooLate);
-        Assert.Empty((await (await site.AsAsync(SchoolsFixture.Instructor)).BoundariesAsync(attemptId, TestContext.Current.CancellationToken)).History);
+        Assert.Empty(
+            (
+                await (await site.AsAsync(SchoolsFixture.Instructor)).BoundariesAsync(attemptId, TestContext.Current.CancellationToken)
+            ).History
+        );
     }
 }

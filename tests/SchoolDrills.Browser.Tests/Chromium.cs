@@ -19,7 +19,15 @@ public sealed class Chromium : IAsyncLifetime
 
     // Nothing but the site is to be reached, and the machine may run the tests as root.
     private static readonly string[] Arguments =
-        ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+    [
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+    ];
 
     private IPlaywright _playwright = null!;
     private IBrowser _browser = null!;
@@ -28,7 +36,14 @@ public sealed class Chromium : IAsyncLifetime
     {
         Assertions.SetDefaultExpectTimeout(PatienceMs);
         _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = Find(), Args = Arguments, Timeout = PatienceMs });
+        _browser = await _playwright.Chromium.LaunchAsync(
+            new()
+            {
+                ExecutablePath = Find(),
+                Args = Arguments,
+                Timeout = PatienceMs,
+            }
+        );
     }
 
     public async ValueTask DisposeAsync()
@@ -41,14 +56,16 @@ public sealed class Chromium : IAsyncLifetime
     public async Task<Visitor> VisitAsync(Uri site, Screen? screen = null)
     {
         var (widthPx, heightPx, scheme) = screen ?? Screen.Desk;
-        var context = await _browser.NewContextAsync(new()
-        {
-            BaseURL = site.ToString(),
-            ViewportSize = new() { Width = widthPx, Height = heightPx },
-            ColorScheme = scheme,
-            Locale = "en-GB",
-            TimezoneId = "Pacific/Auckland",
-        });
+        var context = await _browser.NewContextAsync(
+            new()
+            {
+                BaseURL = site.ToString(),
+                ViewportSize = new() { Width = widthPx, Height = heightPx },
+                ColorScheme = scheme,
+                Locale = "en-GB",
+                TimezoneId = "Pacific/Auckland",
+            }
+        );
         context.SetDefaultTimeout(PatienceMs);
         return new Visitor(context, await context.NewPageAsync());
     }
@@ -57,7 +74,9 @@ public sealed class Chromium : IAsyncLifetime
     {
         var folders = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator);
         return Names.SelectMany(name => folders.Select(folder => Path.Combine(folder, name))).FirstOrDefault(File.Exists)
-            ?? throw new InvalidOperationException($"The browser tests need Chromium: install it, so that one of {string.Join(", ", Names)} is on the PATH.");
+            ?? throw new InvalidOperationException(
+                $"The browser tests need Chromium: install it, so that one of {string.Join(", ", Names)} is on the PATH."
+            );
     }
 }
 

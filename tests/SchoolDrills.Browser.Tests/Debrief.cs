@@ -10,7 +10,13 @@ namespace SchoolDrills.Browser.Tests;
 internal static partial class Debrief
 {
     /// <summary>Opens an attempt's debrief and waits until its plots are drawn.</summary>
-    public static async Task<Visitor> OpenDebriefAsync(this Chromium chromium, SchoolSite site, string person, Guid attemptId, Screen? screen = null)
+    public static async Task<Visitor> OpenDebriefAsync(
+        this Chromium chromium,
+        SchoolSite site,
+        string person,
+        Guid attemptId,
+        Screen? screen = null
+    )
     {
         var visitor = await chromium.VisitAsync(site.Address, screen);
         await visitor.SignInAsync(SchoolsFixture.EmailOf(person), SchoolsFixture.Password);
@@ -25,9 +31,11 @@ internal static partial class Debrief
     public static Task<double> NowAsync(ILocator slider) => NumberAsync(slider, "aria-valuenow");
 
     /// <summary>The seconds that the strips show.</summary>
-    public static async Task<double> SpanAsync(ILocator strips) => await NumberAsync(strips, "aria-valuemax") - await NumberAsync(strips, "aria-valuemin");
+    public static async Task<double> SpanAsync(ILocator strips) =>
+        await NumberAsync(strips, "aria-valuemax") - await NumberAsync(strips, "aria-valuemin");
 
-    private static async Task<double> NumberAsync(ILocator slider, string attribute) => double.Parse((await slider.GetAttributeAsync(attribute))!, CultureInfo.InvariantCulture);
+    private static async Task<double> NumberAsync(ILocator slider, string attribute) =>
+        double.Parse((await slider.GetAttributeAsync(attribute))!, CultureInfo.InvariantCulture);
 
     [GeneratedRegex("^Cursor over altitude")]
     private static partial Regex Cursor();

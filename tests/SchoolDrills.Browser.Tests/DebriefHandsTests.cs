@@ -10,7 +10,8 @@ namespace SchoolDrills.Browser.Tests;
 [Collection<AtTheSchool>]
 public sealed class DebriefHandsTests(SchoolSite site, Chromium chromium)
 {
-    private const string Drill = "box-circles", Recording = "f01.gpx";
+    private const string Drill = "box-circles",
+        Recording = "f01.gpx";
 
     [Fact]
     public async Task A_boundary_goes_where_the_mouse_drags_it_and_one_undo_takes_it_back()
@@ -68,15 +69,29 @@ public sealed class DebriefHandsTests(SchoolSite site, Chromium chromium)
         var box = (await strips.BoundingBoxAsync())!;
         var fingers = await student.Page.Context.NewCDPSessionAsync(student.Page);
         await TouchAsync("touchStart", 0.45, 0.55);
-        for (var spread = 0.05; spread <= 0.21; spread += 0.02) await TouchAsync("touchMove", 0.5 - spread, 0.5 + spread);
+        for (var spread = 0.05; spread <= 0.21; spread += 0.02)
+            await TouchAsync("touchMove", 0.5 - spread, 0.5 + spread);
         await TouchAsync("touchEnd");
         Assert.InRange(await SpanAsync(strips), whole * 0.15, whole * 0.5);
 
-        Task TouchAsync(string type, params double[] at) => fingers.SendAsync("Input.dispatchTouchEvent", new Dictionary<string, object>
-        {
-            ["type"] = type,
-            ["touchPoints"] = at.Select((share, id) => new Dictionary<string, object> { ["x"] = box.X + (box.Width * share), ["y"] = box.Y + 120, ["id"] = id }).ToArray(),
-        });
+        Task TouchAsync(string type, params double[] at) =>
+            fingers.SendAsync(
+                "Input.dispatchTouchEvent",
+                new Dictionary<string, object>
+                {
+                    ["type"] = type,
+                    ["touchPoints"] = at.Select(
+                            (share, id) =>
+                                new Dictionary<string, object>
+                                {
+                                    ["x"] = box.X + (box.Width * share),
+                                    ["y"] = box.Y + 120,
+                                    ["id"] = id,
+                                }
+                        )
+                        .ToArray(),
+                }
+            );
     }
 
     [Fact]
@@ -89,14 +104,17 @@ public sealed class DebriefHandsTests(SchoolSite site, Chromium chromium)
         var strips = Strips(instructor);
         await instructor.Button("16×").ClickAsync();
         // Every reading of the clock face, in seconds.
-        await instructor.Page.Locator("[data-face=reading]").EvaluateAsync(
-            """
-            face => {
-              window.shown = [];
-              const seconds = () => face.textContent.split(':').reduce((sum, part) => 60 * sum + Number(part), 0);
-              new MutationObserver(() => window.shown.push(seconds())).observe(face, { childList: true, characterData: true, subtree: true });
-            }
-            """);
+        await instructor
+            .Page.Locator("[data-face=reading]")
+            .EvaluateAsync(
+                """
+                face => {
+                  window.shown = [];
+                  const seconds = () => face.textContent.split(':').reduce((sum, part) => 60 * sum + Number(part), 0);
+                  new MutationObserver(() => window.shown.push(seconds())).observe(face, { childList: true, characterData: true, subtree: true });
+                }
+                """
+            );
         await strips.PressAsync(" ");
         await instructor.Page.WaitForFunctionAsync("() => window.shown.length >= 4");
         await strips.PressAsync(" ");

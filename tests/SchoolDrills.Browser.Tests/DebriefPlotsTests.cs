@@ -14,7 +14,8 @@ namespace SchoolDrills.Browser.Tests;
 public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium)
 {
     // A drill of sixteen segments without a pause: seventeen boundaries.
-    private const string Drill = "box-circles", Recording = "f01.gpx";
+    private const string Drill = "box-circles",
+        Recording = "f01.gpx";
     private const int Segments = 16;
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
@@ -22,7 +23,11 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     [Fact]
     public async Task The_space_bar_plays_and_stops_and_the_clock_face_runs_with_the_cursor()
     {
-        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording));
+        await using var visitor = await chromium.OpenDebriefAsync(
+            site,
+            SchoolsFixture.Instructor,
+            await site.ScoredAsync(Drill, Recording)
+        );
         var (plots, strips) = (visitor.Page.Locator(".plots"), Strips(visitor));
         var before = await NowAsync(strips);
         await visitor.Button("16×").ClickAsync();
@@ -42,7 +47,11 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     [Fact]
     public async Task Keys_move_the_cursor_zoom_and_choose_a_segment()
     {
-        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording));
+        await using var visitor = await chromium.OpenDebriefAsync(
+            site,
+            SchoolsFixture.Instructor,
+            await site.ScoredAsync(Drill, Recording)
+        );
         var strips = Strips(visitor);
         var (start, whole) = (await NowAsync(strips), await SpanAsync(strips));
 
@@ -55,7 +64,8 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         await strips.PressAsync("0");
         Assert.Equal(whole, await SpanAsync(strips));
         await strips.PressAsync("Enter");
-        await Expect(visitor.Page.GetByRole(AriaRole.Toolbar, new() { Name = "Segments" }).GetByRole(AriaRole.Button).Nth(1)).ToHaveAttributeAsync("aria-pressed", "true");
+        await Expect(visitor.Page.GetByRole(AriaRole.Toolbar, new() { Name = "Segments" }).GetByRole(AriaRole.Button).Nth(1))
+            .ToHaveAttributeAsync("aria-pressed", "true");
         // The chosen segment says why it stands as it does, and fills the strips.
         await Expect(visitor.Page.Locator(".chosen-segment")).ToContainTextAsync("Altitude");
         Assert.True(await SpanAsync(strips) < whole / 2);
@@ -105,7 +115,11 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     {
         var attemptId = await site.ScoredAsync(Drill, Recording);
         // The school asks how it went before it shows the score.
-        await (await site.AsAsync(SchoolsFixture.Student)).AssessSelfAsync(attemptId, new PutSelfAssessment(Comment: "It felt steady."), Cancel);
+        await (await site.AsAsync(SchoolsFixture.Student)).AssessSelfAsync(
+            attemptId,
+            new PutSelfAssessment(Comment: "It felt steady."),
+            Cancel
+        );
         await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Student, attemptId);
         await Expect(visitor.Button("Adjust boundaries")).ToHaveCountAsync(0);
         await Expect(visitor.Page.GetByRole(AriaRole.Img, new() { NameRegex = PlanInWords() })).ToBeVisibleAsync();
@@ -120,14 +134,21 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
     [InlineData("phone at night")]
     public async Task The_debrief_shuts_nobody_out_while_boundaries_are_moved(string screen)
     {
-        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, await site.ScoredAsync(Drill, Recording), screen == "desk" ? Screen.Desk : Screen.PhoneAtNight);
+        await using var visitor = await chromium.OpenDebriefAsync(
+            site,
+            SchoolsFixture.Instructor,
+            await site.ScoredAsync(Drill, Recording),
+            screen == "desk" ? Screen.Desk : Screen.PhoneAtNight
+        );
         await visitor.Button("Adjust boundaries").ClickAsync();
         await Expect(visitor.Region("Boundaries by hand")).ToContainTextAsync("Nothing moved yet.");
         await visitor.Page.GetByText("The flight in words").ClickAsync();
         await visitor.Page.GetByText("Why these verdicts").ClickAsync();
         var axe = await visitor.Page.RunAxe();
         Assert.Empty(axe.Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}")));
-        Assert.False(await visitor.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > document.documentElement.clientWidth"));
+        Assert.False(
+            await visitor.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > document.documentElement.clientWidth")
+        );
     }
 
     [Fact]
@@ -136,7 +157,13 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         const int fixes = 20_000;
         var assignment = await site.AssignAsync(Drill);
         await using var track = LongFlight.Of(Path.Combine(AppContext.BaseDirectory, "Recordings", Recording), fixes);
-        var accepted = await (await site.AsAsync(SchoolsFixture.Student)).UploadAsync(assignment.Id, track, "long.gpx", new AttemptMeta(), Cancel);
+        var accepted = await (await site.AsAsync(SchoolsFixture.Student)).UploadAsync(
+            assignment.Id,
+            track,
+            "long.gpx",
+            new AttemptMeta(),
+            Cancel
+        );
         await site.ScoreAsync(accepted.AttemptId);
 
         await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, accepted.AttemptId);
@@ -154,7 +181,9 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         await using var visitor = await chromium.VisitAsync(site.Address);
         await visitor.SignInAsync(SchoolsFixture.EmailOf(SchoolsFixture.Student), SchoolsFixture.Password);
         await visitor.GoAsync($"/try?drill={Drill}");
-        await visitor.Page.GetByLabel("Choose a recording").SetInputFilesAsync(Path.Combine(AppContext.BaseDirectory, "Recordings", Recording));
+        await visitor
+            .Page.GetByLabel("Choose a recording")
+            .SetInputFilesAsync(Path.Combine(AppContext.BaseDirectory, "Recordings", Recording));
         await visitor.Button("Score without keeping").ClickAsync();
         await Expect(visitor.Page.Locator(".plots[data-state=ready]")).ToBeVisibleAsync();
         await Expect(Strips(visitor)).ToHaveAttributeAsync("aria-valuetext", SpokenFirstSegment());

@@ -14,7 +14,8 @@ public sealed class DemoSite : ApiFixture
 
     private static readonly string[] GradeStates = ["none", "draft", "signed", "acknowledged"];
 
-    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5), Glance = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5),
+        Glance = TimeSpan.FromSeconds(1);
 
     public DemoSite() => UseKestrel(0);
 
@@ -32,14 +33,18 @@ public sealed class DemoSite : ApiFixture
         var chief = await AsAsync("chief");
         using var patience = new CancellationTokenSource(Patience);
         using var glances = new PeriodicTimer(Glance);
-        while (!IsComplete(await chief.AttemptsAsync(ct: patience.Token))) await glances.WaitForNextTickAsync(patience.Token);
+        while (!IsComplete(await chief.AttemptsAsync(ct: patience.Token)))
+            await glances.WaitForNextTickAsync(patience.Token);
     }
 
     /// <summary>The API as one of the demo's people.</summary>
     public async Task<SchoolDrillsClient> AsAsync(string person)
     {
         var http = CreateClient();
-        var tokens = await new SchoolDrillsClient(http).SignInAsync(new SignIn(EmailOf(person), Password), TestContext.Current.CancellationToken);
+        var tokens = await new SchoolDrillsClient(http).SignInAsync(
+            new SignIn(EmailOf(person), Password),
+            TestContext.Current.CancellationToken
+        );
         http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", tokens.AccessToken);
         return new SchoolDrillsClient(http);
     }

@@ -17,7 +17,8 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
-    public static TheoryData<string, string> PeopleAndScreens => new MatrixTheoryData<string, string>(["stranger", "student", "instructor", "chief"], ["desk", "phone at night"]);
+    public static TheoryData<string, string> PeopleAndScreens =>
+        new MatrixTheoryData<string, string>(["stranger", "student", "instructor", "chief"], ["desk", "phone at night"]);
 
     [Theory]
     [MemberData(nameof(PeopleAndScreens))]
@@ -25,14 +26,27 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
     {
         var isStranger = person == "stranger";
         await using var visitor = await chromium.VisitAsync(site.Address, screen == "desk" ? Screen.Desk : Screen.PhoneAtNight);
-        if (!isStranger) await visitor.SignInAsync(DemoSite.EmailOf(person), DemoSite.Password);
+        if (!isStranger)
+            await visitor.SignInAsync(DemoSite.EmailOf(person), DemoSite.Password);
         var faults = new List<string>();
-        foreach (var path in isStranger ? ["/sign-in", "/sign-in?failed=1", "/sign-in/step", "/forgot", "/welcome?token=none"] : await PathsAsync(person))
+        foreach (
+            var path in isStranger
+                ? ["/sign-in", "/sign-in?failed=1", "/sign-in/step", "/forgot", "/welcome?token=none"]
+                : await PathsAsync(person)
+        )
         {
-            if (isStranger) await visitor.Page.GotoAsync(path);
-            else await visitor.GoAsync(path);
+            if (isStranger)
+                await visitor.Page.GotoAsync(path);
+            else
+                await visitor.GoAsync(path);
             var axe = await visitor.Page.RunAxe();
-            faults.AddRange(axe.Violations.SelectMany(v => v.Nodes.Select(n => $"{path}: {v.Impact} {v.Id}, {v.Help}: {n.Target} {Start(n.Html)} {string.Join(" ", n.Any.Select(c => c.Message))}")));
+            faults.AddRange(
+                axe.Violations.SelectMany(v =>
+                    v.Nodes.Select(n =>
+                        $"{path}: {v.Impact} {v.Id}, {v.Help}: {n.Target} {Start(n.Html)} {string.Join(" ", n.Any.Select(c => c.Message))}"
+                    )
+                )
+            );
             faults.AddRange((await visitor.Page.EvaluateAsync<string[]>(Overhang)).Select(o => $"{path}: {o}"));
         }
 
@@ -58,7 +72,10 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
         var answers = new Dictionary<string, int>();
         visitor.Page.Response += (_, answer) => answers[new Uri(answer.Url).AbsolutePath] = answer.Status;
         await visitor.Page.GotoAsync("/sign-in", new() { WaitUntil = WaitUntilState.Load });
-        foreach (var part in (string[])["/_content/MudBlazor/MudBlazor.min", "/css/theme", "/SchoolDrills.Web", "/_framework/blazor.web", "/js/shell"])
+        foreach (
+            var part in (string[])
+                ["/_content/MudBlazor/MudBlazor.min", "/css/theme", "/SchoolDrills.Web", "/_framework/blazor.web", "/js/shell"]
+        )
         {
             Assert.Contains(answers, a => a.Key.StartsWith(part, StringComparison.Ordinal) && a.Value == 200);
         }
@@ -71,9 +88,14 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
         var attempts = (await api.AttemptsAsync(ct: Cancel)).Items;
         var open = (await api.AssignmentsAsync(ct: Cancel)).First(a => a.State == "open");
         // One debrief of each state its grade can be in.
-        var work = attempts.DistinctBy(a => (a.GradeState, a.Status)).Select(a => $"/attempts/{a.AttemptId}").Append($"/assignments/{open.Id}");
+        var work = attempts
+            .DistinctBy(a => (a.GradeState, a.Status))
+            .Select(a => $"/attempts/{a.AttemptId}")
+            .Append($"/assignments/{open.Id}");
         string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/upload", "/try", "/account", $"/students/{open.StudentId}/record"];
-        string[] forRole = me.Roles.Contains(Roles.Student) ? ["/progress"] : ["/assign", $"/assign?student={open.StudentId}&drill=box-circles", "/people", "/standards", $"/students/{open.StudentId}"];
+        string[] forRole = me.Roles.Contains(Roles.Student)
+            ? ["/progress"]
+            : ["/assign", $"/assign?student={open.StudentId}&drill=box-circles", "/people", "/standards", $"/students/{open.StudentId}"];
         string[] forChief = me.Roles.Contains(Roles.Chief) ? [$"/people/{open.StudentId}", "/audit", "/records", "/school/grading"] : [];
         return [.. forAll, .. forRole, .. forChief, .. work];
     }

@@ -22,7 +22,8 @@ internal static class GradingSchool
     {
         var axe = await visitor.Page.RunAxe();
         var flaws = axe.Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {v.Help}: {n.Target} {n.Html}")).ToList();
-        if (await visitor.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > document.documentElement.clientWidth")) flaws.Add($"{visitor.Path} is wider than its screen");
+        if (await visitor.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > document.documentElement.clientWidth"))
+            flaws.Add($"{visitor.Path} is wider than its screen");
         return flaws;
     }
 }

@@ -82,17 +82,20 @@ public sealed partial class GradingTests(SchoolSite site, Chromium chromium)
         await using var instructor = await chromium.EnterAsync(site, SchoolsFixture.Instructor);
         var lines = new List<IWebSocketRoute>();
         var isDown = false;
-        await instructor.Page.RouteWebSocketAsync(CircuitLine(), line =>
-        {
-            if (isDown)
+        await instructor.Page.RouteWebSocketAsync(
+            CircuitLine(),
+            line =>
             {
-                _ = line.CloseAsync();
-                return;
-            }
+                if (isDown)
+                {
+                    _ = line.CloseAsync();
+                    return;
+                }
 
-            lines.Add(line);
-            line.ConnectToServer();
-        });
+                lines.Add(line);
+                line.ConnectToServer();
+            }
+        );
         // Without its line a circuit falls back to plain requests.
         await instructor.Page.RouteAsync(CircuitLine(), request => isDown ? request.AbortAsync() : request.ContinueAsync());
         await instructor.GoAsync($"/attempts/{attemptId}");
@@ -101,7 +104,8 @@ public sealed partial class GradingTests(SchoolSite site, Chromium chromium)
         await Expect(grade).ToContainTextAsync("Draft saved");
 
         isDown = true;
-        foreach (var line in lines) await line.CloseAsync();
+        foreach (var line in lines)
+            await line.CloseAsync();
         await grade.GetByLabel("Comment on 2. ").FillAsync("Kept by the browser.");
         await grade.GetByRole(AriaRole.Radio, new() { NameRegex = FirstStandard() }).CheckAsync(new() { Force = true });
         isDown = false;

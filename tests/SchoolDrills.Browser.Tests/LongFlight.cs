@@ -25,9 +25,15 @@ internal static class LongFlight
         {
             (north, east) = ((north * cos) - (east * sin), (east * cos) + (north * sin));
             (lat, lon, time) = (lat + north, lon + (east / shrink), time.AddSeconds(1));
-            segment.Add(new XElement(
-                Gpx + "trkpt", new XAttribute("lat", Text(lat)), new XAttribute("lon", Text(lon)), new XElement(last.Element(Gpx + "ele")!),
-                new XElement(Gpx + "time", time.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture))));
+            segment.Add(
+                new XElement(
+                    Gpx + "trkpt",
+                    new XAttribute("lat", Text(lat)),
+                    new XAttribute("lon", Text(lon)),
+                    new XElement(last.Element(Gpx + "ele")!),
+                    new XElement(Gpx + "time", time.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture))
+                )
+            );
         }
 
         var bytes = new MemoryStream();

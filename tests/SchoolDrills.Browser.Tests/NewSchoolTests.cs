@@ -113,7 +113,10 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         await chief.GoAsync("/people");
         await chief.Link("Account of Ina Structor").ClickAsync();
         await chief.Button("Close the account").ClickAsync();
-        await chief.Page.GetByRole(AriaRole.Dialog).GetByRole(AriaRole.Button, new() { Name = "Close the account", Exact = true }).ClickAsync();
+        await chief
+            .Page.GetByRole(AriaRole.Dialog)
+            .GetByRole(AriaRole.Button, new() { Name = "Close the account", Exact = true })
+            .ClickAsync();
         await Expect(chief.Page.Locator(".head .tag")).ToHaveTextAsync("closed");
         await instructor.Page.GetByRole(AriaRole.Combobox, new() { Name = "Drill", Exact = true }).SelectOptionAsync("racetrack");
         await Expect(instructor.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("Your session has ended");

@@ -15,7 +15,16 @@ public sealed class RefusedRecordingTests(SchoolSite site, Chromium chromium)
         await using var student = await chromium.VisitAsync(site.Address);
         await student.SignInAsync(SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent), SchoolsFixture.Password);
         await student.GoAsync($"/assignments/{assignment.Id}");
-        await student.Page.GetByLabel("Choose a recording").SetInputFilesAsync(new FilePayload { Name = "lesson notes.txt", MimeType = "text/plain", Buffer = "Briefed timed turns. Fog, so not flown."u8.ToArray() });
+        await student
+            .Page.GetByLabel("Choose a recording")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "lesson notes.txt",
+                    MimeType = "text/plain",
+                    Buffer = "Briefed timed turns. Fog, so not flown."u8.ToArray(),
+                }
+            );
 
         var refusal = student.Page.GetByRole(AriaRole.Alert);
         await Expect(refusal).ToContainTextAsync("GPX");

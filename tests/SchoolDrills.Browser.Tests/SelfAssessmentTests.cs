@@ -14,7 +14,11 @@ public sealed class SelfAssessmentTests(SchoolSite site, Chromium chromium)
     public async Task A_student_says_how_it_went_and_then_sees_both_side_by_side(string screen)
     {
         var attemptId = await site.ScoredAsync("timed-turns", screen == "desk" ? "f13.csv" : "f13.gpx");
-        await using var student = await chromium.EnterAsync(site, SchoolsFixture.Student, screen == "desk" ? Screen.Desk : Screen.PhoneAtNight);
+        await using var student = await chromium.EnterAsync(
+            site,
+            SchoolsFixture.Student,
+            screen == "desk" ? Screen.Desk : Screen.PhoneAtNight
+        );
         await student.GoAsync($"/attempts/{attemptId}");
         var self = student.Region("How did it go?");
         await Expect(self.GetByRole(AriaRole.Group)).ToHaveCountAsync(8);

@@ -15,8 +15,18 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         await site.AssignAsync("racetrack", SchoolsFixture.OtherStudent);
         await using var student = await chromium.EnterAsync(site, SchoolsFixture.OtherStudent);
         await student.GoAsync("/upload");
-        await student.Page.GetByLabel("Choose recordings").SetInputFilesAsync(
-            [Payload("f13.csv"), Payload("f12.gpx"), new FilePayload { Name = "lesson notes.txt", MimeType = "text/plain", Buffer = "Fog, so not flown."u8.ToArray() }]);
+        await student
+            .Page.GetByLabel("Choose recordings")
+            .SetInputFilesAsync([
+                Payload("f13.csv"),
+                Payload("f12.gpx"),
+                new FilePayload
+                {
+                    Name = "lesson notes.txt",
+                    MimeType = "text/plain",
+                    Buffer = "Fog, so not flown."u8.ToArray(),
+                },
+            ]);
         var lines = student.Page.GetByRole(AriaRole.List, new() { Name = "Recordings" }).GetByRole(AriaRole.Listitem);
         await Expect(lines).ToHaveCountAsync(3);
         await Expect(lines.Nth(0).GetByRole(AriaRole.Button).First).ToContainTextAsync("Use it for Timed turns");
@@ -27,7 +37,10 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         await lines.Nth(0).GetByRole(AriaRole.Button).First.ClickAsync();
         await Expect(lines.Nth(0)).ToContainTextAsync("Timed turns: next to be scored.");
         var api = await site.AsAsync(SchoolsFixture.OtherStudent);
-        var attempt = Assert.Single((await api.AttemptsAsync(ct: TestContext.Current.CancellationToken)).Items, a => a.AssignmentId == turns.Id);
+        var attempt = Assert.Single(
+            (await api.AttemptsAsync(ct: TestContext.Current.CancellationToken)).Items,
+            a => a.AssignmentId == turns.Id
+        );
         await site.ScoreAsync(attempt.AttemptId);
         await Expect(lines.Nth(0)).ToContainTextAsync("scored.");
 
@@ -44,14 +57,19 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         await student.GoAsync("/upload");
         var dropped = await student.Page.EvaluateHandleAsync(
             "bytes => { const data = new DataTransfer(); data.items.add(new File([Uint8Array.from(atob(bytes), c => c.charCodeAt(0))], 'dropped.csv')); return data; }",
-            Convert.ToBase64String(Payload("f13.csv").Buffer));
+            Convert.ToBase64String(Payload("f13.csv").Buffer)
+        );
         var zone = student.Page.Locator(".upload");
         // Held over the page until it takes notice: its script may still be on the way.
         await student.Page.WaitForFunctionAsync(
             "data => { const zone = document.querySelector('.upload'); zone.dispatchEvent(new DragEvent('dragover', { bubbles: true, cancelable: true, dataTransfer: data })); return zone.classList.contains('over'); }",
-            dropped);
+            dropped
+        );
         await zone.DispatchEventAsync("drop", new { dataTransfer = dropped });
-        var line = student.Page.GetByRole(AriaRole.List, new() { Name = "Recordings" }).GetByRole(AriaRole.Listitem).Filter(new() { HasText = "dropped.csv" });
+        var line = student
+            .Page.GetByRole(AriaRole.List, new() { Name = "Recordings" })
+            .GetByRole(AriaRole.Listitem)
+            .Filter(new() { HasText = "dropped.csv" });
         await Expect(line).ToContainTextAsync("Timed turns");
         await Expect(zone).Not.ToContainClassAsync("over");
         await line.GetByRole(AriaRole.Button, new() { Name = "Drop it" }).ClickAsync();
@@ -71,7 +89,10 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         await line.GetByRole(AriaRole.Button, new() { Name = "Drop it" }).ClickAsync();
         await Expect(line).ToHaveCountAsync(0);
         var api = await site.AsAsync(SchoolsFixture.OtherStudent);
-        Assert.DoesNotContain((await api.AttemptsAsync(ct: TestContext.Current.CancellationToken)).Items, a => a.AssignmentId == assignment.Id);
+        Assert.DoesNotContain(
+            (await api.AttemptsAsync(ct: TestContext.Current.CancellationToken)).Items,
+            a => a.AssignmentId == assignment.Id
+        );
     }
 
     [Fact]
@@ -83,10 +104,19 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         var json = (await manifest.JsonAsync())!.Value;
         Assert.Equal("/share", json.GetProperty("share_target").GetProperty("action").GetString());
         foreach (var icon in json.GetProperty("icons").EnumerateArray())
-            Assert.Equal(200, (await student.Page.APIRequest.GetAsync(new Uri(site.Address, icon.GetProperty("src").GetString()).ToString())).Status);
+            Assert.Equal(
+                200,
+                (await student.Page.APIRequest.GetAsync(new Uri(site.Address, icon.GetProperty("src").GetString()).ToString())).Status
+            );
     }
 
-    private static FilePayload Payload(string recording) => new() { Name = recording, MimeType = "application/octet-stream", Buffer = System.IO.File.ReadAllBytes(File(recording)) };
+    private static FilePayload Payload(string recording) =>
+        new()
+        {
+            Name = recording,
+            MimeType = "application/octet-stream",
+            Buffer = System.IO.File.ReadAllBytes(File(recording)),
+        };
 
     private static string File(string recording) => Path.Combine(AppContext.BaseDirectory, "Recordings", recording);
 }

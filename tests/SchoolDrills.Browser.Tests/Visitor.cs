@@ -7,7 +7,8 @@ namespace SchoolDrills.Browser.Tests;
 public sealed class Visitor : IAsyncDisposable
 {
     // The first answer is a still picture of the page; Blazor marks the elements that it has then drawn itself.
-    private const string IsLive = "() => { const main = document.querySelector('main'); return main !== null && !main.inert && Object.getOwnPropertySymbols(main).length > 0; }";
+    private const string IsLive =
+        "() => { const main = document.querySelector('main'); return main !== null && !main.inert && Object.getOwnPropertySymbols(main).length > 0; }";
 
     private readonly IBrowserContext _context;
     private readonly List<string> _faults = [];
@@ -19,7 +20,8 @@ public sealed class Visitor : IAsyncDisposable
         page.PageError += (_, error) => _faults.Add(error);
         page.Response += (_, answer) =>
         {
-            if (answer.Status >= 400) _faults.Add($"{answer.Status} {answer.Url}");
+            if (answer.Status >= 400)
+                _faults.Add($"{answer.Status} {answer.Url}");
         };
     }
 

@@ -13,9 +13,12 @@ namespace SchoolDrills.Browser.Tests;
 /// </summary>
 public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : IClassFixture<SchoolSite>
 {
-    private const string Drill = "Box with circles", Notes = "Say the next cue aloud.";
+    private const string Drill = "Box with circles",
+        Notes = "Say the next cue aloud.";
 
-    private const string Comment = "A steady box. Next time with questions on top.", SegmentComment = "Rolled out by the clock.", Reply = "Ready for more.";
+    private const string Comment = "A steady box. Next time with questions on top.",
+        SegmentComment = "Rolled out by the clock.",
+        Reply = "Ready for more.";
 
     private static readonly string Recording = Path.Combine(AppContext.BaseDirectory, "Recordings", "f01.gpx");
 
@@ -86,7 +89,12 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
         await student.SettleAsync();
         await Expect(student.Heading("Waiting to be scored")).ToBeVisibleAsync();
         // The wait is used: how did it go, in the student's own view?
-        await student.Region("How did it go?").GetByRole(AriaRole.Group).Nth(1).GetByRole(AriaRole.Radio, new() { Name = "within" }).CheckAsync();
+        await student
+            .Region("How did it go?")
+            .GetByRole(AriaRole.Group)
+            .Nth(1)
+            .GetByRole(AriaRole.Radio, new() { Name = "within" })
+            .CheckAsync();
         await student.Button("That is how it went").ClickAsync();
         await Expect(student.Heading("How did it go?")).ToHaveCountAsync(0);
     }
@@ -113,7 +121,8 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
     private static async Task GradeAsync(Visitor instructor)
     {
         await instructor.GoAsync("/");
-        await Expect(instructor.Page.GetByRole(AriaRole.Region, new() { NameRegex = ToGrade() })).ToContainTextAsync($"The student: {Drill}");
+        await Expect(instructor.Page.GetByRole(AriaRole.Region, new() { NameRegex = ToGrade() }))
+            .ToContainTextAsync($"The student: {Drill}");
         await instructor.Link($"The student: {Drill}").ClickAsync();
 
         var grade = instructor.Region("Grade");
@@ -151,7 +160,8 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
     {
         await student.Link("Progress").ClickAsync();
         await Expect(student.Heading("My progress")).ToBeVisibleAsync();
-        await Expect(student.Region("Attempts").GetByRole(AriaRole.Listitem).Filter(new() { HasText = Drill })).ToContainTextAsync("graded, read by the student");
+        await Expect(student.Region("Attempts").GetByRole(AriaRole.Listitem).Filter(new() { HasText = Drill }))
+            .ToContainTextAsync("graded, read by the student");
         await Expect(student.Heading("Altitude")).ToBeVisibleAsync();
         await Expect(student.Region("Share of time in tolerance")).ToContainTextAsync("One attempt: too few to tell a trend.");
     }

@@ -16,8 +16,38 @@ public partial class ConventionTests
     /// <summary>Endings that say what a number is of.</summary>
     private static readonly string[] Units =
     [
-        "Ft", "M", "Nm", "Km", "Kt", "Mps", "Mps2", "Kmh", "Fpm", "Deg", "DegMag", "DegTrue", "DegPerS", "DegPerMin", "Rad", "S", "Min", "Hpa", "InHg", "C", "K", "Nt", "KgPerM3",
-        "KtPerMph", "NmPerMinute", "PerKft", "PerAttempt", "Year", "Share", "Ratio", "Confidence", "LoadFactor",
+        "Ft",
+        "M",
+        "Nm",
+        "Km",
+        "Kt",
+        "Mps",
+        "Mps2",
+        "Kmh",
+        "Fpm",
+        "Deg",
+        "DegMag",
+        "DegTrue",
+        "DegPerS",
+        "DegPerMin",
+        "Rad",
+        "S",
+        "Min",
+        "Hpa",
+        "InHg",
+        "C",
+        "K",
+        "Nt",
+        "KgPerM3",
+        "KtPerMph",
+        "NmPerMinute",
+        "PerKft",
+        "PerAttempt",
+        "Year",
+        "Share",
+        "Ratio",
+        "Confidence",
+        "LoadFactor",
     ];
 
     [Fact]
@@ -29,7 +59,12 @@ public partial class ConventionTests
     {
         var known = Contracts.GetReferencedAssemblies().Select(a => a.Name!).ToList();
         Assert.Equal(["SchoolDrills.Engine"], known.Where(n => n.StartsWith("SchoolDrills", StringComparison.Ordinal)));
-        Assert.DoesNotContain(known, n => n.StartsWith("Microsoft.AspNetCore", StringComparison.Ordinal) || n.StartsWith("Microsoft.EntityFrameworkCore", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            known,
+            n =>
+                n.StartsWith("Microsoft.AspNetCore", StringComparison.Ordinal)
+                || n.StartsWith("Microsoft.EntityFrameworkCore", StringComparison.Ordinal)
+        );
     }
 
     [Theory]
@@ -39,7 +74,9 @@ public partial class ConventionTests
     [InlineData("SchoolDrills.Web", "SchoolDrills.Api SchoolDrills.Contracts")]
     public void A_project_references_only_what_its_arrows_allow(string project, string allowed)
     {
-        var references = XDocument.Load(Path.Combine(Root(), "src", project, project + ".csproj")).Descendants("ProjectReference")
+        var references = XDocument
+            .Load(Path.Combine(Root(), "src", project, project + ".csproj"))
+            .Descendants("ProjectReference")
             .Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value.Replace('\\', '/')));
         Assert.Empty(references.Except(allowed.Split(' ')));
     }
@@ -65,8 +102,17 @@ public partial class ConventionTests
     [Fact]
     public void A_number_says_its_unit_at_the_end_of_its_name()
     {
-        var unnamed = new[] { Engine, Contracts }.SelectMany(a => a.GetExportedTypes()).SelectMany(Numbers).Distinct()
-            .Where(n => !HasUnit(n[(n.LastIndexOf('.') + 1)..]) && !UnitBeside.Contains(n[..n.IndexOf('.', StringComparison.Ordinal)]) && !Unitless.Contains(n)).Order(StringComparer.Ordinal).ToList();
+        var unnamed = new[] { Engine, Contracts }
+            .SelectMany(a => a.GetExportedTypes())
+            .SelectMany(Numbers)
+            .Distinct()
+            .Where(n =>
+                !HasUnit(n[(n.LastIndexOf('.') + 1)..])
+                && !UnitBeside.Contains(n[..n.IndexOf('.', StringComparison.Ordinal)])
+                && !Unitless.Contains(n)
+            )
+            .Order(StringComparer.Ordinal)
+            .ToList();
         Assert.True(unnamed.Count == 0, string.Join('\n', unnamed));
     }
 
@@ -81,51 +127,98 @@ public partial class ConventionTests
     /// <summary>Types that reckon in whatever unit they are given, or whose unit stands beside the number.</summary>
     private static readonly HashSet<string> UnitBeside =
     [
-        "CleanTrack", "Deviation", "DeviationReport", "Deviations", "Exceedance", "Finding", "FlownSegment", "Judge", "SaturationEpisode", "SmoothColumn", "Smoother", "Tolerance",
-        "ToleranceStandard", "Trend",
+        "CleanTrack",
+        "Deviation",
+        "DeviationReport",
+        "Deviations",
+        "Exceedance",
+        "Finding",
+        "FlownSegment",
+        "Judge",
+        "SaturationEpisode",
+        "SmoothColumn",
+        "Smoother",
+        "Tolerance",
+        "ToleranceStandard",
+        "Trend",
     ];
 
     /// <summary>Numbers that have none: points of a level, counts, bounds of a share.</summary>
     private static readonly HashSet<string> Unitless =
     [
-        "DrillLevel.Length", "DrillLevel.Load", "DrillLevel.Pace", "DrillLevel.Score", "DrillLevel.Steepness", "DrillLevel.ThingsAtOnce", "Geodesy.Flattening", "GroundMotion.TrueOverIndicated",
-        "ProgressForecast.AttemptsToStandard", "ProgressForecast.Hi", "ProgressForecast.Lo", "ProgressPoint.Hi", "ProgressPoint.Lo", "ShareInterval.Hi", "ShareInterval.Lo",
-        "ShareInterval.NinetyPercent", "ShareInterval.OfSamples.quantile", "ShareInterval.OfSamples.samples",
+        "DrillLevel.Length",
+        "DrillLevel.Load",
+        "DrillLevel.Pace",
+        "DrillLevel.Score",
+        "DrillLevel.Steepness",
+        "DrillLevel.ThingsAtOnce",
+        "Geodesy.Flattening",
+        "GroundMotion.TrueOverIndicated",
+        "ProgressForecast.AttemptsToStandard",
+        "ProgressForecast.Hi",
+        "ProgressForecast.Lo",
+        "ProgressPoint.Hi",
+        "ProgressPoint.Lo",
+        "ShareInterval.Hi",
+        "ShareInterval.Lo",
+        "ShareInterval.NinetyPercent",
+        "ShareInterval.OfSamples.quantile",
+        "ShareInterval.OfSamples.samples",
     ];
 
     private static bool HasUnit(string name)
     {
         // AltitudeFtAt(timeS) is feet.
-        if (name.EndsWith("At", StringComparison.Ordinal)) name = name[..^2];
-        return Units.Any(u => name.Equals(u, StringComparison.OrdinalIgnoreCase)
-            || (name.EndsWith(u, StringComparison.Ordinal) && char.IsLetterOrDigit(name[^(u.Length + 1)]) && !char.IsUpper(name[^(u.Length + 1)])));
+        if (name.EndsWith("At", StringComparison.Ordinal))
+            name = name[..^2];
+        return Units.Any(u =>
+            name.Equals(u, StringComparison.OrdinalIgnoreCase)
+            || (
+                name.EndsWith(u, StringComparison.Ordinal)
+                && char.IsLetterOrDigit(name[^(u.Length + 1)])
+                && !char.IsUpper(name[^(u.Length + 1)])
+            )
+        );
     }
 
     /// <summary>Every public number of a type, by <c>Type.member</c> or <c>Type.Method.parameter</c>.</summary>
     private static IEnumerable<string> Numbers(Type type)
     {
         const BindingFlags Own = BindingFlags.Public | BindingFlags.Instance | BindingFlags.Static | BindingFlags.DeclaredOnly;
-        foreach (var property in type.GetProperties(Own).Where(p => IsNumber(p.PropertyType))) yield return $"{type.Name}.{property.Name}";
-        foreach (var field in type.GetFields(Own).Where(f => IsNumber(f.FieldType))) yield return $"{type.Name}.{field.Name}";
+        foreach (var property in type.GetProperties(Own).Where(p => IsNumber(p.PropertyType)))
+            yield return $"{type.Name}.{property.Name}";
+        foreach (var field in type.GetFields(Own).Where(f => IsNumber(f.FieldType)))
+            yield return $"{type.Name}.{field.Name}";
         foreach (var method in type.GetMethods(Own).Where(m => !m.IsSpecialName && m.Name is not "Deconstruct"))
         {
-            if (IsNumber(method.ReturnType)) yield return $"{type.Name}.{method.Name}";
-            foreach (var parameter in method.GetParameters().Where(p => IsNumber(p.ParameterType))) yield return $"{type.Name}.{method.Name}.{parameter.Name}";
+            if (IsNumber(method.ReturnType))
+                yield return $"{type.Name}.{method.Name}";
+            foreach (var parameter in method.GetParameters().Where(p => IsNumber(p.ParameterType)))
+                yield return $"{type.Name}.{method.Name}.{parameter.Name}";
         }
     }
 
     private static bool IsNumber(Type type) =>
-        type == typeof(double) || type == typeof(double?) || type == typeof(double[]) || type == typeof(ReadOnlySpan<double>) || type == typeof(IReadOnlyList<double>);
+        type == typeof(double)
+        || type == typeof(double?)
+        || type == typeof(double[])
+        || type == typeof(ReadOnlySpan<double>)
+        || type == typeof(IReadOnlyList<double>);
 
     private static IEnumerable<string> Sources(string project) =>
-        new[] { "*.cs", "*.razor" }.SelectMany(p => Directory.EnumerateFiles(Path.Combine(Root(), "src", project), p, SearchOption.AllDirectories))
-            .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}") && !f.Contains($"{Path.DirectorySeparatorChar}bin{Path.DirectorySeparatorChar}"));
+        new[] { "*.cs", "*.razor" }
+            .SelectMany(p => Directory.EnumerateFiles(Path.Combine(Root(), "src", project), p, SearchOption.AllDirectories))
+            .Where(f =>
+                !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}")
+                && !f.Contains($"{Path.DirectorySeparatorChar}bin{Path.DirectorySeparatorChar}")
+            );
 
     private static string Root()
     {
         for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
         {
-            if (File.Exists(Path.Combine(folder.FullName, "SchoolDrills.sln"))) return folder.FullName;
+            if (File.Exists(Path.Combine(folder.FullName, "SchoolDrills.sln")))
+                return folder.FullName;
         }
 
         Assert.Skip("The sources do not lie around the tests.");
@@ -135,6 +228,8 @@ public partial class ConventionTests
     [GeneratedRegex(@"SchoolDrills\.Api\b|EntityFrameworkCore|\bNpgsql\b|Hangfire")]
     private static partial Regex ForbiddenInPages();
 
-    [GeneratedRegex(@"DateTime(Offset)?\.(Utc)?Now|TimeProvider|new Random\(\)|Random\.Shared|Environment\.|\bConsole\.|\bFile\.|ILogger|Stopwatch|Guid\.NewGuid")]
+    [GeneratedRegex(
+        @"DateTime(Offset)?\.(Utc)?Now|TimeProvider|new Random\(\)|Random\.Shared|Environment\.|\bConsole\.|\bFile\.|ILogger|Stopwatch|Guid\.NewGuid"
+    )]
     private static partial Regex ForbiddenInEngine();
 }

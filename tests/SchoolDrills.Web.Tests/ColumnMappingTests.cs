@@ -12,8 +12,11 @@ public sealed class ColumnMappingTests : PageTest
 
     private static readonly IReadOnlyList<HeaderColumn> header =
     [
-        new("utc", ["17:30:00"], "timeS", null), new("lat", ["41.5"], "latDeg", null), new("lon", ["-99.5"], "lonDeg", null),
-        new("Alt", ["3000", "3010"], "gpsAltitudeFt", "ft"), new("A2", ["900"], null, null),
+        new("utc", ["17:30:00"], "timeS", null),
+        new("lat", ["41.5"], "latDeg", null),
+        new("lon", ["-99.5"], "lonDeg", null),
+        new("Alt", ["3000", "3010"], "gpsAltitudeFt", "ft"),
+        new("A2", ["900"], null, null),
     ];
 
     private static AttemptColumns Columns(bool mayChange = true) => new(header, new Dictionary<string, ColumnChoice>(), false, mayChange);
@@ -40,7 +43,11 @@ public sealed class ColumnMappingTests : PageTest
     {
         var api = SchoolApi.For(Roles.Instructor).Answer(path, Columns());
         var told = false;
-        var mapping = Open<ColumnMapping>(api, Roles.Instructor, p => p.Add(m => m.AttemptId, SampleSchool.AttemptId).Add(m => m.OnSet, () => told = true));
+        var mapping = Open<ColumnMapping>(
+            api,
+            Roles.Instructor,
+            p => p.Add(m => m.AttemptId, SampleSchool.AttemptId).Add(m => m.OnSet, () => told = true)
+        );
         mapping.Find("button").Click();
         mapping.WaitForElement("table.columns");
         mapping.Find("select[aria-label='A2 is taken as']").Change("gpsAltitudeFt");
@@ -81,7 +88,8 @@ public sealed class ColumnMappingTests : PageTest
         draft.Rows[3].Unit = "m";
         Assert.Equal(
             [("bankDeg", "none", null), ("gpsAltitudeFt", "none", null), ("pressureAltitudeFt", "Alt", "m")],
-            draft.Mapping.OrderBy(m => m.Key, StringComparer.Ordinal).Select(m => (m.Key, m.Value.Column, m.Value.Unit)));
+            draft.Mapping.OrderBy(m => m.Key, StringComparer.Ordinal).Select(m => (m.Key, m.Value.Column, m.Value.Unit))
+        );
         draft.Rows[3].Quantity = "bankDeg";
         Assert.Null(draft.Rows[3].Unit);
         draft.Rows[0].Quantity = "";
@@ -91,7 +99,9 @@ public sealed class ColumnMappingTests : PageTest
     [Fact]
     public void A_refused_upload_tells_its_columns()
     {
-        var columns = UploadAnswer.Columns("""{"status":422,"detail":"No latitude.","columns":[{"name":"y","samples":["41.5"]},{"name":"t","samples":[],"takenAs":"timeS","unit":"s"}]}""");
+        var columns = UploadAnswer.Columns(
+            """{"status":422,"detail":"No latitude.","columns":[{"name":"y","samples":["41.5"]},{"name":"t","samples":[],"takenAs":"timeS","unit":"s"}]}"""
+        );
         Assert.Equal(["y", "t"], columns.Select(c => c.Name));
         Assert.Equal("timeS", columns[1].TakenAs);
         Assert.Empty(UploadAnswer.Columns("""{"status":422,"detail":"No."}"""));

@@ -9,7 +9,8 @@ public sealed class FiguresTests
     [InlineData(359.6, "360°")]
     [InlineData(35, "035°")]
     [InlineData(-90, "270°")]
-    public void A_heading_has_three_figures_and_north_is_360(double headingMagDeg, string text) => Assert.Equal(text, Figures.Heading(headingMagDeg));
+    public void A_heading_has_three_figures_and_north_is_360(double headingMagDeg, string text) =>
+        Assert.Equal(text, Figures.Heading(headingMagDeg));
 
     [Theory]
     [InlineData(-118.4, "ft", "−118 ft")]
@@ -17,7 +18,8 @@ public sealed class FiguresTests
     [InlineData(-0.44, "deg/s", "−0.4°/s")]
     [InlineData(-0.2, "s", "0 s")]
     [InlineData(1250, "fpm", "+1,250 fpm")]
-    public void An_offset_carries_a_real_sign_and_no_sign_on_nought(double value, string unit, string text) => Assert.Equal(text, Figures.Offset(value, unit));
+    public void An_offset_carries_a_real_sign_and_no_sign_on_nought(double value, string unit, string text) =>
+        Assert.Equal(text, Figures.Offset(value, unit));
 
     [Theory]
     [InlineData(90, "1:30")]

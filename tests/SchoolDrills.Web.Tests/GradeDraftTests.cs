@@ -42,7 +42,12 @@ public sealed class GradeDraftTests
     public void What_two_instructors_wrote_at_once_is_put_together_and_nothing_is_lost()
     {
         var before = View("", "", (0, "competent", null));
-        var mine = new GradeDraft(before) { Comment = "Mine.", [1] = "developing", [2] = "not-yet" };
+        var mine = new GradeDraft(before)
+        {
+            Comment = "Mine.",
+            [1] = "developing",
+            [2] = "not-yet",
+        };
         mine.SetComment(0, "Smooth.");
         var gaveWay = mine.Join(View("competent", "Theirs.", (0, "competent", "Early."), (2, "confident", null)));
 
@@ -64,5 +69,11 @@ public sealed class GradeDraftTests
     }
 
     private static GradeView View(string overall, string comment, params (int Index, string Grade, string? Comment)[] segments) =>
-        SampleSchool.Grade(signed: false) with { Overall = overall, Comment = comment, Segments = [.. segments.Select(s => new SegmentGrade(s.Index, s.Grade, s.Comment))], Revision = 7 };
+        SampleSchool.Grade(signed: false) with
+        {
+            Overall = overall,
+            Comment = comment,
+            Segments = [.. segments.Select(s => new SegmentGrade(s.Index, s.Grade, s.Comment))],
+            Revision = 7,
+        };
 }

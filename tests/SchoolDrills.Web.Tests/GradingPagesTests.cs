@@ -14,10 +14,16 @@ public sealed class GradingPagesTests : PageTest
     public void The_word_that_fits_the_engines_verdict_is_shown_and_given_to_the_rest_on_demand()
     {
         var page = Open<DebriefPage>(SchoolApi.For(Roles.Instructor), Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
-        Assert.Equal(["3 Competent", "1 Not yet", "2 Developing", "3 Competent", "1 Not yet"], page.FindAll(".suggested").Select(l => l.TextContent.Trim()));
+        Assert.Equal(
+            ["3 Competent", "1 Not yet", "2 Developing", "3 Competent", "1 Not yet"],
+            page.FindAll(".suggested").Select(l => l.TextContent.Trim())
+        );
         Assert.Empty(page.FindAll(".sheet input[checked]"));
         page.Find("[data-suggest]").Click();
-        Assert.Equal(["competent", "not-yet", "developing", "competent", "not-yet"], page.FindAll(".sheet input[checked]").Select(r => r.GetAttribute("value")));
+        Assert.Equal(
+            ["competent", "not-yet", "developing", "competent", "not-yet"],
+            page.FindAll(".sheet input[checked]").Select(r => r.GetAttribute("value"))
+        );
         Assert.False(page.Find("[data-sign]").HasAttribute("disabled"));
     }
 
@@ -33,7 +39,12 @@ public sealed class GradingPagesTests : PageTest
     [Fact]
     public void A_student_says_how_it_went_before_the_score_is_shown()
     {
-        var api = SchoolApi.For(Roles.Student).Answer($"{Attempt}/self-assessment", new SelfAssessmentView(SampleSchool.Now, null, [new SelfVerdict(1, Verdict.Met)], [4], "Felt late."));
+        var api = SchoolApi
+            .For(Roles.Student)
+            .Answer(
+                $"{Attempt}/self-assessment",
+                new SelfAssessmentView(SampleSchool.Now, null, [new SelfVerdict(1, Verdict.Met)], [4], "Felt late.")
+            );
         var page = Open<DebriefPage>(api, Roles.Student, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         page.WaitForAssertion(() => Assert.Equal(4, page.FindAll(".self .row").Count));
         Assert.Empty(page.FindAll(".verdict-line"));
@@ -56,7 +67,9 @@ public sealed class GradingPagesTests : PageTest
     [Fact]
     public void A_score_being_made_anew_leaves_the_one_before_to_be_read()
     {
-        var api = SchoolApi.For(Roles.Instructor).Answer(Attempt, SampleSchool.Detail() with { Status = AttemptStatus.Scoring, Stage = "aligning" });
+        var api = SchoolApi
+            .For(Roles.Instructor)
+            .Answer(Attempt, SampleSchool.Detail() with { Status = AttemptStatus.Scoring, Stage = "aligning" });
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         Assert.Contains("The score is being made anew (Finding the drill in the flight).", page.Find(".together").TextContent);
         Assert.Single(page.FindAll(".verdict-line"));
@@ -66,9 +79,33 @@ public sealed class GradingPagesTests : PageTest
     public void Corrections_tell_who_when_why_and_what_they_made_of_the_score()
     {
         var start = SampleSchool.Report.Segments[1].StartUtc!.Value.AddSeconds(-8);
-        var made = new CorrectionView(1, SampleSchool.InstructorId, "Ilse Farrow", SampleSchool.Now.AddHours(-1), "He began at the count.", false, [new HandBoundary(1, start)], [], null, null, null, null);
+        var made = new CorrectionView(
+            1,
+            SampleSchool.InstructorId,
+            "Ilse Farrow",
+            SampleSchool.Now.AddHours(-1),
+            "He began at the count.",
+            false,
+            [new HandBoundary(1, start)],
+            [],
+            null,
+            null,
+            null,
+            null
+        );
         var better = SampleSchool.Report with { Overall = new OverallReport(0.84, Verdict.Close, "Better.") };
-        var api = SchoolApi.For(Roles.Student).Answer(Attempt, SampleSchool.Detail(SampleSchool.Grade()) with { Score = better, EngineScore = SampleSchool.Report, Corrections = [made], Revision = 1 });
+        var api = SchoolApi
+            .For(Roles.Student)
+            .Answer(
+                Attempt,
+                SampleSchool.Detail(SampleSchool.Grade()) with
+                {
+                    Score = better,
+                    EngineScore = SampleSchool.Report,
+                    Corrections = [made],
+                    Revision = 1,
+                }
+            );
         var page = Open<DebriefPage>(api, Roles.Student, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         Assert.Contains("The engine's own: not met, 78% in tolerance. As corrected: close, 84%.", page.Markup);
         Assert.Contains("2. Climbing turn starts 05:31:04. “He began at the count.”", page.Find(".history").TextContent);
@@ -79,7 +116,9 @@ public sealed class GradingPagesTests : PageTest
     [Fact]
     public void A_start_moved_by_the_clock_is_sent_with_the_revision_it_was_seen_at()
     {
-        var api = SchoolApi.For(Roles.Instructor).Answer($"{Attempt}/boundaries", SampleSchool.Detail() with { Status = AttemptStatus.Queued, Revision = 1 });
+        var api = SchoolApi
+            .For(Roles.Instructor)
+            .Answer($"{Attempt}/boundaries", SampleSchool.Detail() with { Status = AttemptStatus.Queued, Revision = 1 });
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         page.FindAll(".corrections button").Single(b => b.TextContent.StartsWith("Correct by the clock", StringComparison.Ordinal)).Click();
         page.Find("input[aria-label='Start of 2. Climbing turn']").Change("05:31:08");
@@ -92,9 +131,17 @@ public sealed class GradingPagesTests : PageTest
     [Fact]
     public void The_chief_sees_the_scale_by_its_digits()
     {
-        var api = SchoolApi.For(Roles.Chief).Answer("school/settings", new SchoolSettings(SampleSchool.Person(Roles.Chief).School.GradeScale, new GradingSettings(["Scan first."])));
+        var api = SchoolApi
+            .For(Roles.Chief)
+            .Answer(
+                "school/settings",
+                new SchoolSettings(SampleSchool.Person(Roles.Chief).School.GradeScale, new GradingSettings(["Scan first."]))
+            );
         var page = Open<GradingPage>(api, Roles.Chief);
-        Assert.Equal(["Not yet", "Developing", "Competent", "Confident"], page.FindAll("input[aria-label^='Word']").Select(i => i.GetAttribute("value")));
+        Assert.Equal(
+            ["Not yet", "Developing", "Competent", "Confident"],
+            page.FindAll("input[aria-label^='Word']").Select(i => i.GetAttribute("value"))
+        );
         Assert.Equal("Scan first.", page.Find("input[aria-label='Phrase 1']").GetAttribute("value"));
         page.Find("[aria-label='Move word 1 up the scale']").Click();
         Assert.Equal("Developing", page.Find("input[aria-label='Word 1']").GetAttribute("value"));

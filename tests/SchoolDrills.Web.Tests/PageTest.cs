@@ -10,7 +10,11 @@ namespace SchoolDrills.Web.Tests;
 /// <summary>A page under test, signed in, over the sample school.</summary>
 public abstract class PageTest : BunitContext
 {
-    private protected IRenderedComponent<TPage> Open<TPage>(SchoolApi api, string role, Action<ComponentParameterCollectionBuilder<TPage>>? parameters = null)
+    private protected IRenderedComponent<TPage> Open<TPage>(
+        SchoolApi api,
+        string role,
+        Action<ComponentParameterCollectionBuilder<TPage>>? parameters = null
+    )
         where TPage : IComponent
     {
         JSInterop.Mode = JSRuntimeMode.Loose;

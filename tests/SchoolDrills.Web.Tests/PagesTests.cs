@@ -34,15 +34,19 @@ public sealed class PagesTests : PageTest
     [Fact]
     public void An_instructors_empty_desk_says_that_nothing_waits()
     {
-        var api = SchoolApi.For(Roles.Instructor)
-            .Answer<IReadOnlyList<AssignmentSummary>>("assignments", []).Answer("attempts", new AttemptPage([], 1, 50, 0));
+        var api = SchoolApi
+            .For(Roles.Instructor)
+            .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [])
+            .Answer("attempts", new AttemptPage([], 1, 50, 0));
         Assert.Contains("Nothing waits for you", Open<Desk>(api, Roles.Instructor).Find(".empty").TextContent);
     }
 
     [Fact]
     public void A_refusal_is_shown_as_its_sentence_and_trying_again_asks_again()
     {
-        var api = SchoolApi.For(Roles.Instructor).Refuse("assignments", HttpStatusCode.ServiceUnavailable, "The database is being restored.");
+        var api = SchoolApi
+            .For(Roles.Instructor)
+            .Refuse("assignments", HttpStatusCode.ServiceUnavailable, "The database is being restored.");
         var page = Open<Desk>(api, Roles.Instructor);
         Assert.Contains("The database is being restored.", page.Find("[role=alert]").TextContent);
         api.Answer<IReadOnlyList<AssignmentSummary>>("assignments", []);
@@ -54,14 +58,19 @@ public sealed class PagesTests : PageTest
     public void A_debrief_begins_with_the_verdict_and_three_findings()
     {
         var page = Open<DebriefPage>(SchoolApi.For(Roles.Instructor), Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
-        Assert.Contains("Outside the standard: all in tolerance for 78% of the drill, 2 of 4 segments met.", page.Find(".verdict-line").TextContent);
+        Assert.Contains(
+            "Outside the standard: all in tolerance for 78% of the drill, 2 of 4 segments met.",
+            page.Find(".verdict-line").TextContent
+        );
         Assert.Equal(3, page.FindAll(".findings li").Count);
     }
 
     [Fact]
     public void An_unscorable_recording_gives_its_reason_and_the_way_on()
     {
-        var api = SchoolApi.For(Roles.Student).Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail(status: AttemptStatus.Unscorable));
+        var api = SchoolApi
+            .For(Roles.Student)
+            .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail(status: AttemptStatus.Unscorable));
         var page = Open<DebriefPage>(api, Roles.Student, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         Assert.Contains("The recording ends before the drill begins.", page.Markup);
         Assert.NotNull(page.Find($"a[href='/assignments/{SampleSchool.AssignmentId}']"));
@@ -81,22 +90,36 @@ public sealed class PagesTests : PageTest
     [Fact]
     public void A_grade_signed_by_another_in_the_meantime_is_told_and_can_be_shown()
     {
-        var api = SchoolApi.For(Roles.Instructor)
+        var api = SchoolApi
+            .For(Roles.Instructor)
             .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail(SampleSchool.Grade()))
-            .Refuse($"attempts/{SampleSchool.AttemptId}/grade/amend", HttpStatusCode.Conflict, "Another instructor amended this grade at 10:02.");
+            .Refuse(
+                $"attempts/{SampleSchool.AttemptId}/grade/amend",
+                HttpStatusCode.Conflict,
+                "Another instructor amended this grade at 10:02."
+            );
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         page.FindAll(".grade button").Single(b => b.TextContent == "Amend").Click();
         page.Find(".grade input[required]").Input("The recording was read again");
         page.FindAll(".grade button").Single(b => b.TextContent == "Sign the amendment").Click();
-        page.WaitForAssertion(() => Assert.Contains("Another instructor amended this grade at 10:02.", page.Find(".grade [role=alert]").TextContent));
+        page.WaitForAssertion(() =>
+            Assert.Contains("Another instructor amended this grade at 10:02.", page.Find(".grade [role=alert]").TextContent)
+        );
         Assert.Contains(page.FindAll(".grade button"), b => b.TextContent == "Show the grade as it stands now");
     }
 
     [Fact]
     public void A_trend_is_told_in_words_and_too_little_data_is_said()
     {
-        var page = Open<StudentProgressView>(SchoolApi.For(Roles.Student), Roles.Student, p => p.Add(x => x.StudentId, SampleSchool.StudentId));
-        Assert.Contains("Last 78%, the standard asks for 90%. Better by 8 points an attempt. About 2 more to the standard (1 to 4).", page.Markup);
+        var page = Open<StudentProgressView>(
+            SchoolApi.For(Roles.Student),
+            Roles.Student,
+            p => p.Add(x => x.StudentId, SampleSchool.StudentId)
+        );
+        Assert.Contains(
+            "Last 78%, the standard asks for 90%. Better by 8 points an attempt. About 2 more to the standard (1 to 4).",
+            page.Markup
+        );
         Assert.Contains("Too little data: four attempts are needed.", page.Markup);
     }
 

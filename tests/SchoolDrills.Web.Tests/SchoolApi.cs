@@ -11,20 +11,26 @@ internal sealed class SchoolApi : HttpMessageHandler
 
     public List<string> Asked { get; } = [];
 
-    public SchoolDrillsClient Client => new(new HttpClient(this, disposeHandler: false) { BaseAddress = new Uri("http://school.invalid/") });
+    public SchoolDrillsClient Client =>
+        new(new HttpClient(this, disposeHandler: false) { BaseAddress = new Uri("http://school.invalid/") });
 
     public SchoolApi Answer<T>(string path, T value)
     {
-        answers[path] = () => new HttpResponseMessage(HttpStatusCode.OK) { Content = JsonContent.Create(value, options: WireJson.Default.Options) };
+        answers[path] = () =>
+            new HttpResponseMessage(HttpStatusCode.OK) { Content = JsonContent.Create(value, options: WireJson.Default.Options) };
         return this;
     }
 
     public SchoolApi Refuse(string path, HttpStatusCode status, string detail)
     {
-        answers[path] = () => new HttpResponseMessage(status)
-        {
-            Content = JsonContent.Create(new ProblemBody("urn:problem", "Refused", detail, (int)status, null), WireJson.Default.ProblemBody),
-        };
+        answers[path] = () =>
+            new HttpResponseMessage(status)
+            {
+                Content = JsonContent.Create(
+                    new ProblemBody("urn:problem", "Refused", detail, (int)status, null),
+                    WireJson.Default.ProblemBody
+                ),
+            };
         return this;
     }
 
@@ -36,16 +42,23 @@ internal sealed class SchoolApi : HttpMessageHandler
     }
 
     /// <summary>All of the sample school, as one role sees it.</summary>
-    public static SchoolApi For(string role) => new SchoolApi()
-        .Answer("me", SampleSchool.Person(role))
-        .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [SampleSchool.Assignment()])
-        .Answer("attempts", new AttemptPage([SampleSchool.Attempt()], 1, 50, 1))
-        .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail())
-        .Answer("drills/two-turns", SampleSchool.Template)
-        .Answer("drills/two-turns/timeline", SampleSchool.Timeline)
-        .Answer("drills/two-turns/picture", SampleSchool.Picture)
-        .Answer<IReadOnlyList<DrillSummary>>("drills", [new("two-turns", 1, "Two climbing turns", SampleSchool.Template.Purpose, 240, 4, 2, "published", "instrument-rating")])
-        .Answer<IReadOnlyList<SchoolDrills.Engine.Drills.ToleranceStandard>>("standards", [SampleSchool.Standard])
-        .Answer<IReadOnlyList<PersonSummary>>("people", [new(SampleSchool.StudentId, "Rewi Marsh", "student@tussockplains.example", [Roles.Student], true)])
-        .Answer($"students/{SampleSchool.StudentId}/progress", SampleSchool.Progress);
+    public static SchoolApi For(string role) =>
+        new SchoolApi()
+            .Answer("me", SampleSchool.Person(role))
+            .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [SampleSchool.Assignment()])
+            .Answer("attempts", new AttemptPage([SampleSchool.Attempt()], 1, 50, 1))
+            .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail())
+            .Answer("drills/two-turns", SampleSchool.Template)
+            .Answer("drills/two-turns/timeline", SampleSchool.Timeline)
+            .Answer("drills/two-turns/picture", SampleSchool.Picture)
+            .Answer<IReadOnlyList<DrillSummary>>(
+                "drills",
+                [new("two-turns", 1, "Two climbing turns", SampleSchool.Template.Purpose, 240, 4, 2, "published", "instrument-rating")]
+            )
+            .Answer<IReadOnlyList<SchoolDrills.Engine.Drills.ToleranceStandard>>("standards", [SampleSchool.Standard])
+            .Answer<IReadOnlyList<PersonSummary>>(
+                "people",
+                [new(SampleSchool.StudentId, "Rewi Marsh", "student@tussockplains.example", [Roles.Student], true)]
+            )
+            .Answer($"students/{SampleSchool.StudentId}/progress", SampleSchool.Progress);
 }

@@ -25,5 +25,6 @@ public sealed class SchoolTimeTests
         Assert.Equal(words, Time.Due(DateOnly.Parse(due, System.Globalization.CultureInfo.InvariantCulture)));
 
     [Fact]
-    public void An_unknown_zone_falls_back_to_UTC_by_name() => Assert.Equal("UTC", new SchoolTime("Nowhere/Nothing", TimeProvider.System).ZoneName);
+    public void An_unknown_zone_falls_back_to_UTC_by_name() =>
+        Assert.Equal("UTC", new SchoolTime("Nowhere/Nothing", TimeProvider.System).ZoneName);
 }

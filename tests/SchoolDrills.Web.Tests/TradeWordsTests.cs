@@ -11,15 +11,24 @@ public sealed class TradeWordsTests
     {
         Assert.Equal("", TradeWords.Of((IReadOnlyList<SegmentKind>?)null));
         Assert.Equal("turns", TradeWords.Of([SegmentKind.LevelTurn, SegmentKind.ClimbTurn, SegmentKind.DescendTurn]));
-        Assert.Equal("straight legs", TradeWords.Of([SegmentKind.LevelStraight, SegmentKind.ClimbStraight, SegmentKind.DescendStraight, SegmentKind.SpeedChange]));
-        Assert.Equal("climbs and descents", TradeWords.Of([SegmentKind.ClimbStraight, SegmentKind.DescendStraight, SegmentKind.ClimbTurn, SegmentKind.DescendTurn]));
+        Assert.Equal(
+            "straight legs",
+            TradeWords.Of([SegmentKind.LevelStraight, SegmentKind.ClimbStraight, SegmentKind.DescendStraight, SegmentKind.SpeedChange])
+        );
+        Assert.Equal(
+            "climbs and descents",
+            TradeWords.Of([SegmentKind.ClimbStraight, SegmentKind.DescendStraight, SegmentKind.ClimbTurn, SegmentKind.DescendTurn])
+        );
     }
 
     [Fact]
     public void By_the_clock_a_gate_names_the_segment_that_begins_there()
     {
         var lines = ByTheClock.Of(SampleSchool.Timeline);
-        Assert.Equal(["1. Straight", "2. Climbing turn", "half-way", "3. Straight", "4. Descending turn", "end"], lines.Where(l => l.Kind == "gate").Select(l => l.Text));
+        Assert.Equal(
+            ["1. Straight", "2. Climbing turn", "half-way", "3. Straight", "4. Descending turn", "end"],
+            lines.Where(l => l.Kind == "gate").Select(l => l.Text)
+        );
         Assert.Equal(lines.Select(l => l.AtS).Order(), lines.Select(l => l.AtS));
     }
 }

@@ -20,17 +20,34 @@ internal static class AssignmentEndpoints
     public static void MapAssignments(this RouteGroupBuilder api)
     {
         var assignments = api.MapGroup("/assignments");
-        assignments.MapGet("", ListAsync).RequireAuthorization(Policies.SignedIn).WithSummary("Assignments of a student, or of the school; cancelled ones only when asked for");
+        assignments
+            .MapGet("", ListAsync)
+            .RequireAuthorization(Policies.SignedIn)
+            .WithSummary("Assignments of a student, or of the school; cancelled ones only when asked for");
         assignments.MapGet("/{id:guid}", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("One assignment");
-        assignments.MapPost("", CreateAsync).RequireAuthorization(Policies.Instructor).WithSummary("Assigns a drill to one or more students");
-        assignments.MapPost("/{id:guid}/cancel", CancelAsync).RequireAuthorization(Policies.Instructor).WithSummary("Takes an assignment back; its attempts stay");
+        assignments
+            .MapPost("", CreateAsync)
+            .RequireAuthorization(Policies.Instructor)
+            .WithSummary("Assigns a drill to one or more students");
+        assignments
+            .MapPost("/{id:guid}/cancel", CancelAsync)
+            .RequireAuthorization(Policies.Instructor)
+            .WithSummary("Takes an assignment back; its attempts stay");
     }
 
     private static async Task<Results<Ok<IReadOnlyList<AssignmentSummary>>, ProblemHttpResult>> ListAsync(
-        Guid? studentId, string? state, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+        Guid? studentId,
+        string? state,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (state is not null && !States.Contains(state)) return Problems.Invalid("unknown-state", $"state is one of {string.Join(", ", States)}, not '{state}'.");
-        if (studentId is { } asked && !me.MaySee(asked)) return Problems.NotFound("student");
+        if (state is not null && !States.Contains(state))
+            return Problems.Invalid("unknown-state", $"state is one of {string.Join(", ", States)}, not '{state}'.");
+        if (studentId is { } asked && !me.MaySee(asked))
+            return Problems.NotFound("student");
         var whose = me.SeesSchool ? studentId : me.Id;
         var query = db.Assignments.Where(a => whose == null || a.StudentId == whose);
         query = state == "cancelled" ? query.Where(a => a.CancelledAtUtc != null) : query.Where(a => a.CancelledAtUtc == null);
@@ -38,22 +55,40 @@ internal static class AssignmentEndpoints
         return TypedResults.Ok<IReadOnlyList<AssignmentSummary>>([.. summaries.Where(s => state is null || s.State == state)]);
     }
 
-    private static async Task<Results<Ok<AssignmentSummary>, ProblemHttpResult>> GetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct) =>
-        await SummariesAsync(db.Assignments.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id)), me, db, clock, ct) is [var one]
+    private static async Task<Results<Ok<AssignmentSummary>, ProblemHttpResult>> GetAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    ) =>
+        await SummariesAsync(db.Assignments.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id)), me, db, clock, ct)
+            is [var one]
             ? TypedResults.Ok(one)
             : Problems.NotFound("assignment");
 
     private static async Task<Results<Created<IReadOnlyList<AssignmentSummary>>, ProblemHttpResult>> CreateAsync(
-        CreateAssignment asked, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+        CreateAssignment asked,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var studentIds = (asked.StudentIds ?? []).Distinct().ToList();
-        if (studentIds.Count is 0 or > 100) return Problems.Invalid("students", "Name between one and a hundred students in studentIds.");
-        if (asked.Notes?.Length > 2000) return Problems.Invalid("notes", "Notes are at most 2,000 characters.");
+        if (studentIds.Count is 0 or > 100)
+            return Problems.Invalid("students", "Name between one and a hundred students in studentIds.");
+        if (asked.Notes?.Length > 2000)
+            return Problems.Invalid("notes", "Notes are at most 2,000 characters.");
         var known = await db.People.CountAsync(p => studentIds.Contains(p.Id) && p.Active && p.Roles.Contains(Roles.Student), ct);
-        if (known != studentIds.Count) return Problems.Unprocessable("students", "At least one of studentIds is not an active student of this school.");
-        if (await DrillEndpoints.FindAsync(db, me, asked.DrillSlug ?? "", null, ct) is not { } drill) return Problems.Unprocessable("drill", $"There is no published drill '{asked.DrillSlug}'.");
-        if (EntryProblem(drill.Template, asked.Overrides) is { } problem) return Problems.Unprocessable("overrides", problem);
-        if (asked.Overrides?.StandardSlug is { } standard && !await db.Standards.AnyAsync(s => s.Slug == standard, ct)) return Problems.Unprocessable("standard", $"The school has no tolerance standard '{standard}'.");
+        if (known != studentIds.Count)
+            return Problems.Unprocessable("students", "At least one of studentIds is not an active student of this school.");
+        if (await DrillEndpoints.FindAsync(db, me, asked.DrillSlug ?? "", null, ct) is not { } drill)
+            return Problems.Unprocessable("drill", $"There is no published drill '{asked.DrillSlug}'.");
+        if (EntryProblem(drill.Template, asked.Overrides) is { } problem)
+            return Problems.Unprocessable("overrides", problem);
+        if (asked.Overrides?.StandardSlug is { } standard && !await db.Standards.AnyAsync(s => s.Slug == standard, ct))
+            return Problems.Unprocessable("standard", $"The school has no tolerance standard '{standard}'.");
 
         var made = studentIds.ConvertAll(studentId => new Assignment
         {
@@ -70,24 +105,44 @@ internal static class AssignmentEndpoints
         db.AuditEntries.AddRange(made.Select(a => Deed(me, clock, "drill-assigned", a.Id, drill.Slug)));
         await db.SaveChangesAsync(ct);
         var ids = made.ConvertAll(a => a.Id);
-        return TypedResults.Created<IReadOnlyList<AssignmentSummary>>("/api/v1/assignments", await SummariesAsync(db.Assignments.Where(a => ids.Contains(a.Id)), me, db, clock, ct));
+        return TypedResults.Created<IReadOnlyList<AssignmentSummary>>(
+            "/api/v1/assignments",
+            await SummariesAsync(db.Assignments.Where(a => ids.Contains(a.Id)), me, db, clock, ct)
+        );
     }
 
-    private static async Task<Results<NoContent, ProblemHttpResult>> CancelAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<NoContent, ProblemHttpResult>> CancelAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var assignment = await db.Assignments.FirstOrDefaultAsync(a => a.Id == id, ct);
-        if (assignment is null) return Problems.NotFound("assignment");
-        if (assignment.CancelledAtUtc is not null) return TypedResults.NoContent();
+        if (assignment is null)
+            return Problems.NotFound("assignment");
+        if (assignment.CancelledAtUtc is not null)
+            return TypedResults.NoContent();
         assignment.CancelledAtUtc = clock.GetUtcNow();
         db.AuditEntries.Add(Deed(me, clock, "assignment-cancelled", id, null));
         await db.SaveChangesAsync(ct);
         return TypedResults.NoContent();
     }
 
-    private static async Task<List<AssignmentSummary>> SummariesAsync(IQueryable<Assignment> query, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<List<AssignmentSummary>> SummariesAsync(
+        IQueryable<Assignment> query,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        var rows = await query.AsNoTracking()
-            .OrderBy(a => a.DueOn == null).ThenBy(a => a.DueOn).ThenBy(a => a.AssignedAtUtc)
+        var rows = await query
+            .AsNoTracking()
+            .OrderBy(a => a.DueOn == null)
+            .ThenBy(a => a.DueOn)
+            .ThenBy(a => a.AssignedAtUtc)
             .Select(a => new
             {
                 Assignment = a,
@@ -99,14 +154,32 @@ internal static class AssignmentEndpoints
                 LatestId = a.Attempts.OrderByDescending(x => x.UploadedAtUtc).Select(x => (Guid?)x.Id).FirstOrDefault(),
             })
             .ToListAsync(ct);
-        var latest = await AttemptSummaries.ByIdAsync(db, [.. rows.Where(r => r.LatestId is not null).Select(r => r.LatestId!.Value)], me.SeesSchool, ct);
+        var latest = await AttemptSummaries.ByIdAsync(
+            db,
+            [.. rows.Where(r => r.LatestId is not null).Select(r => r.LatestId!.Value)],
+            me.SeesSchool,
+            ct
+        );
         var today = rows.Count == 0 ? default : (await db.Schools.AsNoTracking().SingleAsync(ct)).Today(clock.GetUtcNow());
         return rows.ConvertAll(r =>
         {
             var attempt = r.LatestId is { } id ? latest.GetValueOrDefault(id) : null;
             var a = r.Assignment;
             return new AssignmentSummary(
-                a.Id, a.StudentId, r.Student, r.Slug, r.Version, r.Template.Title, a.DueOn, a.Notes, a.Overrides, State(a, attempt, today), r.Instructor, a.AssignedAtUtc, attempt);
+                a.Id,
+                a.StudentId,
+                r.Student,
+                r.Slug,
+                r.Version,
+                r.Template.Title,
+                a.DueOn,
+                a.Notes,
+                a.Overrides,
+                State(a, attempt, today),
+                r.Instructor,
+                a.AssignedAtUtc,
+                attempt
+            );
         });
     }
 
@@ -121,15 +194,25 @@ internal static class AssignmentEndpoints
         TemplateProblems.Of(template, Entry(template, overrides)) is [var problem, ..] ? problem : null;
 
     /// <summary>Entry of a drill with what the instructor set for this student and day.</summary>
-    public static DrillEntry Entry(DrillTemplate template, AssignmentOverrides? overrides) => template.Entry with
-    {
-        HeadingMagDeg = overrides?.HeadingMagDeg ?? template.Entry.HeadingMagDeg,
-        AltitudeFt = overrides?.AltitudeFt ?? template.Entry.AltitudeFt,
-        AirspeedKt = overrides?.AirspeedKt ?? template.Entry.AirspeedKt,
-        Mirrored = overrides?.Mirrored ?? template.Entry.Mirrored,
-        HalfRate = overrides?.HalfRate ?? template.Entry.HalfRate,
-    };
+    public static DrillEntry Entry(DrillTemplate template, AssignmentOverrides? overrides) =>
+        template.Entry with
+        {
+            HeadingMagDeg = overrides?.HeadingMagDeg ?? template.Entry.HeadingMagDeg,
+            AltitudeFt = overrides?.AltitudeFt ?? template.Entry.AltitudeFt,
+            AirspeedKt = overrides?.AirspeedKt ?? template.Entry.AirspeedKt,
+            Mirrored = overrides?.Mirrored ?? template.Entry.Mirrored,
+            HalfRate = overrides?.HalfRate ?? template.Entry.HalfRate,
+        };
 
     private static AuditEntry Deed(CurrentPerson me, TimeProvider clock, string action, Guid id, string? detail) =>
-        new() { SchoolId = me.SchoolId, AtUtc = clock.GetUtcNow(), PersonId = me.Id, Action = action, Subject = "assignment", SubjectId = id, Detail = detail };
+        new()
+        {
+            SchoolId = me.SchoolId,
+            AtUtc = clock.GetUtcNow(),
+            PersonId = me.Id,
+            Action = action,
+            Subject = "assignment",
+            SubjectId = id,
+            Detail = detail,
+        };
 }

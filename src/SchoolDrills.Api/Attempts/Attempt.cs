@@ -86,7 +86,8 @@ internal sealed class Attempt
         get
         {
             var revision = Revision;
-            while (Corrections.Any(c => c.Revision == revision)) revision--;
+            while (Corrections.Any(c => c.Revision == revision))
+                revision--;
             return revision;
         }
     }
@@ -97,7 +98,11 @@ internal sealed class Attempt
         {
             builder.HasOne(a => a.Student).WithMany().HasForeignKey(a => a.StudentId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.UploadedBy).WithMany().HasForeignKey(a => a.UploadedById).OnDelete(DeleteBehavior.Restrict);
-            builder.HasOne(a => a.Assignment).WithMany(a => a.Attempts).HasForeignKey(a => a.AssignmentId).OnDelete(DeleteBehavior.Restrict);
+            builder
+                .HasOne(a => a.Assignment)
+                .WithMany(a => a.Attempts)
+                .HasForeignKey(a => a.AssignmentId)
+                .OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.DrillVersion).WithMany().HasForeignKey(a => a.DrillVersionId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.LatestReport).WithMany().HasForeignKey(a => a.LatestReportId).OnDelete(DeleteBehavior.SetNull);
             builder.Property(a => a.FileName).HasMaxLength(200);
@@ -113,7 +118,15 @@ internal sealed class Attempt
             builder.Property(a => a.Meta).HasJson(WireJson.Default.AttemptMeta);
             builder.Property(a => a.Ribbon).HasJson(WireJson.Default.IReadOnlyListRibbonSegment);
             builder.HasIndex(a => new { a.AssignmentId, a.Sha256 }).IsUnique();
-            builder.HasIndex(a => new { a.StudentId, a.DrillVersionId, a.Sha256 }).IsUnique().HasFilter("assignment_id is null");
+            builder
+                .HasIndex(a => new
+                {
+                    a.StudentId,
+                    a.DrillVersionId,
+                    a.Sha256,
+                })
+                .IsUnique()
+                .HasFilter("assignment_id is null");
             builder.HasIndex(a => new { a.SchoolId, a.UploadedAtUtc });
             builder.HasIndex(a => a.UploadedAtUtc).HasFilter("status in ('queued', 'scoring')").HasDatabaseName("ix_attempts_unscored");
         }

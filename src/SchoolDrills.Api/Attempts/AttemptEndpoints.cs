@@ -20,52 +20,102 @@ internal static class AttemptEndpoints
         var attempts = api.MapGroup("/attempts").RequireAuthorization(Policies.SignedIn);
         attempts.MapGet("", ListAsync).WithSummary("Attempts, newest first, 25 a page");
         attempts.MapGet("/{id:guid}", GetAsync).WithSummary("An attempt with its status, report, grade and what was told with it");
-        attempts.MapGet("/{id:guid}/reports/{reportId:guid}", ReportAsync).WithSummary("A report by its number: the one that a grade was signed against stays to be read");
-        attempts.MapGet("/{id:guid}/track", TrackAsync).WithSummary("The reconstructed flight as columns, in JSON or, for application/octet-stream, in binary")
-            .Produces<TrackColumns>().Produces(StatusCodes.Status200OK, contentType: PlotFormat.MediaType).ProducesProblem(StatusCodes.Status404NotFound);
+        attempts
+            .MapGet("/{id:guid}/reports/{reportId:guid}", ReportAsync)
+            .WithSummary("A report by its number: the one that a grade was signed against stays to be read");
+        attempts
+            .MapGet("/{id:guid}/track", TrackAsync)
+            .WithSummary("The reconstructed flight as columns, in JSON or, for application/octet-stream, in binary")
+            .Produces<TrackColumns>()
+            .Produces(StatusCodes.Status200OK, contentType: PlotFormat.MediaType)
+            .ProducesProblem(StatusCodes.Status404NotFound);
         attempts.MapGet("/{id:guid}/track/original", OriginalAsync).WithSummary("The uploaded bytes, unchanged");
     }
 
     private static async Task<Results<Ok<AttemptPage>, ProblemHttpResult>> ListAsync(
-        Guid? studentId, string? drillSlug, AttemptStatus? status, int? page, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+        Guid? studentId,
+        string? drillSlug,
+        AttemptStatus? status,
+        int? page,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        if (page is < 1 or > 100_000) return Problems.Invalid("page", "page counts from 1.");
-        if (studentId is { } asked && !me.MaySee(asked)) return Problems.NotFound("student");
+        if (page is < 1 or > 100_000)
+            return Problems.Invalid("page", "page counts from 1.");
+        if (studentId is { } asked && !me.MaySee(asked))
+            return Problems.NotFound("student");
         var whose = me.SeesSchool ? studentId : me.Id;
         var query = db.Attempts.Where(a =>
-            (whose == null || a.StudentId == whose) && (drillSlug == null || a.DrillVersion.Slug == drillSlug) && (status == null || a.Status == status));
+            (whose == null || a.StudentId == whose)
+            && (drillSlug == null || a.DrillVersion.Slug == drillSlug)
+            && (status == null || a.Status == status)
+        );
         var total = await query.CountAsync(ct);
-        var items = await AttemptSummaries.OfAsync(query.OrderByDescending(a => a.UploadedAtUtc).ThenByDescending(a => a.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize), me.SeesSchool, ct);
+        var items = await AttemptSummaries.OfAsync(
+            query.OrderByDescending(a => a.UploadedAtUtc).ThenByDescending(a => a.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize),
+            me.SeesSchool,
+            ct
+        );
         return TypedResults.Ok(new AttemptPage(items, page ?? 1, PageSize, total));
     }
 
-    private static async Task<Results<Ok<AttemptDetail>, ProblemHttpResult>> GetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
-        await AttemptDetails.OfAsync(db, id, me, ct) is { } detail ? TypedResults.Ok(detail) : Problems.NotFound("attempt");
+    private static async Task<Results<Ok<AttemptDetail>, ProblemHttpResult>> GetAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    ) => await AttemptDetails.OfAsync(db, id, me, ct) is { } detail ? TypedResults.Ok(detail) : Problems.NotFound("attempt");
 
-    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> ReportAsync(Guid id, Guid reportId, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<Ok<ScoreReport>, ProblemHttpResult>> ReportAsync(
+        Guid id,
+        Guid reportId,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        var report = await db.Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+        var report = await db
+            .Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
             .Join(db.ScoreReports.Where(r => r.Id == reportId), a => a.Id, r => r.AttemptId, (a, r) => r.Report)
             .FirstOrDefaultAsync(ct);
         return report is null ? Problems.NotFound("report") : TypedResults.Ok(report);
     }
 
-    private static async Task<IResult> TrackAsync(Guid id, HttpRequest request, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<IResult> TrackAsync(
+        Guid id,
+        HttpRequest request,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        var plot = await db.Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+        var plot = await db
+            .Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
             .Join(db.TrackPlots, a => a.LatestReportId, p => p.ReportId, (a, p) => p.Columns)
             .FirstOrDefaultAsync(ct);
-        if (plot is null) return Problems.NotFound("scored attempt");
+        if (plot is null)
+            return Problems.NotFound("scored attempt");
         return request.GetTypedHeaders().Accept.Any(a => a.MediaType.Equals(PlotFormat.MediaType, StringComparison.OrdinalIgnoreCase))
             ? TypedResults.Bytes(plot, PlotFormat.MediaType)
             : TypedResults.Ok(PlotFormat.Read(plot));
     }
 
-    private static async Task<Results<FileStreamHttpResult, ProblemHttpResult>> OriginalAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<FileStreamHttpResult, ProblemHttpResult>> OriginalAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        var found = await db.Attempts.AsNoTracking().Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+        var found = await db
+            .Attempts.AsNoTracking()
+            .Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
             .Join(db.TrackFiles, a => a.Id, f => f.AttemptId, (a, f) => new { a.FileName, File = f })
             .FirstOrDefaultAsync(ct);
-        return found is null ? Problems.NotFound("attempt") : TypedResults.Stream(found.File.OpenOriginal(), PlotFormat.MediaType, found.FileName);
+        return found is null
+            ? Problems.NotFound("attempt")
+            : TypedResults.Stream(found.File.OpenOriginal(), PlotFormat.MediaType, found.FileName);
     }
 }

@@ -27,7 +27,10 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobC
         {
             await db.SaveChangesAsync(ct);
         }
-        catch (DbUpdateException e) when (e is DbUpdateConcurrencyException || e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation })
+        catch (DbUpdateException e)
+            when (e is DbUpdateConcurrencyException
+                || e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation }
+            )
         {
             db.ChangeTracker.Clear();
             return false;

@@ -8,13 +8,18 @@ namespace SchoolDrills.Api.Attempts;
 /// <summary>Attempts as lists show them: one row each, never the report.</summary>
 internal static class AttemptSummaries
 {
-    public static async Task<Dictionary<Guid, AttemptSummary>> ByIdAsync(SchoolDrillsDbContext db, IReadOnlyList<Guid> ids, bool withDrafts, CancellationToken ct) =>
-        ids.Count == 0 ? [] : (await OfAsync(db.Attempts.Where(a => ids.Contains(a.Id)), withDrafts, ct)).ToDictionary(a => a.AttemptId);
+    public static async Task<Dictionary<Guid, AttemptSummary>> ByIdAsync(
+        SchoolDrillsDbContext db,
+        IReadOnlyList<Guid> ids,
+        bool withDrafts,
+        CancellationToken ct
+    ) => ids.Count == 0 ? [] : (await OfAsync(db.Attempts.Where(a => ids.Contains(a.Id)), withDrafts, ct)).ToDictionary(a => a.AttemptId);
 
     /// <param name="withDrafts">An unsigned grade shows as a draft: for instructors. To a student it is none.</param>
     public static async Task<List<AttemptSummary>> OfAsync(IQueryable<Attempt> attempts, bool withDrafts, CancellationToken ct)
     {
-        var rows = await attempts.AsNoTracking()
+        var rows = await attempts
+            .AsNoTracking()
             .Select(a => new
             {
                 Attempt = a,
@@ -22,16 +27,37 @@ internal static class AttemptSummaries
                 a.DrillVersion.Slug,
                 a.DrillVersion.Version,
                 a.DrillVersion.Template,
-                Grade = a.Grades.Where(g => withDrafts || g.SignedAtUtc != null).OrderByDescending(g => g.Number).Select(g => new { g.SignedAtUtc, Acknowledged = g.Acknowledgement != null }).FirstOrDefault(),
+                Grade = a
+                    .Grades.Where(g => withDrafts || g.SignedAtUtc != null)
+                    .OrderByDescending(g => g.Number)
+                    .Select(g => new { g.SignedAtUtc, Acknowledged = g.Acknowledgement != null })
+                    .FirstOrDefault(),
             })
             .ToListAsync(ct);
         return rows.ConvertAll(r =>
         {
             var a = r.Attempt;
-            var grade = r.Grade is null ? "none" : r.Grade.SignedAtUtc is null ? "draft" : r.Grade.Acknowledged ? "acknowledged" : "signed";
+            var grade =
+                r.Grade is null ? "none"
+                : r.Grade.SignedAtUtc is null ? "draft"
+                : r.Grade.Acknowledged ? "acknowledged"
+                : "signed";
             return new AttemptSummary(
-                a.Id, a.AssignmentId, a.StudentId, r.Student, new DrillReference(r.Slug, r.Version), r.Template.Title, a.Status, a.Reason, a.UploadedAtUtc, a.FlownAtUtc, a.WithinShare,
-                a.Verdict, grade, a.Ribbon);
+                a.Id,
+                a.AssignmentId,
+                a.StudentId,
+                r.Student,
+                new DrillReference(r.Slug, r.Version),
+                r.Template.Title,
+                a.Status,
+                a.Reason,
+                a.UploadedAtUtc,
+                a.FlownAtUtc,
+                a.WithinShare,
+                a.Verdict,
+                grade,
+                a.Ribbon
+            );
         });
     }
 }

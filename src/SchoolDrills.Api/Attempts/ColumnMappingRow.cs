@@ -38,7 +38,12 @@ internal sealed class ColumnMappingRow
             builder.HasOne<Person>().WithMany().HasForeignKey(m => m.SetById).OnDelete(DeleteBehavior.SetNull);
             builder.Property(m => m.Fingerprint).HasMaxLength(64);
             builder.Property(m => m.Mapping).HasJson(WireJson.Default.IReadOnlyDictionaryStringColumnChoice);
-            builder.HasIndex(m => new { m.SchoolId, m.Fingerprint, m.SetAtUtc });
+            builder.HasIndex(m => new
+            {
+                m.SchoolId,
+                m.Fingerprint,
+                m.SetAtUtc,
+            });
         }
     }
 }

@@ -6,8 +6,22 @@ namespace SchoolDrills.Api.Attempts;
 internal static class CorrectionViews
 {
     /// <summary>Newest first.</summary>
-    public static IReadOnlyList<CorrectionView> Of(IEnumerable<AttemptCorrection> corrections) => [.. corrections.OrderByDescending(c => c.Revision).Select(One)];
+    public static IReadOnlyList<CorrectionView> Of(IEnumerable<AttemptCorrection> corrections) =>
+        [.. corrections.OrderByDescending(c => c.Revision).Select(One)];
 
-    public static CorrectionView One(AttemptCorrection c) => new(
-        c.Revision, c.PersonId, c.Person.DisplayName, c.AtUtc, c.Reason, c.Undone, c.ByHand.Boundaries ?? [], c.ByHand.LeftOut ?? [], c.ByHand.Run, c.QnhHpa, c.WindFromDegTrue, c.WindKt);
+    public static CorrectionView One(AttemptCorrection c) =>
+        new(
+            c.Revision,
+            c.PersonId,
+            c.Person.DisplayName,
+            c.AtUtc,
+            c.Reason,
+            c.Undone,
+            c.ByHand.Boundaries ?? [],
+            c.ByHand.LeftOut ?? [],
+            c.ByHand.Run,
+            c.QnhHpa,
+            c.WindFromDegTrue,
+            c.WindKt
+        );
 }

@@ -48,7 +48,11 @@ internal sealed class Grade
         {
             builder.HasOne<Attempt>().WithMany(a => a.Grades).HasForeignKey(g => g.AttemptId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(g => g.Instructor).WithMany().HasForeignKey(g => g.InstructorId).OnDelete(DeleteBehavior.Restrict);
-            builder.HasOne(g => g.Acknowledgement).WithOne().HasForeignKey<GradeAcknowledgement>(a => a.GradeId).OnDelete(DeleteBehavior.Restrict);
+            builder
+                .HasOne(g => g.Acknowledgement)
+                .WithOne()
+                .HasForeignKey<GradeAcknowledgement>(a => a.GradeId)
+                .OnDelete(DeleteBehavior.Restrict);
             builder.HasOne<ScoreReportRow>().WithMany().HasForeignKey(g => g.ReportId).OnDelete(DeleteBehavior.Restrict);
             builder.Property(g => g.Overall).HasMaxLength(60);
             builder.Property(g => g.Comment).HasMaxLength(8000);

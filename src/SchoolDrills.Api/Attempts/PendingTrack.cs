@@ -38,7 +38,16 @@ internal sealed class PendingTrack
 
     public required byte[] Content { get; init; }
 
-    public UploadForm Form(AttemptMeta meta) => new(new UploadedTrack(FileName, Content), meta with { Columns = meta.Columns ?? Meta.Columns, RememberColumns = meta.RememberColumns ?? Meta.RememberColumns }, meta.Drill);
+    public UploadForm Form(AttemptMeta meta) =>
+        new(
+            new UploadedTrack(FileName, Content),
+            meta with
+            {
+                Columns = meta.Columns ?? Meta.Columns,
+                RememberColumns = meta.RememberColumns ?? Meta.RememberColumns,
+            },
+            meta.Drill
+        );
 
     public PendingUpload View() => new(Id, FileName, FileBytes, SentAtUtc, StartUtc, EndUtc);
 

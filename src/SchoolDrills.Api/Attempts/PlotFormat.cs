@@ -19,42 +19,64 @@ internal static class PlotFormat
 
     private static readonly Exact[] Exacts =
     [
-        new("timeS", c => c.TimeS), new("latDeg", c => c.LatDeg), new("lonDeg", c => c.LonDeg), new("nominalTimeS", c => c.NominalTimeS), new("nominalLatDeg", c => c.NominalLatDeg), new("nominalLonDeg", c => c.NominalLonDeg),
+        new("timeS", c => c.TimeS),
+        new("latDeg", c => c.LatDeg),
+        new("lonDeg", c => c.LonDeg),
+        new("nominalTimeS", c => c.NominalTimeS),
+        new("nominalLatDeg", c => c.NominalLatDeg),
+        new("nominalLonDeg", c => c.NominalLonDeg),
     ];
 
     private static readonly Rough[] Roughs =
     [
-        new("altitudeFt", c => c.AltitudeFt), new("headingMagDeg", c => c.HeadingMagDeg), new("verticalSpeedFpm", c => c.VerticalSpeedFpm),
-        new("turnRateDegPerS", c => c.TurnRateDegPerS), new("airspeedKt", c => c.AirspeedKt), new("segmentIndex", c => Array.ConvertAll(c.SegmentIndex, i => (double?)i)),
-        new("altitudeTargetFt", c => c.AltitudeTargetFt), new("headingTargetMagDeg", c => c.HeadingTargetMagDeg), new("verticalSpeedTargetFpm", c => c.VerticalSpeedTargetFpm),
-        new("turnRateTargetDegPerS", c => c.TurnRateTargetDegPerS), new("airspeedTargetKt", c => c.AirspeedTargetKt), new("altitudeBandFt", c => c.AltitudeBandFt),
-        new("headingBandDeg", c => c.HeadingBandDeg), new("verticalSpeedBandFpm", c => c.VerticalSpeedBandFpm), new("turnRateBandDegPerS", c => c.TurnRateBandDegPerS),
+        new("altitudeFt", c => c.AltitudeFt),
+        new("headingMagDeg", c => c.HeadingMagDeg),
+        new("verticalSpeedFpm", c => c.VerticalSpeedFpm),
+        new("turnRateDegPerS", c => c.TurnRateDegPerS),
+        new("airspeedKt", c => c.AirspeedKt),
+        new("segmentIndex", c => Array.ConvertAll(c.SegmentIndex, i => (double?)i)),
+        new("altitudeTargetFt", c => c.AltitudeTargetFt),
+        new("headingTargetMagDeg", c => c.HeadingTargetMagDeg),
+        new("verticalSpeedTargetFpm", c => c.VerticalSpeedTargetFpm),
+        new("turnRateTargetDegPerS", c => c.TurnRateTargetDegPerS),
+        new("airspeedTargetKt", c => c.AirspeedTargetKt),
+        new("altitudeBandFt", c => c.AltitudeBandFt),
+        new("headingBandDeg", c => c.HeadingBandDeg),
+        new("verticalSpeedBandFpm", c => c.VerticalSpeedBandFpm),
+        new("turnRateBandDegPerS", c => c.TurnRateBandDegPerS),
         new("airspeedBandKt", c => c.AirspeedBandKt),
     ];
 
     public static byte[] Write(TrackColumns columns)
     {
-        var header = JsonSerializer.SerializeToUtf8Bytes(new Header(
-            columns.EpochUtc,
-            columns.TimeS.Length,
-            [
-                .. Exacts.Select(c => new Column(c.Name, "float64", c.Get(columns).Length)),
-                .. Roughs.Select(c => new Column(c.Name, "float32", c.Get(columns).Length)),
-            ]), JsonSerializerOptions.Web);
+        var header = JsonSerializer.SerializeToUtf8Bytes(
+            new Header(
+                columns.EpochUtc,
+                columns.TimeS.Length,
+                [
+                    .. Exacts.Select(c => new Column(c.Name, "float64", c.Get(columns).Length)),
+                    .. Roughs.Select(c => new Column(c.Name, "float32", c.Get(columns).Length)),
+                ]
+            ),
+            JsonSerializerOptions.Web
+        );
         var padded = (header.Length + 4 + 7) / 8 * 8 - 4;
         using var bytes = new MemoryStream();
         using var writer = new BinaryWriter(bytes);
         writer.Write(padded);
         writer.Write(header);
-        for (var i = header.Length; i < padded; i++) writer.Write((byte)' ');
+        for (var i = header.Length; i < padded; i++)
+            writer.Write((byte)' ');
         foreach (var column in Exacts)
         {
-            foreach (var value in column.Get(columns)) writer.Write(value);
+            foreach (var value in column.Get(columns))
+                writer.Write(value);
         }
 
         foreach (var column in Roughs)
         {
-            foreach (var value in column.Get(columns)) writer.Write((float)(value ?? double.NaN));
+            foreach (var value in column.Get(columns))
+                writer.Write((float)(value ?? double.NaN));
         }
 
         return bytes.ToArray();
@@ -72,7 +94,8 @@ internal static class PlotFormat
             if (column.Type == "float64")
             {
                 var values = exact[column.Name] = new double[column.Length];
-                for (var i = 0; i < values.Length; i++, at += 8) values[i] = BinaryPrimitives.ReadDoubleLittleEndian(bytes[at..]);
+                for (var i = 0; i < values.Length; i++, at += 8)
+                    values[i] = BinaryPrimitives.ReadDoubleLittleEndian(bytes[at..]);
             }
             else
             {

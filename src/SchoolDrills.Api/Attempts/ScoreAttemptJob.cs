@@ -31,9 +31,14 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
     public async Task RunAsync(Guid attemptId, Guid schoolId, PerformContext? context, CancellationToken ct)
     {
         scope.Enter(schoolId, null);
-        var attempt = await db.Attempts.Include(a => a.DrillVersion).Include(a => a.Assignment).Include(a => a.Corrections).FirstOrDefaultAsync(a => a.Id == attemptId, ct);
+        var attempt = await db
+            .Attempts.Include(a => a.DrillVersion)
+            .Include(a => a.Assignment)
+            .Include(a => a.Corrections)
+            .FirstOrDefaultAsync(a => a.Id == attemptId, ct);
         // Erased while it waited.
-        if (attempt is null) return;
+        if (attempt is null)
+            return;
         try
         {
             await ScoreAsync(attempt, ct);
@@ -42,7 +47,11 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         {
             log.LogError(e, "Attempt {AttemptId} could not be scored after {Tries} tries", attemptId, Tries);
             db.ChangeTracker.Clear();
-            await EndAsync(attempt, "The program failed on this recording; the fault has been logged. Upload it again after the next update, or send it to whoever looks after the server.", ct);
+            await EndAsync(
+                attempt,
+                "The program failed on this recording; the fault has been logged. Upload it again after the next update, or send it to whoever looks after the server.",
+                ct
+            );
         }
     }
 
@@ -79,12 +88,18 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
             return;
         }
 
-        var events = await db.AttemptEvents.AsNoTracking().Where(e => e.AttemptId == attempt.Id).OrderBy(e => e.AtUtc).Select(e => new FlightEvent(e.Kind, e.AtUtc, e.Detail)).ToListAsync(ct);
+        var events = await db
+            .AttemptEvents.AsNoTracking()
+            .Where(e => e.AttemptId == attempt.Id)
+            .OrderBy(e => e.AtUtc)
+            .Select(e => new FlightEvent(e.Kind, e.AtUtc, e.Detail))
+            .ToListAsync(ct);
         var told = AttemptScoring.Options(attempt.Meta, attempt.Assignment?.Overrides) with { Events = events.Count == 0 ? null : events };
         try
         {
             own ??= Keep(attempt, attempt.OwnRevision, corrected: false, Score(told));
-            if (attempt.StandingCorrection is { } correction) corrected = Keep(attempt, attempt.Revision, corrected: true, Score(AttemptScoring.With(told, correction)));
+            if (attempt.StandingCorrection is { } correction)
+                corrected = Keep(attempt, attempt.Revision, corrected: true, Score(AttemptScoring.With(told, correction)));
             await ShowAsync(attempt, corrected ?? own, ct);
         }
         catch (CorrectionRefusedException refused)
@@ -93,18 +108,30 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
             await EndAsync(attempt, $"The corrections could not be used, and the score is as it was before them: {refused.Message}", ct);
         }
 
-        ScoredAttempt Score(ScoringOptions options) => AttemptScorer.Score(
-            track, template with { Version = attempt.DrillVersion.Version }, standard, options,
-            stage => Unfinished(attempt).ExecuteUpdate(a => a.SetProperty(x => x.Stage, stage.Word())), ct);
+        ScoredAttempt Score(ScoringOptions options) =>
+            AttemptScorer.Score(
+                track,
+                template with
+                {
+                    Version = attempt.DrillVersion.Version,
+                },
+                standard,
+                options,
+                stage => Unfinished(attempt).ExecuteUpdate(a => a.SetProperty(x => x.Stage, stage.Word())),
+                ct
+            );
     }
 
     /// <summary>What this engine has already reported about the attempt as it stands.</summary>
     private async Task<(ScoreReportRow? Own, ScoreReportRow? Corrected)> ReportsAsync(Attempt attempt, CancellationToken ct)
     {
-        var reports = await db.ScoreReports.Where(r => r.AttemptId == attempt.Id && r.EngineVersion == AttemptScorer.EngineVersion).ToListAsync(ct);
+        var reports = await db
+            .ScoreReports.Where(r => r.AttemptId == attempt.Id && r.EngineVersion == AttemptScorer.EngineVersion)
+            .ToListAsync(ct);
         return (
             reports.Find(r => !r.Corrected && r.Revision == attempt.OwnRevision),
-            attempt.StandingCorrection is null ? null : reports.Find(r => r.Corrected && r.Revision == attempt.Revision));
+            attempt.StandingCorrection is null ? null : reports.Find(r => r.Corrected && r.Revision == attempt.Revision)
+        );
     }
 
     private ScoreReportRow Keep(Attempt attempt, int revision, bool corrected, ScoredAttempt scored)
@@ -120,7 +147,14 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
             Report = scored.Report,
         };
         db.ScoreReports.Add(row);
-        db.TrackPlots.Add(new TrackPlot { ReportId = row.Id, SchoolId = attempt.SchoolId, Columns = PlotFormat.Write(scored.Columns) });
+        db.TrackPlots.Add(
+            new TrackPlot
+            {
+                ReportId = row.Id,
+                SchoolId = attempt.SchoolId,
+                Columns = PlotFormat.Write(scored.Columns),
+            }
+        );
         db.SegmentResults.AddRange(Results(attempt, row));
         return row;
     }
@@ -139,12 +173,16 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         attempt.ScoredWith = AttemptScorer.EngineVersion;
         attempt.Stage = null;
         // The row has had its stages since this was read, so none of these is as it was.
-        foreach (var column in (string[])[nameof(Attempt.Stage), nameof(Attempt.Status), nameof(Attempt.Reason)]) db.Entry(attempt).Property(column).IsModified = true;
+        foreach (var column in (string[])[nameof(Attempt.Stage), nameof(Attempt.Status), nameof(Attempt.Reason)])
+            db.Entry(attempt).Property(column).IsModified = true;
         try
         {
             await db.SaveChangesAsync(ct);
         }
-        catch (DbUpdateException e) when (e is DbUpdateConcurrencyException || e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation })
+        catch (DbUpdateException e)
+            when (e is DbUpdateConcurrencyException
+                || e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation }
+            )
         {
             log.LogInformation("Attempt {AttemptId} was changed or scored by another worker meanwhile", attempt.Id);
         }
@@ -171,19 +209,30 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         };
 
     /// <summary>The attempt while it waits for this revision's score: a slower worker must not set back what a faster one finished.</summary>
-    private IQueryable<Attempt> Unfinished(Attempt attempt) => db.Attempts
-        .Where(a => a.Id == attempt.Id && a.Revision == attempt.Revision && (a.Status == AttemptStatus.Queued || a.Status == AttemptStatus.Scoring));
+    private IQueryable<Attempt> Unfinished(Attempt attempt) =>
+        db.Attempts.Where(a =>
+            a.Id == attempt.Id && a.Revision == attempt.Revision && (a.Status == AttemptStatus.Queued || a.Status == AttemptStatus.Scoring)
+        );
 
-    private Task<int> StageAsync(Attempt attempt, string stage, CancellationToken ct) => Unfinished(attempt)
-        .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Scoring).SetProperty(x => x.Stage, stage), ct);
+    private Task<int> StageAsync(Attempt attempt, string stage, CancellationToken ct) =>
+        Unfinished(attempt)
+            .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Scoring).SetProperty(x => x.Stage, stage), ct);
 
     /// <summary>Without a new report: what had one is shown with it as before, and says why there is no newer.</summary>
     private async Task EndAsync(Attempt attempt, string reason, CancellationToken ct)
     {
-        var standing = await db.ScoreReports.AsNoTracking().Where(r => r.Id == attempt.LatestReportId).Select(r => r.Report).FirstOrDefaultAsync(ct);
+        var standing = await db
+            .ScoreReports.AsNoTracking()
+            .Where(r => r.Id == attempt.LatestReportId)
+            .Select(r => r.Report)
+            .FirstOrDefaultAsync(ct);
         var status = standing is { Found: true } ? AttemptStatus.Scored : AttemptStatus.Unscorable;
         await Unfinished(attempt).ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, status).SetProperty(x => x.Reason, reason), ct);
-        await db.Attempts.Where(a => a.Id == attempt.Id && a.Revision == attempt.Revision)
-            .ExecuteUpdateAsync(a => a.SetProperty(x => x.Stage, (string?)null).SetProperty(x => x.ScoredWith, AttemptScorer.EngineVersion), ct);
+        await db
+            .Attempts.Where(a => a.Id == attempt.Id && a.Revision == attempt.Revision)
+            .ExecuteUpdateAsync(
+                a => a.SetProperty(x => x.Stage, (string?)null).SetProperty(x => x.ScoredWith, AttemptScorer.EngineVersion),
+                ct
+            );
     }
 }

@@ -36,7 +36,15 @@ internal sealed class ScoreReportRow
             builder.HasOne<Attempt>().WithMany().HasForeignKey(r => r.AttemptId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(r => r.EngineVersion).HasMaxLength(40);
             builder.Property(r => r.Report).HasJson(WireJson.Default.ScoreReport);
-            builder.HasIndex(r => new { r.AttemptId, r.EngineVersion, r.Revision, r.Corrected }).IsUnique();
+            builder
+                .HasIndex(r => new
+                {
+                    r.AttemptId,
+                    r.EngineVersion,
+                    r.Revision,
+                    r.Corrected,
+                })
+                .IsUnique();
         }
     }
 }
@@ -91,7 +99,12 @@ internal sealed class SegmentResult
     {
         public void Configure(EntityTypeBuilder<SegmentResult> builder)
         {
-            builder.HasKey(r => new { r.ReportId, r.SegmentIndex, r.Parameter });
+            builder.HasKey(r => new
+            {
+                r.ReportId,
+                r.SegmentIndex,
+                r.Parameter,
+            });
             builder.HasOne<ScoreReportRow>().WithMany().HasForeignKey(r => r.ReportId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(r => r.Parameter).HasWord();
             builder.Property(r => r.Kind).HasWord();

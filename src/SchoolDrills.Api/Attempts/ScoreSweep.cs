@@ -13,7 +13,14 @@ namespace SchoolDrills.Api.Attempts;
 /// waits, it also has what an older engine scored scored anew, a few at a time and behind everything else, so that all attempts of a
 /// student are measured alike. Signed grades keep the report they were given against. Pending recordings past their time are dropped.
 /// </summary>
-internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbContext db, IBackgroundJobClient jobs, JobStorage storage, TimeProvider clock, ILogger<ScoreSweep> log)
+internal sealed class ScoreSweep(
+    IServiceScopeFactory scopes,
+    SchoolDrillsDbContext db,
+    IBackgroundJobClient jobs,
+    JobStorage storage,
+    TimeProvider clock,
+    ILogger<ScoreSweep> log
+)
 {
     public const string Name = "score-sweep";
 
@@ -28,17 +35,24 @@ internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbCont
     [DisableConcurrentExecution(60)]
     public async Task RunAsync(CancellationToken ct)
     {
-        var unscored = await db.Database.SqlQuery<Unscored>($"select attempt_id as \"AttemptId\", school_id as \"SchoolId\" from lookup.unscored_attempts()").ToListAsync(ct);
-        foreach (var attempt in unscored) await InSchoolAsync(attempt.SchoolId, schoolDb => QueueIfLostAsync(schoolDb, attempt, ct));
+        var unscored = await db
+            .Database.SqlQuery<Unscored>($"select attempt_id as \"AttemptId\", school_id as \"SchoolId\" from lookup.unscored_attempts()")
+            .ToListAsync(ct);
+        foreach (var attempt in unscored)
+            await InSchoolAsync(attempt.SchoolId, schoolDb => QueueIfLostAsync(schoolDb, attempt, ct));
 
         foreach (var schoolId in await db.Database.SqlQuery<Guid>($"select id as \"Value\" from lookup.school_ids()").ToListAsync(ct))
         {
-            await InSchoolAsync(schoolId, async schoolDb =>
-            {
-                var dropBefore = clock.GetUtcNow() - PendingTrack.Life;
-                await schoolDb.PendingTracks.Where(t => t.SentAtUtc < dropBefore).ExecuteDeleteAsync(ct);
-                if (unscored.TrueForAll(a => a.SchoolId != schoolId)) await QueueOutdatedAsync(schoolDb, schoolId, ct);
-            });
+            await InSchoolAsync(
+                schoolId,
+                async schoolDb =>
+                {
+                    var dropBefore = clock.GetUtcNow() - PendingTrack.Life;
+                    await schoolDb.PendingTracks.Where(t => t.SentAtUtc < dropBefore).ExecuteDeleteAsync(ct);
+                    if (unscored.TrueForAll(a => a.SchoolId != schoolId))
+                        await QueueOutdatedAsync(schoolDb, schoolId, ct);
+                }
+            );
         }
     }
 
@@ -56,14 +70,24 @@ internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbCont
     private async Task QueueOutdatedAsync(SchoolDrillsDbContext schoolDb, Guid schoolId, CancellationToken ct)
     {
         var mine = Version.Parse(AttemptScorer.EngineVersion);
-        var versions = await schoolDb.Attempts.Where(a => a.ScoredWith != null && a.ScoredWith != AttemptScorer.EngineVersion).Select(a => a.ScoredWith!).Distinct().ToListAsync(ct);
+        var versions = await schoolDb
+            .Attempts.Where(a => a.ScoredWith != null && a.ScoredWith != AttemptScorer.EngineVersion)
+            .Select(a => a.ScoredWith!)
+            .Distinct()
+            .ToListAsync(ct);
         var older = versions.FindAll(v => Version.TryParse(v, out var version) && version < mine);
-        if (older.Count == 0) return;
-        var outdated = await schoolDb.Attempts
-            .Where(a => older.Contains(a.ScoredWith!) && (a.Status == AttemptStatus.Scored || a.Status == AttemptStatus.Unscorable))
+        if (older.Count == 0)
+            return;
+        var outdated = await schoolDb
+            .Attempts.Where(a =>
+                older.Contains(a.ScoredWith!) && (a.Status == AttemptStatus.Scored || a.Status == AttemptStatus.Unscorable)
+            )
             // Of who was erased the score stays, and the recording is gone.
             .Where(a => schoolDb.TrackFiles.Any(f => f.AttemptId == a.Id))
-            .OrderByDescending(a => a.UploadedAtUtc).Take(OutdatedAtOnce).Select(a => new { a.Id, a.JobId }).ToListAsync(ct);
+            .OrderByDescending(a => a.UploadedAtUtc)
+            .Take(OutdatedAtOnce)
+            .Select(a => new { a.Id, a.JobId })
+            .ToListAsync(ct);
         foreach (var attempt in outdated.Where(a => !Alive.Contains(StateOf(a.JobId))))
         {
             var jobId = ScoreAttemptJob.Enqueue(jobs, attempt.Id, schoolId, ScoreAttemptJob.PatientQueue);
@@ -73,16 +97,26 @@ internal sealed class ScoreSweep(IServiceScopeFactory scopes, SchoolDrillsDbCont
 
     private async Task QueueIfLostAsync(SchoolDrillsDbContext schoolDb, Unscored attempt, CancellationToken ct)
     {
-        var row = await schoolDb.Attempts.Where(a => a.Id == attempt.AttemptId).Select(a => new { a.UploadedAtUtc, a.JobId }).FirstOrDefaultAsync(ct);
-        if (row is null || clock.GetUtcNow() - row.UploadedAtUtc < Patience) return;
+        var row = await schoolDb
+            .Attempts.Where(a => a.Id == attempt.AttemptId)
+            .Select(a => new { a.UploadedAtUtc, a.JobId })
+            .FirstOrDefaultAsync(ct);
+        if (row is null || clock.GetUtcNow() - row.UploadedAtUtc < Patience)
+            return;
         var state = StateOf(row.JobId);
-        if (Alive.Contains(state)) return;
+        if (Alive.Contains(state))
+            return;
         var jobId = ScoreAttemptJob.Enqueue(jobs, attempt.AttemptId, attempt.SchoolId);
         await schoolDb.Attempts.Where(a => a.Id == attempt.AttemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
-        log.LogWarning("Attempt {AttemptId} was stored but had no job (last state {State}); queued again", attempt.AttemptId, state ?? "none");
+        log.LogWarning(
+            "Attempt {AttemptId} was stored but had no job (last state {State}); queued again",
+            attempt.AttemptId,
+            state ?? "none"
+        );
     }
 
-    private string? StateOf(string? jobId) => jobId is null ? null : storage.GetMonitoringApi().JobDetails(jobId)?.History.FirstOrDefault()?.StateName;
+    private string? StateOf(string? jobId) =>
+        jobId is null ? null : storage.GetMonitoringApi().JobDetails(jobId)?.History.FirstOrDefault()?.StateName;
 
     private sealed record Unscored(Guid AttemptId, Guid SchoolId);
 }

@@ -21,7 +21,13 @@ internal sealed class TrackFile
         using (var gzip = new GZipStream(squeezed, CompressionLevel.Optimal, leaveOpen: true))
             gzip.Write(bytes);
         var isSmaller = squeezed.Length < bytes.Length;
-        return new TrackFile { AttemptId = attemptId, SchoolId = schoolId, Squeezed = isSmaller, Content = isSmaller ? squeezed.ToArray() : bytes };
+        return new TrackFile
+        {
+            AttemptId = attemptId,
+            SchoolId = schoolId,
+            Squeezed = isSmaller,
+            Content = isSmaller ? squeezed.ToArray() : bytes,
+        };
     }
 
     /// <summary>The bytes as they were sent.</summary>

@@ -23,10 +23,16 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
     /// </summary>
     public static async Task<(UploadForm? Form, ProblemHttpResult? Problem)> ReadAsync(HttpRequest request, CancellationToken ct)
     {
-        if (!MediaTypeHeaderValue.TryParse(request.ContentType, out var type) || !type.MediaType.Equals("multipart/form-data", StringComparison.OrdinalIgnoreCase)
-            || HeaderUtilities.RemoveQuotes(type.Boundary) is not { Length: > 0 and <= 200 } boundary)
+        if (
+            !MediaTypeHeaderValue.TryParse(request.ContentType, out var type)
+            || !type.MediaType.Equals("multipart/form-data", StringComparison.OrdinalIgnoreCase)
+            || HeaderUtilities.RemoveQuotes(type.Boundary) is not { Length: > 0 and <= 200 } boundary
+        )
         {
-            return (null, Problems.Invalid("not-multipart", "Send the recording as multipart/form-data with the file in a part named track."));
+            return (
+                null,
+                Problems.Invalid("not-multipart", "Send the recording as multipart/form-data with the file in a part named track.")
+            );
         }
 
         UploadedTrack? file = null;
@@ -36,12 +42,19 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
             var reader = new MultipartReader(boundary.ToString(), request.Body) { BodyLengthLimit = AttemptScoring.MaxRawBytes + 1 };
             while (await reader.ReadNextSectionAsync(ct) is { } section)
             {
-                if (!ContentDispositionHeaderValue.TryParse(section.ContentDisposition, out var disposition)) continue;
+                if (!ContentDispositionHeaderValue.TryParse(section.ContentDisposition, out var disposition))
+                    continue;
                 var name = HeaderUtilities.RemoveQuotes(disposition.Name).ToString();
                 if (name == "track")
                 {
-                    var fileName = HeaderUtilities.RemoveQuotes(disposition.FileNameStar.HasValue ? disposition.FileNameStar : disposition.FileName).ToString();
-                    if (await BytesAsync(section.Body, AttemptScoring.MaxRawBytes, ct) is not { } bytes) return (null, Problems.TooLarge("The recording is over 64 MiB: upload one flight at a time, or compress it with gzip."));
+                    var fileName = HeaderUtilities
+                        .RemoveQuotes(disposition.FileNameStar.HasValue ? disposition.FileNameStar : disposition.FileName)
+                        .ToString();
+                    if (await BytesAsync(section.Body, AttemptScoring.MaxRawBytes, ct) is not { } bytes)
+                        return (
+                            null,
+                            Problems.TooLarge("The recording is over 64 MiB: upload one flight at a time, or compress it with gzip.")
+                        );
                     file = new UploadedTrack(fileName, bytes);
                 }
                 else if (await BytesAsync(section.Body, LargestFieldBytes, ct) is { } text)
@@ -61,14 +74,16 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
                 : (null, Problems.Invalid("broken-upload", "The upload ended before its time or is not well formed: send it again."));
         }
 
-        if (file is null) return (null, Problems.Invalid("no-track", "There is no file in the upload: send the recording in a part named track."));
+        if (file is null)
+            return (null, Problems.Invalid("no-track", "There is no file in the upload: send the recording in a part named track."));
         var (meta, problem) = MetaFrom(fields.GetValueOrDefault("meta") ?? fields.GetValueOrDefault("options"));
         return problem is null ? (new UploadForm(file, meta!, fields.GetValueOrDefault("drill") ?? meta!.Drill), null) : (null, problem);
     }
 
     private static (AttemptMeta? Meta, ProblemHttpResult? Problem) MetaFrom(string? json)
     {
-        if (string.IsNullOrWhiteSpace(json)) return (new AttemptMeta(), null);
+        if (string.IsNullOrWhiteSpace(json))
+            return (new AttemptMeta(), null);
         try
         {
             var meta = JsonSerializer.Deserialize(json, WireJson.Default.AttemptMeta) ?? new AttemptMeta();
@@ -76,7 +91,13 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
         }
         catch (JsonException e)
         {
-            return (null, Problems.Unprocessable("meta", $"The field meta is not the JSON expected{(e.Path is { } path ? $" at {path}" : "")}: see the reference of the endpoint."));
+            return (
+                null,
+                Problems.Unprocessable(
+                    "meta",
+                    $"The field meta is not the JSON expected{(e.Path is { } path ? $" at {path}" : "")}: see the reference of the endpoint."
+                )
+            );
         }
     }
 
@@ -87,7 +108,8 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
         int read;
         while ((read = await body.ReadAsync(buffer, ct)) > 0)
         {
-            if (held.Length + read > limit) return null;
+            if (held.Length + read > limit)
+                return null;
             held.Write(buffer, 0, read);
         }
 

@@ -26,83 +26,150 @@ internal static class UploadMatching
     private const int MostAssignments = 60;
 
     /// <returns>Null where the assignment is not there or not theirs to see.</returns>
-    public static async Task<UploadCheck?> CheckAsync(PendingTrack pending, Guid? assignmentId, CurrentPerson me, SchoolDrillsDbContext db, UploadReading reading, CancellationToken ct)
+    public static async Task<UploadCheck?> CheckAsync(
+        PendingTrack pending,
+        Guid? assignmentId,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        UploadReading reading,
+        CancellationToken ct
+    )
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
-        var asked = assignmentId is { } id ? await OpenAsync(db, a => a.Where(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id)), ct) : [];
-        if (assignmentId is not null && asked.Count == 0) return null;
-        var studentId = asked is [var one] ? one.StudentId : me.SeesSchool ? (Guid?)null : me.Id;
+        var asked = assignmentId is { } id
+            ? await OpenAsync(db, a => a.Where(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id)), ct)
+            : [];
+        if (assignmentId is not null && asked.Count == 0)
+            return null;
+        var studentId =
+            asked is [var one] ? one.StudentId
+            : me.SeesSchool ? (Guid?)null
+            : me.Id;
         var (track, _, problem) = await reading.ReadAsync(pending.Form(pending.Meta), ct);
-        if (track is null) return new UploadCheck(pending.View(), [problem!.ProblemDetails.Detail!], []);
+        if (track is null)
+            return new UploadCheck(pending.View(), [problem!.ProblemDetails.Detail!], []);
 
         var cautions = new List<string>();
         if (asked is [var wanted])
         {
-            if (DayCaution(pending, wanted, school) is { } day) cautions.Add(day);
+            if (DayCaution(pending, wanted, school) is { } day)
+                cautions.Add(day);
             var found = await LookAsync(track, [wanted], db, ct);
-            if (found.Count > 0) return new UploadCheck(pending.View(), cautions, found);
+            if (found.Count > 0)
+                return new UploadCheck(pending.View(), cautions, found);
         }
 
         var others = await OpenAsync(db, a => a.Where(x => x.Id != assignmentId && (studentId == null || x.StudentId == studentId)), ct);
         var matches = await LookAsync(track, others, db, ct);
         var likely = matches.Count > 0 ? null : await RecognizeAsync(track, db, ct);
-        if (asked is [var sought]) cautions.Add(NotFound(sought.DrillVersion.Template.Title, matches, likely, pending, school));
-        else if (matches.Count == 0) cautions.Add(NoneFound(others.Count > 0, likely, pending, school));
+        if (asked is [var sought])
+            cautions.Add(NotFound(sought.DrillVersion.Template.Title, matches, likely, pending, school));
+        else if (matches.Count == 0)
+            cautions.Add(NoneFound(others.Count > 0, likely, pending, school));
         return new UploadCheck(pending.View(), cautions, matches, likely?.Slug);
     }
 
-    private static async Task<List<Assignment>> OpenAsync(SchoolDrillsDbContext db, Func<IQueryable<Assignment>, IQueryable<Assignment>> whose, CancellationToken ct) =>
+    private static async Task<List<Assignment>> OpenAsync(
+        SchoolDrillsDbContext db,
+        Func<IQueryable<Assignment>, IQueryable<Assignment>> whose,
+        CancellationToken ct
+    ) =>
         await whose(db.Assignments.AsNoTracking().Include(a => a.DrillVersion).Include(a => a.Student).Where(a => a.CancelledAtUtc == null))
-            .OrderBy(a => a.Attempts.Any()).ThenBy(a => a.DueOn == null).ThenBy(a => a.DueOn).ThenByDescending(a => a.AssignedAtUtc).Take(MostAssignments).ToListAsync(ct);
+            .OrderBy(a => a.Attempts.Any())
+            .ThenBy(a => a.DueOn == null)
+            .ThenBy(a => a.DueOn)
+            .ThenByDescending(a => a.AssignedAtUtc)
+            .Take(MostAssignments)
+            .ToListAsync(ct);
 
     /// <summary>Assignments whose drill is in the recording, the surest first and among equals those due first.</summary>
-    private static async Task<List<UploadMatch>> LookAsync(Track track, IReadOnlyList<Assignment> work, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<List<UploadMatch>> LookAsync(
+        Track track,
+        IReadOnlyList<Assignment> work,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
         var drills = work.GroupBy(a => (a.DrillVersionId, a.Overrides)).Take(MostDrills).ToList();
         var slugs = drills.ConvertAll(d => AttemptScoring.StandardSlug(d.First().DrillVersion.Template, d.Key.Overrides));
-        var standards = await db.Standards.AsNoTracking().Where(s => slugs.Contains(s.Slug)).ToDictionaryAsync(s => s.Slug, s => s.Standard, ct);
+        var standards = await db
+            .Standards.AsNoTracking()
+            .Where(s => slugs.Contains(s.Slug))
+            .ToDictionaryAsync(s => s.Slug, s => s.Standard, ct);
         return await PreviewSlots.RunAsync(
             () =>
             {
                 var found = new List<UploadMatch>();
                 foreach (var (drill, slug) in drills.Zip(slugs))
                 {
-                    if (!standards.TryGetValue(slug, out var standard)) continue;
+                    if (!standards.TryGetValue(slug, out var standard))
+                        continue;
                     var template = drill.First().DrillVersion.Template;
-                    var report = AttemptScorer.Score(track, template, standard, AttemptScoring.Options(new AttemptMeta(), drill.Key.Overrides), cancellation: ct).Report;
+                    var report = AttemptScorer
+                        .Score(track, template, standard, AttemptScoring.Options(new AttemptMeta(), drill.Key.Overrides), cancellation: ct)
+                        .Report;
                     if (report is { Found: true, StartUtc: { } start, EndUtc: { } end })
-                        found.AddRange(drill.Select(a => new UploadMatch(a.Id, a.StudentId, a.Student.DisplayName, a.DrillVersion.Slug, template.Title, a.DueOn, report.Confidence, start, end)));
+                        found.AddRange(
+                            drill.Select(a => new UploadMatch(
+                                a.Id,
+                                a.StudentId,
+                                a.Student.DisplayName,
+                                a.DrillVersion.Slug,
+                                template.Title,
+                                a.DueOn,
+                                report.Confidence,
+                                start,
+                                end
+                            ))
+                        );
                 }
 
                 // A part of a drill is found in the whole of it as surely: the longer one explains more of the flight.
                 return found.OrderByDescending(m => m.EndUtc - m.StartUtc).ThenByDescending(m => m.Confidence).ToList();
             },
-            ct);
+            ct
+        );
     }
 
     /// <summary>The drill of the catalogue that explains most of the flight, as far as can be looked in the time a person waits.</summary>
     private static async Task<DrillTemplate?> RecognizeAsync(Track track, SchoolDrillsDbContext db, CancellationToken ct)
     {
-        var drills = await db.DrillVersions.AsNoTracking().Where(d => d.State == DrillState.Published).Select(d => d.Template).ToListAsync(ct);
+        var drills = await db
+            .DrillVersions.AsNoTracking()
+            .Where(d => d.State == DrillState.Published)
+            .Select(d => d.Template)
+            .ToListAsync(ct);
         var standard = await db.Standards.AsNoTracking().OrderBy(s => s.Slug).Select(s => s.Standard).FirstOrDefaultAsync(ct);
-        if (standard is null) return null;
+        if (standard is null)
+            return null;
         var recordedS = track.TimeS.Max() - track.TimeS.Min();
         var patience = Stopwatch.StartNew();
         return await PreviewSlots.RunAsync(
-            () => drills.GroupBy(t => t.Slug).Select(g => g.MaxBy(t => t.Version)!)
-                .Select(t => (Template: t, DrillTimeline.Resolve(t, t.Entry).DurationS))
-                // The longest first: a part of a drill is found in the whole of it as surely.
-                .Where(d => d.DurationS <= recordedS).OrderByDescending(d => d.DurationS).ThenBy(d => d.Template.Slug, StringComparer.Ordinal)
-                .TakeWhile(_ => patience.Elapsed < LongestLook)
-                .FirstOrDefault(d => AttemptScorer.Score(track, d.Template, standard, new ScoringOptions(), cancellation: ct).Report.Found).Template,
-            ct);
+            () =>
+                drills
+                    .GroupBy(t => t.Slug)
+                    .Select(g => g.MaxBy(t => t.Version)!)
+                    .Select(t => (Template: t, DrillTimeline.Resolve(t, t.Entry).DurationS))
+                    // The longest first: a part of a drill is found in the whole of it as surely.
+                    .Where(d => d.DurationS <= recordedS)
+                    .OrderByDescending(d => d.DurationS)
+                    .ThenBy(d => d.Template.Slug, StringComparer.Ordinal)
+                    .TakeWhile(_ => patience.Elapsed < LongestLook)
+                    .FirstOrDefault(d =>
+                        AttemptScorer.Score(track, d.Template, standard, new ScoringOptions(), cancellation: ct).Report.Found
+                    )
+                    .Template,
+            ct
+        );
     }
 
     private static string? DayCaution(PendingTrack pending, Assignment wanted, School school)
     {
         var flown = school.DayOf(pending.StartUtc);
         var assigned = school.DayOf(wanted.AssignedAtUtc);
-        return flown < assigned ? $"It was recorded on {Day(flown)}, before the drill was assigned on {Day(assigned)}: is it the right file?" : null;
+        return flown < assigned
+            ? $"It was recorded on {Day(flown)}, before the drill was assigned on {Day(assigned)}: is it the right file?"
+            : null;
     }
 
     private static string NoneFound(bool hasWork, DrillTemplate? likely, PendingTrack pending, School school)
@@ -113,12 +180,15 @@ internal static class UploadMatching
             : $"There is no open assignment it could be for: {found}, and it is kept as a free attempt.";
     }
 
-    private static string NotFound(string title, List<UploadMatch> others, DrillTemplate? likely, PendingTrack pending, School school) => others is [var other, ..]
-        ? $"{title} was not found in it, but {other.DrillTitle} was, from {school.Clock(other.StartUtc)} to {school.Clock(other.EndUtc)}: use it for that one, or choose another recording."
-        : likely is not null ? $"{title} was not found in it; it looks like {likely.Title}: choose another recording, or keep it as a free attempt under Upload."
+    private static string NotFound(string title, List<UploadMatch> others, DrillTemplate? likely, PendingTrack pending, School school) =>
+        others is [var other, ..]
+            ? $"{title} was not found in it, but {other.DrillTitle} was, from {school.Clock(other.StartUtc)} to {school.Clock(other.EndUtc)}: use it for that one, or choose another recording."
+        : likely is not null
+            ? $"{title} was not found in it; it looks like {likely.Title}: choose another recording, or keep it as a free attempt under Upload."
         : $"{title} was not found in it. It runs {Span(pending, school)}: choose another recording, or use it all the same and let your instructor look.";
 
-    private static string Span(PendingTrack pending, School school) => $"from {school.Clock(pending.StartUtc)} to {school.Clock(pending.EndUtc)} on {Day(school.DayOf(pending.StartUtc))}";
+    private static string Span(PendingTrack pending, School school) =>
+        $"from {school.Clock(pending.StartUtc)} to {school.Clock(pending.EndUtc)} on {Day(school.DayOf(pending.StartUtc))}";
 
     private static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 }

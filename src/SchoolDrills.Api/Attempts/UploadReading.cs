@@ -20,28 +20,36 @@ internal sealed class UploadReading(SchoolDrillsDbContext db, TimeProvider clock
             var remembering = meta with { Columns = mapping, ColumnsRemembered = true };
             var again = Read(form.File, remembering, ct);
             // What only the memory spoils is read without it.
-            if (again.Track is not null || result.Track is null) (result, meta) = (again, remembering);
+            if (again.Track is not null || result.Track is null)
+                (result, meta) = (again, remembering);
         }
 
         return (result.Track, meta, result.Problem is { } problem ? Problems.Unreadable(problem) : null);
     }
 
     /// <summary>Adds the school's memory of a header to what the caller saves.</summary>
-    public void Remember(TrackHeader header, IReadOnlyDictionary<string, ColumnChoice>? mapping, CurrentPerson me) => db.ColumnMappings.Add(new ColumnMappingRow
-    {
-        SchoolId = me.SchoolId,
-        Fingerprint = header.Fingerprint,
-        Mapping = mapping ?? new Dictionary<string, ColumnChoice>(),
-        SetById = me.Id,
-        ByStaff = me.SeesSchool,
-        SetAtUtc = clock.GetUtcNow(),
-    });
+    public void Remember(TrackHeader header, IReadOnlyDictionary<string, ColumnChoice>? mapping, CurrentPerson me) =>
+        db.ColumnMappings.Add(
+            new ColumnMappingRow
+            {
+                SchoolId = me.SchoolId,
+                Fingerprint = header.Fingerprint,
+                Mapping = mapping ?? new Dictionary<string, ColumnChoice>(),
+                SetById = me.Id,
+                ByStaff = me.SeesSchool,
+                SetAtUtc = clock.GetUtcNow(),
+            }
+        );
 
-    private Task<IReadOnlyDictionary<string, ColumnChoice>?> RecallAsync(string fingerprint, CancellationToken ct) => db.ColumnMappings.AsNoTracking()
-        .Where(m => m.Fingerprint == fingerprint)
-        .OrderByDescending(m => m.ByStaff).ThenByDescending(m => m.SetAtUtc).ThenByDescending(m => m.Id)
-        .Select(m => m.Mapping)
-        .FirstOrDefaultAsync(ct)!;
+    private Task<IReadOnlyDictionary<string, ColumnChoice>?> RecallAsync(string fingerprint, CancellationToken ct) =>
+        db
+            .ColumnMappings.AsNoTracking()
+            .Where(m => m.Fingerprint == fingerprint)
+            .OrderByDescending(m => m.ByStaff)
+            .ThenByDescending(m => m.SetAtUtc)
+            .ThenByDescending(m => m.Id)
+            .Select(m => m.Mapping)
+            .FirstOrDefaultAsync(ct)!;
 
     private static TrackReadResult Read(UploadedTrack file, AttemptMeta meta, CancellationToken ct)
     {

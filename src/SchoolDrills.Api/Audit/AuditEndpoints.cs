@@ -20,29 +20,58 @@ internal static class AuditEndpoints
     public static void MapAudit(this RouteGroupBuilder api)
     {
         var school = api.MapGroup("/school").RequireAuthorization(Policies.Chief);
-        school.MapGet("/audit", PageAsync).WithSummary("Who did what to what, when and from where; newest first. from and to are days at the school");
-        school.MapGet("/audit/export", ExportAsync).WithSummary("The same as a file: format is csv or json").Produces(StatusCodes.Status200OK, contentType: "text/csv");
+        school
+            .MapGet("/audit", PageAsync)
+            .WithSummary("Who did what to what, when and from where; newest first. from and to are days at the school");
+        school
+            .MapGet("/audit/export", ExportAsync)
+            .WithSummary("The same as a file: format is csv or json")
+            .Produces(StatusCodes.Status200OK, contentType: "text/csv");
     }
 
     private static async Task<Results<Ok<AuditPage>, ProblemHttpResult>> PageAsync(
-        DateOnly? from, DateOnly? to, Guid? who, string? what, int? page, SchoolDrillsDbContext db, CancellationToken ct)
+        DateOnly? from,
+        DateOnly? to,
+        Guid? who,
+        string? what,
+        int? page,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        if (page is < 1 or > 100_000) return Problems.Invalid("page", "page counts from 1.");
+        if (page is < 1 or > 100_000)
+            return Problems.Invalid("page", "page counts from 1.");
         var asked = await AskedAsync(db, from, to, who, what, ct);
         var lines = await Lines(db, asked.OrderByDescending(e => e.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize)).ToListAsync(ct);
         var actions = await db.AuditEntries.Select(e => e.Action).Distinct().OrderBy(a => a).ToListAsync(ct);
-        return TypedResults.Ok(new AuditPage([.. lines.OrderByDescending(l => l.Id)], page ?? 1, PageSize, await asked.CountAsync(ct), actions));
+        return TypedResults.Ok(
+            new AuditPage([.. lines.OrderByDescending(l => l.Id)], page ?? 1, PageSize, await asked.CountAsync(ct), actions)
+        );
     }
 
     private static async Task<Results<PushStreamHttpResult, ProblemHttpResult>> ExportAsync(
-        string? format, DateOnly? from, DateOnly? to, Guid? who, string? what, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+        string? format,
+        DateOnly? from,
+        DateOnly? to,
+        Guid? who,
+        string? what,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (format is not (null or "csv" or "json")) return Problems.Invalid("format", $"format is csv or json, not '{format}'.");
+        if (format is not (null or "csv" or "json"))
+            return Problems.Invalid("format", $"format is csv or json, not '{format}'.");
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "audit-exported", "school", me.SchoolId, format ?? "csv"));
         await db.SaveChangesAsync(ct);
         var lines = Lines(db, (await AskedAsync(db, from, to, who, what, ct)).OrderBy(e => e.Id)).AsAsyncEnumerable();
         return format == "json"
-            ? TypedResults.Stream(body => JsonSerializer.SerializeAsync(body, lines, WireJson.Default.IAsyncEnumerableAuditLine, ct), "application/json", "audit.json")
+            ? TypedResults.Stream(
+                body => JsonSerializer.SerializeAsync(body, lines, WireJson.Default.IAsyncEnumerableAuditLine, ct),
+                "application/json",
+                "audit.json"
+            )
             : TypedResults.Stream(body => WriteCsvAsync(body, lines, ct), "text/csv; charset=utf-8", "audit.csv");
     }
 
@@ -52,23 +81,61 @@ internal static class AuditEndpoints
         await text.WriteAsync(Csv.Line("at (UTC)", "who", "what", "subject", "subject id", "detail", "address", "program", "changes"));
         await foreach (var line in lines.WithCancellation(ct))
         {
-            await text.WriteAsync(Csv.Line(
-                line.AtUtc.UtcDateTime.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture), line.Who ?? "SchoolDrills", line.What, line.Subject, line.SubjectId.ToString(), line.Detail, line.Ip,
-                line.UserAgent, string.Join("; ", line.Changes.Select(c => $"{c.Field}: {c.Before ?? "nothing"} -> {c.After ?? "nothing"}"))));
+            await text.WriteAsync(
+                Csv.Line(
+                    line.AtUtc.UtcDateTime.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture),
+                    line.Who ?? "SchoolDrills",
+                    line.What,
+                    line.Subject,
+                    line.SubjectId.ToString(),
+                    line.Detail,
+                    line.Ip,
+                    line.UserAgent,
+                    string.Join("; ", line.Changes.Select(c => $"{c.Field}: {c.Before ?? "nothing"} -> {c.After ?? "nothing"}"))
+                )
+            );
         }
     }
 
-    private static async Task<IQueryable<AuditEntry>> AskedAsync(SchoolDrillsDbContext db, DateOnly? from, DateOnly? to, Guid? who, string? what, CancellationToken ct)
+    private static async Task<IQueryable<AuditEntry>> AskedAsync(
+        SchoolDrillsDbContext db,
+        DateOnly? from,
+        DateOnly? to,
+        Guid? who,
+        string? what,
+        CancellationToken ct
+    )
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
-        var (start, end) = (from is { } first ? school.StartOf(first) : (DateTimeOffset?)null, to is { } last ? school.StartOf(last.AddDays(1)) : (DateTimeOffset?)null);
-        return db.AuditEntries.AsNoTracking().Where(e =>
-            (start == null || e.AtUtc >= start) && (end == null || e.AtUtc < end) && (who == null || e.PersonId == who || e.SubjectId == who) && (string.IsNullOrEmpty(what) || e.Action == what));
+        var (start, end) = (
+            from is { } first ? school.StartOf(first) : (DateTimeOffset?)null,
+            to is { } last ? school.StartOf(last.AddDays(1)) : (DateTimeOffset?)null
+        );
+        return db
+            .AuditEntries.AsNoTracking()
+            .Where(e =>
+                (start == null || e.AtUtc >= start)
+                && (end == null || e.AtUtc < end)
+                && (who == null || e.PersonId == who || e.SubjectId == who)
+                && (string.IsNullOrEmpty(what) || e.Action == what)
+            );
     }
 
     private static IQueryable<AuditLine> Lines(SchoolDrillsDbContext db, IQueryable<AuditEntry> entries) =>
         from e in entries
         join p in db.People on e.PersonId equals p.Id into people
         from p in people.DefaultIfEmpty()
-        select new AuditLine(e.Id, e.AtUtc, e.PersonId, p == null ? null : p.DisplayName, e.Action, e.Subject, e.SubjectId, e.Detail, e.Ip, e.UserAgent, e.Changes);
+        select new AuditLine(
+            e.Id,
+            e.AtUtc,
+            e.PersonId,
+            p == null ? null : p.DisplayName,
+            e.Action,
+            e.Subject,
+            e.SubjectId,
+            e.Detail,
+            e.Ip,
+            e.UserAgent,
+            e.Changes
+        );
 }

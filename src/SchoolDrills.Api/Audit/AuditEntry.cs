@@ -34,8 +34,24 @@ internal sealed class AuditEntry
 
     public IReadOnlyList<AuditChange> Changes { get; set; } = [];
 
-    public static AuditEntry By(CurrentPerson me, DateTimeOffset now, string action, string subject, Guid subjectId, string? detail = null) =>
-        new() { SchoolId = me.SchoolId, AtUtc = now, PersonId = me.Id, Action = action, Subject = subject, SubjectId = subjectId, Detail = detail };
+    public static AuditEntry By(
+        CurrentPerson me,
+        DateTimeOffset now,
+        string action,
+        string subject,
+        Guid subjectId,
+        string? detail = null
+    ) =>
+        new()
+        {
+            SchoolId = me.SchoolId,
+            AtUtc = now,
+            PersonId = me.Id,
+            Action = action,
+            Subject = subject,
+            SubjectId = subjectId,
+            Detail = detail,
+        };
 
     private sealed class Configuration : IEntityTypeConfiguration<AuditEntry>
     {

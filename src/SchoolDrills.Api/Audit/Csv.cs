@@ -12,7 +12,8 @@ internal static class Csv
         var line = new StringBuilder();
         for (var i = 0; i < cells.Length; i++)
         {
-            if (i > 0) line.Append(',');
+            if (i > 0)
+                line.Append(',');
             line.Append(Cell(cells[i] ?? ""));
         }
 
@@ -25,7 +26,11 @@ internal static class Csv
     /// </summary>
     private static string Cell(string text)
     {
-        if (text.TrimStart(' ') is ['=' or '+' or '-' or '@' or '\t' or '\r' or '\n' or '＝' or '＋' or '－' or '＠', ..] || text is ['\t' or '\r' or '\n', ..]) text = "'" + text;
+        if (
+            text.TrimStart(' ') is ['=' or '+' or '-' or '@' or '\t' or '\r' or '\n' or '＝' or '＋' or '－' or '＠', ..]
+            || text is ['\t' or '\r' or '\n', ..]
+        )
+            text = "'" + text;
         return text.AsSpan().IndexOfAny(Quoted) < 0 ? text : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
     }
 }

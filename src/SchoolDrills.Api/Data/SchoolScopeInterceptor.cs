@@ -16,15 +16,27 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope) : DbConnectionIn
         command.ExecuteNonQuery();
     }
 
-    public override async Task ConnectionOpenedAsync(DbConnection connection, ConnectionEndEventData eventData, CancellationToken cancellationToken = default)
+    public override async Task ConnectionOpenedAsync(
+        DbConnection connection,
+        ConnectionEndEventData eventData,
+        CancellationToken cancellationToken = default
+    )
     {
         await using var command = SettingsFor(connection);
         await command.ExecuteNonQueryAsync(cancellationToken);
     }
 
     private NpgsqlCommand SettingsFor(DbConnection connection) =>
-        new("select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.sight', $3, false)", (NpgsqlConnection)connection)
+        new(
+            "select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.sight', $3, false)",
+            (NpgsqlConnection)connection
+        )
         {
-            Parameters = { new() { Value = scope.SchoolId?.ToString() ?? "" }, new() { Value = scope.PersonId?.ToString() ?? "" }, new() { Value = scope.Sight } },
+            Parameters =
+            {
+                new() { Value = scope.SchoolId?.ToString() ?? "" },
+                new() { Value = scope.PersonId?.ToString() ?? "" },
+                new() { Value = scope.Sight },
+            },
         };
 }

@@ -31,7 +31,10 @@ internal sealed class SnakeCaseNames : IModelFinalizingConvention
         var snake = new StringBuilder(name.Length + 8);
         for (var i = 0; i < name.Length; i++)
         {
-            var startsWord = char.IsUpper(name[i]) && i > 0 && name[i - 1] != '_'
+            var startsWord =
+                char.IsUpper(name[i])
+                && i > 0
+                && name[i - 1] != '_'
                 && (!char.IsUpper(name[i - 1]) || (i + 1 < name.Length && char.IsLower(name[i + 1])));
             if (startsWord)
                 snake.Append('_');

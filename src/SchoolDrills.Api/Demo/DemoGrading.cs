@@ -11,7 +11,8 @@ internal static class DemoGrading
 {
     public static void Add(SchoolDrillsDbContext db, Attempt attempt, DemoFlight flight, DateTimeOffset now)
     {
-        if (flight.Grade == DemoGrade.None) return;
+        if (flight.Grade == DemoGrade.None)
+            return;
         var instructorId = DemoPeople.IdOf(flight.Instructor);
         var grade = new Grade
         {
@@ -25,25 +26,45 @@ internal static class DemoGrading
             SavedAtUtc = now,
         };
         db.Grades.Add(grade);
-        if (flight.Grade == DemoGrade.Draft || grade.Overall.Length == 0) return;
+        if (flight.Grade == DemoGrade.Draft || grade.Overall.Length == 0)
+            return;
 
         grade.SignedAtUtc = now;
         grade.ReportId = attempt.LatestReportId;
         db.AuditEntries.Add(Entry(attempt, instructorId, "grade-signed", grade.Overall, now));
-        if (flight.Grade != DemoGrade.Acknowledged) return;
+        if (flight.Grade != DemoGrade.Acknowledged)
+            return;
 
-        db.GradeAcknowledgements.Add(new GradeAcknowledgement { GradeId = grade.Id, SchoolId = attempt.SchoolId, AtUtc = now, Reply = flight.Reply });
+        db.GradeAcknowledgements.Add(
+            new GradeAcknowledgement
+            {
+                GradeId = grade.Id,
+                SchoolId = attempt.SchoolId,
+                AtUtc = now,
+                Reply = flight.Reply,
+            }
+        );
         db.AuditEntries.Add(Entry(attempt, attempt.StudentId, "grade-acknowledged", null, now));
     }
 
-    private static string? Word(Verdict verdict) => verdict switch
-    {
-        Verdict.Met => "to-standard",
-        Verdict.Close => "with-help",
-        Verdict.NotMet => "not-yet",
-        _ => null,
-    };
+    private static string? Word(Verdict verdict) =>
+        verdict switch
+        {
+            Verdict.Met => "to-standard",
+            Verdict.Close => "with-help",
+            Verdict.NotMet => "not-yet",
+            _ => null,
+        };
 
     private static AuditEntry Entry(Attempt attempt, Guid personId, string action, string? detail, DateTimeOffset now) =>
-        new() { SchoolId = attempt.SchoolId, AtUtc = now, PersonId = personId, Action = action, Subject = "attempt", SubjectId = attempt.Id, Detail = detail };
+        new()
+        {
+            SchoolId = attempt.SchoolId,
+            AtUtc = now,
+            PersonId = personId,
+            Action = action,
+            Subject = "attempt",
+            SubjectId = attempt.Id,
+            Detail = detail,
+        };
 }

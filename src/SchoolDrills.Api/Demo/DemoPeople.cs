@@ -16,7 +16,9 @@ internal sealed record DemoPerson(string Key, string DisplayName, params string[
 /// <summary>The demo school and its people. Their numbers are fixed, so that a restart finds them again.</summary>
 internal static class DemoPeople
 {
-    public const string SchoolName = "Tussock Plains Flying School", TimeZone = "Pacific/Auckland", Password = "drills-demo";
+    public const string SchoolName = "Tussock Plains Flying School",
+        TimeZone = "Pacific/Auckland",
+        Password = "drills-demo";
 
     public static readonly Guid SchoolId = Fixed("school");
 
@@ -39,5 +41,6 @@ internal static class DemoPeople
     public static Guid IdOf(string key) => All.Single(p => p.Key == key).Id;
 
     /// <summary>The same number for the same words on every machine.</summary>
-    public static Guid Fixed(string what) => new(SHA256.HashData(Encoding.UTF8.GetBytes("Tussock Plains " + what)).AsSpan(0, 16), bigEndian: true);
+    public static Guid Fixed(string what) =>
+        new(SHA256.HashData(Encoding.UTF8.GetBytes("Tussock Plains " + what)).AsSpan(0, 16), bigEndian: true);
 }

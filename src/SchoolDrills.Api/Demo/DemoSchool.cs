@@ -19,7 +19,8 @@ namespace SchoolDrills.Api.Demo;
 /// </summary>
 internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock, ILogger<DemoSchool> log) : BackgroundService
 {
-    private static readonly TimeSpan Glance = TimeSpan.FromSeconds(1), Patience = TimeSpan.FromMinutes(15);
+    private static readonly TimeSpan Glance = TimeSpan.FromSeconds(1),
+        Patience = TimeSpan.FromMinutes(15);
 
     public override async Task StartAsync(CancellationToken cancellationToken)
     {
@@ -31,9 +32,11 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
     {
         try
         {
-            foreach (var flight in DemoWork.Flights) await InSchoolAsync(services => UploadAsync(services, flight, stoppingToken));
+            foreach (var flight in DemoWork.Flights)
+                await InSchoolAsync(services => UploadAsync(services, flight, stoppingToken));
             var giveUpAt = clock.GetUtcNow() + Patience;
-            while (!await InSchoolAsync(services => GradeAsync(services, stoppingToken)) && clock.GetUtcNow() < giveUpAt) await Task.Delay(Glance, clock, stoppingToken);
+            while (!await InSchoolAsync(services => GradeAsync(services, stoppingToken)) && clock.GetUtcNow() < giveUpAt)
+                await Task.Delay(Glance, clock, stoppingToken);
         }
         catch (Exception e) when (e is not OperationCanceledException)
         {
@@ -50,7 +53,12 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         var school = await db.Schools.SingleOrDefaultAsync(ct);
         if (school is null)
         {
-            school = new School { Id = DemoPeople.SchoolId, Name = DemoPeople.SchoolName, TimeZone = DemoPeople.TimeZone };
+            school = new School
+            {
+                Id = DemoPeople.SchoolId,
+                Name = DemoPeople.SchoolName,
+                TimeZone = DemoPeople.TimeZone,
+            };
             db.Schools.Add(school);
         }
 
@@ -69,9 +77,18 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         var known = await db.People.Select(p => p.Id).ToListAsync(ct);
         foreach (var one in DemoPeople.All.ExceptBy(known, p => p.Id))
         {
-            var person = new Person { Id = one.Id, SchoolId = DemoPeople.SchoolId, DisplayName = one.DisplayName, Roles = one.Roles, UserName = one.Email, Email = one.Email };
+            var person = new Person
+            {
+                Id = one.Id,
+                SchoolId = DemoPeople.SchoolId,
+                DisplayName = one.DisplayName,
+                Roles = one.Roles,
+                UserName = one.Email,
+                Email = one.Email,
+            };
             var made = await people.CreateAsync(person, DemoPeople.Password);
-            if (!made.Succeeded) throw new InvalidOperationException($"{one.Email}: {string.Join(" ", made.Errors.Select(e => e.Description))}");
+            if (!made.Succeeded)
+                throw new InvalidOperationException($"{one.Email}: {string.Join(" ", made.Errors.Select(e => e.Description))}");
         }
     }
 
@@ -81,46 +98,59 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         var known = (await db.Assignments.Select(a => a.Id).ToListAsync(ct)).ToHashSet();
         foreach (var flight in DemoWork.Flights.Where(f => !known.Contains(f.AssignmentId)))
         {
-            db.Assignments.Add(new Assignment
-            {
-                Id = flight.AssignmentId,
-                SchoolId = DemoPeople.SchoolId,
-                StudentId = DemoPeople.IdOf(flight.Student),
-                DrillVersionId = drills[flight.Drill],
-                AssignedById = DemoPeople.IdOf(flight.Instructor),
-                AssignedAtUtc = new DateTimeOffset(flight.FlownOn.AddDays(-6), TimeOnly.MinValue, TimeSpan.Zero),
-                DueOn = flight.FlownOn.AddDays(2),
-            });
+            db.Assignments.Add(
+                new Assignment
+                {
+                    Id = flight.AssignmentId,
+                    SchoolId = DemoPeople.SchoolId,
+                    StudentId = DemoPeople.IdOf(flight.Student),
+                    DrillVersionId = drills[flight.Drill],
+                    AssignedById = DemoPeople.IdOf(flight.Instructor),
+                    AssignedAtUtc = new DateTimeOffset(flight.FlownOn.AddDays(-6), TimeOnly.MinValue, TimeSpan.Zero),
+                    DueOn = flight.FlownOn.AddDays(2),
+                }
+            );
         }
 
         foreach (var task in DemoWork.Tasks.Where(t => !known.Contains(t.AssignmentId)))
         {
-            db.Assignments.Add(new Assignment
-            {
-                Id = task.AssignmentId,
-                SchoolId = DemoPeople.SchoolId,
-                StudentId = DemoPeople.IdOf(task.Student),
-                DrillVersionId = drills[task.Drill],
-                AssignedById = DemoPeople.IdOf(task.Instructor),
-                AssignedAtUtc = now.AddDays(Math.Min(0, task.DueInDays) - 4),
-                DueOn = today.AddDays(task.DueInDays),
-                Notes = task.Notes,
-                CancelledAtUtc = task.Cancelled ? now : null,
-            });
+            db.Assignments.Add(
+                new Assignment
+                {
+                    Id = task.AssignmentId,
+                    SchoolId = DemoPeople.SchoolId,
+                    StudentId = DemoPeople.IdOf(task.Student),
+                    DrillVersionId = drills[task.Drill],
+                    AssignedById = DemoPeople.IdOf(task.Instructor),
+                    AssignedAtUtc = now.AddDays(Math.Min(0, task.DueInDays) - 4),
+                    DueOn = today.AddDays(task.DueInDays),
+                    Notes = task.Notes,
+                    CancelledAtUtc = task.Cancelled ? now : null,
+                }
+            );
         }
     }
 
     private static async Task<bool> UploadAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
     {
         var db = services.GetRequiredService<SchoolDrillsDbContext>();
-        if (await db.Attempts.AnyAsync(a => a.AssignmentId == flight.AssignmentId, ct)) return false;
+        if (await db.Attempts.AnyAsync(a => a.AssignmentId == flight.AssignmentId, ct))
+            return false;
         var drill = await db.DrillVersions.SingleAsync(d => d.Slug == flight.Drill && d.Version == 1, ct);
         var studentId = DemoPeople.IdOf(flight.Student);
-        var meta = new AttemptMeta { FlownOn = flight.FlownOn, QnhHpa = flight.QnhHpa, LoadRatings = flight.Load };
-        await services.GetRequiredService<AttemptIntake>().AcceptAsync(
-            new UploadedTrack(flight.File, await RecordingAsync(flight.File, ct)),
-            new IntakeFor(DemoPeople.SchoolId, drill, studentId, flight.AssignmentId, studentId, meta),
-            ct);
+        var meta = new AttemptMeta
+        {
+            FlownOn = flight.FlownOn,
+            QnhHpa = flight.QnhHpa,
+            LoadRatings = flight.Load,
+        };
+        await services
+            .GetRequiredService<AttemptIntake>()
+            .AcceptAsync(
+                new UploadedTrack(flight.File, await RecordingAsync(flight.File, ct)),
+                new IntakeFor(DemoPeople.SchoolId, drill, studentId, flight.AssignmentId, studentId, meta),
+                ct
+            );
         return true;
     }
 
@@ -132,9 +162,12 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         var waits = false;
         foreach (var flight in DemoWork.Flights)
         {
-            if (ungraded.Find(a => a.AssignmentId == flight.AssignmentId) is not { } attempt) continue;
-            if (attempt.Status == AttemptStatus.Scored) DemoGrading.Add(db, attempt, flight, clock.GetUtcNow());
-            else if (attempt.Status != AttemptStatus.Unscorable) waits = true;
+            if (ungraded.Find(a => a.AssignmentId == flight.AssignmentId) is not { } attempt)
+                continue;
+            if (attempt.Status == AttemptStatus.Scored)
+                DemoGrading.Add(db, attempt, flight, clock.GetUtcNow());
+            else if (attempt.Status != AttemptStatus.Unscorable)
+                waits = true;
         }
 
         await db.SaveChangesAsync(ct);
@@ -151,7 +184,9 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
 
     private static async Task<byte[]> RecordingAsync(string file, CancellationToken ct)
     {
-        await using var packed = typeof(DemoSchool).Assembly.GetManifestResourceStream($"demo/{file}.gz") ?? throw new FileNotFoundException($"The recording {file} is not built in.");
+        await using var packed =
+            typeof(DemoSchool).Assembly.GetManifestResourceStream($"demo/{file}.gz")
+            ?? throw new FileNotFoundException($"The recording {file} is not built in.");
         await using var unpacked = new GZipStream(packed, CompressionMode.Decompress);
         using var bytes = new MemoryStream();
         await unpacked.CopyToAsync(bytes, ct);

@@ -19,28 +19,55 @@ internal static class DrillEndpoints
         var drills = api.MapGroup("/drills").RequireAuthorization(Policies.SignedIn);
         drills.MapGet("", ListAsync).WithSummary("The catalogue, newest version of each drill");
         drills.MapGet("/{slug}", GetAsync).WithSummary("A drill's whole template; the newest published version unless one is named");
-        drills.MapGet("/{slug}/timeline", TimelineAsync).WithSummary("A drill by the clock for an entry: segments, gates, cues, checks, load tasks");
+        drills
+            .MapGet("/{slug}/timeline", TimelineAsync)
+            .WithSummary("A drill by the clock for an entry: segments, gates, cues, checks, load tasks");
         drills.MapGet("/{slug}/picture", PictureAsync).WithSummary("A drill's path over still air, for drawing it");
     }
 
     /// <summary>The newest published version of a drill, or the one named; null where there is none that this person may see.</summary>
-    public static Task<DrillVersion?> FindAsync(SchoolDrillsDbContext db, CurrentPerson me, string slug, int? version, CancellationToken ct) => db.DrillVersions.AsNoTracking()
-        .Where(d => d.Slug == slug && (version == null ? d.State == DrillState.Published : d.Version == version) && (me.IsChief || d.State != DrillState.Draft))
-        .OrderByDescending(d => d.Version)
-        .FirstOrDefaultAsync(ct);
+    public static Task<DrillVersion?> FindAsync(
+        SchoolDrillsDbContext db,
+        CurrentPerson me,
+        string slug,
+        int? version,
+        CancellationToken ct
+    ) =>
+        db
+            .DrillVersions.AsNoTracking()
+            .Where(d =>
+                d.Slug == slug
+                && (version == null ? d.State == DrillState.Published : d.Version == version)
+                && (me.IsChief || d.State != DrillState.Draft)
+            )
+            .OrderByDescending(d => d.Version)
+            .FirstOrDefaultAsync(ct);
 
     public static DrillSummary Summary(DrillVersion drill)
     {
         var timeline = DrillTimeline.Resolve(drill.Template, drill.Template.Entry);
         return new DrillSummary(
-            drill.Slug, drill.Version, drill.Template.Title, drill.Template.Purpose, timeline.DurationS, timeline.Segments.Count, DrillLevel.Of(timeline).Level, drill.State,
-            drill.Template.StandardSlug);
+            drill.Slug,
+            drill.Version,
+            drill.Template.Title,
+            drill.Template.Purpose,
+            timeline.DurationS,
+            timeline.Segments.Count,
+            DrillLevel.Of(timeline).Level,
+            drill.State,
+            drill.Template.StandardSlug
+        );
     }
 
     private static async Task<Ok<IReadOnlyList<DrillSummary>>> ListAsync(CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
     {
-        var versions = await db.DrillVersions.AsNoTracking()
-            .Where(d => d.State == DrillState.Published || (me.SeesSchool && d.State == DrillState.Retired) || (me.IsChief && d.State == DrillState.Draft))
+        var versions = await db
+            .DrillVersions.AsNoTracking()
+            .Where(d =>
+                d.State == DrillState.Published
+                || (me.SeesSchool && d.State == DrillState.Retired)
+                || (me.IsChief && d.State == DrillState.Draft)
+            )
             .ToListAsync(ct);
         // A draft stands beside what is published; of published and retired versions the newest tells.
         var shown = versions
@@ -48,16 +75,32 @@ internal static class DrillEndpoints
             .Select(g => g.MaxBy(d => d.Version)!)
             .Where(d => TemplateProblems.Of(d.Template).Count == 0)
             .Select(Summary);
-        return TypedResults.Ok<IReadOnlyList<DrillSummary>>([.. shown.OrderBy(d => d.Level).ThenBy(d => d.DurationS).ThenBy(d => d.Title, StringComparer.Ordinal)]);
+        return TypedResults.Ok<IReadOnlyList<DrillSummary>>([
+            .. shown.OrderBy(d => d.Level).ThenBy(d => d.DurationS).ThenBy(d => d.Title, StringComparer.Ordinal),
+        ]);
     }
 
-    private static async Task<Results<Ok<DrillTemplate>, ProblemHttpResult>> GetAsync(string slug, int? version, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
-        await FindAsync(db, me, slug, version, ct) is { } drill ? TypedResults.Ok(drill.Template with { Version = drill.Version }) : Problems.NotFound("drill");
+    private static async Task<Results<Ok<DrillTemplate>, ProblemHttpResult>> GetAsync(
+        string slug,
+        int? version,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    ) =>
+        await FindAsync(db, me, slug, version, ct) is { } drill
+            ? TypedResults.Ok(drill.Template with { Version = drill.Version })
+            : Problems.NotFound("drill");
 
     private static async Task<Results<Ok<DrillTimeline>, ProblemHttpResult>> TimelineAsync(
-        string slug, [AsParameters] EntryQuery query, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+        string slug,
+        [AsParameters] EntryQuery query,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, me, slug, query.Version, ct) is not { } drill) return Problems.NotFound("drill");
+        if (await FindAsync(db, me, slug, query.Version, ct) is not { } drill)
+            return Problems.NotFound("drill");
         var entry = query.On(drill.Template);
         return TemplateProblems.Of(drill.Template, entry) is [var problem, ..]
             ? Problems.Unprocessable("entry", problem)
@@ -65,30 +108,57 @@ internal static class DrillEndpoints
     }
 
     private static async Task<Results<Ok<DrillPicture>, ProblemHttpResult>> PictureAsync(
-        string slug, [AsParameters] EntryQuery query, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+        string slug,
+        [AsParameters] EntryQuery query,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, me, slug, query.Version, ct) is not { } drill) return Problems.NotFound("drill");
+        if (await FindAsync(db, me, slug, query.Version, ct) is not { } drill)
+            return Problems.NotFound("drill");
         var entry = query.On(drill.Template);
-        if (TemplateProblems.Of(drill.Template, entry) is [var problem, ..]) return Problems.Unprocessable("entry", problem);
+        if (TemplateProblems.Of(drill.Template, entry) is [var problem, ..])
+            return Problems.Unprocessable("entry", problem);
         var timeline = DrillTimeline.Resolve(drill.Template, entry);
         var altitudeFt = Math.Clamp(entry.AltitudeFt, 0, 40_000);
-        var path = NominalPath.Of(timeline, Airspeed.TrueFromCalibratedKt(entry.AirspeedKt, altitudeFt, Atmosphere.TemperatureC(altitudeFt)), everyS: 2);
-        return TypedResults.Ok(new DrillPicture(
-            path.TimeS, Array.ConvertAll(path.EastM, Metre), Array.ConvertAll(path.NorthM, Metre), Array.ConvertAll(path.AltitudeFt, Metre), path.SegmentIndex));
+        var path = NominalPath.Of(
+            timeline,
+            Airspeed.TrueFromCalibratedKt(entry.AirspeedKt, altitudeFt, Atmosphere.TemperatureC(altitudeFt)),
+            everyS: 2
+        );
+        return TypedResults.Ok(
+            new DrillPicture(
+                path.TimeS,
+                Array.ConvertAll(path.EastM, Metre),
+                Array.ConvertAll(path.NorthM, Metre),
+                Array.ConvertAll(path.AltitudeFt, Metre),
+                path.SegmentIndex
+            )
+        );
 
         static double Metre(double value) => Math.Round(value, 1);
     }
 
     /// <summary>Entry of a drill as asked in the address; what is not asked stays as the template has it.</summary>
-    internal sealed record EntryQuery(int? Version, double? HeadingMagDeg, double? AltitudeFt, double? AirspeedKt, bool? Mirrored, bool? HalfRate)
+    internal sealed record EntryQuery(
+        int? Version,
+        double? HeadingMagDeg,
+        double? AltitudeFt,
+        double? AirspeedKt,
+        bool? Mirrored,
+        bool? HalfRate
+    )
     {
-        public DrillEntry On(DrillTemplate template) => template.Entry with
-        {
-            HeadingMagDeg = HeadingMagDeg is { } heading && double.IsFinite(heading) ? Angles.NormalizeDeg(heading) : template.Entry.HeadingMagDeg,
-            AltitudeFt = AltitudeFt ?? template.Entry.AltitudeFt,
-            AirspeedKt = AirspeedKt ?? template.Entry.AirspeedKt,
-            Mirrored = Mirrored ?? template.Entry.Mirrored,
-            HalfRate = HalfRate ?? template.Entry.HalfRate,
-        };
+        public DrillEntry On(DrillTemplate template) =>
+            template.Entry with
+            {
+                HeadingMagDeg =
+                    HeadingMagDeg is { } heading && double.IsFinite(heading) ? Angles.NormalizeDeg(heading) : template.Entry.HeadingMagDeg,
+                AltitudeFt = AltitudeFt ?? template.Entry.AltitudeFt,
+                AirspeedKt = AirspeedKt ?? template.Entry.AirspeedKt,
+                Mirrored = Mirrored ?? template.Entry.Mirrored,
+                HalfRate = HalfRate ?? template.Entry.HalfRate,
+            };
     }
 }

@@ -34,7 +34,14 @@ internal sealed class DrillVersion
     {
         public void Configure(EntityTypeBuilder<DrillVersion> builder)
         {
-            builder.HasIndex(d => new { d.SchoolId, d.Slug, d.Version }).IsUnique();
+            builder
+                .HasIndex(d => new
+                {
+                    d.SchoolId,
+                    d.Slug,
+                    d.Version,
+                })
+                .IsUnique();
             builder.Property(d => d.Slug).HasMaxLength(100);
             builder.Property(d => d.State).HasMaxLength(20);
             builder.Property(d => d.Template).HasJson(EngineJson.Default.DrillTemplate);

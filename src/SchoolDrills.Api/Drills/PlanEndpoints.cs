@@ -19,40 +19,82 @@ internal static class PlanEndpoints
     public static void MapPlanning(this RouteGroupBuilder api)
     {
         api.MapGet("/aircraft", AircraftAsync).RequireAuthorization(Policies.SignedIn).WithSummary("Aircraft profiles of the school");
-        api.MapPost("/aircraft", SaveAircraftAsync).RequireAuthorization(Policies.Chief).WithSummary("Adds an aircraft profile, or puts one right");
-        api.MapPost("/drills/{slug}/plan", PlanAsync).RequireAuthorization(Policies.SignedIn)
-            .WithSummary("Fits a drill to aeroplane, day and area: true airspeed, bank, radius, climb, ground path, drift, containment, suggested start");
+        api.MapPost("/aircraft", SaveAircraftAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("Adds an aircraft profile, or puts one right");
+        api.MapPost("/drills/{slug}/plan", PlanAsync)
+            .RequireAuthorization(Policies.SignedIn)
+            .WithSummary(
+                "Fits a drill to aeroplane, day and area: true airspeed, bank, radius, climb, ground path, drift, containment, suggested start"
+            );
     }
 
     private static async Task<Ok<IReadOnlyList<AircraftProfile>>> AircraftAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
-        TypedResults.Ok<IReadOnlyList<AircraftProfile>>(await db.Aircraft.AsNoTracking().OrderBy(a => a.Slug).Select(a => a.Profile).ToListAsync(ct));
+        TypedResults.Ok<IReadOnlyList<AircraftProfile>>(
+            await db.Aircraft.AsNoTracking().OrderBy(a => a.Slug).Select(a => a.Profile).ToListAsync(ct)
+        );
 
     private static async Task<Results<Ok<AircraftProfile>, Created<AircraftProfile>, ProblemHttpResult>> SaveAircraftAsync(
-        AircraftProfile profile, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+        AircraftProfile profile,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (profile.Problems() is [var first, ..]) return Problems.Unprocessable("aircraft", first);
+        if (profile.Problems() is [var first, ..])
+            return Problems.Unprocessable("aircraft", first);
         var row = await db.Aircraft.FirstOrDefaultAsync(a => a.Slug == profile.Slug, ct);
         var isNew = row is null;
-        if (row is null) db.Aircraft.Add(row = new AircraftRow { SchoolId = me.SchoolId, Slug = profile.Slug, Profile = profile });
+        if (row is null)
+            db.Aircraft.Add(
+                row = new AircraftRow
+                {
+                    SchoolId = me.SchoolId,
+                    Slug = profile.Slug,
+                    Profile = profile,
+                }
+            );
         row.Profile = profile;
-        db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), isNew ? "aircraft-added" : "aircraft-changed", "aircraft", row.Id, profile.Slug));
+        db.AuditEntries.Add(
+            AuditEntry.By(me, clock.GetUtcNow(), isNew ? "aircraft-added" : "aircraft-changed", "aircraft", row.Id, profile.Slug)
+        );
         await db.SaveChangesAsync(ct);
         return isNew ? TypedResults.Created("/api/v1/aircraft", profile) : TypedResults.Ok(profile);
     }
 
     private static async Task<Results<Ok<DrillPlanReply>, ProblemHttpResult>> PlanAsync(
-        string slug, PlanDrill asked, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+        string slug,
+        PlanDrill asked,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await DrillEndpoints.FindAsync(db, me, slug, null, ct) is not { } drill) return Problems.NotFound("drill");
-        var aircraft = await db.Aircraft.AsNoTracking().Where(a => a.Slug == asked.AircraftId).Select(a => a.Profile).FirstOrDefaultAsync(ct);
-        if (aircraft is null) return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{asked.AircraftId}'.");
-        if (asked.WindFromDegTrue is null != asked.WindKt is null) return Problems.Unprocessable("wind", "Give both windFromDegTrue and windKt, or neither.");
-        if (!TryCorners(asked.Area, out var area)) return Problems.Unprocessable("area", "area is a GeoJSON polygon: one ring of at least three [longitude, latitude] corners.");
+        if (await DrillEndpoints.FindAsync(db, me, slug, null, ct) is not { } drill)
+            return Problems.NotFound("drill");
+        var aircraft = await db
+            .Aircraft.AsNoTracking()
+            .Where(a => a.Slug == asked.AircraftId)
+            .Select(a => a.Profile)
+            .FirstOrDefaultAsync(ct);
+        if (aircraft is null)
+            return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{asked.AircraftId}'.");
+        if (asked.WindFromDegTrue is null != asked.WindKt is null)
+            return Problems.Unprocessable("wind", "Give both windFromDegTrue and windKt, or neither.");
+        if (!TryCorners(asked.Area, out var area))
+            return Problems.Unprocessable("area", "area is a GeoJSON polygon: one ring of at least three [longitude, latitude] corners.");
 
-        var entry = new DrillEndpoints.EntryQuery(null, asked.HeadingMagDeg, asked.AltitudeFt, asked.AirspeedKt, asked.Mirrored, null).On(drill.Template);
-        if (TemplateProblems.Of(drill.Template, entry) is [var entryProblem, ..]) return Problems.Unprocessable("entry", entryProblem);
+        var entry = new DrillEndpoints.EntryQuery(null, asked.HeadingMagDeg, asked.AltitudeFt, asked.AirspeedKt, asked.Mirrored, null).On(
+            drill.Template
+        );
+        if (TemplateProblems.Of(drill.Template, entry) is [var entryProblem, ..])
+            return Problems.Unprocessable("entry", entryProblem);
         var place = asked.Start ?? (area is [var corner, ..] ? corner : null);
-        var declinationDeg = place is { } at ? MagneticModel.DeclinationDeg(at.LatDeg, at.LonDeg, entry.AltitudeFt * Units.MPerFt / 1000, clock.GetUtcNow()) ?? 0 : 0;
+        var declinationDeg = place is { } at
+            ? MagneticModel.DeclinationDeg(at.LatDeg, at.LonDeg, entry.AltitudeFt * Units.MPerFt / 1000, clock.GetUtcNow()) ?? 0
+            : 0;
         var conditions = new PlanConditions(
             asked.QnhHpa ?? Atmosphere.StandardPressureHpa,
             asked.OatC,
@@ -60,30 +102,47 @@ internal static class PlanEndpoints
             declinationDeg,
             area,
             asked.Start,
-            asked.FloorFt);
-        if (conditions.Problems() is [var problem, ..]) return Problems.Unprocessable("conditions", problem);
+            asked.FloorFt
+        );
+        if (conditions.Problems() is [var problem, ..])
+            return Problems.Unprocessable("conditions", problem);
 
         var plan = DrillPlan.Of(drill.Template, entry, aircraft, conditions);
-        return TypedResults.Ok(new DrillPlanReply(
-            plan.TrueAirspeedKt,
-            plan.Turns.Count == 0 ? null : plan.Turns.Max(t => t.BankDeg),
-            plan.Turns.Count == 0 ? null : plan.Turns.Max(t => t.RadiusNm),
-            plan.Climb.Feasible,
-            plan.Climb.Why,
-            GroundPath(plan),
-            Math.Round(declinationDeg, 2),
-            plan));
+        return TypedResults.Ok(
+            new DrillPlanReply(
+                plan.TrueAirspeedKt,
+                plan.Turns.Count == 0 ? null : plan.Turns.Max(t => t.BankDeg),
+                plan.Turns.Count == 0 ? null : plan.Turns.Max(t => t.RadiusNm),
+                plan.Climb.Feasible,
+                plan.Climb.Why,
+                GroundPath(plan),
+                Math.Round(declinationDeg, 2),
+                plan
+            )
+        );
     }
 
-    private static GeoJsonLine? GroundPath(DrillPlan plan) => plan.GroundPlaces is not { } places ? null : new GeoJsonLine(
-        "LineString",
-        [.. places.Select((p, i) => (IReadOnlyList<double>)[Math.Round(p.LonDeg, 6), Math.Round(p.LatDeg, 6), Math.Round(plan.GroundPath.AltitudeFt[i] * Units.MPerFt)])]);
+    private static GeoJsonLine? GroundPath(DrillPlan plan) =>
+        plan.GroundPlaces is not { } places
+            ? null
+            : new GeoJsonLine(
+                "LineString",
+                [
+                    .. places.Select(
+                        (p, i) =>
+                            (IReadOnlyList<double>)
+                                [Math.Round(p.LonDeg, 6), Math.Round(p.LatDeg, 6), Math.Round(plan.GroundPath.AltitudeFt[i] * Units.MPerFt)]
+                    ),
+                ]
+            );
 
     private static bool TryCorners(GeoJsonPolygon? polygon, out IReadOnlyList<LatLon>? corners)
     {
         corners = null;
-        if (polygon is null) return true;
-        if (polygon.Type != "Polygon" || polygon.Coordinates is not [{ Count: >= 3 and <= 500 } ring, ..] || ring.Any(c => c.Count < 2)) return false;
+        if (polygon is null)
+            return true;
+        if (polygon.Type != "Polygon" || polygon.Coordinates is not [{ Count: >= 3 and <= 500 } ring, ..] || ring.Any(c => c.Count < 2))
+            return false;
         // GeoJSON repeats the first corner at the end.
         var open = ring[0][0] == ring[^1][0] && ring[0][1] == ring[^1][1] ? ring.Take(ring.Count - 1) : ring;
         corners = [.. open.Select(c => new LatLon(c[1], c[0]))];

@@ -41,7 +41,11 @@ internal sealed class JobServerCheck(JobStorage storage, HostRole role) : IHealt
             return Task.FromResult(
                 storage.GetMonitoringApi().Servers().Any(server => server.Heartbeat > lately)
                     ? HealthCheckResult.Healthy()
-                    : new HealthCheckResult(role == HostRole.Web ? HealthStatus.Degraded : HealthStatus.Unhealthy, "no worker has been seen lately"));
+                    : new HealthCheckResult(
+                        role == HostRole.Web ? HealthStatus.Degraded : HealthStatus.Unhealthy,
+                        "no worker has been seen lately"
+                    )
+            );
         }
         catch (NpgsqlException e)
         {

@@ -25,13 +25,20 @@ internal static class HealthEndpoints
 
     public static void MapHealth(this IEndpointRouteBuilder routes)
     {
-        routes.MapHealthChecks("/health/live", new HealthCheckOptions { Predicate = _ => false, ResponseWriter = WriteAsync }).AllowAnonymous();
+        routes
+            .MapHealthChecks("/health/live", new HealthCheckOptions { Predicate = _ => false, ResponseWriter = WriteAsync })
+            .AllowAnonymous();
         routes.MapHealthChecks("/health/ready", new HealthCheckOptions { ResponseWriter = WriteAsync }).AllowAnonymous();
     }
 
     /// <summary>Words only, no exception texts: the address needs no sign-in.</summary>
-    private static Task WriteAsync(HttpContext http, HealthReport report) => http.Response.WriteAsJsonAsync(
-        report.Entries.ToDictionary(e => e.Key, e => e.Value.Description ?? Word(e.Value.Status)).Prepend(new("status", Word(report.Status))).ToDictionary());
+    private static Task WriteAsync(HttpContext http, HealthReport report) =>
+        http.Response.WriteAsJsonAsync(
+            report
+                .Entries.ToDictionary(e => e.Key, e => e.Value.Description ?? Word(e.Value.Status))
+                .Prepend(new("status", Word(report.Status)))
+                .ToDictionary()
+        );
 
     private static string Word(HealthStatus status) => status.ToString().ToLowerInvariant();
 }

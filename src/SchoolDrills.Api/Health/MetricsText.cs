@@ -11,7 +11,14 @@ namespace SchoolDrills.Api.Health;
 /// </summary>
 internal sealed class MetricsText : IDisposable
 {
-    private static readonly string[] Meters = ["System.Runtime", "Microsoft.AspNetCore.Hosting", "Microsoft.AspNetCore.Server.Kestrel", "Npgsql", "SchoolDrills"];
+    private static readonly string[] Meters =
+    [
+        "System.Runtime",
+        "Microsoft.AspNetCore.Hosting",
+        "Microsoft.AspNetCore.Server.Kestrel",
+        "Npgsql",
+        "SchoolDrills",
+    ];
 
     private readonly MeterListener _listener = new();
     private readonly ConcurrentDictionary<string, Series> _series = new();
@@ -52,10 +59,16 @@ internal sealed class MetricsText : IDisposable
         foreach (var (key, tag) in tags)
         {
             labels.Append(labels.Length == 0 ? "" : ",").Append(Identifier(key)).Append("=\"");
-            labels.Append(Convert.ToString(tag, CultureInfo.InvariantCulture)?.Replace("\\", "\\\\").Replace("\"", "\\\"").Replace("\n", "\\n")).Append('"');
+            labels
+                .Append(
+                    Convert.ToString(tag, CultureInfo.InvariantCulture)?.Replace("\\", "\\\\").Replace("\"", "\\\"").Replace("\n", "\\n")
+                )
+                .Append('"');
         }
 
-        _series.GetOrAdd($"{instrument.Name}{{{labels}}}", _ => new Series(Identifier(instrument.Name), KindOf(instrument), labels.ToString())).Record(value, instrument.IsObservable);
+        _series
+            .GetOrAdd($"{instrument.Name}{{{labels}}}", _ => new Series(Identifier(instrument.Name), KindOf(instrument), labels.ToString()))
+            .Record(value, instrument.IsObservable);
     }
 
     private static string Identifier(string name) => name.Replace('.', '_').Replace('-', '_');

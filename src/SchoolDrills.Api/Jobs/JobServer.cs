@@ -24,10 +24,12 @@ internal static class JobServer
     public static IServiceCollection AddJobs(this IServiceCollection services, DatabaseAccess access, HostRole role)
     {
         services.AddSingleton<JobActivator>(provider => new JobScopeActivator(provider.GetRequiredService<IServiceScopeFactory>()));
-        services.AddHangfire(hangfire => hangfire
-            .UseSimpleAssemblyNameTypeSerializer()
-            .UseRecommendedSerializerSettings()
-            .UsePostgreSqlStorage(storage => storage.UseNpgsqlConnection(access.Hangfire), Storage));
+        services.AddHangfire(hangfire =>
+            hangfire
+                .UseSimpleAssemblyNameTypeSerializer()
+                .UseRecommendedSerializerSettings()
+                .UsePostgreSqlStorage(storage => storage.UseNpgsqlConnection(access.Hangfire), Storage)
+        );
         if (role != HostRole.Web)
         {
             services.AddHangfireServer(server =>

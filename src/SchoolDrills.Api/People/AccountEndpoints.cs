@@ -19,10 +19,17 @@ internal static class AccountEndpoints
     {
         var mine = api.MapGroup("/me").RequireAuthorization(Policies.InPerson);
         mine.MapGet("/account", AccountAsync).WithSummary("One's own second factor");
-        mine.MapPut("/password", ChangePasswordAsync).RequireRateLimiting(RateLimits.SignIn).WithSummary("Changes one's password; other sessions end");
-        mine.MapPost("/second-factor", StartAsync).WithSummary("A key for an authenticator app; not asked for until a code of it is confirmed");
-        mine.MapPost("/second-factor/confirm", ConfirmAsync).RequireRateLimiting(RateLimits.SignIn).WithSummary("Turns the second factor on by a code of the app; answers with recovery codes, once");
-        mine.MapPost("/second-factor/remove", RemoveAsync).RequireRateLimiting(RateLimits.SignIn).WithSummary("Turns one's second factor off");
+        mine.MapPut("/password", ChangePasswordAsync)
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Changes one's password; other sessions end");
+        mine.MapPost("/second-factor", StartAsync)
+            .WithSummary("A key for an authenticator app; not asked for until a code of it is confirmed");
+        mine.MapPost("/second-factor/confirm", ConfirmAsync)
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Turns the second factor on by a code of the app; answers with recovery codes, once");
+        mine.MapPost("/second-factor/remove", RemoveAsync)
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Turns one's second factor off");
         mine.MapPost("/tokens", MakeTokenAsync).WithSummary("A token for a program; told once");
         var whose = api.MapGroup("/people/{id:guid}").RequireAuthorization(Policies.InPerson);
         whose.MapGet("/sessions", SessionsAsync).WithSummary("Where a person is signed in: one's own, or anyone's for the chief");
@@ -32,16 +39,31 @@ internal static class AccountEndpoints
     }
 
     private static async Task<Ok<AccountDetail>> AccountAsync(CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
-        TypedResults.Ok(await db.People.Where(p => p.Id == me.Id).Select(p => new AccountDetail(p.TwoFactorEnabled, p.RecoveryCodeHashes.Length)).SingleAsync(ct));
+        TypedResults.Ok(
+            await db
+                .People.Where(p => p.Id == me.Id)
+                .Select(p => new AccountDetail(p.TwoFactorEnabled, p.RecoveryCodeHashes.Length))
+                .SingleAsync(ct)
+        );
 
     private static async Task<Results<NoContent, ProblemHttpResult>> ChangePasswordAsync(
-        ChangePassword sent, CurrentPerson me, SchoolDrillsDbContext db, UserManager<Person> people, SignInFailures failures, SignInDesk desk, TimeProvider clock, CancellationToken ct)
+        ChangePassword sent,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        UserManager<Person> people,
+        SignInFailures failures,
+        SignInDesk desk,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
-        if (await WrongPasswordAsync(person, sent.Current, people, failures, ct) is { } problem) return problem;
+        if (await WrongPasswordAsync(person, sent.Current, people, failures, ct) is { } problem)
+            return problem;
         foreach (var validator in people.PasswordValidators)
         {
-            if (await validator.ValidateAsync(people, person, sent.New ?? "") is { Succeeded: false } refused) return Problems.Unprocessable("password", string.Join(" ", refused.Errors.Select(e => e.Description)));
+            if (await validator.ValidateAsync(people, person, sent.New ?? "") is { Succeeded: false } refused)
+                return Problems.Unprocessable("password", string.Join(" ", refused.Errors.Select(e => e.Description)));
         }
 
         person.PasswordHash = people.PasswordHasher.HashPassword(person, sent.New!);
@@ -52,21 +74,44 @@ internal static class AccountEndpoints
         return TypedResults.NoContent();
     }
 
-    private static async Task<Results<Ok<SecondFactorKey>, ProblemHttpResult>> StartAsync(CurrentPerson me, SchoolDrillsDbContext db, SecondFactor secondFactor, CancellationToken ct)
+    private static async Task<Results<Ok<SecondFactorKey>, ProblemHttpResult>> StartAsync(
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        SecondFactor secondFactor,
+        CancellationToken ct
+    )
     {
         var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
-        if (person.TwoFactorEnabled) return Problems.Conflict("second-factor-on", "The second factor is on already: turn it off before you set up another.");
+        if (person.TwoFactorEnabled)
+            return Problems.Conflict("second-factor-on", "The second factor is on already: turn it off before you set up another.");
         var key = secondFactor.Begin(person);
         var school = await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct);
         await db.SaveChangesAsync(ct);
-        return TypedResults.Ok(new SecondFactorKey(key, $"otpauth://totp/{Uri.EscapeDataString($"SchoolDrills {school}")}:{Uri.EscapeDataString(person.Email!)}?secret={key}&issuer={Uri.EscapeDataString($"SchoolDrills {school}")}"));
+        return TypedResults.Ok(
+            new SecondFactorKey(
+                key,
+                $"otpauth://totp/{Uri.EscapeDataString($"SchoolDrills {school}")}:{Uri.EscapeDataString(person.Email!)}?secret={key}&issuer={Uri.EscapeDataString($"SchoolDrills {school}")}"
+            )
+        );
     }
 
-    private static async Task<Results<Ok<RecoveryCodes>, ProblemHttpResult>> ConfirmAsync(SecondFactorCode sent, CurrentPerson me, SchoolDrillsDbContext db, SecondFactor secondFactor, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<Ok<RecoveryCodes>, ProblemHttpResult>> ConfirmAsync(
+        SecondFactorCode sent,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        SecondFactor secondFactor,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
-        if (person.TwoFactorEnabled) return Problems.Conflict("second-factor-on", "The second factor is on already.");
-        if (person.AuthenticatorKey is null || !secondFactor.Use(person, sent.Code ?? "")) return Problems.Unprocessable("code", "This is not the code that the app shows now: wait for the next one, and see that the clock of the phone is right.");
+        if (person.TwoFactorEnabled)
+            return Problems.Conflict("second-factor-on", "The second factor is on already.");
+        if (person.AuthenticatorKey is null || !secondFactor.Use(person, sent.Code ?? ""))
+            return Problems.Unprocessable(
+                "code",
+                "This is not the code that the app shows now: wait for the next one, and see that the clock of the phone is right."
+            );
         person.TwoFactorEnabled = true;
         var codes = SecondFactor.NewRecoveryCodes(person);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-set", "person", me.Id));
@@ -75,78 +120,170 @@ internal static class AccountEndpoints
     }
 
     private static async Task<Results<NoContent, ProblemHttpResult>> RemoveAsync(
-        PasswordAgain sent, CurrentPerson me, SchoolDrillsDbContext db, UserManager<Person> people, SignInFailures failures, TimeProvider clock, CancellationToken ct)
+        PasswordAgain sent,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        UserManager<Person> people,
+        SignInFailures failures,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
-        if (await WrongPasswordAsync(person, sent.Password, people, failures, ct) is { } problem) return problem;
+        if (await WrongPasswordAsync(person, sent.Password, people, failures, ct) is { } problem)
+            return problem;
         SecondFactor.Remove(person);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-removed", "person", me.Id));
         await db.SaveChangesAsync(ct);
         return TypedResults.NoContent();
     }
 
-    private static async Task<Results<Created<ApiTokenMade>, ProblemHttpResult>> MakeTokenAsync(CreateApiToken asked, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<Created<ApiTokenMade>, ProblemHttpResult>> MakeTokenAsync(
+        CreateApiToken asked,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (string.IsNullOrWhiteSpace(asked.Name) || asked.Name.Trim().Length > 100) return Problems.Unprocessable("name", "A token needs a name of at most 100 characters, so that you know later what it is for.");
-        if (asked.Scope is not (ApiToken.Read or ApiToken.Write)) return Problems.Unprocessable("scope", $"scope is read or write, not '{asked.Scope}'.");
-        if (asked.Days is < 1 or > 366) return Problems.Unprocessable("days", "A token works for 1 to 366 days.");
+        if (string.IsNullOrWhiteSpace(asked.Name) || asked.Name.Trim().Length > 100)
+            return Problems.Unprocessable("name", "A token needs a name of at most 100 characters, so that you know later what it is for.");
+        if (asked.Scope is not (ApiToken.Read or ApiToken.Write))
+            return Problems.Unprocessable("scope", $"scope is read or write, not '{asked.Scope}'.");
+        if (asked.Days is < 1 or > 366)
+            return Problems.Unprocessable("days", "A token works for 1 to 366 days.");
         var now = clock.GetUtcNow();
-        if (await db.ApiTokens.CountAsync(t => t.PersonId == me.Id && t.RevokedAtUtc == null && t.ExpiresAtUtc > now, ct) >= MostTokens) return Problems.Conflict("too-many-tokens", $"You have {MostTokens} tokens: revoke one that is no longer used.");
+        if (await db.ApiTokens.CountAsync(t => t.PersonId == me.Id && t.RevokedAtUtc == null && t.ExpiresAtUtc > now, ct) >= MostTokens)
+            return Problems.Conflict("too-many-tokens", $"You have {MostTokens} tokens: revoke one that is no longer used.");
         var secret = ApiToken.Prefix + Secrets.New();
-        var token = new ApiToken { SchoolId = me.SchoolId, PersonId = me.Id, Name = asked.Name.Trim(), Scope = asked.Scope, Hash = Secrets.HashOf(secret), MadeAtUtc = now, ExpiresAtUtc = now.AddDays(asked.Days) };
+        var token = new ApiToken
+        {
+            SchoolId = me.SchoolId,
+            PersonId = me.Id,
+            Name = asked.Name.Trim(),
+            Scope = asked.Scope,
+            Hash = Secrets.HashOf(secret),
+            MadeAtUtc = now,
+            ExpiresAtUtc = now.AddDays(asked.Days),
+        };
         db.ApiTokens.Add(token);
         db.AuditEntries.Add(AuditEntry.By(me, now, "token-made", "token", token.Id, $"{token.Name}, {token.Scope}"));
         await db.SaveChangesAsync(ct);
-        return TypedResults.Created($"/api/v1/people/{me.Id}/tokens", new ApiTokenMade(secret, new ApiTokenSummary(token.Id, token.Name, token.Scope, token.MadeAtUtc, token.ExpiresAtUtc, null)));
+        return TypedResults.Created(
+            $"/api/v1/people/{me.Id}/tokens",
+            new ApiTokenMade(secret, new ApiTokenSummary(token.Id, token.Name, token.Scope, token.MadeAtUtc, token.ExpiresAtUtc, null))
+        );
     }
 
-    private static async Task<Results<Ok<IReadOnlyList<SessionSummary>>, ProblemHttpResult>> SessionsAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<Ok<IReadOnlyList<SessionSummary>>, ProblemHttpResult>> SessionsAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (!await MayTendAsync(id, me, db, ct)) return Problems.NotFound("person");
+        if (!await MayTendAsync(id, me, db, ct))
+            return Problems.NotFound("person");
         var now = clock.GetUtcNow();
-        return TypedResults.Ok<IReadOnlyList<SessionSummary>>(await db.Sessions.AsNoTracking()
-            .Where(s => s.PersonId == id && s.EndedAtUtc == null && s.ExpiresAtUtc > now)
-            .OrderByDescending(s => s.LastSeenAtUtc)
-            .Select(s => new SessionSummary(s.Id, s.StartedAtUtc, s.LastSeenAtUtc, s.ExpiresAtUtc, s.Ip, s.UserAgent, s.Id == me.SessionId))
-            .ToListAsync(ct));
+        return TypedResults.Ok<IReadOnlyList<SessionSummary>>(
+            await db
+                .Sessions.AsNoTracking()
+                .Where(s => s.PersonId == id && s.EndedAtUtc == null && s.ExpiresAtUtc > now)
+                .OrderByDescending(s => s.LastSeenAtUtc)
+                .Select(s => new SessionSummary(
+                    s.Id,
+                    s.StartedAtUtc,
+                    s.LastSeenAtUtc,
+                    s.ExpiresAtUtc,
+                    s.Ip,
+                    s.UserAgent,
+                    s.Id == me.SessionId
+                ))
+                .ToListAsync(ct)
+        );
     }
 
-    private static async Task<Results<NoContent, ProblemHttpResult>> EndSessionAsync(Guid id, Guid sessionId, CurrentPerson me, SchoolDrillsDbContext db, SignInDesk desk, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<NoContent, ProblemHttpResult>> EndSessionAsync(
+        Guid id,
+        Guid sessionId,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        SignInDesk desk,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (!await MayTendAsync(id, me, db, ct) || !await db.Sessions.AnyAsync(s => s.Id == sessionId && s.PersonId == id, ct)) return Problems.NotFound("session");
+        if (!await MayTendAsync(id, me, db, ct) || !await db.Sessions.AnyAsync(s => s.Id == sessionId && s.PersonId == id, ct))
+            return Problems.NotFound("session");
         await desk.EndAsync(sessionId, ct);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "session-ended", "person", id));
         await db.SaveChangesAsync(ct);
         return TypedResults.NoContent();
     }
 
-    private static async Task<Results<Ok<IReadOnlyList<ApiTokenSummary>>, ProblemHttpResult>> TokensAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<Ok<IReadOnlyList<ApiTokenSummary>>, ProblemHttpResult>> TokensAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (!await MayTendAsync(id, me, db, ct)) return Problems.NotFound("person");
+        if (!await MayTendAsync(id, me, db, ct))
+            return Problems.NotFound("person");
         var now = clock.GetUtcNow();
-        return TypedResults.Ok<IReadOnlyList<ApiTokenSummary>>(await db.ApiTokens.AsNoTracking()
-            .Where(t => t.PersonId == id && t.RevokedAtUtc == null && t.ExpiresAtUtc > now)
-            .OrderBy(t => t.MadeAtUtc)
-            .Select(t => new ApiTokenSummary(t.Id, t.Name, t.Scope, t.MadeAtUtc, t.ExpiresAtUtc, t.LastUsedAtUtc))
-            .ToListAsync(ct));
+        return TypedResults.Ok<IReadOnlyList<ApiTokenSummary>>(
+            await db
+                .ApiTokens.AsNoTracking()
+                .Where(t => t.PersonId == id && t.RevokedAtUtc == null && t.ExpiresAtUtc > now)
+                .OrderBy(t => t.MadeAtUtc)
+                .Select(t => new ApiTokenSummary(t.Id, t.Name, t.Scope, t.MadeAtUtc, t.ExpiresAtUtc, t.LastUsedAtUtc))
+                .ToListAsync(ct)
+        );
     }
 
-    private static async Task<Results<NoContent, ProblemHttpResult>> RevokeAsync(Guid id, Guid tokenId, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<NoContent, ProblemHttpResult>> RevokeAsync(
+        Guid id,
+        Guid tokenId,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (!await MayTendAsync(id, me, db, ct) || await db.ApiTokens.FirstOrDefaultAsync(t => t.Id == tokenId && t.PersonId == id, ct) is not { } token) return Problems.NotFound("token");
+        if (
+            !await MayTendAsync(id, me, db, ct)
+            || await db.ApiTokens.FirstOrDefaultAsync(t => t.Id == tokenId && t.PersonId == id, ct) is not { } token
+        )
+            return Problems.NotFound("token");
         token.RevokedAtUtc ??= clock.GetUtcNow();
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "token-revoked", "token", tokenId, token.Name));
         await db.SaveChangesAsync(ct);
         return TypedResults.NoContent();
     }
 
-    private static async Task<bool> MayTendAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) => id == me.Id || (me.IsChief && await db.People.AnyAsync(p => p.Id == id, ct));
+    private static async Task<bool> MayTendAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
+        id == me.Id || (me.IsChief && await db.People.AnyAsync(p => p.Id == id, ct));
 
     /// <summary>Guessing here counts as guessing at the door.</summary>
-    private static async Task<ProblemHttpResult?> WrongPasswordAsync(Person person, string? password, UserManager<Person> people, SignInFailures failures, CancellationToken ct)
+    private static async Task<ProblemHttpResult?> WrongPasswordAsync(
+        Person person,
+        string? password,
+        UserManager<Person> people,
+        SignInFailures failures,
+        CancellationToken ct
+    )
     {
-        if (await failures.IsLockedAsync(person.NormalizedEmail!, ct)) return SessionEndpoints.Locked();
-        if (people.PasswordHasher.VerifyHashedPassword(person, person.PasswordHash ?? "", password ?? "") != PasswordVerificationResult.Failed) return null;
-        return await failures.CountAsync(person.NormalizedEmail!, ct) ? SessionEndpoints.Locked() : Problems.Unprocessable("current-password", "This is not your present password.");
+        if (await failures.IsLockedAsync(person.NormalizedEmail!, ct))
+            return SessionEndpoints.Locked();
+        if (
+            people.PasswordHasher.VerifyHashedPassword(person, person.PasswordHash ?? "", password ?? "")
+            != PasswordVerificationResult.Failed
+        )
+            return null;
+        return await failures.CountAsync(person.NormalizedEmail!, ct)
+            ? SessionEndpoints.Locked()
+            : Problems.Unprocessable("current-password", "This is not your present password.");
     }
 }

@@ -6,7 +6,8 @@ namespace SchoolDrills.Api.People;
 /// <summary>A key by which a program calls the API as a person, with that person's roles, reading only or writing as well.</summary>
 internal sealed class ApiToken
 {
-    public const string Read = "read", Write = "write";
+    public const string Read = "read",
+        Write = "write";
 
     /// <summary>Tells these tokens from those of a session, and a leaked one from noise.</summary>
     public const string Prefix = "sd_";

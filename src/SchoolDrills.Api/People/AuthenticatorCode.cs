@@ -10,5 +10,7 @@ internal static class AuthenticatorCode
     /// none of theirs, or of a half minute that was used already.
     /// </summary>
     public static long? StepOf(byte[] key, string code, DateTimeOffset now, long lastUsedStep) =>
-        new Totp(key).VerifyTotp(now.UtcDateTime, code, out var step, VerificationWindow.RfcSpecifiedNetworkDelay) && step > lastUsedStep ? step : null;
+        new Totp(key).VerifyTotp(now.UtcDateTime, code, out var step, VerificationWindow.RfcSpecifiedNetworkDelay) && step > lastUsedStep
+            ? step
+            : null;
 }

@@ -11,7 +11,9 @@ namespace SchoolDrills.Api.People;
 /// <param name="SessionId">Empty for a program with a token of its own.</param>
 internal sealed record CurrentPerson(Guid Id, Guid SchoolId, Guid SessionId, string DisplayName, IReadOnlyList<string> Roles)
 {
-    public const string Self = "self", OwnStudents = "own-students", WholeSchool = "school";
+    public const string Self = "self",
+        OwnStudents = "own-students",
+        WholeSchool = "school";
 
     /// <summary>The students an instructor gave an assignment to, where the school shows instructors no others.</summary>
     public IReadOnlySet<Guid>? Students { get; init; }
@@ -21,10 +23,16 @@ internal sealed record CurrentPerson(Guid Id, Guid SchoolId, Guid SessionId, str
     /// <summary>Instructors and the chief see the school; students see themselves.</summary>
     public bool SeesSchool => IsChief || Roles.Contains(Contracts.Roles.Instructor);
 
-    public string Sight => !SeesSchool ? Self : Students is not null ? OwnStudents : WholeSchool;
+    public string Sight =>
+        !SeesSchool ? Self
+        : Students is not null ? OwnStudents
+        : WholeSchool;
 
     public bool MaySee(Guid studentId) => studentId == Id || (SeesSchool && (Students is null || Students.Contains(studentId)));
 
     public static ValueTask<CurrentPerson> BindAsync(HttpContext http, ParameterInfo parameter) =>
-        ValueTask.FromResult(http.Features.Get<CurrentPerson>() ?? throw new InvalidOperationException($"{parameter.Member} asks who is signed in, yet lets in those who are not."));
+        ValueTask.FromResult(
+            http.Features.Get<CurrentPerson>()
+                ?? throw new InvalidOperationException($"{parameter.Member} asks who is signed in, yet lets in those who are not.")
+        );
 }

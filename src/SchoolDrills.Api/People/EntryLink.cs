@@ -6,9 +6,11 @@ namespace SchoolDrills.Api.People;
 /// <summary>A link by which a person chooses a password: an invitation or a reset. Works once, until it expires or a newer one is made.</summary>
 internal sealed class EntryLink
 {
-    public const string Invite = "invite", Reset = "reset";
+    public const string Invite = "invite",
+        Reset = "reset";
 
-    public static readonly TimeSpan InviteLife = TimeSpan.FromDays(7), ResetLife = TimeSpan.FromHours(24);
+    public static readonly TimeSpan InviteLife = TimeSpan.FromDays(7),
+        ResetLife = TimeSpan.FromHours(24);
 
     public Guid Id { get; init; } = Guid.CreateVersion7();
 

@@ -26,28 +26,37 @@ internal sealed class EntryLinks(SchoolDrillsDbContext db, SchoolScope scope, Ma
     }
 
     /// <summary>Hands the link to the mail server, where one is configured.</summary>
-    public bool Mail(Person person, EntryLink link, string path, string school) => mail.Send(
-        person.Email!,
-        link.Kind == EntryLink.Invite ? $"Your account at {school}" : $"A new password for {school}",
-        site => link.Kind == EntryLink.Invite
-            ? $"{school} keeps its instrument drills with SchoolDrills and has made an account for you.\n\nChoose your password here, within seven days:\n{site}{path}\n\nIf you do not know the school, take no notice of this mail."
-            : $"Choose a new password for {school} here, within a day:\n{site}{path}\n\nIf you did not ask for it, take no notice: your password stays as it is.");
+    public bool Mail(Person person, EntryLink link, string path, string school) =>
+        mail.Send(
+            person.Email!,
+            link.Kind == EntryLink.Invite ? $"Your account at {school}" : $"A new password for {school}",
+            site =>
+                link.Kind == EntryLink.Invite
+                    ? $"{school} keeps its instrument drills with SchoolDrills and has made an account for you.\n\nChoose your password here, within seven days:\n{site}{path}\n\nIf you do not know the school, take no notice of this mail."
+                    : $"Choose a new password for {school} here, within a day:\n{site}{path}\n\nIf you did not ask for it, take no notice: your password stays as it is."
+        );
 
-    public Task CloseAsync(Guid personId, CancellationToken ct) => db.EntryLinks
-        .Where(l => l.PersonId == personId && l.ClosedAtUtc == null)
-        .ExecuteUpdateAsync(l => l.SetProperty(x => x.ClosedAtUtc, clock.GetUtcNow()), ct);
+    public Task CloseAsync(Guid personId, CancellationToken ct) =>
+        db
+            .EntryLinks.Where(l => l.PersonId == personId && l.ClosedAtUtc == null)
+            .ExecuteUpdateAsync(l => l.SetProperty(x => x.ClosedAtUtc, clock.GetUtcNow()), ct);
 
     /// <summary>Enters the school of an open link, or answers null. Unknown, used, expired and withdrawn are one and the same.</summary>
     public async Task<(EntryLink Link, Person Person)?> FindAsync(string? secret, CancellationToken ct)
     {
-        if (string.IsNullOrWhiteSpace(secret)) return null;
+        if (string.IsNullOrWhiteSpace(secret))
+            return null;
         var hash = Secrets.HashOf(secret.Trim());
-        var found = await db.Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.link_by_hash({hash})").SingleOrDefaultAsync(ct);
-        if (found is null) return null;
+        var found = await db
+            .Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.link_by_hash({hash})")
+            .SingleOrDefaultAsync(ct);
+        if (found is null)
+            return null;
         scope.Enter(found.SchoolId, null);
         var now = clock.GetUtcNow();
         var link = await db.EntryLinks.FirstOrDefaultAsync(l => l.Id == found.Id && l.ClosedAtUtc == null && l.ExpiresAtUtc > now, ct);
-        if (link is null) return null;
+        if (link is null)
+            return null;
         var person = await db.People.SingleAsync(p => p.Id == link.PersonId, ct);
         return person.Active ? (link, person) : null;
     }

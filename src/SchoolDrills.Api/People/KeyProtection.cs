@@ -21,17 +21,24 @@ internal static class KeyProtection
     {
         if (configuration["SCHOOLDRILLS_KEYS_CERTIFICATE"] is not { Length: > 0 } file)
         {
-            protection.Services.AddLogging(logs => logs.AddFilter("Microsoft.AspNetCore.DataProtection.KeyManagement.XmlKeyManager", LogLevel.Error));
+            protection.Services.AddLogging(logs =>
+                logs.AddFilter("Microsoft.AspNetCore.DataProtection.KeyManagement.XmlKeyManager", LogLevel.Error)
+            );
             return;
         }
 
         try
         {
-            protection.ProtectKeysWithCertificate(X509CertificateLoader.LoadPkcs12FromFile(file, configuration["SCHOOLDRILLS_KEYS_PASSWORD"]));
+            protection.ProtectKeysWithCertificate(
+                X509CertificateLoader.LoadPkcs12FromFile(file, configuration["SCHOOLDRILLS_KEYS_PASSWORD"])
+            );
         }
         catch (Exception e) when (e is CryptographicException or IOException or UnauthorizedAccessException)
         {
-            throw new StartupRefusedException($"SCHOOLDRILLS_KEYS_CERTIFICATE: {file} cannot be opened as a PKCS#12 file with the password in SCHOOLDRILLS_KEYS_PASSWORD: {e.Message}", e);
+            throw new StartupRefusedException(
+                $"SCHOOLDRILLS_KEYS_CERTIFICATE: {file} cannot be opened as a PKCS#12 file with the password in SCHOOLDRILLS_KEYS_PASSWORD: {e.Message}",
+                e
+            );
         }
     }
 }

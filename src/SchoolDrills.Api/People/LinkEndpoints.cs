@@ -18,42 +18,73 @@ internal static class LinkEndpoints
 
     public static void MapLinks(this RouteGroupBuilder api)
     {
-        api.MapPost("/links/look", LookAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("What an invitation or reset link is for");
-        api.MapPost("/links/accept", AcceptAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("Chooses a password with a link, which is used up by it");
-        api.MapPost("/password/forgot", ForgotAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("Mails a link for a new password; the answer is the same for every address");
+        api.MapPost("/links/look", LookAsync)
+            .AllowAnonymous()
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("What an invitation or reset link is for");
+        api.MapPost("/links/accept", AcceptAsync)
+            .AllowAnonymous()
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Chooses a password with a link, which is used up by it");
+        api.MapPost("/password/forgot", ForgotAsync)
+            .AllowAnonymous()
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Mails a link for a new password; the answer is the same for every address");
     }
 
-    private static async Task<Results<Ok<LinkDetail>, ProblemHttpResult>> LookAsync(LinkToken sent, EntryLinks links, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<Ok<LinkDetail>, ProblemHttpResult>> LookAsync(
+        LinkToken sent,
+        EntryLinks links,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        if (await links.FindAsync(sent.Token, ct) is not var (link, person)) return Void();
+        if (await links.FindAsync(sent.Token, ct) is not var (link, person))
+            return Void();
         var school = await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct);
         return TypedResults.Ok(new LinkDetail(link.Kind, person.DisplayName, person.Email!, school, link.ExpiresAtUtc));
     }
 
     private static async Task<Results<NoContent, ProblemHttpResult>> AcceptAsync(
-        AcceptLink sent, EntryLinks links, SignInDesk desk, SchoolDrillsDbContext db, UserManager<Person> people, TimeProvider clock, CancellationToken ct)
+        AcceptLink sent,
+        EntryLinks links,
+        SignInDesk desk,
+        SchoolDrillsDbContext db,
+        UserManager<Person> people,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await links.FindAsync(sent.Token, ct) is not var (link, person)) return Void();
+        if (await links.FindAsync(sent.Token, ct) is not var (link, person))
+            return Void();
         foreach (var validator in people.PasswordValidators)
         {
-            if (await validator.ValidateAsync(people, person, sent.Password ?? "") is { Succeeded: false } refused) return Problems.Unprocessable("password", string.Join(" ", refused.Errors.Select(e => e.Description)));
+            if (await validator.ValidateAsync(people, person, sent.Password ?? "") is { Succeeded: false } refused)
+                return Problems.Unprocessable("password", string.Join(" ", refused.Errors.Select(e => e.Description)));
         }
 
         var now = clock.GetUtcNow();
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
         // Of two at once, the second finds the link closed.
-        if (await db.EntryLinks.Where(l => l.Id == link.Id && l.ClosedAtUtc == null).ExecuteUpdateAsync(l => l.SetProperty(x => x.ClosedAtUtc, now), ct) == 0) return Void();
+        if (
+            await db
+                .EntryLinks.Where(l => l.Id == link.Id && l.ClosedAtUtc == null)
+                .ExecuteUpdateAsync(l => l.SetProperty(x => x.ClosedAtUtc, now), ct) == 0
+        )
+            return Void();
         person.PasswordHash = people.PasswordHasher.HashPassword(person, sent.Password!);
         person.SecurityStamp = Guid.NewGuid().ToString();
-        db.AuditEntries.Add(new AuditEntry
-        {
-            SchoolId = person.SchoolId,
-            AtUtc = now,
-            PersonId = person.Id,
-            Action = link.Kind == EntryLink.Invite ? "invitation-accepted" : "password-reset",
-            Subject = "person",
-            SubjectId = person.Id,
-        });
+        db.AuditEntries.Add(
+            new AuditEntry
+            {
+                SchoolId = person.SchoolId,
+                AtUtc = now,
+                PersonId = person.Id,
+                Action = link.Kind == EntryLink.Invite ? "invitation-accepted" : "password-reset",
+                Subject = "person",
+                SubjectId = person.Id,
+            }
+        );
         await db.SaveChangesAsync(ct);
         // Whoever knew the old password is out.
         await desk.EndAllAsync(person.Id, null, ct);
@@ -61,16 +92,31 @@ internal static class LinkEndpoints
         return TypedResults.NoContent();
     }
 
-    private static async Task<Accepted> ForgotAsync(ForgotPassword asked, EntryLinks links, MailQueue mail, SchoolScope scope, SchoolDrillsDbContext db, UserManager<Person> people, TimeProvider clock, CancellationToken ct)
+    private static async Task<Accepted> ForgotAsync(
+        ForgotPassword asked,
+        EntryLinks links,
+        MailQueue mail,
+        SchoolScope scope,
+        SchoolDrillsDbContext db,
+        UserManager<Person> people,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var email = people.NormalizeEmail(asked.Email?.Trim() ?? "");
-        if (!mail.IsConfigured || string.IsNullOrEmpty(email)) return TypedResults.Accepted((string?)null);
-        foreach (var key in await db.Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({email})").ToListAsync(ct))
+        if (!mail.IsConfigured || string.IsNullOrEmpty(email))
+            return TypedResults.Accepted((string?)null);
+        foreach (
+            var key in await db
+                .Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({email})")
+                .ToListAsync(ct)
+        )
         {
             scope.Enter(key.SchoolId, null);
             var since = clock.GetUtcNow() - MailEvery;
             var person = await db.People.SingleAsync(p => p.Id == key.Id, ct);
-            if (!person.Active || !person.HasAccepted || await db.EntryLinks.AnyAsync(l => l.PersonId == key.Id && l.MadeAtUtc > since, ct)) continue;
+            if (!person.Active || !person.HasAccepted || await db.EntryLinks.AnyAsync(l => l.PersonId == key.Id && l.MadeAtUtc > since, ct))
+                continue;
             var (link, path) = await links.MakeAsync(person, EntryLink.Reset, ct);
             await db.SaveChangesAsync(ct);
             links.Mail(person, link, path, await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct));
@@ -79,5 +125,6 @@ internal static class LinkEndpoints
         return TypedResults.Accepted((string?)null);
     }
 
-    private static ProblemHttpResult Void() => Problems.NotFoundBecause("This link has been used, has expired or was replaced: ask the chief instructor for a new one.");
+    private static ProblemHttpResult Void() =>
+        Problems.NotFoundBecause("This link has been used, has expired or was replaced: ask the chief instructor for a new one.");
 }

@@ -27,9 +27,15 @@ internal static class PagesClient
         services.AddTransient<OwnAddress>();
         services.AddHttpClient(Client, http => http.BaseAddress = Placeholder).AddHttpMessageHandler<OwnAddress>();
         services.AddHttpContextAccessor();
-        services.AddScoped<SignInStepSource>(provider => () =>
-            provider.GetRequiredService<IHttpContextAccessor>().HttpContext is { } http ? SignInForms.Asked(http, provider.GetRequiredService<IDataProtectionProvider>()) : null);
-        services.AddScoped<AccessTokenSource>(provider => async _ => TokenFor(await PersonAsync(provider), provider.GetRequiredService<Tokens>()) ?? "");
+        services.AddScoped<SignInStepSource>(provider =>
+            () =>
+                provider.GetRequiredService<IHttpContextAccessor>().HttpContext is { } http
+                    ? SignInForms.Asked(http, provider.GetRequiredService<IDataProtectionProvider>())
+                    : null
+        );
+        services.AddScoped<AccessTokenSource>(provider =>
+            async _ => TokenFor(await PersonAsync(provider), provider.GetRequiredService<Tokens>()) ?? ""
+        );
         services.AddScoped(provider =>
         {
             // The provider of this scope, not of the handlers' own, knows who is signed in to this circuit or request.
@@ -37,7 +43,9 @@ internal static class PagesClient
             {
                 InnerHandler = provider.GetRequiredService<IHttpMessageHandlerFactory>().CreateHandler(Client),
             };
-            return new SchoolDrillsClient(new HttpClient(handler, disposeHandler: false) { BaseAddress = Placeholder, Timeout = TimeSpan.FromMinutes(2) });
+            return new SchoolDrillsClient(
+                new HttpClient(handler, disposeHandler: false) { BaseAddress = Placeholder, Timeout = TimeSpan.FromMinutes(2) }
+            );
         });
         return services;
     }
@@ -52,7 +60,8 @@ internal static class PagesClient
     {
         protected override async Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
         {
-            if (TokenFor(await PersonAsync(provider), tokens) is { } token) request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", token);
+            if (TokenFor(await PersonAsync(provider), tokens) is { } token)
+                request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", token);
             return await base.SendAsync(request, cancellationToken);
         }
     }
@@ -61,12 +70,24 @@ internal static class PagesClient
     {
         protected override Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
         {
-            if (request.RequestUri?.Host == Placeholder.Host && server.Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault() is { } own)
+            if (
+                request.RequestUri?.Host == Placeholder.Host
+                && server.Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault() is { } own
+            )
             {
                 // "Any address" is not one to call.
-                var address = new Uri(own.Replace("://+", "://127.0.0.1", StringComparison.Ordinal).Replace("://*", "://127.0.0.1", StringComparison.Ordinal)
-                    .Replace("://0.0.0.0", "://127.0.0.1", StringComparison.Ordinal).Replace("://[::]", "://127.0.0.1", StringComparison.Ordinal));
-                request.RequestUri = new UriBuilder(request.RequestUri) { Scheme = address.Scheme, Host = address.Host, Port = address.Port }.Uri;
+                var address = new Uri(
+                    own.Replace("://+", "://127.0.0.1", StringComparison.Ordinal)
+                        .Replace("://*", "://127.0.0.1", StringComparison.Ordinal)
+                        .Replace("://0.0.0.0", "://127.0.0.1", StringComparison.Ordinal)
+                        .Replace("://[::]", "://127.0.0.1", StringComparison.Ordinal)
+                );
+                request.RequestUri = new UriBuilder(request.RequestUri)
+                {
+                    Scheme = address.Scheme,
+                    Host = address.Host,
+                    Port = address.Port,
+                }.Uri;
             }
 
             return base.SendAsync(request, cancellationToken);

@@ -16,20 +16,43 @@ internal static class PeopleEndpoints
     public static void MapPeople(this RouteGroupBuilder api)
     {
         api.MapGet("/people", ListAsync).RequireAuthorization(Policies.Instructor).WithSummary("People of the school, all or of one role");
-        api.MapPost("/people", InviteAsync).RequireAuthorization(Policies.Chief).WithSummary("Invites a person; the link is told once, and mailed where mail is configured");
-        api.MapPut("/people/{id:guid}", EditAsync).RequireAuthorization(Policies.Chief).WithSummary("Sets a person's name and roles; they count from the next request on");
-        api.MapPost("/people/{id:guid}/invitation", InviteAgainAsync).RequireAuthorization(Policies.Chief).WithSummary("A new invitation link; the one before is void");
-        api.MapDelete("/people/{id:guid}/invitation", WithdrawAsync).RequireAuthorization(Policies.Chief).WithSummary("Withdraws an invitation that was not accepted, and the account with it");
-        api.MapPost("/people/{id:guid}/reset-link", ResetAsync).RequireAuthorization(Policies.ChiefInPerson).WithSummary("A link by which a person chooses a new password");
-        api.MapPost("/people/{id:guid}/deactivate", DeactivateAsync).RequireAuthorization(Policies.Chief).WithSummary("Closes an account: its sessions, tokens and links end, its records stay");
-        api.MapPost("/people/{id:guid}/reactivate", ReactivateAsync).RequireAuthorization(Policies.Chief).WithSummary("Opens a closed account again");
-        api.MapDelete("/people/{id:guid}/second-factor", DropSecondFactorAsync).RequireAuthorization(Policies.ChiefInPerson).WithSummary("Removes the second factor of somebody who has lost it");
+        api.MapPost("/people", InviteAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("Invites a person; the link is told once, and mailed where mail is configured");
+        api.MapPut("/people/{id:guid}", EditAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("Sets a person's name and roles; they count from the next request on");
+        api.MapPost("/people/{id:guid}/invitation", InviteAgainAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("A new invitation link; the one before is void");
+        api.MapDelete("/people/{id:guid}/invitation", WithdrawAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("Withdraws an invitation that was not accepted, and the account with it");
+        api.MapPost("/people/{id:guid}/reset-link", ResetAsync)
+            .RequireAuthorization(Policies.ChiefInPerson)
+            .WithSummary("A link by which a person chooses a new password");
+        api.MapPost("/people/{id:guid}/deactivate", DeactivateAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("Closes an account: its sessions, tokens and links end, its records stay");
+        api.MapPost("/people/{id:guid}/reactivate", ReactivateAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("Opens a closed account again");
+        api.MapDelete("/people/{id:guid}/second-factor", DropSecondFactorAsync)
+            .RequireAuthorization(Policies.ChiefInPerson)
+            .WithSummary("Removes the second factor of somebody who has lost it");
     }
 
-    private static async Task<Results<Ok<IReadOnlyList<PersonSummary>>, ProblemHttpResult>> ListAsync(string? role, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<Ok<IReadOnlyList<PersonSummary>>, ProblemHttpResult>> ListAsync(
+        string? role,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
     {
-        if (role is not (null or Roles.Student or Roles.Instructor or Roles.Chief)) return Problems.Invalid("unknown-role", $"role is student, instructor or chief, not '{role}'.");
-        var people = await db.People.AsNoTracking()
+        if (role is not (null or Roles.Student or Roles.Instructor or Roles.Chief))
+            return Problems.Invalid("unknown-role", $"role is student, instructor or chief, not '{role}'.");
+        var people = await db
+            .People.AsNoTracking()
             .Where(p => (role == null || p.Roles.Contains(role)) && (me.IsChief || p.ErasedAtUtc == null))
             .OrderBy(p => p.DisplayName)
             .ToListAsync(ct);
@@ -37,72 +60,151 @@ internal static class PeopleEndpoints
     }
 
     private static async Task<Results<Created<PersonLink>, ProblemHttpResult>> InviteAsync(
-        InvitePerson asked, CurrentPerson me, SchoolDrillsDbContext db, UserManager<Person> people, EntryLinks links, TimeProvider clock, CancellationToken ct)
+        InvitePerson asked,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        UserManager<Person> people,
+        EntryLinks links,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (ProblemOf(asked.DisplayName, asked.Roles) is { } problem) return Problems.Unprocessable("person", problem);
+        if (ProblemOf(asked.DisplayName, asked.Roles) is { } problem)
+            return Problems.Unprocessable("person", problem);
         var email = asked.Email?.Trim() ?? "";
-        if (email.Length is < 3 or > 256 || !email.Contains('@') || email.Any(c => char.IsWhiteSpace(c) || char.IsControl(c))) return Problems.Unprocessable("email", "Give the address that the person will sign in with.");
+        if (email.Length is < 3 or > 256 || !email.Contains('@') || email.Any(c => char.IsWhiteSpace(c) || char.IsControl(c)))
+            return Problems.Unprocessable("email", "Give the address that the person will sign in with.");
         var normalized = people.NormalizeEmail(email);
-        if (await db.People.AnyAsync(p => p.NormalizedEmail == normalized, ct)) return Problems.Conflict("person-exists", $"{email} has an account at this school already: change its roles, or open it again, under People.");
+        if (await db.People.AnyAsync(p => p.NormalizedEmail == normalized, ct))
+            return Problems.Conflict(
+                "person-exists",
+                $"{email} has an account at this school already: change its roles, or open it again, under People."
+            );
 
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
-        var person = new Person { Id = Guid.CreateVersion7(), SchoolId = me.SchoolId, DisplayName = asked.DisplayName.Trim(), Roles = [.. asked.Roles.Distinct()], UserName = email, Email = email };
+        var person = new Person
+        {
+            Id = Guid.CreateVersion7(),
+            SchoolId = me.SchoolId,
+            DisplayName = asked.DisplayName.Trim(),
+            Roles = [.. asked.Roles.Distinct()],
+            UserName = email,
+            Email = email,
+        };
         var made = await people.CreateAsync(person);
-        if (!made.Succeeded) return Problems.Unprocessable("person", string.Join(" ", made.Errors.Select(e => e.Description)));
+        if (!made.Succeeded)
+            return Problems.Unprocessable("person", string.Join(" ", made.Errors.Select(e => e.Description)));
         var link = await LinkAsync(person, EntryLink.Invite, "person-invited", me, db, links, clock, ct);
         await transaction.CommitAsync(ct);
         return TypedResults.Created($"/api/v1/people/{person.Id}", await MailedAsync(person, link, me, db, links, ct));
     }
 
-    private static async Task<Results<Ok<PersonSummary>, ProblemHttpResult>> EditAsync(Guid id, EditPerson asked, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<Ok<PersonSummary>, ProblemHttpResult>> EditAsync(
+        Guid id,
+        EditPerson asked,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (ProblemOf(asked.DisplayName, asked.Roles) is { } problem) return Problems.Unprocessable("person", problem);
-        if (await FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
-        if (person.Roles.Contains(Roles.Chief) && !asked.Roles.Contains(Roles.Chief) && await IsLastChiefAsync(db, id, ct)) return LastChief();
+        if (ProblemOf(asked.DisplayName, asked.Roles) is { } problem)
+            return Problems.Unprocessable("person", problem);
+        if (await FindAsync(db, id, ct) is not { } person)
+            return Problems.NotFound("person");
+        if (person.Roles.Contains(Roles.Chief) && !asked.Roles.Contains(Roles.Chief) && await IsLastChiefAsync(db, id, ct))
+            return LastChief();
         person.DisplayName = asked.DisplayName.Trim();
-        if (!person.Roles.Order().SequenceEqual(asked.Roles.Distinct().Order())) person.Roles = [.. asked.Roles.Distinct()];
+        if (!person.Roles.Order().SequenceEqual(asked.Roles.Distinct().Order()))
+            person.Roles = [.. asked.Roles.Distinct()];
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "person-changed", "person", id));
         await db.SaveChangesAsync(ct);
         return TypedResults.Ok(Summary(person, me));
     }
 
     private static async Task<Results<Ok<PersonLink>, ProblemHttpResult>> InviteAgainAsync(
-        Guid id, CurrentPerson me, SchoolDrillsDbContext db, EntryLinks links, TimeProvider clock, CancellationToken ct)
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        EntryLinks links,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
-        if (person.HasAccepted || !person.Active) return Problems.Conflict("not-invited", $"{person.DisplayName} has accepted already, or the account is closed: make a link for a new password instead.");
+        if (await FindAsync(db, id, ct) is not { } person)
+            return Problems.NotFound("person");
+        if (person.HasAccepted || !person.Active)
+            return Problems.Conflict(
+                "not-invited",
+                $"{person.DisplayName} has accepted already, or the account is closed: make a link for a new password instead."
+            );
         var link = await LinkAsync(person, EntryLink.Invite, "person-invited", me, db, links, clock, ct);
         return TypedResults.Ok(await MailedAsync(person, link, me, db, links, ct));
     }
 
-    private static async Task<Results<NoContent, ProblemHttpResult>> WithdrawAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, EntryLinks links, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<NoContent, ProblemHttpResult>> WithdrawAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        EntryLinks links,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
-        if (person.HasAccepted) return Problems.Conflict("accepted", $"{person.DisplayName} has accepted: close the account instead.");
+        if (await FindAsync(db, id, ct) is not { } person)
+            return Problems.NotFound("person");
+        if (person.HasAccepted)
+            return Problems.Conflict("accepted", $"{person.DisplayName} has accepted: close the account instead.");
         await links.CloseAsync(id, ct);
         // Somebody who was given work already stays on record; an account that nothing hangs on goes.
-        var hasWork = await db.Assignments.AnyAsync(a => a.StudentId == id || a.AssignedById == id, ct) || await db.Attempts.AnyAsync(a => a.StudentId == id || a.UploadedById == id, ct);
-        if (hasWork) (person.Active, person.LeftAtUtc) = (false, clock.GetUtcNow());
-        else db.People.Remove(person);
+        var hasWork =
+            await db.Assignments.AnyAsync(a => a.StudentId == id || a.AssignedById == id, ct)
+            || await db.Attempts.AnyAsync(a => a.StudentId == id || a.UploadedById == id, ct);
+        if (hasWork)
+            (person.Active, person.LeftAtUtc) = (false, clock.GetUtcNow());
+        else
+            db.People.Remove(person);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "invitation-withdrawn", "person", id));
         await db.SaveChangesAsync(ct);
         return TypedResults.NoContent();
     }
 
-    private static async Task<Results<Ok<PersonLink>, ProblemHttpResult>> ResetAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, EntryLinks links, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<Ok<PersonLink>, ProblemHttpResult>> ResetAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        EntryLinks links,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
-        if (!person.Active || !person.HasAccepted) return Problems.Conflict("not-active", $"{person.DisplayName} has no password yet, or the account is closed: invite again, or open it first.");
+        if (await FindAsync(db, id, ct) is not { } person)
+            return Problems.NotFound("person");
+        if (!person.Active || !person.HasAccepted)
+            return Problems.Conflict(
+                "not-active",
+                $"{person.DisplayName} has no password yet, or the account is closed: invite again, or open it first."
+            );
         var link = await LinkAsync(person, EntryLink.Reset, "reset-link-made", me, db, links, clock, ct);
         return TypedResults.Ok(await MailedAsync(person, link, me, db, links, ct));
     }
 
     private static async Task<Results<NoContent, ProblemHttpResult>> DeactivateAsync(
-        Guid id, CurrentPerson me, SchoolDrillsDbContext db, SignInDesk desk, EntryLinks links, TimeProvider clock, CancellationToken ct)
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        SignInDesk desk,
+        EntryLinks links,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
-        if (!person.Active) return TypedResults.NoContent();
-        if (person.Roles.Contains(Roles.Chief) && await IsLastChiefAsync(db, id, ct)) return LastChief();
+        if (await FindAsync(db, id, ct) is not { } person)
+            return Problems.NotFound("person");
+        if (!person.Active)
+            return TypedResults.NoContent();
+        if (person.Roles.Contains(Roles.Chief) && await IsLastChiefAsync(db, id, ct))
+            return LastChief();
         var now = clock.GetUtcNow();
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
         (person.Active, person.LeftAtUtc) = (false, now);
@@ -110,24 +212,42 @@ internal static class PeopleEndpoints
         await db.SaveChangesAsync(ct);
         await desk.EndAllAsync(id, null, ct);
         await links.CloseAsync(id, ct);
-        await db.ApiTokens.Where(t => t.PersonId == id && t.RevokedAtUtc == null).ExecuteUpdateAsync(t => t.SetProperty(x => x.RevokedAtUtc, now), ct);
+        await db
+            .ApiTokens.Where(t => t.PersonId == id && t.RevokedAtUtc == null)
+            .ExecuteUpdateAsync(t => t.SetProperty(x => x.RevokedAtUtc, now), ct);
         await transaction.CommitAsync(ct);
         return TypedResults.NoContent();
     }
 
-    private static async Task<Results<NoContent, ProblemHttpResult>> ReactivateAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<NoContent, ProblemHttpResult>> ReactivateAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
-        if (person.Active) return TypedResults.NoContent();
+        if (await FindAsync(db, id, ct) is not { } person)
+            return Problems.NotFound("person");
+        if (person.Active)
+            return TypedResults.NoContent();
         (person.Active, person.LeftAtUtc) = (true, null);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "person-reactivated", "person", id));
         await db.SaveChangesAsync(ct);
         return TypedResults.NoContent();
     }
 
-    private static async Task<Results<NoContent, ProblemHttpResult>> DropSecondFactorAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, SignInDesk desk, TimeProvider clock, CancellationToken ct)
+    private static async Task<Results<NoContent, ProblemHttpResult>> DropSecondFactorAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        SignInDesk desk,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (await FindAsync(db, id, ct) is not { } person) return Problems.NotFound("person");
+        if (await FindAsync(db, id, ct) is not { } person)
+            return Problems.NotFound("person");
         SecondFactor.Remove(person);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-removed", "person", id));
         await db.SaveChangesAsync(ct);
@@ -135,20 +255,41 @@ internal static class PeopleEndpoints
         return TypedResults.NoContent();
     }
 
-    internal static PersonSummary Summary(Person p, CurrentPerson me) => new(
-        p.Id, p.DisplayName, me.IsChief || me.MaySee(p.Id) || !p.Roles.Contains(Roles.Student) ? p.Email ?? "" : "", p.Roles, p.Active,
-        p.ErasedAtUtc is not null ? "erased" : !p.Active ? "closed" : p.HasAccepted ? "active" : "invited", me.IsChief && p.TwoFactorEnabled, me.IsChief && p.LegalHold);
+    internal static PersonSummary Summary(Person p, CurrentPerson me) =>
+        new(
+            p.Id,
+            p.DisplayName,
+            me.IsChief || me.MaySee(p.Id) || !p.Roles.Contains(Roles.Student) ? p.Email ?? "" : "",
+            p.Roles,
+            p.Active,
+            p.ErasedAtUtc is not null ? "erased"
+                : !p.Active ? "closed"
+                : p.HasAccepted ? "active"
+                : "invited",
+            me.IsChief && p.TwoFactorEnabled,
+            me.IsChief && p.LegalHold
+        );
 
     /// <summary>A person who can still be changed; an erased one is nobody any more.</summary>
-    internal static Task<Person?> FindAsync(SchoolDrillsDbContext db, Guid id, CancellationToken ct) => db.People.FirstOrDefaultAsync(p => p.Id == id && p.ErasedAtUtc == null, ct);
+    internal static Task<Person?> FindAsync(SchoolDrillsDbContext db, Guid id, CancellationToken ct) =>
+        db.People.FirstOrDefaultAsync(p => p.Id == id && p.ErasedAtUtc == null, ct);
 
-    internal static ProblemHttpResult LastChief() => Problems.Conflict("last-chief", "A school needs a chief instructor: make somebody else one first.");
+    internal static ProblemHttpResult LastChief() =>
+        Problems.Conflict("last-chief", "A school needs a chief instructor: make somebody else one first.");
 
     internal static async Task<bool> IsLastChiefAsync(SchoolDrillsDbContext db, Guid id, CancellationToken ct) =>
         !await db.People.AnyAsync(p => p.Id != id && p.Active && p.PasswordHash != null && p.Roles.Contains(Roles.Chief), ct);
 
     private static async Task<(EntryLink Link, string Path)> LinkAsync(
-        Person person, string kind, string action, CurrentPerson me, SchoolDrillsDbContext db, EntryLinks links, TimeProvider clock, CancellationToken ct)
+        Person person,
+        string kind,
+        string action,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        EntryLinks links,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var made = await links.MakeAsync(person, kind, ct);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), action, "person", person.Id, string.Join(", ", person.Roles)));
@@ -156,7 +297,14 @@ internal static class PeopleEndpoints
         return made;
     }
 
-    private static async Task<PersonLink> MailedAsync(Person person, (EntryLink Link, string Path) made, CurrentPerson me, SchoolDrillsDbContext db, EntryLinks links, CancellationToken ct)
+    private static async Task<PersonLink> MailedAsync(
+        Person person,
+        (EntryLink Link, string Path) made,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        EntryLinks links,
+        CancellationToken ct
+    )
     {
         var school = await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct);
         return new PersonLink(Summary(person, me), made.Path, made.Link.ExpiresAtUtc, links.Mail(person, made.Link, made.Path, school));
@@ -164,8 +312,12 @@ internal static class PeopleEndpoints
 
     private static string? ProblemOf(string? name, IReadOnlyList<string>? roles)
     {
-        if (string.IsNullOrWhiteSpace(name) || name.Trim().Length > 200 || name.Any(char.IsControl)) return "A person needs a name of at most 200 characters.";
-        if (roles is null or { Count: 0 }) return "Give at least one role: student, instructor or chief.";
-        return roles.FirstOrDefault(r => r is not (Roles.Student or Roles.Instructor or Roles.Chief)) is { } unknown ? $"'{unknown}' is no role: a role is student, instructor or chief." : null;
+        if (string.IsNullOrWhiteSpace(name) || name.Trim().Length > 200 || name.Any(char.IsControl))
+            return "A person needs a name of at most 200 characters.";
+        if (roles is null or { Count: 0 })
+            return "Give at least one role: student, instructor or chief.";
+        return roles.FirstOrDefault(r => r is not (Roles.Student or Roles.Instructor or Roles.Chief)) is { } unknown
+            ? $"'{unknown}' is no role: a role is student, instructor or chief."
+            : null;
     }
 }

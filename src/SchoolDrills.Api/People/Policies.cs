@@ -24,12 +24,26 @@ internal static class Policies
     /// <summary>The chief instructor.</summary>
     public const string Chief = "chief";
 
-    public static IServiceCollection AddPolicies(this IServiceCollection services) => services.AddAuthorization(options =>
-    {
-        options.AddPolicy(SignedIn, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Student, Roles.Instructor, Roles.Chief));
-        options.AddPolicy(InPerson, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Student, Roles.Instructor, Roles.Chief).RequireClaim(SchoolClaims.Session));
-        options.AddPolicy(ChiefInPerson, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Chief).RequireClaim(SchoolClaims.Session));
-        options.AddPolicy(Instructor, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Instructor, Roles.Chief));
-        options.AddPolicy(Chief, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Chief));
-    });
+    public static IServiceCollection AddPolicies(this IServiceCollection services) =>
+        services.AddAuthorization(options =>
+        {
+            options.AddPolicy(
+                SignedIn,
+                policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Student, Roles.Instructor, Roles.Chief)
+            );
+            options.AddPolicy(
+                InPerson,
+                policy =>
+                    policy
+                        .RequireAuthenticatedUser()
+                        .RequireRole(Roles.Student, Roles.Instructor, Roles.Chief)
+                        .RequireClaim(SchoolClaims.Session)
+            );
+            options.AddPolicy(
+                ChiefInPerson,
+                policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Chief).RequireClaim(SchoolClaims.Session)
+            );
+            options.AddPolicy(Instructor, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Instructor, Roles.Chief));
+            options.AddPolicy(Chief, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Chief));
+        });
 }

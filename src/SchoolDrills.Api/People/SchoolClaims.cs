@@ -9,20 +9,29 @@ internal static class SchoolClaims
     /// <summary>Says that a person signed in, and no program did with a token.</summary>
     public const string Session = "session";
 
-    private const string Person = "sub", School = "school", Generation = "generation", Token = "token", Pages = "pages";
+    private const string Person = "sub",
+        School = "school",
+        Generation = "generation",
+        Token = "token",
+        Pages = "pages";
 
-    public static ClaimsPrincipal Of(Person person, Session session, string scheme) => new(new ClaimsIdentity(
-        [
-            new Claim(Person, person.Id.ToString()),
-            new Claim(School, person.SchoolId.ToString()),
-            new Claim(Session, session.Id.ToString()),
-            new Claim(Generation, session.Generation.ToString(CultureInfo.InvariantCulture)),
-            new Claim(ClaimTypes.Name, person.DisplayName),
-            .. person.Roles.Select(role => new Claim(ClaimTypes.Role, role)),
-        ],
-        scheme));
+    public static ClaimsPrincipal Of(Person person, Session session, string scheme) =>
+        new(
+            new ClaimsIdentity(
+                [
+                    new Claim(Person, person.Id.ToString()),
+                    new Claim(School, person.SchoolId.ToString()),
+                    new Claim(Session, session.Id.ToString()),
+                    new Claim(Generation, session.Generation.ToString(CultureInfo.InvariantCulture)),
+                    new Claim(ClaimTypes.Name, person.DisplayName),
+                    .. person.Roles.Select(role => new Claim(ClaimTypes.Role, role)),
+                ],
+                scheme
+            )
+        );
 
-    public static ClaimsPrincipal OfToken(Guid schoolId, Guid tokenId, string scheme) => new(new ClaimsIdentity([new Claim(School, schoolId.ToString()), new Claim(Token, tokenId.ToString())], scheme));
+    public static ClaimsPrincipal OfToken(Guid schoolId, Guid tokenId, string scheme) =>
+        new(new ClaimsIdentity([new Claim(School, schoolId.ToString()), new Claim(Token, tokenId.ToString())], scheme));
 
     /// <summary>The same person, speaking through the pages: where the deed comes from is then where the session was started.</summary>
     public static ClaimsPrincipal ThroughPages(ClaimsPrincipal person)
@@ -36,7 +45,9 @@ internal static class SchoolClaims
 
     /// <summary>The keys of a session, or null where they are not all there.</summary>
     public static (Guid PersonId, Guid SchoolId, Guid SessionId, int Generation)? Read(ClaimsPrincipal principal) =>
-        Key(principal, Person) is { } person && Key(principal, School) is { } school && Key(principal, Session) is { } session
+        Key(principal, Person) is { } person
+        && Key(principal, School) is { } school
+        && Key(principal, Session) is { } session
         && int.TryParse(principal.FindFirstValue(Generation), CultureInfo.InvariantCulture, out var generation)
             ? (person, school, session, generation)
             : null;
@@ -45,5 +56,6 @@ internal static class SchoolClaims
     public static (Guid SchoolId, Guid TokenId)? ReadToken(ClaimsPrincipal principal) =>
         Key(principal, School) is { } school && Key(principal, Token) is { } token ? (school, token) : null;
 
-    private static Guid? Key(ClaimsPrincipal principal, string claim) => Guid.TryParse(principal.FindFirstValue(claim), out var key) ? key : null;
+    private static Guid? Key(ClaimsPrincipal principal, string claim) =>
+        Guid.TryParse(principal.FindFirstValue(claim), out var key) ? key : null;
 }

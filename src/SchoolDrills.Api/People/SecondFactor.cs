@@ -23,14 +23,19 @@ internal sealed class SecondFactor(IDataProtectionProvider protection, TimeProvi
     public bool Use(Person person, string code)
     {
         var plain = code.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal).ToLowerInvariant();
-        if (person.AuthenticatorKey is { } kept && AuthenticatorCode.StepOf(Convert.FromBase64String(keys.Unprotect(kept)), plain, clock.GetUtcNow(), person.LastCodeStep) is { } step)
+        if (
+            person.AuthenticatorKey is { } kept
+            && AuthenticatorCode.StepOf(Convert.FromBase64String(keys.Unprotect(kept)), plain, clock.GetUtcNow(), person.LastCodeStep)
+                is { } step
+        )
         {
             person.LastCodeStep = step;
             return true;
         }
 
         var hash = Secrets.HashOf(plain);
-        if (!person.RecoveryCodeHashes.Contains(hash)) return false;
+        if (!person.RecoveryCodeHashes.Contains(hash))
+            return false;
         person.RecoveryCodeHashes = [.. person.RecoveryCodeHashes.Where(h => h != hash)];
         return true;
     }
@@ -38,7 +43,10 @@ internal sealed class SecondFactor(IDataProtectionProvider protection, TimeProvi
     public static IReadOnlyList<string> NewRecoveryCodes(Person person)
     {
         // Fifty bits each: with the lock after eight wrong ones, out of reach.
-        string[] codes = [.. Enumerable.Range(0, CodesAtOnce).Select(_ => RandomNumberGenerator.GetString("abcdefghjkmnpqrstuvwxyz23456789", 10))];
+        string[] codes =
+        [
+            .. Enumerable.Range(0, CodesAtOnce).Select(_ => RandomNumberGenerator.GetString("abcdefghjkmnpqrstuvwxyz23456789", 10)),
+        ];
         person.RecoveryCodeHashes = [.. codes.Select(Secrets.HashOf)];
         return [.. codes.Select(c => $"{c[..5]}-{c[5..]}")];
     }

@@ -15,25 +15,50 @@ internal static class SessionEndpoints
     public static void MapSession(this RouteGroupBuilder api)
     {
         api.MapPost("/session", SignInAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("Sign in");
-        api.MapPost("/session/refresh", RefreshAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("Renew a session");
-        api.MapPost("/session/switch", SwitchAsync).RequireAuthorization(Policies.InPerson).RequireRateLimiting(RateLimits.SignIn).WithSummary("Go over to another school that address and password opened at sign-in; this session ends");
-        api.MapDelete("/session", SignOutAsync).RequireAuthorization(Policies.InPerson).WithSummary("Sign out; the session's tokens end at once");
+        api.MapPost("/session/refresh", RefreshAsync)
+            .AllowAnonymous()
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Renew a session");
+        api.MapPost("/session/switch", SwitchAsync)
+            .RequireAuthorization(Policies.InPerson)
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Go over to another school that address and password opened at sign-in; this session ends");
+        api.MapDelete("/session", SignOutAsync)
+            .RequireAuthorization(Policies.InPerson)
+            .WithSummary("Sign out; the session's tokens end at once");
         api.MapGet("/me", MeAsync).RequireAuthorization(Policies.SignedIn).WithSummary("The signed-in person and the school");
-        api.MapGet("/me/schools", MySchoolsAsync).RequireAuthorization(Policies.InPerson).WithSummary("The schools that address and password opened at sign-in");
+        api.MapGet("/me/schools", MySchoolsAsync)
+            .RequireAuthorization(Policies.InPerson)
+            .WithSummary("The schools that address and password opened at sign-in");
     }
 
-    internal static ProblemHttpResult Locked() => Problems.TooMany("Too many wrong passwords for this address: wait ten minutes, or ask the chief instructor for a new link.");
+    internal static ProblemHttpResult Locked() =>
+        Problems.TooMany("Too many wrong passwords for this address: wait ten minutes, or ask the chief instructor for a new link.");
 
-    private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SignInAsync(SignIn signIn, SignInDesk desk, Tokens tokens, CancellationToken ct)
+    private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SignInAsync(
+        SignIn signIn,
+        SignInDesk desk,
+        Tokens tokens,
+        CancellationToken ct
+    )
     {
-        if (string.IsNullOrWhiteSpace(signIn.Email) || string.IsNullOrEmpty(signIn.Password)) return Problems.Invalid("sign-in-incomplete", "Give both email and password.");
+        if (string.IsNullOrWhiteSpace(signIn.Email) || string.IsNullOrEmpty(signIn.Password))
+            return Problems.Invalid("sign-in-incomplete", "Give both email and password.");
         return Answer(await desk.SignInAsync(signIn, ct), tokens);
     }
 
-    private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> RefreshAsync(RefreshSession refresh, SignInDesk desk, Tokens tokens, CancellationToken ct)
+    private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> RefreshAsync(
+        RefreshSession refresh,
+        SignInDesk desk,
+        Tokens tokens,
+        CancellationToken ct
+    )
     {
-        if (tokens.ReadRefresh(refresh.RefreshToken ?? "") is not { } principal || SchoolClaims.Read(principal) is not { } keys
-            || await desk.RenewAsync(keys.SchoolId, keys.SessionId, keys.Generation, ct) is not { } renewed)
+        if (
+            tokens.ReadRefresh(refresh.RefreshToken ?? "") is not { } principal
+            || SchoolClaims.Read(principal) is not { } keys
+            || await desk.RenewAsync(keys.SchoolId, keys.SessionId, keys.Generation, ct) is not { } renewed
+        )
         {
             return Problems.Unauthorized("This session has ended: sign in again.");
         }
@@ -41,8 +66,16 @@ internal static class SessionEndpoints
         return TypedResults.Ok(TokensFor(tokens, renewed.Person, renewed.Session));
     }
 
-    private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SwitchAsync(SwitchSchool to, CurrentPerson me, SchoolSwitch schools, Tokens tokens, CancellationToken ct) =>
-        await schools.ToAsync(me, to.SchoolId, to.Code, ct) is { } result ? Answer(result, tokens) : Problems.NotFound("school among those you signed in to");
+    private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SwitchAsync(
+        SwitchSchool to,
+        CurrentPerson me,
+        SchoolSwitch schools,
+        Tokens tokens,
+        CancellationToken ct
+    ) =>
+        await schools.ToAsync(me, to.SchoolId, to.Code, ct) is { } result
+            ? Answer(result, tokens)
+            : Problems.NotFound("school among those you signed in to");
 
     private static async Task<NoContent> SignOutAsync(CurrentPerson me, SignInDesk desk, CancellationToken ct)
     {
@@ -54,19 +87,34 @@ internal static class SessionEndpoints
     {
         var school = await db.Schools.SingleAsync(ct);
         var email = await db.People.Where(p => p.Id == me.Id).Select(p => p.Email).SingleAsync(ct);
-        return TypedResults.Ok(new Me(me.Id, me.DisplayName, email!, me.Roles, new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale) { Grading = school.Grading }));
+        return TypedResults.Ok(
+            new Me(
+                me.Id,
+                me.DisplayName,
+                email!,
+                me.Roles,
+                new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale) { Grading = school.Grading }
+            )
+        );
     }
 
-    private static async Task<Ok<IReadOnlyList<SchoolChoice>>> MySchoolsAsync(CurrentPerson me, SchoolSwitch schools, CancellationToken ct) => TypedResults.Ok(await schools.OfAsync(me, ct));
+    private static async Task<Ok<IReadOnlyList<SchoolChoice>>> MySchoolsAsync(
+        CurrentPerson me,
+        SchoolSwitch schools,
+        CancellationToken ct
+    ) => TypedResults.Ok(await schools.OfAsync(me, ct));
 
-    private static Results<Ok<SessionTokens>, ProblemHttpResult> Answer(SignInResult result, Tokens tokens) => result.Outcome switch
-    {
-        SignInOutcome.Welcome => TypedResults.Ok(TokensFor(tokens, result.Person!, result.Session!)),
-        SignInOutcome.LockedOut => Locked(),
-        SignInOutcome.WhichSchool => Problems.WhichSchool([.. result.Proven!.Accounts.Select(a => new SchoolChoice(a.SchoolId, a.School))]),
-        SignInOutcome.NeedsCode => Problems.NeedsCode(),
-        _ => Problems.Unauthorized("Email and password do not belong together, or the code is not the present one."),
-    };
+    private static Results<Ok<SessionTokens>, ProblemHttpResult> Answer(SignInResult result, Tokens tokens) =>
+        result.Outcome switch
+        {
+            SignInOutcome.Welcome => TypedResults.Ok(TokensFor(tokens, result.Person!, result.Session!)),
+            SignInOutcome.LockedOut => Locked(),
+            SignInOutcome.WhichSchool => Problems.WhichSchool([
+                .. result.Proven!.Accounts.Select(a => new SchoolChoice(a.SchoolId, a.School)),
+            ]),
+            SignInOutcome.NeedsCode => Problems.NeedsCode(),
+            _ => Problems.Unauthorized("Email and password do not belong together, or the code is not the present one."),
+        };
 
     private static SessionTokens TokensFor(Tokens tokens, Person person, Session session)
     {
@@ -87,16 +135,22 @@ internal sealed class SchoolSwitch(SchoolDrillsDbContext db, SchoolScope scope, 
     {
         var here = await db.Schools.AsNoTracking().SingleAsync(ct);
         var proven = await ProvenAsync(me, ct);
-        return [new SchoolChoice(here.Id, here.Name, true), .. proven.Accounts.Where(a => a.SchoolId != here.Id).Select(a => new SchoolChoice(a.SchoolId, a.School))];
+        return
+        [
+            new SchoolChoice(here.Id, here.Name, true),
+            .. proven.Accounts.Where(a => a.SchoolId != here.Id).Select(a => new SchoolChoice(a.SchoolId, a.School)),
+        ];
     }
 
     /// <summary>A session at the other school, and the end of this one; null where this session does not lead there.</summary>
     public async Task<SignInResult?> ToAsync(CurrentPerson me, Guid schoolId, string? code, CancellationToken ct)
     {
         var proven = await ProvenAsync(me, ct);
-        if (schoolId == me.SchoolId || proven.Accounts.All(a => a.SchoolId != schoolId)) return null;
+        if (schoolId == me.SchoolId || proven.Accounts.All(a => a.SchoolId != schoolId))
+            return null;
         var result = await desk.FinishAsync(proven, schoolId, code, ct);
-        if (result.Outcome != SignInOutcome.Welcome) return result;
+        if (result.Outcome != SignInOutcome.Welcome)
+            return result;
         scope.Enter(me.SchoolId, me.Id);
         await desk.EndAsync(me.SessionId, ct);
         return result;
@@ -111,9 +165,17 @@ internal sealed class SchoolSwitch(SchoolDrillsDbContext db, SchoolScope scope, 
         {
             scope.Enter(account.SchoolId, account.PersonId);
             var person = await db.People.AsNoTracking().FirstOrDefaultAsync(p => p.Id == account.PersonId && p.Active, ct);
-            if (person is null) continue;
+            if (person is null)
+                continue;
             email = person.NormalizedEmail ?? email;
-            accounts.Add(new ProvenAccount(account.SchoolId, account.PersonId, await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct), person.TwoFactorEnabled));
+            accounts.Add(
+                new ProvenAccount(
+                    account.SchoolId,
+                    account.PersonId,
+                    await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct),
+                    person.TwoFactorEnabled
+                )
+            );
         }
 
         scope.Enter(me.SchoolId, me.Id);

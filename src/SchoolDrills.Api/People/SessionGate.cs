@@ -19,8 +19,11 @@ internal sealed class SessionGate(RequestDelegate next)
         scope.From = Origin.Of(http);
         if (http.User.Identity?.IsAuthenticated is true)
         {
-            var found = SchoolClaims.ReadToken(http.User) is { } token ? await ByTokenAsync(token.SchoolId, token.TokenId, scope, db, clock.GetUtcNow(), http.RequestAborted)
-                : SchoolClaims.Read(http.User) is { } keys ? await BySessionAsync(keys.PersonId, keys.SchoolId, keys.SessionId, http, scope, db, clock.GetUtcNow())
+            var found =
+                SchoolClaims.ReadToken(http.User) is { } token
+                    ? await ByTokenAsync(token.SchoolId, token.TokenId, scope, db, clock.GetUtcNow(), http.RequestAborted)
+                : SchoolClaims.Read(http.User) is { } keys
+                    ? await BySessionAsync(keys.PersonId, keys.SchoolId, keys.SessionId, http, scope, db, clock.GetUtcNow())
                 : null;
             if (found is { Scope: ApiToken.Read } && !(HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method)))
             {
@@ -34,28 +37,74 @@ internal sealed class SessionGate(RequestDelegate next)
         await next(http);
     }
 
-    private static async Task<Found?> BySessionAsync(Guid personId, Guid schoolId, Guid sessionId, HttpContext http, SchoolScope scope, SchoolDrillsDbContext db, DateTimeOffset now)
+    private static async Task<Found?> BySessionAsync(
+        Guid personId,
+        Guid schoolId,
+        Guid sessionId,
+        HttpContext http,
+        SchoolScope scope,
+        SchoolDrillsDbContext db,
+        DateTimeOffset now
+    )
     {
         scope.Enter(schoolId, personId);
-        var row = await db.Sessions
-            .Where(s => s.Id == sessionId && s.PersonId == personId && s.EndedAtUtc == null && s.ExpiresAtUtc > now)
-            .Join(db.People.Where(p => p.Active), s => s.PersonId, p => p.Id, (s, p) => new { p.DisplayName, p.Roles, s.LastSeenAtUtc, s.Ip, s.UserAgent })
+        var row = await db
+            .Sessions.Where(s => s.Id == sessionId && s.PersonId == personId && s.EndedAtUtc == null && s.ExpiresAtUtc > now)
+            .Join(
+                db.People.Where(p => p.Active),
+                s => s.PersonId,
+                p => p.Id,
+                (s, p) =>
+                    new
+                    {
+                        p.DisplayName,
+                        p.Roles,
+                        s.LastSeenAtUtc,
+                        s.Ip,
+                        s.UserAgent,
+                    }
+            )
             .FirstOrDefaultAsync(http.RequestAborted);
-        if (row is null) return null;
-        if (SchoolClaims.IsThroughPages(http.User)) scope.From = (row.Ip, row.UserAgent);
+        if (row is null)
+            return null;
+        if (SchoolClaims.IsThroughPages(http.User))
+            scope.From = (row.Ip, row.UserAgent);
         if (now - row.LastSeenAtUtc > SeenEvery)
-            await db.Sessions.Where(s => s.Id == sessionId).ExecuteUpdateAsync(s => s.SetProperty(x => x.LastSeenAtUtc, now), http.RequestAborted);
+            await db
+                .Sessions.Where(s => s.Id == sessionId)
+                .ExecuteUpdateAsync(s => s.SetProperty(x => x.LastSeenAtUtc, now), http.RequestAborted);
         return new Found(new CurrentPerson(personId, schoolId, sessionId, row.DisplayName, row.Roles), ApiToken.Write);
     }
 
-    private static async Task<Found?> ByTokenAsync(Guid schoolId, Guid tokenId, SchoolScope scope, SchoolDrillsDbContext db, DateTimeOffset now, CancellationToken ct)
+    private static async Task<Found?> ByTokenAsync(
+        Guid schoolId,
+        Guid tokenId,
+        SchoolScope scope,
+        SchoolDrillsDbContext db,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
     {
         scope.Enter(schoolId, null);
-        var row = await db.ApiTokens
-            .Where(t => t.Id == tokenId && t.RevokedAtUtc == null && t.ExpiresAtUtc > now)
-            .Join(db.People.Where(p => p.Active), t => t.PersonId, p => p.Id, (t, p) => new { p.Id, p.DisplayName, p.Roles, t.Scope, t.LastUsedAtUtc })
+        var row = await db
+            .ApiTokens.Where(t => t.Id == tokenId && t.RevokedAtUtc == null && t.ExpiresAtUtc > now)
+            .Join(
+                db.People.Where(p => p.Active),
+                t => t.PersonId,
+                p => p.Id,
+                (t, p) =>
+                    new
+                    {
+                        p.Id,
+                        p.DisplayName,
+                        p.Roles,
+                        t.Scope,
+                        t.LastUsedAtUtc,
+                    }
+            )
             .FirstOrDefaultAsync(ct);
-        if (row is null) return null;
+        if (row is null)
+            return null;
         scope.Enter(schoolId, row.Id);
         if (row.LastUsedAtUtc is null || now - row.LastUsedAtUtc > SeenEvery)
             await db.ApiTokens.Where(t => t.Id == tokenId).ExecuteUpdateAsync(t => t.SetProperty(x => x.LastUsedAtUtc, now), ct);
@@ -71,15 +120,23 @@ internal sealed class SessionGate(RequestDelegate next)
         }
 
         var person = found.Person;
-        if (person is { SeesSchool: true, IsChief: false } && await db.Schools.AnyAsync(s => s.InstructorsSeeOwnStudentsOnly, http.RequestAborted))
+        if (
+            person is { SeesSchool: true, IsChief: false }
+            && await db.Schools.AnyAsync(s => s.InstructorsSeeOwnStudentsOnly, http.RequestAborted)
+        )
         {
-            var students = await db.Assignments.Where(a => a.AssignedById == person.Id).Select(a => a.StudentId).Distinct().ToListAsync(http.RequestAborted);
+            var students = await db
+                .Assignments.Where(a => a.AssignedById == person.Id)
+                .Select(a => a.StudentId)
+                .Distinct()
+                .ToListAsync(http.RequestAborted);
             person = person with { Students = students.ToHashSet() };
         }
 
         scope.Narrow(person.Sight);
         var identity = ((ClaimsIdentity)http.User.Identity!).Clone();
-        foreach (var role in identity.FindAll(identity.RoleClaimType).ToList()) identity.RemoveClaim(role);
+        foreach (var role in identity.FindAll(identity.RoleClaimType).ToList())
+            identity.RemoveClaim(role);
         identity.AddClaims(person.Roles.Select(role => new Claim(identity.RoleClaimType, role)));
         http.User = new ClaimsPrincipal(identity);
         http.Features.Set(person);

@@ -30,23 +30,38 @@ internal sealed record ProvenAccount(Guid SchoolId, Guid PersonId, string School
 
 /// <summary>Checks address, password and code, and starts, renews and ends sessions.</summary>
 internal sealed class SignInDesk(
-    SchoolDrillsDbContext db, SchoolScope scope, UserManager<Person> people, IPasswordHasher<Person> hasher, SignInFailures failures, SecondFactor secondFactor, TimeProvider clock)
+    SchoolDrillsDbContext db,
+    SchoolScope scope,
+    UserManager<Person> people,
+    IPasswordHasher<Person> hasher,
+    SignInFailures failures,
+    SecondFactor secondFactor,
+    TimeProvider clock
+)
 {
     /// <summary>Rounds of PBKDF2 with HMAC-SHA-512, as OWASP's cheat sheet on storing passwords asks.</summary>
     public const int HashIterations = 210_000;
 
     /// <summary>Someone nobody is: checked against where an address is unknown, so that the answer costs as much.</summary>
-    private static readonly Person Nobody = new() { SchoolId = Guid.Empty, DisplayName = "", Roles = [] };
+    private static readonly Person Nobody = new()
+    {
+        SchoolId = Guid.Empty,
+        DisplayName = "",
+        Roles = [],
+    };
 
-    private static readonly string NobodysHash =
-        new PasswordHasher<Person>(Options.Create(new PasswordHasherOptions { IterationCount = HashIterations })).HashPassword(Nobody, Guid.NewGuid().ToString());
+    private static readonly string NobodysHash = new PasswordHasher<Person>(
+        Options.Create(new PasswordHasherOptions { IterationCount = HashIterations })
+    ).HashPassword(Nobody, Guid.NewGuid().ToString());
 
     public async Task<SignInResult> SignInAsync(SignIn asked, CancellationToken ct)
     {
         var email = people.NormalizeEmail(asked.Email.Trim());
-        if (await failures.IsLockedAsync(email, ct)) return new SignInResult(SignInOutcome.LockedOut);
+        if (await failures.IsLockedAsync(email, ct))
+            return new SignInResult(SignInOutcome.LockedOut);
         var accounts = await ProveAsync(email, asked.Password, ct);
-        if (accounts.Count == 0) return await FailedAsync(email, ct);
+        if (accounts.Count == 0)
+            return await FailedAsync(email, ct);
         return await FinishAsync(new ProvenAddress(email, accounts), asked.SchoolId, asked.Code, ct);
     }
 
@@ -54,15 +69,20 @@ internal sealed class SignInDesk(
     public async Task<SignInResult> FinishAsync(ProvenAddress proven, Guid? schoolId, string? code, CancellationToken ct)
     {
         var account = proven.Accounts is [var only] ? only : proven.Accounts.FirstOrDefault(a => a.SchoolId == schoolId);
-        if (account is null) return new SignInResult(SignInOutcome.WhichSchool, Proven: proven);
-        if (await failures.IsLockedAsync(proven.NormalizedEmail, ct)) return new SignInResult(SignInOutcome.LockedOut);
+        if (account is null)
+            return new SignInResult(SignInOutcome.WhichSchool, Proven: proven);
+        if (await failures.IsLockedAsync(proven.NormalizedEmail, ct))
+            return new SignInResult(SignInOutcome.LockedOut);
         scope.Enter(account.SchoolId, account.PersonId);
         var person = await db.People.SingleAsync(p => p.Id == account.PersonId, ct);
-        if (!person.Active) return new SignInResult(SignInOutcome.Refused);
+        if (!person.Active)
+            return new SignInResult(SignInOutcome.Refused);
         if (person.TwoFactorEnabled)
         {
-            if (string.IsNullOrWhiteSpace(code)) return new SignInResult(SignInOutcome.NeedsCode, Proven: proven);
-            if (!secondFactor.Use(person, code)) return await FailedAsync(proven.NormalizedEmail, ct);
+            if (string.IsNullOrWhiteSpace(code))
+                return new SignInResult(SignInOutcome.NeedsCode, Proven: proven);
+            if (!secondFactor.Use(person, code))
+                return await FailedAsync(proven.NormalizedEmail, ct);
         }
 
         await failures.ForgetAsync(proven.NormalizedEmail, ct);
@@ -98,9 +118,11 @@ internal sealed class SignInDesk(
         scope.Enter(schoolId, null);
         var now = clock.GetUtcNow();
         var session = await db.Sessions.FirstOrDefaultAsync(s => s.Id == sessionId && s.EndedAtUtc == null && s.ExpiresAtUtc > now, ct);
-        if (session is null) return null;
+        if (session is null)
+            return null;
         var person = await db.People.SingleAsync(p => p.Id == session.PersonId, ct);
-        if (!person.Active) return null;
+        if (!person.Active)
+            return null;
         if (generation != session.Generation)
         {
             session.EndedAtUtc = now;
@@ -124,26 +146,36 @@ internal sealed class SignInDesk(
     }
 
     public Task EndAsync(Guid sessionId, CancellationToken ct) =>
-        db.Sessions.Where(s => s.Id == sessionId && s.EndedAtUtc == null).ExecuteUpdateAsync(s => s.SetProperty(x => x.EndedAtUtc, clock.GetUtcNow()), ct);
+        db
+            .Sessions.Where(s => s.Id == sessionId && s.EndedAtUtc == null)
+            .ExecuteUpdateAsync(s => s.SetProperty(x => x.EndedAtUtc, clock.GetUtcNow()), ct);
 
     /// <summary>Ends what a person is signed in with, but for the one session named.</summary>
-    public Task EndAllAsync(Guid personId, Guid? except, CancellationToken ct) => db.Sessions
-        .Where(s => s.PersonId == personId && s.EndedAtUtc == null && s.Id != except)
-        .ExecuteUpdateAsync(s => s.SetProperty(x => x.EndedAtUtc, clock.GetUtcNow()), ct);
+    public Task EndAllAsync(Guid personId, Guid? except, CancellationToken ct) =>
+        db
+            .Sessions.Where(s => s.PersonId == personId && s.EndedAtUtc == null && s.Id != except)
+            .ExecuteUpdateAsync(s => s.SetProperty(x => x.EndedAtUtc, clock.GetUtcNow()), ct);
 
     /// <summary>The accounts that address and password open. An address that nobody has costs one check, as one account does.</summary>
     private async Task<IReadOnlyList<ProvenAccount>> ProveAsync(string email, string password, CancellationToken ct)
     {
-        var found = await db.Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({email})").ToListAsync(ct);
-        if (found.Count == 0) hasher.VerifyHashedPassword(Nobody, NobodysHash, password);
+        var found = await db
+            .Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({email})")
+            .ToListAsync(ct);
+        if (found.Count == 0)
+            hasher.VerifyHashedPassword(Nobody, NobodysHash, password);
         var proven = new List<ProvenAccount>();
         foreach (var key in found)
         {
             scope.Enter(key.SchoolId, null);
             var person = await db.People.AsNoTracking().SingleAsync(p => p.Id == key.Id, ct);
-            var isRight = hasher.VerifyHashedPassword(person, person.PasswordHash ?? NobodysHash, password) != PasswordVerificationResult.Failed;
-            if (!isRight || !person.Active || !person.HasAccepted) continue;
-            proven.Add(new ProvenAccount(key.SchoolId, key.Id, await db.Schools.Select(s => s.Name).SingleAsync(ct), person.TwoFactorEnabled));
+            var isRight =
+                hasher.VerifyHashedPassword(person, person.PasswordHash ?? NobodysHash, password) != PasswordVerificationResult.Failed;
+            if (!isRight || !person.Active || !person.HasAccepted)
+                continue;
+            proven.Add(
+                new ProvenAccount(key.SchoolId, key.Id, await db.Schools.Select(s => s.Name).SingleAsync(ct), person.TwoFactorEnabled)
+            );
         }
 
         return proven;

@@ -48,12 +48,15 @@ internal sealed class SignInFailures(SchoolDrillsDbContext db, TimeProvider cloc
         var since = now - SignInFailure.Lock;
         // What is past its time is forgotten here, so that the table stays as small as the last ten minutes.
         await db.SignInFailures.Where(f => f.LastAtUtc <= since).ExecuteDeleteAsync(ct);
-        var failures = await db.Database.SqlQuery<int>(
-            $"""
-            insert into sign_in_failures as f (address_hash, failures, last_at_utc) values ({hash}, 1, {now})
-            on conflict (address_hash) do update set failures = f.failures + 1, last_at_utc = excluded.last_at_utc
-            returning failures as "Value"
-            """).ToListAsync(ct);
+        var failures = await db
+            .Database.SqlQuery<int>(
+                $"""
+                insert into sign_in_failures as f (address_hash, failures, last_at_utc) values ({hash}, 1, {now})
+                on conflict (address_hash) do update set failures = f.failures + 1, last_at_utc = excluded.last_at_utc
+                returning failures as "Value"
+                """
+            )
+            .ToListAsync(ct);
         return failures[0] >= SignInFailure.Most;
     }
 

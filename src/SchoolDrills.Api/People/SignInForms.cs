@@ -29,28 +29,63 @@ internal static class SignInForms
     }
 
     private static async Task<RedirectHttpResult> SignInAsync(
-        HttpContext http, SignInDesk desk, IDataProtectionProvider protection, [FromForm] string? email, [FromForm] string? password, [FromForm] string? returnUrl, CancellationToken ct) =>
+        HttpContext http,
+        SignInDesk desk,
+        IDataProtectionProvider protection,
+        [FromForm] string? email,
+        [FromForm] string? password,
+        [FromForm] string? returnUrl,
+        CancellationToken ct
+    ) =>
         await GoOnAsync(http, protection, await desk.SignInAsync(new SignIn(email ?? "", password ?? ""), ct), Home(returnUrl), "/sign-in");
 
     private static async Task<RedirectHttpResult> StepAsync(
-        HttpContext http, SignInDesk desk, IDataProtectionProvider protection, [FromForm] Guid? school, [FromForm] string? code, [FromForm] string? returnUrl, CancellationToken ct)
+        HttpContext http,
+        SignInDesk desk,
+        IDataProtectionProvider protection,
+        [FromForm] Guid? school,
+        [FromForm] string? code,
+        [FromForm] string? returnUrl,
+        CancellationToken ct
+    )
     {
-        if (Read(http, protection) is not { } proven) return TypedResults.LocalRedirect($"/sign-in?failed=late&returnUrl={Uri.EscapeDataString(Home(returnUrl))}");
+        if (Read(http, protection) is not { } proven)
+            return TypedResults.LocalRedirect($"/sign-in?failed=late&returnUrl={Uri.EscapeDataString(Home(returnUrl))}");
         return await GoOnAsync(http, protection, await desk.FinishAsync(proven, school, code, ct), Home(returnUrl), "/sign-in/step");
     }
 
     private static async Task<RedirectHttpResult> SwitchAsync(
-        HttpContext http, CurrentPerson me, SchoolSwitch schools, IDataProtectionProvider protection, [FromForm] Guid school, CancellationToken ct) =>
-        await schools.ToAsync(me, school, null, ct) is { } result ? await GoOnAsync(http, protection, result, "/", "/account") : TypedResults.LocalRedirect("/account");
+        HttpContext http,
+        CurrentPerson me,
+        SchoolSwitch schools,
+        IDataProtectionProvider protection,
+        [FromForm] Guid school,
+        CancellationToken ct
+    ) =>
+        await schools.ToAsync(me, school, null, ct) is { } result
+            ? await GoOnAsync(http, protection, result, "/", "/account")
+            : TypedResults.LocalRedirect("/account");
 
-    private static async Task<RedirectHttpResult> SignOutAsync(HttpContext http, SignInDesk desk, [FromForm] string? returnUrl, CancellationToken ct)
+    private static async Task<RedirectHttpResult> SignOutAsync(
+        HttpContext http,
+        SignInDesk desk,
+        [FromForm] string? returnUrl,
+        CancellationToken ct
+    )
     {
-        if (http.Features.Get<CurrentPerson>() is { } me && me.SessionId != Guid.Empty) await desk.EndAsync(me.SessionId, ct);
+        if (http.Features.Get<CurrentPerson>() is { } me && me.SessionId != Guid.Empty)
+            await desk.EndAsync(me.SessionId, ct);
         await http.SignOutAsync(IdentityConstants.ApplicationScheme);
         return TypedResults.LocalRedirect(IsOurs(returnUrl) ? returnUrl! : "/sign-in");
     }
 
-    private static async Task<RedirectHttpResult> GoOnAsync(HttpContext http, IDataProtectionProvider protection, SignInResult result, string home, string form)
+    private static async Task<RedirectHttpResult> GoOnAsync(
+        HttpContext http,
+        IDataProtectionProvider protection,
+        SignInResult result,
+        string home,
+        string form
+    )
     {
         var back = $"returnUrl={Uri.EscapeDataString(home)}";
         switch (result.Outcome)
@@ -60,11 +95,24 @@ internal static class SignInForms
                 await http.SignInAsync(
                     IdentityConstants.ApplicationScheme,
                     SchoolClaims.Of(result.Person!, result.Session!, IdentityConstants.ApplicationScheme),
-                    new AuthenticationProperties { IsPersistent = true });
+                    new AuthenticationProperties { IsPersistent = true }
+                );
                 return TypedResults.LocalRedirect(home);
             case SignInOutcome.WhichSchool or SignInOutcome.NeedsCode:
-                var kept = Protector(protection).Protect(JsonSerializer.Serialize(result.Proven!, StepJson.Default.ProvenAddress), StepLife);
-                http.Response.Cookies.Append(StepCookie, kept, new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, Secure = http.Request.IsHttps, MaxAge = StepLife, IsEssential = true });
+                var kept = Protector(protection)
+                    .Protect(JsonSerializer.Serialize(result.Proven!, StepJson.Default.ProvenAddress), StepLife);
+                http.Response.Cookies.Append(
+                    StepCookie,
+                    kept,
+                    new CookieOptions
+                    {
+                        HttpOnly = true,
+                        SameSite = SameSiteMode.Strict,
+                        Secure = http.Request.IsHttps,
+                        MaxAge = StepLife,
+                        IsEssential = true,
+                    }
+                );
                 return TypedResults.LocalRedirect($"/sign-in/step?{back}");
             default:
                 return TypedResults.LocalRedirect($"{form}?failed={(result.Outcome == SignInOutcome.LockedOut ? "locked" : "1")}&{back}");
@@ -73,11 +121,17 @@ internal static class SignInForms
 
     /// <summary>What the second form has to ask: the schools to choose from, whether one of them wants a code; null once it is too late.</summary>
     public static SignInStep? Asked(HttpContext http, IDataProtectionProvider protection) =>
-        Read(http, protection) is { } proven ? new SignInStep([.. proven.Accounts.Select(a => new SchoolChoice(a.SchoolId, a.School))], proven.Accounts.Any(a => a.NeedsCode)) : null;
+        Read(http, protection) is { } proven
+            ? new SignInStep(
+                [.. proven.Accounts.Select(a => new SchoolChoice(a.SchoolId, a.School))],
+                proven.Accounts.Any(a => a.NeedsCode)
+            )
+            : null;
 
     private static ProvenAddress? Read(HttpContext http, IDataProtectionProvider protection)
     {
-        if (http.Request.Cookies[StepCookie] is not { Length: > 0 } kept) return null;
+        if (http.Request.Cookies[StepCookie] is not { Length: > 0 } kept)
+            return null;
         try
         {
             return JsonSerializer.Deserialize(Protector(protection).Unprotect(kept), StepJson.Default.ProvenAddress);
@@ -88,12 +142,14 @@ internal static class SignInForms
         }
     }
 
-    private static ITimeLimitedDataProtector Protector(IDataProtectionProvider protection) => protection.CreateProtector("sign-in-step").ToTimeLimitedDataProtector();
+    private static ITimeLimitedDataProtector Protector(IDataProtectionProvider protection) =>
+        protection.CreateProtector("sign-in-step").ToTimeLimitedDataProtector();
 
     private static string Home(string? returnUrl) => IsOurs(returnUrl) ? returnUrl! : "/";
 
     /// <summary>A path of this site, not an address elsewhere in disguise.</summary>
-    private static bool IsOurs(string? url) => url is ['/', ..] && !url.StartsWith("//", StringComparison.Ordinal) && !url.StartsWith("/\\", StringComparison.Ordinal);
+    private static bool IsOurs(string? url) =>
+        url is ['/', ..] && !url.StartsWith("//", StringComparison.Ordinal) && !url.StartsWith("/\\", StringComparison.Ordinal);
 }
 
 [JsonSerializable(typeof(ProvenAddress))]

@@ -18,7 +18,11 @@ internal static class SignInSetup
 
     public static IServiceCollection AddSignIn(this IServiceCollection services, IConfiguration configuration)
     {
-        services.AddDataProtection().SetApplicationName("SchoolDrills").PersistKeysToDbContext<SchoolDrillsDbContext>().ProtectKeysAsConfigured(configuration);
+        services
+            .AddDataProtection()
+            .SetApplicationName("SchoolDrills")
+            .PersistKeysToDbContext<SchoolDrillsDbContext>()
+            .ProtectKeysAsConfigured(configuration);
         services.AddIdentityCore<Person>(identity =>
         {
             identity.User.RequireUniqueEmail = true;
@@ -26,7 +30,11 @@ internal static class SignInSetup
             identity.User.AllowedUserNameCharacters = "";
             identity.Password.RequiredLength = 10;
             // Length is what makes a password hard to guess; rules about characters make it hard to remember.
-            identity.Password.RequireDigit = identity.Password.RequireLowercase = identity.Password.RequireUppercase = identity.Password.RequireNonAlphanumeric = false;
+            identity.Password.RequireDigit =
+                identity.Password.RequireLowercase =
+                identity.Password.RequireUppercase =
+                identity.Password.RequireNonAlphanumeric =
+                    false;
         });
         services.Configure<PasswordHasherOptions>(hashing => hashing.IterationCount = SignInDesk.HashIterations);
         services.AddScoped<IUserStore<Person>, UserOnlyStore<Person, SchoolDrillsDbContext, Guid>>();
@@ -36,11 +44,18 @@ internal static class SignInSetup
         services.AddScoped<SecondFactor>();
         services.AddScoped<EntryLinks>();
         services.AddSingleton<Tokens>();
-        services.AddAuthentication(Scheme)
-            .AddPolicyScheme(Scheme, null, policy => policy.ForwardDefaultSelector = http =>
-                ApiTokenHandler.IsMeant(http.Request.Headers.Authorization.ToString()) ? ApiTokenHandler.Scheme
-                : http.Request.Headers.Authorization.ToString().StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? IdentityConstants.BearerScheme
-                : IdentityConstants.ApplicationScheme)
+        services
+            .AddAuthentication(Scheme)
+            .AddPolicyScheme(
+                Scheme,
+                null,
+                policy =>
+                    policy.ForwardDefaultSelector = http =>
+                        ApiTokenHandler.IsMeant(http.Request.Headers.Authorization.ToString()) ? ApiTokenHandler.Scheme
+                        : http.Request.Headers.Authorization.ToString().StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase)
+                            ? IdentityConstants.BearerScheme
+                        : IdentityConstants.ApplicationScheme
+            )
             .AddScheme<AuthenticationSchemeOptions, ApiTokenHandler>(ApiTokenHandler.Scheme, null)
             .AddCookie(IdentityConstants.ApplicationScheme, ConfigureCookie)
             .AddBearerToken(IdentityConstants.BearerScheme, bearer => bearer.BearerTokenExpiration = Tokens.AccessLife);
@@ -64,8 +79,10 @@ internal static class SignInSetup
 
         static Task Answer(RedirectContext<CookieAuthenticationOptions> context, int status)
         {
-            if (context.Request.Path.StartsWithSegments("/api")) context.Response.StatusCode = status;
-            else context.Response.Redirect(context.RedirectUri);
+            if (context.Request.Path.StartsWithSegments("/api"))
+                context.Response.StatusCode = status;
+            else
+                context.Response.Redirect(context.RedirectUri);
             return Task.CompletedTask;
         }
     }

@@ -19,7 +19,8 @@ internal sealed class Tokens(IOptionsMonitor<BearerTokenOptions> options, TimePr
         return (Bearer.BearerTokenProtector.Protect(Ticket(person, expires, "AccessToken")), expires);
     }
 
-    public string Refresh(ClaimsPrincipal person, DateTimeOffset expires) => Bearer.RefreshTokenProtector.Protect(Ticket(person, expires, "RefreshToken"));
+    public string Refresh(ClaimsPrincipal person, DateTimeOffset expires) =>
+        Bearer.RefreshTokenProtector.Protect(Ticket(person, expires, "RefreshToken"));
 
     public ClaimsPrincipal? ReadRefresh(string token)
     {

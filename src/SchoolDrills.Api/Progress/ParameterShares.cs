@@ -6,7 +6,14 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Api.Progress;
 
 /// <summary>One measured parameter of one segment of an attempt.</summary>
-internal sealed record MeasuredSegment(Guid AttemptId, string DrillSlug, DateTimeOffset FlownAtUtc, Parameter Parameter, double DurationS, double WithinShare);
+internal sealed record MeasuredSegment(
+    Guid AttemptId,
+    string DrillSlug,
+    DateTimeOffset FlownAtUtc,
+    Parameter Parameter,
+    double DurationS,
+    double WithinShare
+);
 
 /// <summary>Segments put together to one share an attempt, and attempts to a trend.</summary>
 internal static class ParameterShares
@@ -22,7 +29,8 @@ internal static class ParameterShares
     {
         var points = measured.GroupBy(m => m.AttemptId).Select(g => Point(parameter, [.. g])).OrderBy(p => p.FlownOn).ToList();
         var trend = Trend.PerAttempt(points.ConvertAll(p => p.WithinShare));
-        var reason = points[^1].WithinShare >= requiredShare ? "already at standard"
+        var reason =
+            points[^1].WithinShare >= requiredShare ? "already at standard"
             : points.Count < FewestForForecast ? $"too little data: {points.Count} of {FewestForForecast} attempts"
             : trend <= 0 ? "no gain so far to look ahead from"
             : "a trend alone does not tell when the standard is reached";

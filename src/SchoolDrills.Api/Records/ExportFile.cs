@@ -14,7 +14,17 @@ namespace SchoolDrills.Api.Records;
 internal static class ExportFile
 {
     /// <summary>What opens an account is nobody's to take out.</summary>
-    private static readonly string[] SecretColumns = ["hash", "password_hash", "security_stamp", "concurrency_stamp", "authenticator_key", "recovery_code_hashes", "last_code_step", "others"];
+    private static readonly string[] SecretColumns =
+    [
+        "hash",
+        "password_hash",
+        "security_stamp",
+        "concurrency_stamp",
+        "authenticator_key",
+        "recovery_code_hashes",
+        "last_code_step",
+        "others",
+    ];
 
     /// <summary>Readme of the file, for whoever finds it in ten years.</summary>
     private const string About =
@@ -26,25 +36,38 @@ internal static class ExportFile
     public static async Task WriteAsync(Stream body, SchoolDrillsDbContext db, Guid? personId, CancellationToken ct)
     {
         await using var zip = await ZipArchive.CreateAsync(body, ZipArchiveMode.Create, leaveOpen: true, Encoding.UTF8, ct);
-        await using (var about = await zip.CreateEntry("README.txt").OpenAsync(ct)) await about.WriteAsync(Encoding.UTF8.GetBytes(About), ct);
+        await using (var about = await zip.CreateEntry("README.txt").OpenAsync(ct))
+            await about.WriteAsync(Encoding.UTF8.GetBytes(About), ct);
         await db.Database.OpenConnectionAsync(ct);
         var connection = (NpgsqlConnection)db.Database.GetDbConnection();
         foreach (var (table, columns) in await TablesAsync(connection, ct))
         {
-            if (personId is not null && Of(table, columns) is null) continue;
+            if (personId is not null && Of(table, columns) is null)
+                continue;
             await WriteTableAsync(zip, connection, table, columns, personId, ct);
         }
 
         await WriteRecordingsAsync(zip, db, personId, ct);
     }
 
-    private static async Task WriteTableAsync(ZipArchive zip, NpgsqlConnection connection, string table, IReadOnlyList<string> columns, Guid? personId, CancellationToken ct)
+    private static async Task WriteTableAsync(
+        ZipArchive zip,
+        NpgsqlConnection connection,
+        string table,
+        IReadOnlyList<string> columns,
+        Guid? personId,
+        CancellationToken ct
+    )
     {
         await using var json = await zip.CreateEntry($"data/{table}.json").OpenAsync(ct);
         await using var text = new StreamWriter(json, new UTF8Encoding(false));
         var where = personId is null ? "" : $"where {Of(table, columns)}";
-        await using var command = new NpgsqlCommand($"select row_to_json(r)::text from (select {string.Join(", ", columns.Select(c => $"\"{c}\""))} from public.\"{table}\" t {where}) r", connection);
-        if (personId is { } id) command.Parameters.Add(new NpgsqlParameter { Value = id });
+        await using var command = new NpgsqlCommand(
+            $"select row_to_json(r)::text from (select {string.Join(", ", columns.Select(c => $"\"{c}\""))} from public.\"{table}\" t {where}) r",
+            connection
+        );
+        if (personId is { } id)
+            command.Parameters.Add(new NpgsqlParameter { Value = id });
         await using var reader = await command.ExecuteReaderAsync(ct);
         var isFirst = true;
         await text.WriteAsync("[");
@@ -60,10 +83,16 @@ internal static class ExportFile
 
     private static async Task WriteRecordingsAsync(ZipArchive zip, SchoolDrillsDbContext db, Guid? personId, CancellationToken ct)
     {
-        var attempts = await db.Attempts.AsNoTracking().Where(a => personId == null || a.StudentId == personId).OrderBy(a => a.UploadedAtUtc).Select(a => new { a.Id, a.FileName }).ToListAsync(ct);
+        var attempts = await db
+            .Attempts.AsNoTracking()
+            .Where(a => personId == null || a.StudentId == personId)
+            .OrderBy(a => a.UploadedAtUtc)
+            .Select(a => new { a.Id, a.FileName })
+            .ToListAsync(ct);
         foreach (var attempt in attempts)
         {
-            if (await db.TrackFiles.AsNoTracking().FirstOrDefaultAsync(f => f.AttemptId == attempt.Id, ct) is not { } file) continue;
+            if (await db.TrackFiles.AsNoTracking().FirstOrDefaultAsync(f => f.AttemptId == attempt.Id, ct) is not { } file)
+                continue;
             await using var entry = await zip.CreateEntry($"recordings/{attempt.Id}/{FlatName(attempt.FileName)}").OpenAsync(ct);
             await using var original = file.OpenOriginal();
             await original.CopyToAsync(entry, ct);
@@ -71,19 +100,24 @@ internal static class ExportFile
     }
 
     /// <summary>Which rows are a person's: by the first of these columns that the table has; null where none says so.</summary>
-    private static string? Of(string table, IReadOnlyList<string> columns) => table switch
-    {
-        "people" => "t.id = $1",
-        "schools" => "true or $1 is null",
-        "audit_entries" => "t.person_id = $1 or t.subject_id = $1",
-        _ when columns.Contains("student_id") => "t.student_id = $1",
-        _ when columns.Contains("attempt_id") => "t.attempt_id in (select a.id from public.attempts a where a.student_id = $1)",
-        _ when columns.Contains("grade_id") => "t.grade_id in (select g.id from public.grades g join public.attempts a on a.id = g.attempt_id where a.student_id = $1)",
-        _ when columns.Contains("person_id") => "t.person_id = $1",
-        _ => null,
-    };
+    private static string? Of(string table, IReadOnlyList<string> columns) =>
+        table switch
+        {
+            "people" => "t.id = $1",
+            "schools" => "true or $1 is null",
+            "audit_entries" => "t.person_id = $1 or t.subject_id = $1",
+            _ when columns.Contains("student_id") => "t.student_id = $1",
+            _ when columns.Contains("attempt_id") => "t.attempt_id in (select a.id from public.attempts a where a.student_id = $1)",
+            _ when columns.Contains("grade_id") =>
+                "t.grade_id in (select g.id from public.grades g join public.attempts a on a.id = g.attempt_id where a.student_id = $1)",
+            _ when columns.Contains("person_id") => "t.person_id = $1",
+            _ => null,
+        };
 
-    private static async Task<IReadOnlyList<(string Table, IReadOnlyList<string> Columns)>> TablesAsync(NpgsqlConnection connection, CancellationToken ct)
+    private static async Task<IReadOnlyList<(string Table, IReadOnlyList<string> Columns)>> TablesAsync(
+        NpgsqlConnection connection,
+        CancellationToken ct
+    )
     {
         await using var command = new NpgsqlCommand(
             """
@@ -94,11 +128,15 @@ internal static class ExportFile
               and c.relname not in ('track_files', 'track_plots')
             group by c.relname order by c.relname
             """,
-            connection)
-        { Parameters = { new() { Value = SecretColumns } } };
+            connection
+        )
+        {
+            Parameters = { new() { Value = SecretColumns } },
+        };
         await using var reader = await command.ExecuteReaderAsync(ct);
         var tables = new List<(string, IReadOnlyList<string>)>();
-        while (await reader.ReadAsync(ct)) tables.Add((reader.GetString(0), await reader.GetFieldValueAsync<string[]>(1, ct)));
+        while (await reader.ReadAsync(ct))
+            tables.Add((reader.GetString(0), await reader.GetFieldValueAsync<string[]>(1, ct)));
         return tables;
     }
 

@@ -14,7 +14,11 @@ internal static class Retention
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
         var people = await KeptAsync(db, school, db.People, now, ct);
         return new RecordsOverview(
-            new RecordSettings(school.InstructorsSeeOwnStudentsOnly, school.RetentionRules, school.RetentionOwnYears), RetentionRules.All, YearsOf(school), people);
+            new RecordSettings(school.InstructorsSeeOwnStudentsOnly, school.RetentionRules, school.RetentionOwnYears),
+            RetentionRules.All,
+            YearsOf(school),
+            people
+        );
     }
 
     /// <summary>One person's; he is there and not erased.</summary>
@@ -23,10 +27,19 @@ internal static class Retention
 
     private static int YearsOf(School school) => RetentionRules.Years(school.RetentionRules, school.RetentionOwnYears);
 
-    private static async Task<IReadOnlyList<KeptPerson>> KeptAsync(SchoolDrillsDbContext db, School school, IQueryable<Person> whose, DateTimeOffset now, CancellationToken ct)
+    private static async Task<IReadOnlyList<KeptPerson>> KeptAsync(
+        SchoolDrillsDbContext db,
+        School school,
+        IQueryable<Person> whose,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
     {
         var years = YearsOf(school);
-        var people = await whose.AsNoTracking().Where(p => p.ErasedAtUtc == null).OrderBy(p => p.DisplayName)
+        var people = await whose
+            .AsNoTracking()
+            .Where(p => p.ErasedAtUtc == null)
+            .OrderBy(p => p.DisplayName)
             .Select(p => new
             {
                 p.Id,
@@ -46,7 +59,16 @@ internal static class Retention
             DateTimeOffset? last = p.Flown is null && p.Graded is null ? null : new[] { p.Flown, p.Graded, p.LeftAtUtc }.Max();
             var lastOn = last is { } at ? school.DayOf(at) : (DateOnly?)null;
             var until = lastOn is { } day && years > 0 ? day.AddYears(years) : (DateOnly?)null;
-            return new KeptPerson(p.Id, p.DisplayName, p.Active, lastOn, until, p.LegalHold, p.HoldReason, !p.Active && !p.LegalHold && (until is null || until < today));
+            return new KeptPerson(
+                p.Id,
+                p.DisplayName,
+                p.Active,
+                lastOn,
+                until,
+                p.LegalHold,
+                p.HoldReason,
+                !p.Active && !p.LegalHold && (until is null || until < today)
+            );
         });
     }
 }

@@ -17,14 +17,24 @@ namespace SchoolDrills.Api.Schools;
 internal static class FirstRunEndpoints
 {
     public static void MapFirstRun(this RouteGroupBuilder api) =>
-        api.MapPost("/first-run", MakeSchoolAsync).AllowAnonymous().RequireRateLimiting(RateLimits.SignIn).WithSummary("Make the first school and its chief instructor");
+        api.MapPost("/first-run", MakeSchoolAsync)
+            .AllowAnonymous()
+            .RequireRateLimiting(RateLimits.SignIn)
+            .WithSummary("Make the first school and its chief instructor");
 
     public static string HashOf(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(token)));
 
     private static async Task<Results<NoContent, ProblemHttpResult>> MakeSchoolAsync(
-        FirstRun sent, SchoolScope scope, SchoolDrillsDbContext db, UserManager<Person> people, TimeProvider clock, CancellationToken ct)
+        FirstRun sent,
+        SchoolScope scope,
+        SchoolDrillsDbContext db,
+        UserManager<Person> people,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
-        if (Incomplete(sent) is { } problem) return Problems.Unprocessable("first-run", problem);
+        if (Incomplete(sent) is { } problem)
+            return Problems.Unprocessable("first-run", problem);
         // Before the first query: the wall is set as a connection opens.
         var schoolId = Guid.CreateVersion7();
         scope.Enter(schoolId, null);
@@ -32,19 +42,51 @@ internal static class FirstRunEndpoints
         var hash = HashOf(sent.Token);
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
         // Taking the token and making the school stand or fall together; of two at once, the second waits here and finds it used.
-        if (await db.FirstRunTokens.Where(t => t.Hash == hash && t.UsedAtUtc == null).ExecuteUpdateAsync(t => t.SetProperty(x => x.UsedAtUtc, now), ct) == 0)
+        if (
+            await db
+                .FirstRunTokens.Where(t => t.Hash == hash && t.UsedAtUtc == null)
+                .ExecuteUpdateAsync(t => t.SetProperty(x => x.UsedAtUtc, now), ct) == 0
+        )
         {
-            return Problems.Forbidden("This link has been used or is not the newest: take the one that the last start printed, or sign in.");
+            return Problems.Forbidden(
+                "This link has been used or is not the newest: take the one that the last start printed, or sign in."
+            );
         }
 
-        db.Schools.Add(new School { Id = schoolId, Name = sent.SchoolName.Trim(), TimeZone = sent.TimeZone });
+        db.Schools.Add(
+            new School
+            {
+                Id = schoolId,
+                Name = sent.SchoolName.Trim(),
+                TimeZone = sent.TimeZone,
+            }
+        );
         await SchoolStart.AddCatalogueAsync(db, schoolId, now, ct);
         await db.SaveChangesAsync(ct);
         var email = sent.Email.Trim();
-        var chief = new Person { Id = Guid.CreateVersion7(), SchoolId = schoolId, DisplayName = sent.DisplayName.Trim(), Roles = [Roles.Chief, Roles.Instructor], UserName = email, Email = email };
+        var chief = new Person
+        {
+            Id = Guid.CreateVersion7(),
+            SchoolId = schoolId,
+            DisplayName = sent.DisplayName.Trim(),
+            Roles = [Roles.Chief, Roles.Instructor],
+            UserName = email,
+            Email = email,
+        };
         var made = await people.CreateAsync(chief, sent.Password);
-        if (!made.Succeeded) return Problems.Unprocessable("first-run", string.Join(" ", made.Errors.Select(e => e.Description)));
-        db.AuditEntries.Add(new AuditEntry { SchoolId = schoolId, AtUtc = now, PersonId = chief.Id, Action = "school-made", Subject = "school", SubjectId = schoolId });
+        if (!made.Succeeded)
+            return Problems.Unprocessable("first-run", string.Join(" ", made.Errors.Select(e => e.Description)));
+        db.AuditEntries.Add(
+            new AuditEntry
+            {
+                SchoolId = schoolId,
+                AtUtc = now,
+                PersonId = chief.Id,
+                Action = "school-made",
+                Subject = "school",
+                SubjectId = schoolId,
+            }
+        );
         await db.SaveChangesAsync(ct);
         await transaction.CommitAsync(ct);
         return TypedResults.NoContent();
@@ -52,11 +94,16 @@ internal static class FirstRunEndpoints
 
     private static string? Incomplete(FirstRun sent)
     {
-        if (string.IsNullOrWhiteSpace(sent.Token)) return "The link's token is missing: open the link as the first start printed it.";
-        if (string.IsNullOrWhiteSpace(sent.SchoolName) || sent.SchoolName.Length > 200) return "The school needs a name of at most 200 characters.";
-        if (string.IsNullOrWhiteSpace(sent.DisplayName) || sent.DisplayName.Length > 200) return "The chief instructor needs a name of at most 200 characters.";
-        if (string.IsNullOrWhiteSpace(sent.Email) || !sent.Email.Contains('@') || sent.Email.Length > 256) return "Give the address the chief instructor will sign in with.";
-        if (string.IsNullOrEmpty(sent.Password)) return "Choose a password.";
+        if (string.IsNullOrWhiteSpace(sent.Token))
+            return "The link's token is missing: open the link as the first start printed it.";
+        if (string.IsNullOrWhiteSpace(sent.SchoolName) || sent.SchoolName.Length > 200)
+            return "The school needs a name of at most 200 characters.";
+        if (string.IsNullOrWhiteSpace(sent.DisplayName) || sent.DisplayName.Length > 200)
+            return "The chief instructor needs a name of at most 200 characters.";
+        if (string.IsNullOrWhiteSpace(sent.Email) || !sent.Email.Contains('@') || sent.Email.Length > 256)
+            return "Give the address the chief instructor will sign in with.";
+        if (string.IsNullOrEmpty(sent.Password))
+            return "Choose a password.";
         return string.IsNullOrWhiteSpace(sent.TimeZone) || !TimeZoneInfo.TryFindSystemTimeZoneById(sent.TimeZone, out _)
             ? $"'{sent.TimeZone}' is no time zone: give its IANA name, as Pacific/Auckland."
             : null;

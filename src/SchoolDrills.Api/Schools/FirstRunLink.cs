@@ -10,7 +10,13 @@ using SchoolDrills.Api.Data;
 namespace SchoolDrills.Api.Schools;
 
 /// <summary>Where no school is yet, prints the link by which the first one is made. Each start makes a new one and closes those before.</summary>
-internal sealed class FirstRunLink(IServiceScopeFactory scopes, IServer server, IHostApplicationLifetime lifetime, TimeProvider clock, ILogger<FirstRunLink> log) : BackgroundService
+internal sealed class FirstRunLink(
+    IServiceScopeFactory scopes,
+    IServer server,
+    IHostApplicationLifetime lifetime,
+    TimeProvider clock,
+    ILogger<FirstRunLink> log
+) : BackgroundService
 {
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -32,7 +38,8 @@ internal sealed class FirstRunLink(IServiceScopeFactory scopes, IServer server, 
     {
         await using var scope = scopes.CreateAsyncScope();
         var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
-        if (await db.Database.SqlQuery<Guid>($"select id as \"Value\" from lookup.school_ids()").AnyAsync(ct)) return;
+        if (await db.Database.SqlQuery<Guid>($"select id as \"Value\" from lookup.school_ids()").AnyAsync(ct))
+            return;
         var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(32));
         await db.FirstRunTokens.Where(t => t.UsedAtUtc == null).ExecuteDeleteAsync(ct);
         db.FirstRunTokens.Add(new FirstRunToken { Hash = FirstRunEndpoints.HashOf(token), MadeAtUtc = clock.GetUtcNow() });

@@ -29,7 +29,8 @@ internal sealed class School
             "Saw it and brought it back promptly.",
             "Smooth and ahead of the aeroplane.",
         ],
-        Suggestions: new GradeSuggestions("to-standard", "with-help", "not-yet"));
+        Suggestions: new GradeSuggestions("to-standard", "with-help", "not-yet")
+    );
 
     public Guid Id { get; init; }
 
@@ -58,7 +59,8 @@ internal sealed class School
     public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime(Here(instant).Date);
 
     /// <summary>The instant at which a day at the school begins.</summary>
-    public DateTimeOffset StartOf(DateOnly day) => new(TimeZoneInfo.ConvertTimeToUtc(day.ToDateTime(TimeOnly.MinValue), Zone), TimeSpan.Zero);
+    public DateTimeOffset StartOf(DateOnly day) =>
+        new(TimeZoneInfo.ConvertTimeToUtc(day.ToDateTime(TimeOnly.MinValue), Zone), TimeSpan.Zero);
 
     /// <summary>14:05.</summary>
     public string Clock(DateTimeOffset instant) => Here(instant).ToString("HH:mm", CultureInfo.InvariantCulture);

@@ -15,23 +15,40 @@ internal static class SchoolStart
     public static async Task AddCatalogueAsync(SchoolDrillsDbContext db, Guid schoolId, DateTimeOffset now, CancellationToken ct)
     {
         var drills = await db.DrillVersions.Select(d => d.Slug).ToListAsync(ct);
-        db.DrillVersions.AddRange(Catalogue.Templates.ExceptBy(drills, t => t.Slug).Select(template => new DrillVersion
-        {
-            SchoolId = schoolId,
-            Slug = template.Slug,
-            Version = 1,
-            State = DrillState.Published,
-            Template = template with { Version = 1 },
-            SavedAtUtc = now,
-        }));
+        db.DrillVersions.AddRange(
+            Catalogue
+                .Templates.ExceptBy(drills, t => t.Slug)
+                .Select(template => new DrillVersion
+                {
+                    SchoolId = schoolId,
+                    Slug = template.Slug,
+                    Version = 1,
+                    State = DrillState.Published,
+                    Template = template with { Version = 1 },
+                    SavedAtUtc = now,
+                })
+        );
         var standards = await db.Standards.Select(s => s.Slug).ToListAsync(ct);
-        db.Standards.AddRange(Catalogue.Standards.ExceptBy(standards, s => s.Slug).Select(standard => new StandardRow
-        {
-            SchoolId = schoolId,
-            Slug = standard.Slug,
-            Standard = standard,
-        }));
+        db.Standards.AddRange(
+            Catalogue
+                .Standards.ExceptBy(standards, s => s.Slug)
+                .Select(standard => new StandardRow
+                {
+                    SchoolId = schoolId,
+                    Slug = standard.Slug,
+                    Standard = standard,
+                })
+        );
         var aircraft = await db.Aircraft.Select(a => a.Slug).ToListAsync(ct);
-        db.Aircraft.AddRange(Catalogue.Aircraft.ExceptBy(aircraft, a => a.Slug).Select(profile => new AircraftRow { SchoolId = schoolId, Slug = profile.Slug, Profile = profile }));
+        db.Aircraft.AddRange(
+            Catalogue
+                .Aircraft.ExceptBy(aircraft, a => a.Slug)
+                .Select(profile => new AircraftRow
+                {
+                    SchoolId = schoolId,
+                    Slug = profile.Slug,
+                    Profile = profile,
+                })
+        );
     }
 }

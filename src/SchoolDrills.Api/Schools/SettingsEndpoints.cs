@@ -16,30 +16,49 @@ internal static class SettingsEndpoints
     public static void MapSettings(this RouteGroupBuilder api)
     {
         api.MapGet("/school/settings", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("What the school sets for itself");
-        api.MapPut("/school/settings", PutAsync).RequireAuthorization(Policies.Chief).WithSummary("Sets the grading scale, quick phrases and self-assessment");
+        api.MapPut("/school/settings", PutAsync)
+            .RequireAuthorization(Policies.Chief)
+            .WithSummary("Sets the grading scale, quick phrases and self-assessment");
     }
 
-    private static async Task<Ok<SchoolSettings>> GetAsync(SchoolDrillsDbContext db, CancellationToken ct) => TypedResults.Ok(Of(await db.Schools.AsNoTracking().SingleAsync(ct)));
+    private static async Task<Ok<SchoolSettings>> GetAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
+        TypedResults.Ok(Of(await db.Schools.AsNoTracking().SingleAsync(ct)));
 
     private static async Task<Results<Ok<SchoolSettings>, ProblemHttpResult>> PutAsync(
-        SchoolSettings sent, CurrentPerson me, SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
+        SchoolSettings sent,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var school = await db.Schools.SingleAsync(ct);
-        var used = await db.Database.SqlQuery<string>(
-            $"""
-            select distinct word as "Value" from (
-              select overall as word from grades
-              union all select segment ->> 'grade' from grades, jsonb_array_elements(segments) segment) given
-            where word <> ''
-            """).ToListAsync(ct);
+        var used = await db
+            .Database.SqlQuery<string>(
+                $"""
+                select distinct word as "Value" from (
+                  select overall as word from grades
+                  union all select segment ->> 'grade' from grades, jsonb_array_elements(segments) segment) given
+                where word <> ''
+                """
+            )
+            .ToListAsync(ct);
         var (read, refusal) = GradingSheet.Read(sent, school.GradeScale, used);
-        if (refusal is not null) return Problems.Unprocessable("settings", refusal);
+        if (refusal is not null)
+            return Problems.Unprocessable("settings", refusal);
         var before = string.Join(", ", school.GradeScale.Select(w => w.Word));
         school.GradeScale = read!.GradeScale;
         school.Grading = read.Grading;
-        db.AuditEntries.Add(AuditEntry.By(
-            me, clock.GetUtcNow(), "settings-changed", "school", me.SchoolId,
-            $"before: {before}; after: {string.Join(", ", read.GradeScale.Select(w => w.Retired ? $"{w.Word} (retired)" : w.Word))}"));
+        db.AuditEntries.Add(
+            AuditEntry.By(
+                me,
+                clock.GetUtcNow(),
+                "settings-changed",
+                "school",
+                me.SchoolId,
+                $"before: {before}; after: {string.Join(", ", read.GradeScale.Select(w => w.Retired ? $"{w.Word} (retired)" : w.Word))}"
+            )
+        );
         await db.SaveChangesAsync(ct);
         return TypedResults.Ok(Of(school));
     }

@@ -18,10 +18,17 @@ public static class Catalogue
     private static List<T> Load<T>(string prefix, JsonTypeInfo<T> type)
     {
         var assembly = typeof(Catalogue).Assembly;
-        return [.. assembly.GetManifestResourceNames().Where(n => n.StartsWith(prefix, StringComparison.Ordinal)).Order(StringComparer.Ordinal).Select(name =>
-        {
-            using var stream = assembly.GetManifestResourceStream(name)!;
-            return JsonSerializer.Deserialize(stream, type) ?? throw new InvalidDataException($"{name} is empty.");
-        })];
+        return
+        [
+            .. assembly
+                .GetManifestResourceNames()
+                .Where(n => n.StartsWith(prefix, StringComparison.Ordinal))
+                .Order(StringComparer.Ordinal)
+                .Select(name =>
+                {
+                    using var stream = assembly.GetManifestResourceStream(name)!;
+                    return JsonSerializer.Deserialize(stream, type) ?? throw new InvalidDataException($"{name} is empty.");
+                }),
+        ];
     }
 }

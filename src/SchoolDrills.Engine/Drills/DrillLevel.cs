@@ -26,7 +26,9 @@ namespace SchoolDrills.Engine.Drills;
 /// <param name="Length">Part for length.</param>
 public sealed record DrillLevel(int Level, double Score, double ThingsAtOnce, double Pace, double Load, double Steepness, double Length)
 {
-    private const double PaceWeight = 0.4, SteepnessWeight = 0.5, LengthWeight = 0.04;
+    private const double PaceWeight = 0.4,
+        SteepnessWeight = 0.5,
+        LengthWeight = 0.04;
 
     private static readonly double[] LevelsBegin = [0.9, 1.5, 2.1, 2.8];
 
@@ -40,7 +42,8 @@ public sealed record DrillLevel(int Level, double Score, double ThingsAtOnce, do
         {
             things += segment.DurationS * Asked(segment).Count(x => x != 0);
             beyond += segment.DurationS * Math.Max(0, (Math.Abs(segment.TurnRateDegPerS) / TurnGeometry.StandardRateDegPerS) - 1);
-            if (before is not null) changes += Asked(before).Zip(Asked(segment)).Count(pair => Math.Abs(pair.First - pair.Second) > 1e-6);
+            if (before is not null)
+                changes += Asked(before).Zip(Asked(segment)).Count(pair => Math.Abs(pair.First - pair.Second) > 1e-6);
             before = segment;
         }
 

@@ -29,13 +29,25 @@ public sealed record DrillTemplate(int SchemaVersion = 1)
     public string? Trains { get; init; }
 
     /// <summary>Drills or skills to have first.</summary>
-    public IReadOnlyList<string> Prerequisites { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<string> Prerequisites
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Errors an instructor should expect.</summary>
-    public IReadOnlyList<string> CommonErrors { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<string> CommonErrors
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Where the pattern and its numbers come from.</summary>
-    public IReadOnlyList<string> Sources { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<string> Sources
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Standard judged against unless the assignment says otherwise.</summary>
     public required string StandardSlug { get; init; }
@@ -47,10 +59,18 @@ public sealed record DrillTemplate(int SchemaVersion = 1)
     public required IReadOnlyList<Segment> Segments { get; init; }
 
     /// <summary>Flow checks and checklists on a timetable.</summary>
-    public IReadOnlyList<Check> Checks { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<Check> Checks
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Load tasks on a timetable.</summary>
-    public IReadOnlyList<LoadTask> LoadTasks { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<LoadTask> LoadTasks
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 }
 
 /// <summary>
@@ -60,7 +80,11 @@ public sealed record DrillTemplate(int SchemaVersion = 1)
 public sealed record Segment
 {
     /// <summary>Name an instructor uses; of a group, a prefix such as "Side".</summary>
-    public string Name { get; init => field = value ?? ""; } = "";
+    public string Name
+    {
+        get;
+        init => field = value ?? "";
+    } = "";
 
     /// <summary>Length, seconds; may be left out where a turn or a change of altitude sets it.</summary>
     public double? DurationS { get; init; }
@@ -81,13 +105,21 @@ public sealed record Segment
     public double? SpeedChangeKt { get; init; }
 
     /// <summary>Tolerances for this segment alone.</summary>
-    public IReadOnlyList<Tolerance> Tolerances { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<Tolerance> Tolerances
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Times the group below is flown.</summary>
     public int? Repeat { get; init; }
 
     /// <summary>The group.</summary>
-    public IReadOnlyList<Segment> Segments { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<Segment> Segments
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 }
 
 /// <summary>What kind of check.</summary>

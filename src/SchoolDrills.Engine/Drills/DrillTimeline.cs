@@ -13,7 +13,8 @@ public sealed record DrillTimeline(
     IReadOnlyList<Gate> Gates,
     IReadOnlyList<Cue> Cues,
     IReadOnlyList<TimedCheck> Checks,
-    IReadOnlyList<TimedLoadTask> LoadTasks)
+    IReadOnlyList<TimedLoadTask> LoadTasks
+)
 {
     /// <summary>Resolves a template for an entry: repetitions counted out, mirrored and at half rate if the entry says so.</summary>
     /// <param name="template">The drill.</param>

@@ -25,17 +25,26 @@ internal static class FlatSegments
         {
             if (segment.Segments.Count == 0)
             {
-                flat.Add(new(prefix.Length == 0 ? segment.Name : segment.Name.Length == 0 ? prefix : $"{prefix}: {segment.Name}", segment));
+                flat.Add(
+                    new(
+                        prefix.Length == 0 ? segment.Name
+                            : segment.Name.Length == 0 ? prefix
+                            : $"{prefix}: {segment.Name}",
+                        segment
+                    )
+                );
                 continue;
             }
 
-            for (var time = 0; time < (segment.Repeat ?? 1); time++) CountOut(segment.Segments, Prefix(prefix, segment.Name, flown), flown, flat);
+            for (var time = 0; time < (segment.Repeat ?? 1); time++)
+                CountOut(segment.Segments, Prefix(prefix, segment.Name, flown), flown, flat);
         }
     }
 
     private static string Prefix(string prefix, string name, Dictionary<string, int> flown)
     {
-        if (name.Length == 0) return prefix;
+        if (name.Length == 0)
+            return prefix;
         var group = prefix.Length == 0 ? name : $"{prefix}, {name}";
         var number = flown.GetValueOrDefault(group) + 1;
         flown[group] = number;

@@ -15,7 +15,9 @@ internal static class JsonShape
     {
         var problems = new List<string>();
         Compare(element, type, "", problems);
-        return problems.Count > Most ? [.. problems.Take(Most), $"and {(problems.Count - Most).ToString(CultureInfo.InvariantCulture)} more"] : problems;
+        return problems.Count > Most
+            ? [.. problems.Take(Most), $"and {(problems.Count - Most).ToString(CultureInfo.InvariantCulture)} more"]
+            : problems;
     }
 
     private static void Compare(JsonElement element, JsonTypeInfo type, string path, List<string> problems)
@@ -32,7 +34,9 @@ internal static class JsonShape
                     Compare(item, elementType, string.Create(CultureInfo.InvariantCulture, $"{path}[{index++}]"), problems);
                 break;
             case JsonTypeInfoKind.Object or JsonTypeInfoKind.Enumerable:
-                problems.Add($"{At(path)}: expected {(type.Kind == JsonTypeInfoKind.Object ? "an object" : "a list")}, found {Found(element)}.");
+                problems.Add(
+                    $"{At(path)}: expected {(type.Kind == JsonTypeInfoKind.Object ? "an object" : "a list")}, found {Found(element)}."
+                );
                 break;
             default:
                 CompareValue(element, Nullable.GetUnderlyingType(type.Type) ?? type.Type, path, problems);
@@ -47,10 +51,14 @@ internal static class JsonShape
         {
             var here = path.Length == 0 ? member.Name : $"{path}.{member.Name}";
             var property = type.Properties.FirstOrDefault(p => p.Name == member.Name);
-            if (property is null) problems.Add($"{At(here)}: there is no such member here{Nearest(member.Name, type)}.");
-            else if (!seen.Add(member.Name)) problems.Add($"{At(here)}: is given twice.");
-            else if (member.Value.ValueKind != JsonValueKind.Null) Compare(member.Value, type.Options.GetTypeInfo(property.PropertyType), here, problems);
-            else if (!property.IsSetNullable) problems.Add($"{At(here)}: must not be null; leave it out or give a value.");
+            if (property is null)
+                problems.Add($"{At(here)}: there is no such member here{Nearest(member.Name, type)}.");
+            else if (!seen.Add(member.Name))
+                problems.Add($"{At(here)}: is given twice.");
+            else if (member.Value.ValueKind != JsonValueKind.Null)
+                Compare(member.Value, type.Options.GetTypeInfo(property.PropertyType), here, problems);
+            else if (!property.IsSetNullable)
+                problems.Add($"{At(here)}: must not be null; leave it out or give a value.");
         }
 
         foreach (var property in type.Properties.Where(p => !seen.Contains(p.Name) && IsRequired(p)))
@@ -64,11 +72,13 @@ internal static class JsonShape
     {
         if (type == typeof(string))
         {
-            if (element.ValueKind != JsonValueKind.String) problems.Add($"{At(path)}: expected text, found {Found(element)}.");
+            if (element.ValueKind != JsonValueKind.String)
+                problems.Add($"{At(path)}: expected text, found {Found(element)}.");
         }
         else if (type == typeof(bool))
         {
-            if (element.ValueKind is not (JsonValueKind.True or JsonValueKind.False)) problems.Add($"{At(path)}: expected true or false, found {Found(element)}.");
+            if (element.ValueKind is not (JsonValueKind.True or JsonValueKind.False))
+                problems.Add($"{At(path)}: expected true or false, found {Found(element)}.");
         }
         else if (type.IsEnum)
         {
@@ -88,25 +98,29 @@ internal static class JsonShape
 
     private static string At(string path) => path.Length == 0 ? "The template" : path;
 
-    private static string Found(JsonElement element) => element.ValueKind switch
-    {
-        JsonValueKind.Object => "an object",
-        JsonValueKind.Array => "a list",
-        JsonValueKind.Null => "null",
-        _ => element.GetRawText() is { Length: > 40 } longText ? $"{longText[..40]}…" : element.GetRawText(),
-    };
+    private static string Found(JsonElement element) =>
+        element.ValueKind switch
+        {
+            JsonValueKind.Object => "an object",
+            JsonValueKind.Array => "a list",
+            JsonValueKind.Null => "null",
+            _ => element.GetRawText() is { Length: > 40 } longText ? $"{longText[..40]}…" : element.GetRawText(),
+        };
 
     /// <summary>The member that was likely meant, when only case or one letter is wrong.</summary>
     private static string Nearest(string name, JsonTypeInfo type)
     {
-        var meant = type.Properties.FirstOrDefault(p => p.Name.Equals(name, StringComparison.OrdinalIgnoreCase) || OneLetterApart(p.Name, name));
+        var meant = type.Properties.FirstOrDefault(p =>
+            p.Name.Equals(name, StringComparison.OrdinalIgnoreCase) || OneLetterApart(p.Name, name)
+        );
         return meant is null ? "" : $"; \"{meant.Name}\" was perhaps meant";
     }
 
     private static bool OneLetterApart(string a, string b)
     {
         var (longer, shorter) = a.Length >= b.Length ? (a, b) : (b, a);
-        if (longer.Length - shorter.Length > 1) return false;
+        if (longer.Length - shorter.Length > 1)
+            return false;
         var same = shorter.Zip(longer).TakeWhile(pair => pair.First == pair.Second).Count();
         return longer.Length == shorter.Length
             ? longer.AsSpan(Math.Min(same + 1, longer.Length)).SequenceEqual(shorter.AsSpan(Math.Min(same + 1, shorter.Length)))

@@ -25,7 +25,14 @@ public sealed record PathLimits(double RollRateDegPerS = 5, double VerticalSpeed
 /// <param name="BankDeg">Angle of bank, degrees, right positive.</param>
 /// <param name="SegmentIndex">Segment on the clock.</param>
 public sealed record NominalPath(
-    double[] TimeS, double[] EastM, double[] NorthM, double[] AltitudeFt, double[] HeadingMagDeg, double[] BankDeg, int[] SegmentIndex)
+    double[] TimeS,
+    double[] EastM,
+    double[] NorthM,
+    double[] AltitudeFt,
+    double[] HeadingMagDeg,
+    double[] BankDeg,
+    int[] SegmentIndex
+)
 {
     /// <summary>Steps of integration for each second of the clock.</summary>
     private const int StepsPerS = 10;
@@ -44,7 +51,8 @@ public sealed record NominalPath(
         double declinationDeg = 0,
         Func<double, (double EastKt, double NorthKt)>? windAt = null,
         PathLimits? limits = null,
-        double everyS = 1)
+        double everyS = 1
+    )
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trueAirspeedKt);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(everyS);
@@ -64,20 +72,35 @@ public sealed record NominalPath(
                 Note(segment, fromS, rates);
                 var steps = (int)Math.Ceiling((toS - fromS) * StepsPerS);
                 var stepS = (toS - fromS) / steps;
-                for (var step = 0; step < steps; step++) at = Fly(at, segment, fromS + ((step + 0.5) * stepS), stepS, rates);
+                for (var step = 0; step < steps; step++)
+                    at = Fly(at, segment, fromS + ((step + 0.5) * stepS), stepS, rates);
             }
 
-            if (i == segments.Count - 1) Note(segment, segment.DurationS, rates);
+            if (i == segments.Count - 1)
+                Note(segment, segment.DurationS, rates);
         }
 
         return new NominalPath(
-            Column(r => r.TimeS), Column(r => r.At.EastM), Column(r => r.At.NorthM), Column(r => r.At.AltitudeFt),
-            Column(r => TimelineResolver.Compass(r.At.HeadingDeg)), Column(r => r.BankDeg), [.. rows.Select(r => r.SegmentIndex)]);
+            Column(r => r.TimeS),
+            Column(r => r.At.EastM),
+            Column(r => r.At.NorthM),
+            Column(r => r.At.AltitudeFt),
+            Column(r => TimelineResolver.Compass(r.At.HeadingDeg)),
+            Column(r => r.BankDeg),
+            [.. rows.Select(r => r.SegmentIndex)]
+        );
 
         double[] Column(Func<Row, double> value) => [.. rows.Select(value)];
 
-        void Note(TimelineSegment segment, double elapsedS, Rates rates) => rows.Add(new(
-            segment.StartS + elapsedS, at, TurnGeometry.BankDeg(rates.TurnDegPerS(elapsedS), tasPerIas * segment.AirspeedKtAt(elapsedS)), segment.Index));
+        void Note(TimelineSegment segment, double elapsedS, Rates rates) =>
+            rows.Add(
+                new(
+                    segment.StartS + elapsedS,
+                    at,
+                    TurnGeometry.BankDeg(rates.TurnDegPerS(elapsedS), tasPerIas * segment.AirspeedKtAt(elapsedS)),
+                    segment.Index
+                )
+            );
 
         Place Fly(Place from, TimelineSegment segment, double midS, double stepS, Rates rates)
         {
@@ -91,7 +114,8 @@ public sealed record NominalPath(
                 from.EastM + (((speedKt * sin) + windEastKt) * metresPerKt),
                 from.NorthM + (((speedKt * cos) + windNorthKt) * metresPerKt),
                 from.AltitudeFt + climbedFt,
-                from.HeadingDeg + turnedDeg);
+                from.HeadingDeg + turnedDeg
+            );
         }
     }
 
@@ -107,16 +131,32 @@ public sealed record NominalPath(
         private readonly Joint end = Joint.Between(segments, index, tasPerIas, limits);
 
         public double TurnDegPerS(double elapsedS) =>
-            Blend(elapsedS, start.Before?.TurnRateDegPerS, segment.TurnRateDegPerS, end.After?.TurnRateDegPerS, start.HalfRollS, end.HalfRollS);
+            Blend(
+                elapsedS,
+                start.Before?.TurnRateDegPerS,
+                segment.TurnRateDegPerS,
+                end.After?.TurnRateDegPerS,
+                start.HalfRollS,
+                end.HalfRollS
+            );
 
         public double ClimbFpm(double elapsedS) =>
-            Blend(elapsedS, start.Before?.VerticalSpeedFpm, segment.VerticalSpeedFpm, end.After?.VerticalSpeedFpm, start.HalfPitchS, end.HalfPitchS);
+            Blend(
+                elapsedS,
+                start.Before?.VerticalSpeedFpm,
+                segment.VerticalSpeedFpm,
+                end.After?.VerticalSpeedFpm,
+                start.HalfPitchS,
+                end.HalfPitchS
+            );
 
         private double Blend(double elapsedS, double? before, double here, double? after, double startHalfS, double endHalfS)
         {
             var leftS = segment.DurationS - elapsedS;
-            if (elapsedS < startHalfS) return here + (((before ?? here) - here) * (startHalfS - elapsedS) / (2 * startHalfS));
-            if (leftS < endHalfS) return here + (((after ?? here) - here) * (endHalfS - leftS) / (2 * endHalfS));
+            if (elapsedS < startHalfS)
+                return here + (((before ?? here) - here) * (startHalfS - elapsedS) / (2 * startHalfS));
+            if (leftS < endHalfS)
+                return here + (((after ?? here) - here) * (endHalfS - leftS) / (2 * endHalfS));
             return here;
         }
     }
@@ -126,14 +166,20 @@ public sealed record NominalPath(
     {
         public static Joint Between(IReadOnlyList<TimelineSegment> segments, int index, double tasPerIas, PathLimits limits)
         {
-            if (index < 0 || index + 1 == segments.Count) return default;
+            if (index < 0 || index + 1 == segments.Count)
+                return default;
             var (before, after) = (segments[index], segments[index + 1]);
             var speedKt = tasPerIas * before.AirspeedKt;
-            var rollDeg = Math.Abs(TurnGeometry.BankDeg(after.TurnRateDegPerS, speedKt) - TurnGeometry.BankDeg(before.TurnRateDegPerS, speedKt));
+            var rollDeg = Math.Abs(
+                TurnGeometry.BankDeg(after.TurnRateDegPerS, speedKt) - TurnGeometry.BankDeg(before.TurnRateDegPerS, speedKt)
+            );
             var mostS = Math.Min(before.DurationS, after.DurationS) / 2;
-            return new(before, after,
+            return new(
+                before,
+                after,
                 Math.Min(mostS, rollDeg / limits.RollRateDegPerS / 2),
-                Math.Min(mostS, Math.Abs(after.VerticalSpeedFpm - before.VerticalSpeedFpm) / limits.VerticalSpeedChangeFpmPerS / 2));
+                Math.Min(mostS, Math.Abs(after.VerticalSpeedFpm - before.VerticalSpeedFpm) / limits.VerticalSpeedChangeFpmPerS / 2)
+            );
         }
     }
 }

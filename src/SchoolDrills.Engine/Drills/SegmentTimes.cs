@@ -21,7 +21,8 @@ internal static class SegmentTimes
     public static IReadOnlyList<SegmentTime> Of(Segment segment)
     {
         var times = new List<SegmentTime>(3);
-        if (segment.DurationS is { } durationS) times.Add(new(durationS, $"durationS says {Text(durationS)} s"));
+        if (segment.DurationS is { } durationS)
+            times.Add(new(durationS, $"durationS says {Text(durationS)} s"));
         if (segment.TurnDeg is { } turnDeg)
         {
             var rate = segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS;

@@ -30,14 +30,13 @@ public static class TemplateJson
     /// <param name="stream">The JSON.</param>
     public static TemplateReading Read(Stream stream)
     {
-        if (ReadWhole(stream) is not { } text) return Refused($"The template is longer than {LimitBytes / 1024} KiB.");
+        if (ReadWhole(stream) is not { } text)
+            return Refused($"The template is longer than {LimitBytes / 1024} KiB.");
         try
         {
             using var document = JsonDocument.Parse(text, Strict);
             var problems = JsonShape.ProblemsOf(document.RootElement, EngineJson.Default.DrillTemplate);
-            return problems.Count > 0
-                ? new(null, problems)
-                : new(document.RootElement.Deserialize(EngineJson.Default.DrillTemplate), []);
+            return problems.Count > 0 ? new(null, problems) : new(document.RootElement.Deserialize(EngineJson.Default.DrillTemplate), []);
         }
         catch (InvalidOperationException)
         {
@@ -45,7 +44,9 @@ public static class TemplateJson
         }
         catch (JsonException e)
         {
-            return Refused($"Line {(e.LineNumber ?? 0) + 1}, column {(e.BytePositionInLine ?? 0) + 1}: this is not well-formed JSON, or nested too deep.");
+            return Refused(
+                $"Line {(e.LineNumber ?? 0) + 1}, column {(e.BytePositionInLine ?? 0) + 1}: this is not well-formed JSON, or nested too deep."
+            );
         }
     }
 
@@ -56,7 +57,8 @@ public static class TemplateJson
         var piece = new byte[8192];
         while (stream.Read(piece) is var length and > 0)
         {
-            if (whole.Length + length > LimitBytes) return null;
+            if (whole.Length + length > LimitBytes)
+                return null;
             whole.Write(piece, 0, length);
         }
 

@@ -31,10 +31,12 @@ public static class TemplateLimits
     public const double VerticalSpeedFpm = 2000;
 
     /// <summary>Lowest and highest indicated altitude, feet.</summary>
-    public const double LowestAltitudeFt = -1000, HighestAltitudeFt = 45000;
+    public const double LowestAltitudeFt = -1000,
+        HighestAltitudeFt = 45000;
 
     /// <summary>Lowest and highest indicated airspeed, knots.</summary>
-    public const double LowestAirspeedKt = 30, HighestAirspeedKt = 400;
+    public const double LowestAirspeedKt = 30,
+        HighestAirspeedKt = 400;
 
     /// <summary>Length of a title or a name, characters.</summary>
     public const int NameLength = 120;

@@ -16,10 +16,16 @@ internal static class TimelineCalls
         {
             var segment = segments[i];
             var halves = (int)Math.Floor(Math.Abs(segment.TurnDeg) / 180);
-            for (var half = 1; halves >= 2 && 180 * half < Math.Abs(segment.TurnDeg); half++) yield return PartWay(segment, 180 * half);
+            for (var half = 1; halves >= 2 && 180 * half < Math.Abs(segment.TurnDeg); half++)
+                yield return PartWay(segment, 180 * half);
             var next = i + 1 < segments.Count ? segments[i + 1] : null;
             var speed = segment.AirspeedKt == segment.StartAirspeedKt ? "" : $", {Number(segment.AirspeedKt)} kt";
-            yield return new Gate(segment.EndS, segment.EndHeadingMagDeg, segment.EndAltitudeFt, $"{Clock(segment.EndS)}, {Ending(segment, next)}{speed}");
+            yield return new Gate(
+                segment.EndS,
+                segment.EndHeadingMagDeg,
+                segment.EndAltitudeFt,
+                $"{Clock(segment.EndS)}, {Ending(segment, next)}{speed}"
+            );
         }
     }
 
@@ -35,7 +41,10 @@ internal static class TimelineCalls
         }
 
         var last = segments[^1];
-        yield return new Cue(AheadS(last), $"Coming up: end of the drill, {Heading(last.EndHeadingMagDeg)}, {Number(last.EndAltitudeFt)} ft");
+        yield return new Cue(
+            AheadS(last),
+            $"Coming up: end of the drill, {Heading(last.EndHeadingMagDeg)}, {Number(last.EndAltitudeFt)} ft"
+        );
     }
 
     private static double AheadS(TimelineSegment before) => Math.Max(before.StartS, before.EndS - CueLeadS);
@@ -46,7 +55,10 @@ internal static class TimelineCalls
         var atS = segment.StartS + (share * segment.DurationS);
         var heading = TimelineResolver.Compass(segment.StartHeadingMagDeg + (Math.Sign(segment.TurnDeg) * turnedDeg));
         var climbedFt = share * (segment.EndAltitudeFt - segment.StartAltitudeFt);
-        var altitude = climbedFt == 0 ? $"{Number(segment.StartAltitudeFt)} ft" : $"{Number(Math.Abs(climbedFt))} ft {(climbedFt > 0 ? "up" : "down")}";
+        var altitude =
+            climbedFt == 0
+                ? $"{Number(segment.StartAltitudeFt)} ft"
+                : $"{Number(Math.Abs(climbedFt))} ft {(climbedFt > 0 ? "up" : "down")}";
         var where = share == 0.5 ? "half-way" : $"{Number(turnedDeg)}° round";
         return new Gate(atS, heading, segment.StartAltitudeFt + climbedFt, $"{Clock(atS)}, {where}, {Heading(heading)}, {altitude}");
     }
@@ -54,18 +66,23 @@ internal static class TimelineCalls
     /// <summary>The whole of a segment in a call.</summary>
     private static string Asks(TimelineSegment segment, TimelineSegment? next)
     {
-        var speed = segment.AirspeedKt == segment.StartAirspeedKt ? ""
-            : $"{(segment.AirspeedKt < segment.StartAirspeedKt ? "slow" : "speed up")} to {Number(segment.AirspeedKt)} kt";
+        var speed =
+            segment.AirspeedKt == segment.StartAirspeedKt
+                ? ""
+                : $"{(segment.AirspeedKt < segment.StartAirspeedKt ? "slow" : "speed up")} to {Number(segment.AirspeedKt)} kt";
         var climbs = segment.VerticalSpeedFpm > 0 ? "climb" : "descend";
         var asks = segment.Kind switch
         {
             SegmentKind.LevelStraight => $"straight and level for {Clock(segment.DurationS)}",
             SegmentKind.SpeedChange => $"{speed} in {Clock(segment.DurationS)}",
             SegmentKind.LevelTurn => $"level {Turn(segment)}",
-            SegmentKind.ClimbTurn or SegmentKind.DescendTurn => $"{climbs}ing {Turn(segment)}, {Number(Math.Abs(segment.VerticalSpeedFpm))} fpm",
+            SegmentKind.ClimbTurn or SegmentKind.DescendTurn =>
+                $"{climbs}ing {Turn(segment)}, {Number(Math.Abs(segment.VerticalSpeedFpm))} fpm",
             _ => $"{climbs} straight ahead, {Number(Math.Abs(segment.VerticalSpeedFpm))} fpm",
         };
-        return speed.Length == 0 || segment.Kind == SegmentKind.SpeedChange ? $"{asks}, {Ending(segment, next)}" : $"{asks}, {speed}, {Ending(segment, next)}";
+        return speed.Length == 0 || segment.Kind == SegmentKind.SpeedChange
+            ? $"{asks}, {Ending(segment, next)}"
+            : $"{asks}, {speed}, {Ending(segment, next)}";
     }
 
     private static string Turn(TimelineSegment segment)

@@ -33,7 +33,14 @@ internal static class TimelineResolver
         TimedCheck Timed(Check check)
         {
             var (fromS, index) = OnClock(check.FromS);
-            return new(check.Name, check.Kind == CheckKind.Flow ? "flow" : "checklist", check.Items, fromS, OnClock(check.FromS + check.WindowS).S, index);
+            return new(
+                check.Name,
+                check.Kind == CheckKind.Flow ? "flow" : "checklist",
+                check.Items,
+                fromS,
+                OnClock(check.FromS + check.WindowS).S,
+                index
+            );
         }
 
         TimedLoadTask Given(LoadTask task)
@@ -48,10 +55,18 @@ internal static class TimelineResolver
             [.. TimelineCalls.Gates(segments)],
             [.. TimelineCalls.Cues(segments)],
             [.. template.Checks.OrderBy(c => c.FromS).Select(Timed)],
-            [.. template.LoadTasks.OrderBy(t => t.AtS).Select(Given)]);
+            [.. template.LoadTasks.OrderBy(t => t.AtS).Select(Given)]
+        );
     }
 
-    private static TimelineSegment Resolve(string name, Segment segment, double nominalS, TimelineSegment? before, DrillEntry entry, ref double headingDeg)
+    private static TimelineSegment Resolve(
+        string name,
+        Segment segment,
+        double nominalS,
+        TimelineSegment? before,
+        DrillEntry entry,
+        ref double headingDeg
+    )
     {
         var turnDeg = (entry.Mirrored ? -1 : 1) * (segment.TurnDeg ?? 0);
         var climbFt = segment.ClimbFt ?? 0;
@@ -82,15 +97,16 @@ internal static class TimelineResolver
         };
     }
 
-    private static SegmentKind KindOf(double turnDeg, double climbFt, double speedChangeKt) => (turnDeg != 0, Math.Sign(climbFt)) switch
-    {
-        (false, > 0) => SegmentKind.ClimbStraight,
-        (false, < 0) => SegmentKind.DescendStraight,
-        (true, > 0) => SegmentKind.ClimbTurn,
-        (true, < 0) => SegmentKind.DescendTurn,
-        (true, _) => SegmentKind.LevelTurn,
-        (false, _) => speedChangeKt != 0 ? SegmentKind.SpeedChange : SegmentKind.LevelStraight,
-    };
+    private static SegmentKind KindOf(double turnDeg, double climbFt, double speedChangeKt) =>
+        (turnDeg != 0, Math.Sign(climbFt)) switch
+        {
+            (false, > 0) => SegmentKind.ClimbStraight,
+            (false, < 0) => SegmentKind.DescendStraight,
+            (true, > 0) => SegmentKind.ClimbTurn,
+            (true, < 0) => SegmentKind.DescendTurn,
+            (true, _) => SegmentKind.LevelTurn,
+            (false, _) => speedChangeKt != 0 ? SegmentKind.SpeedChange : SegmentKind.LevelStraight,
+        };
 
     /// <summary>A heading, rounded, so that a whole circle comes back to the very one it left.</summary>
     public static double Compass(double headingDeg) => Angles.NormalizeDeg(Math.Round(headingDeg, 6));

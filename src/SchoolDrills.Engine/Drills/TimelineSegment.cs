@@ -49,7 +49,11 @@ public sealed record TimelineSegment
     public required double AirspeedKt { get; init; }
 
     /// <summary>Tolerances that the template overrides for this segment alone.</summary>
-    public IReadOnlyList<Tolerance> Overrides { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<Tolerance> Overrides
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Nominal length, seconds.</summary>
     public double DurationS => EndS - StartS;

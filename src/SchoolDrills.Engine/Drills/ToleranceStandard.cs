@@ -69,14 +69,29 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
     public IReadOnlyList<string> Problems()
     {
         var problems = new List<string>();
-        if (TemplateProblems.SlugProblem(Slug) is { } slugProblem) problems.Add(slugProblem);
-        if (string.IsNullOrWhiteSpace(Title) || string.IsNullOrWhiteSpace(Source)) problems.Add("A standard needs a title and a source.");
-        if (Tolerances.Count == 0) problems.Add("A standard needs at least one tolerance.");
-        foreach (var tolerance in Tolerances.Where(t => !(t.Within > 0 && double.IsFinite(t.Within)))) problems.Add($"The {KebabCase.Of(tolerance.Parameter)} tolerance must be above 0.");
-        foreach (var twice in Tolerances.SelectMany(t => (t.Phases is { Count: > 0 } ? t.Phases.Select(p => (SegmentKind?)p) : [null]).Select(p => (t.Parameter, Phase: p))).GroupBy(t => t).Where(g => g.Count() > 1))
-            problems.Add($"The {KebabCase.Of(twice.Key.Parameter)} tolerance is given twice for {(twice.Key.Phase is { } phase ? KebabCase.Of(phase) : "all segments")}.");
-        if (!(CloseShare > 0 && CloseShare <= RequiredShare && RequiredShare <= 1)) problems.Add("The close share must be above 0 and at most the required share, and that at most 1.");
-        if (!(PromptCorrectionS is >= 0 and <= 60)) problems.Add("The time of prompt correction must be 0 to 60 s.");
+        if (TemplateProblems.SlugProblem(Slug) is { } slugProblem)
+            problems.Add(slugProblem);
+        if (string.IsNullOrWhiteSpace(Title) || string.IsNullOrWhiteSpace(Source))
+            problems.Add("A standard needs a title and a source.");
+        if (Tolerances.Count == 0)
+            problems.Add("A standard needs at least one tolerance.");
+        foreach (var tolerance in Tolerances.Where(t => !(t.Within > 0 && double.IsFinite(t.Within))))
+            problems.Add($"The {KebabCase.Of(tolerance.Parameter)} tolerance must be above 0.");
+        foreach (
+            var twice in Tolerances
+                .SelectMany(t =>
+                    (t.Phases is { Count: > 0 } ? t.Phases.Select(p => (SegmentKind?)p) : [null]).Select(p => (t.Parameter, Phase: p))
+                )
+                .GroupBy(t => t)
+                .Where(g => g.Count() > 1)
+        )
+            problems.Add(
+                $"The {KebabCase.Of(twice.Key.Parameter)} tolerance is given twice for {(twice.Key.Phase is { } phase ? KebabCase.Of(phase) : "all segments")}."
+            );
+        if (!(CloseShare > 0 && CloseShare <= RequiredShare && RequiredShare <= 1))
+            problems.Add("The close share must be above 0 and at most the required share, and that at most 1.");
+        if (!(PromptCorrectionS is >= 0 and <= 60))
+            problems.Add("The time of prompt correction must be 0 to 60 s.");
         return problems;
     }
 

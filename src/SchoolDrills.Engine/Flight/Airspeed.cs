@@ -16,7 +16,8 @@ public static class Airspeed
     /// <exception cref="ArgumentOutOfRangeException">Outside the standard atmosphere's layers, or no temperature of air.</exception>
     public static double TrueFromCalibratedKt(double calibratedKt, double pressureAltitudeFt, double temperatureC)
     {
-        var impactRatio = ImpactRatio(calibratedKt / SeaLevelSoundKt) * Atmosphere.StandardPressureHpa / Atmosphere.PressureHpa(pressureAltitudeFt);
+        var impactRatio =
+            ImpactRatio(calibratedKt / SeaLevelSoundKt) * Atmosphere.StandardPressureHpa / Atmosphere.PressureHpa(pressureAltitudeFt);
         return Atmosphere.SpeedOfSoundKt(temperatureC) * Math.CopySign(Mach(impactRatio), calibratedKt);
     }
 
@@ -27,7 +28,10 @@ public static class Airspeed
     /// <exception cref="ArgumentOutOfRangeException">Outside the standard atmosphere's layers, or no temperature of air.</exception>
     public static double CalibratedFromTrueKt(double trueKt, double pressureAltitudeFt, double temperatureC)
     {
-        var impactRatio = ImpactRatio(trueKt / Atmosphere.SpeedOfSoundKt(temperatureC)) * Atmosphere.PressureHpa(pressureAltitudeFt) / Atmosphere.StandardPressureHpa;
+        var impactRatio =
+            ImpactRatio(trueKt / Atmosphere.SpeedOfSoundKt(temperatureC))
+            * Atmosphere.PressureHpa(pressureAltitudeFt)
+            / Atmosphere.StandardPressureHpa;
         return SeaLevelSoundKt * Math.CopySign(Mach(impactRatio), trueKt);
     }
 

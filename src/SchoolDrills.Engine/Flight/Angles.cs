@@ -17,7 +17,9 @@ public static class Angles
     public static double DifferenceDeg(double toDeg, double fromDeg)
     {
         var difference = (toDeg - fromDeg) % 360;
-        return difference > 180 ? difference - 360 : difference <= -180 ? difference + 360 : difference;
+        return difference > 180 ? difference - 360
+            : difference <= -180 ? difference + 360
+            : difference;
     }
 
     /// <summary>Directions running on through north: each value is the one before plus the shorter way. NaN stays and is passed over.</summary>
@@ -28,8 +30,10 @@ public static class Angles
         var before = double.NaN;
         for (var i = 0; i < unwrapped.Length; i++)
         {
-            if (!double.IsFinite(unwrapped[i])) continue;
-            if (double.IsFinite(before)) unwrapped[i] = before + DifferenceDeg(unwrapped[i], before);
+            if (!double.IsFinite(unwrapped[i]))
+                continue;
+            if (double.IsFinite(before))
+                unwrapped[i] = before + DifferenceDeg(unwrapped[i], before);
             before = unwrapped[i];
         }
 

@@ -10,16 +10,21 @@ public static class Atmosphere
     public const double StandardPressureHpa = 1013.25;
 
     /// <summary>Standard temperature at sea level, kelvin, and 0 °C, kelvin.</summary>
-    private const double SeaLevelK = 288.15, ZeroCelsiusK = 273.15;
+    private const double SeaLevelK = 288.15,
+        ZeroCelsiusK = 273.15;
 
     /// <summary>Gas constant of air, J/(kg K); fall of temperature in the troposphere, K/m; ratio of specific heats.</summary>
-    private const double GasConstant = 287.05287, LapseKPerM = 0.0065, HeatRatio = 1.4;
+    private const double GasConstant = 287.05287,
+        LapseKPerM = 0.0065,
+        HeatRatio = 1.4;
 
     /// <summary>Height of the tropopause, metres, and temperature above it, kelvin.</summary>
-    private const double TropopauseM = 11_000, StratosphereK = 216.65;
+    private const double TropopauseM = 11_000,
+        StratosphereK = 216.65;
 
     /// <summary>Range of the layers given here, metres.</summary>
-    private const double LowestM = -5_000, HighestM = 20_000;
+    private const double LowestM = -5_000,
+        HighestM = 20_000;
 
     /// <summary>Exponent of the troposphere's pressure, g/(R L) = 5.25588.</summary>
     private const double Exponent = Units.StandardGravityMps2 / (GasConstant * LapseKPerM);
@@ -45,7 +50,8 @@ public static class Atmosphere
     {
         var altitudeM = Units.FtToM(altitudeFt);
         var troposphereRatio = Math.Pow(TemperatureK(altitudeFt) / SeaLevelK, Exponent);
-        return StandardPressureHpa * (altitudeM > TropopauseM ? TropopausePressureRatio * Math.Exp((TropopauseM - altitudeM) / ScaleHeightM) : troposphereRatio);
+        return StandardPressureHpa
+            * (altitudeM > TropopauseM ? TropopausePressureRatio * Math.Exp((TropopauseM - altitudeM) / ScaleHeightM) : troposphereRatio);
     }
 
     /// <summary>Pressure altitude of a pressure, feet.</summary>
@@ -53,7 +59,8 @@ public static class Atmosphere
     /// <exception cref="ArgumentOutOfRangeException">A pressure that is not found between −5,000 and 20,000 m.</exception>
     public static double PressureAltitudeFt(double pressureHpa)
     {
-        if (pressureHpa <= 0) throw new ArgumentOutOfRangeException(nameof(pressureHpa), pressureHpa, "A pressure is more than 0 hPa.");
+        if (pressureHpa <= 0)
+            throw new ArgumentOutOfRangeException(nameof(pressureHpa), pressureHpa, "A pressure is more than 0 hPa.");
         return AltitudeFt(pressureHpa / StandardPressureHpa, TropopausePressureRatio, Exponent);
     }
 
@@ -68,7 +75,8 @@ public static class Atmosphere
     /// <param name="altitudeFt">Pressure altitude, feet.</param>
     /// <param name="temperatureC">Air temperature, Celsius, above absolute zero; standard when null.</param>
     /// <exception cref="ArgumentOutOfRangeException">Outside −5,000 to 20,000 m, or no temperature of air.</exception>
-    public static double DensityRatio(double altitudeFt, double? temperatureC = null) => DensityKgPerM3(altitudeFt, temperatureC) / SeaLevelDensity;
+    public static double DensityRatio(double altitudeFt, double? temperatureC = null) =>
+        DensityKgPerM3(altitudeFt, temperatureC) / SeaLevelDensity;
 
     /// <summary>Speed of sound, knots.</summary>
     /// <param name="temperatureC">Air temperature, Celsius, above absolute zero.</param>
@@ -92,7 +100,8 @@ public static class Atmosphere
     /// <param name="indicatedAltitudeFt">Altimeter reading, feet.</param>
     /// <param name="qnhHpa">Altimeter setting, hPa.</param>
     /// <exception cref="ArgumentOutOfRangeException">A setting that no altimeter has.</exception>
-    public static double PressureAltitudeFromIndicatedFt(double indicatedAltitudeFt, double qnhHpa) => indicatedAltitudeFt + PressureAltitudeFt(qnhHpa);
+    public static double PressureAltitudeFromIndicatedFt(double indicatedAltitudeFt, double qnhHpa) =>
+        indicatedAltitudeFt + PressureAltitudeFt(qnhHpa);
 
     /// <summary>
     /// Height above the station that gave the QNH, true rather than indicated, feet: air colder than standard is packed more closely, and
@@ -107,7 +116,11 @@ public static class Atmosphere
     {
         if (Units.FtToM(pressureAltitudeFt) > TropopauseM)
         {
-            throw new ArgumentOutOfRangeException(nameof(pressureAltitudeFt), pressureAltitudeFt, $"The correction holds below the tropopause, {TropopauseM} m.");
+            throw new ArgumentOutOfRangeException(
+                nameof(pressureAltitudeFt),
+                pressureAltitudeFt,
+                $"The correction holds below the tropopause, {TropopauseM} m."
+            );
         }
 
         var stationK = TemperatureK(pressureAltitudeFt - indicatedAboveStationFt);
@@ -117,13 +130,15 @@ public static class Atmosphere
     /// <summary>Altitude at which pressure or density has fallen to a share of that at sea level, feet.</summary>
     private static double AltitudeFt(double ratio, double tropopauseRatio, double exponent)
     {
-        var altitudeM = ratio < tropopauseRatio
-            ? TropopauseM - (ScaleHeightM * Math.Log(ratio / tropopauseRatio))
-            : SeaLevelK / LapseKPerM * (1 - Math.Pow(ratio, 1 / exponent));
+        var altitudeM =
+            ratio < tropopauseRatio
+                ? TropopauseM - (ScaleHeightM * Math.Log(ratio / tropopauseRatio))
+                : SeaLevelK / LapseKPerM * (1 - Math.Pow(ratio, 1 / exponent));
         return Units.MToFt(InLayers(altitudeM));
     }
 
-    private static double TemperatureK(double altitudeFt) => Math.Max(StratosphereK, SeaLevelK - (LapseKPerM * InLayers(Units.FtToM(altitudeFt))));
+    private static double TemperatureK(double altitudeFt) =>
+        Math.Max(StratosphereK, SeaLevelK - (LapseKPerM * InLayers(Units.FtToM(altitudeFt))));
 
     private static double AbsoluteK(double temperatureC) =>
         temperatureC <= -ZeroCelsiusK
@@ -135,7 +150,11 @@ public static class Atmosphere
         // A hair of rounding is allowed at the ends, so that a pressure found there leads back there.
         if (altitudeM < LowestM - 1e-6 || altitudeM > HighestM + 1e-6)
         {
-            throw new ArgumentOutOfRangeException(nameof(altitudeM), altitudeM, $"The layers given here reach from {LowestM} to {HighestM} m.");
+            throw new ArgumentOutOfRangeException(
+                nameof(altitudeM),
+                altitudeM,
+                $"The layers given here reach from {LowestM} to {HighestM} m."
+            );
         }
 
         return altitudeM;

@@ -7,7 +7,8 @@ namespace SchoolDrills.Engine.Flight;
 public static class Geodesy
 {
     /// <summary>Equatorial radius, metres, and flattening.</summary>
-    public const double EquatorialRadiusM = 6_378_137, Flattening = 1 / 298.257223563;
+    public const double EquatorialRadiusM = 6_378_137,
+        Flattening = 1 / 298.257223563;
 
     private const double PolarRadiusM = EquatorialRadiusM * (1 - Flattening);
 
@@ -38,21 +39,31 @@ public static class Geodesy
             var across = (cosU1 * sinU2) - (sinU1 * cosU2 * cosLambda);
             var sinSigma = Math.Sqrt((cosU2 * sinLambda * cosU2 * sinLambda) + (across * across));
             var cosSigma = (sinU1 * sinU2) + (cosU1 * cosU2 * cosLambda);
-            if (sinSigma == 0) return cosSigma > 0 ? new Line(0, 360, 360) : null;
+            if (sinSigma == 0)
+                return cosSigma > 0 ? new Line(0, 360, 360) : null;
             var sigma = Math.Atan2(sinSigma, cosSigma);
             var sinAlpha = cosU1 * cosU2 * sinLambda / sinSigma;
             var cosSqAlpha = 1 - (sinAlpha * sinAlpha);
             var cos2Middle = cosSqAlpha > 1e-15 ? cosSigma - (2 * sinU1 * sinU2 / cosSqAlpha) : 0;
             var c = Flattening / 16 * cosSqAlpha * (4 + (Flattening * (4 - (3 * cosSqAlpha))));
-            var next = longitude + ((1 - c) * Flattening * sinAlpha * (sigma + (c * sinSigma * (cos2Middle + (c * cosSigma * (-1 + (2 * cos2Middle * cos2Middle)))))));
-            if (Math.Abs(next) > Math.PI) return null;
+            var next =
+                longitude
+                + (
+                    (1 - c)
+                    * Flattening
+                    * sinAlpha
+                    * (sigma + (c * sinSigma * (cos2Middle + (c * cosSigma * (-1 + (2 * cos2Middle * cos2Middle))))))
+                );
+            if (Math.Abs(next) > Math.PI)
+                return null;
             if (Math.Abs(next - lambda) < 1e-13)
             {
                 var (a, deltaSigma) = Series(cosSqAlpha, sinSigma, cosSigma, cos2Middle);
                 return new Line(
                     PolarRadiusM * a * (sigma - deltaSigma),
                     Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(cosU2 * sinLambda, across))),
-                    Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(cosU1 * sinLambda, (-sinU1 * cosU2) + (cosU1 * sinU2 * cosLambda)))));
+                    Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(cosU1 * sinLambda, (-sinU1 * cosU2) + (cosU1 * sinU2 * cosLambda))))
+                );
             }
 
             lambda = next;
@@ -83,7 +94,8 @@ public static class Geodesy
             var next = (distanceM / (PolarRadiusM * a)) + deltaSigma;
             var done = Math.Abs(next - sigma) < 1e-14;
             sigma = next;
-            if (done) break;
+            if (done)
+                break;
         }
 
         var (sinSigma, cosSigma) = Math.SinCos(sigma);
@@ -91,17 +103,26 @@ public static class Geodesy
         var toPole = (sinU1 * sinSigma) - (cosU1 * cosSigma * cosAzimuth);
         var lat = Math.Atan2(
             (sinU1 * cosSigma) + (cosU1 * sinSigma * cosAzimuth),
-            (1 - Flattening) * Math.Sqrt((sinAlpha * sinAlpha) + (toPole * toPole)));
+            (1 - Flattening) * Math.Sqrt((sinAlpha * sinAlpha) + (toPole * toPole))
+        );
         var lambda = Math.Atan2(sinSigma * sinAzimuth, (cosU1 * cosSigma) - (sinU1 * sinSigma * cosAzimuth));
         var c = Flattening / 16 * cosSqAlpha * (4 + (Flattening * (4 - (3 * cosSqAlpha))));
-        var l = lambda - ((1 - c) * Flattening * sinAlpha * (sigma + (c * sinSigma * (cos2Middle + (c * cosSigma * (-1 + (2 * cos2Middle * cos2Middle)))))));
+        var l =
+            lambda
+            - (
+                (1 - c)
+                * Flattening
+                * sinAlpha
+                * (sigma + (c * sinSigma * (cos2Middle + (c * cosSigma * (-1 + (2 * cos2Middle * cos2Middle))))))
+            );
         return (Units.RadToDeg(lat), Angles.DifferenceDeg(lonDeg + Units.RadToDeg(l), 0));
     }
 
     /// <summary>Sine and cosine of the reduced latitude, that of the point on the sphere about the ellipsoid.</summary>
     private static (double Sin, double Cos) Reduced(double latDeg)
     {
-        if (Math.Abs(latDeg) > 90) throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
+        if (Math.Abs(latDeg) > 90)
+            throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
         var (sin, cos) = Math.SinCos(Units.DegToRad(latDeg));
         return Math.SinCos(Math.Atan2((1 - Flattening) * sin, cos));
     }

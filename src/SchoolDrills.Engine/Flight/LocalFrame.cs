@@ -24,7 +24,8 @@ public sealed class LocalFrame
     /// <exception cref="ArgumentOutOfRangeException">A latitude beyond a pole.</exception>
     public LocalFrame(double latDeg, double lonDeg, double heightM)
     {
-        if (Math.Abs(latDeg) > 90) throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
+        if (Math.Abs(latDeg) > 90)
+            throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
         LatDeg = latDeg;
         LonDeg = lonDeg;
         (sinLat, cosLat) = Math.SinCos(Units.DegToRad(latDeg));
@@ -45,7 +46,9 @@ public sealed class LocalFrame
     public (double EastM, double NorthM, double UpM) ToLocal(double latDeg, double lonDeg, double heightM)
     {
         var (x, y, z) = EarthCentred(latDeg, lonDeg, heightM);
-        double dx = x - origin.X, dy = y - origin.Y, dz = z - origin.Z;
+        double dx = x - origin.X,
+            dy = y - origin.Y,
+            dz = z - origin.Z;
         var outward = (cosLon * dx) + (sinLon * dy);
         return ((cosLon * dy) - (sinLon * dx), (cosLat * dz) - (sinLat * outward), (sinLat * dz) + (cosLat * outward));
     }
@@ -63,7 +66,8 @@ public sealed class LocalFrame
         var across = Math.Sqrt((x * x) + (y * y));
         // A handful of fixed-point rounds reach a micrometre at aircraft heights.
         var lat = Math.Atan2(z, across * (1 - EccentricitySq));
-        double normal = 0, heightM = 0;
+        double normal = 0,
+            heightM = 0;
         for (var round = 0; round < 6; round++)
         {
             var sin = Math.Sin(lat);
@@ -80,6 +84,10 @@ public sealed class LocalFrame
         var (sinLat, cosLat) = Math.SinCos(Units.DegToRad(latDeg));
         var (sinLon, cosLon) = Math.SinCos(Units.DegToRad(lonDeg));
         var normal = Geodesy.EquatorialRadiusM / Math.Sqrt(1 - (EccentricitySq * sinLat * sinLat));
-        return ((normal + heightM) * cosLat * cosLon, (normal + heightM) * cosLat * sinLon, ((normal * (1 - EccentricitySq)) + heightM) * sinLat);
+        return (
+            (normal + heightM) * cosLat * cosLon,
+            (normal + heightM) * cosLat * sinLon,
+            ((normal * (1 - EccentricitySq)) + heightM) * sinLat
+        );
     }
 }

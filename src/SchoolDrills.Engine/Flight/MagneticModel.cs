@@ -31,12 +31,14 @@ public sealed record MagneticField(double NorthNt, double EastNt, double DownNt)
 public static class MagneticModel
 {
     /// <summary>First and last decimal year of the model.</summary>
-    public const double FirstYear = 2025.0, LastYear = 2030.0;
+    public const double FirstYear = 2025.0,
+        LastYear = 2030.0;
 
     private const int Degree = 12;
 
     /// <summary>Heights above the ellipsoid between which the model holds, km.</summary>
-    private const double LowestKm = -1, HighestKm = 850;
+    private const double LowestKm = -1,
+        HighestKm = 850;
 
     /// <summary>Radius to which the coefficients refer, km.</summary>
     private const double ReferenceRadiusKm = 6371.2;
@@ -69,19 +71,27 @@ public static class MagneticModel
     /// <exception cref="ArgumentOutOfRangeException">A latitude beyond a pole, or a height outside −1 to 850 km.</exception>
     public static MagneticField? At(double latDeg, double lonDeg, double heightKm, double decimalYear)
     {
-        if (Math.Abs(latDeg) > 90) throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
+        if (Math.Abs(latDeg) > 90)
+            throw new ArgumentOutOfRangeException(nameof(latDeg), latDeg, "A latitude is between −90° and 90°.");
         if (heightKm is < LowestKm or > HighestKm)
         {
-            throw new ArgumentOutOfRangeException(nameof(heightKm), heightKm, $"The model reaches from {LowestKm} to {HighestKm} km above the ellipsoid.");
+            throw new ArgumentOutOfRangeException(
+                nameof(heightKm),
+                heightKm,
+                $"The model reaches from {LowestKm} to {HighestKm} km above the ellipsoid."
+            );
         }
 
-        if (!(decimalYear >= FirstYear && decimalYear <= LastYear)) return null;
+        if (!(decimalYear >= FirstYear && decimalYear <= LastYear))
+            return null;
         var (geocentricLat, radiusKm) = Geocentric(latDeg, heightKm);
         // At the very pole east has no direction; a hair beside it the sums stay finite.
         geocentricLat = Math.Clamp(geocentricLat, -Math.PI / 2 + 1e-10, Math.PI / 2 - 1e-10);
         var (legendre, slope) = Legendre(Math.Sin(geocentricLat), Math.Cos(geocentricLat));
         var years = decimalYear - FirstYear;
-        double north = 0, east = 0, down = 0;
+        double north = 0,
+            east = 0,
+            down = 0;
         var ratio = ReferenceRadiusKm / radiusKm;
         var power = ratio * ratio;
         for (var n = 1; n <= Degree; n++)
@@ -91,7 +101,8 @@ public static class MagneticModel
             {
                 var c = Coefficients[n, m];
                 var (sin, cos) = Math.SinCos(m * Units.DegToRad(lonDeg));
-                double g = c.G + (years * c.GPerYear), h = c.H + (years * c.HPerYear);
+                double g = c.G + (years * c.GPerYear),
+                    h = c.H + (years * c.HPerYear);
                 var along = (g * cos) + (h * sin);
                 north -= power * along * slope[n, m];
                 east += power * m * ((g * sin) - (h * cos)) * legendre[n, m] / Math.Cos(geocentricLat);
@@ -106,10 +117,12 @@ public static class MagneticModel
 
     private static (double LatRad, double RadiusKm) Geocentric(double latDeg, double heightKm)
     {
-        const double equatorialKm = Geodesy.EquatorialRadiusM / 1000, eccentricitySq = Geodesy.Flattening * (2 - Geodesy.Flattening);
+        const double equatorialKm = Geodesy.EquatorialRadiusM / 1000,
+            eccentricitySq = Geodesy.Flattening * (2 - Geodesy.Flattening);
         var (sin, cos) = Math.SinCos(Units.DegToRad(latDeg));
         var normal = equatorialKm / Math.Sqrt(1 - (eccentricitySq * sin * sin));
-        double across = (normal + heightKm) * cos, up = ((normal * (1 - eccentricitySq)) + heightKm) * sin;
+        double across = (normal + heightKm) * cos,
+            up = ((normal * (1 - eccentricitySq)) + heightKm) * sin;
         return (Math.Atan2(up, across), Math.Sqrt((across * across) + (up * up)));
     }
 
@@ -133,7 +146,8 @@ public static class MagneticModel
 
                 var scale = Math.Sqrt((n * n) - (m * m));
                 var back = n > m + 1 ? Math.Sqrt(((n - 1) * (n - 1)) - (m * m)) : 0;
-                double before = n > m + 1 ? value[n - 2, m] : 0, slopeBefore = n > m + 1 ? slope[n - 2, m] : 0;
+                double before = n > m + 1 ? value[n - 2, m] : 0,
+                    slopeBefore = n > m + 1 ? slope[n - 2, m] : 0;
                 value[n, m] = ((((2 * n) - 1) * sin * value[n - 1, m]) - (back * before)) / scale;
                 slope[n, m] = ((((2 * n) - 1) * ((sin * slope[n - 1, m]) + (cos * value[n - 1, m]))) - (back * slopeBefore)) / scale;
             }
@@ -149,7 +163,8 @@ public static class MagneticModel
         var coefficients = new (double, double, double, double)[Degree + 1, Degree + 1];
         while (reader.ReadLine() is { } line)
         {
-            if (line.StartsWith('#')) continue;
+            if (line.StartsWith('#'))
+                continue;
             var figures = Array.ConvertAll(line.Split(' '), text => double.Parse(text, CultureInfo.InvariantCulture));
             coefficients[(int)figures[0], (int)figures[1]] = (figures[2], figures[3], figures[4], figures[5]);
         }

@@ -21,14 +21,16 @@ public static class TurnGeometry
     /// <exception cref="ArgumentOutOfRangeException">A bank of 90° or more, or no airspeed.</exception>
     public static double TurnRateDegPerS(double bankDeg, double trueAirspeedKt)
     {
-        if (trueAirspeedKt <= 0) throw new ArgumentOutOfRangeException(nameof(trueAirspeedKt), trueAirspeedKt, "A turn needs an airspeed of more than 0 kt.");
+        if (trueAirspeedKt <= 0)
+            throw new ArgumentOutOfRangeException(nameof(trueAirspeedKt), trueAirspeedKt, "A turn needs an airspeed of more than 0 kt.");
         return Units.RadToDeg(Units.StandardGravityMps2 * Math.Tan(BankRad(bankDeg)) / Units.KtToMps(trueAirspeedKt));
     }
 
     /// <summary>Radius, metres; infinite when straight.</summary>
     /// <param name="turnRateDegPerS">Rate of turn, degrees per second.</param>
     /// <param name="trueAirspeedKt">True airspeed, knots.</param>
-    public static double RadiusM(double turnRateDegPerS, double trueAirspeedKt) => Units.KtToMps(trueAirspeedKt) / Math.Abs(Units.DegToRad(turnRateDegPerS));
+    public static double RadiusM(double turnRateDegPerS, double trueAirspeedKt) =>
+        Units.KtToMps(trueAirspeedKt) / Math.Abs(Units.DegToRad(turnRateDegPerS));
 
     /// <summary>Load factor; its square root is the factor on the stalling speed.</summary>
     /// <param name="bankDeg">Bank, degrees, short of 90.</param>
@@ -51,17 +53,21 @@ public static class TurnGeometry
     public static double RollOutLeadDeg(double turnRateDegPerS, double bankDeg, double rollRateDegPerS)
     {
         var bank = BankRad(bankDeg);
-        if (bank == 0) return 0;
+        if (bank == 0)
+            return 0;
         return Math.Abs(turnRateDegPerS / Math.Tan(bank) * Math.Log(Math.Cos(bank)) / Units.DegToRad(rollRateDegPerS));
     }
 
     /// <summary>Height used while levelling off at an even change of vertical speed, feet.</summary>
     /// <param name="verticalSpeedFpm">Vertical speed, feet per minute.</param>
     /// <param name="changeFpmPerS">Change of vertical speed, feet per minute per second.</param>
-    public static double LevelOffLeadFt(double verticalSpeedFpm, double changeFpmPerS) => verticalSpeedFpm * verticalSpeedFpm / Math.Abs(120 * changeFpmPerS);
+    public static double LevelOffLeadFt(double verticalSpeedFpm, double changeFpmPerS) =>
+        verticalSpeedFpm * verticalSpeedFpm / Math.Abs(120 * changeFpmPerS);
 
     private static double BankRad(double bankDeg) =>
-        Math.Abs(bankDeg) >= 90 ? throw new ArgumentOutOfRangeException(nameof(bankDeg), bankDeg, "A level turn is banked less than 90°.") : Units.DegToRad(bankDeg);
+        Math.Abs(bankDeg) >= 90
+            ? throw new ArgumentOutOfRangeException(nameof(bankDeg), bankDeg, "A level turn is banked less than 90°.")
+            : Units.DegToRad(bankDeg);
 
     /// <summary>Rules of thumb as instructors give them, for the card; each with how it is reckoned.</summary>
     public static class Rules

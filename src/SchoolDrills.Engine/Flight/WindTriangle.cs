@@ -34,10 +34,13 @@ public static class WindTriangle
     {
         var angle = Units.DegToRad(windFromDeg - courseDeg);
         var sine = windKt * Math.Sin(angle) / trueAirspeedKt;
-        if (!(Math.Abs(sine) <= 1)) return null;
+        if (!(Math.Abs(sine) <= 1))
+            return null;
         var correction = Math.Asin(sine);
         var groundSpeedKt = (trueAirspeedKt * Math.Cos(correction)) - (windKt * Math.Cos(angle));
-        return groundSpeedKt <= 0 ? null : new Course(Units.RadToDeg(correction), Angles.NormalizeDeg(courseDeg + Units.RadToDeg(correction)), groundSpeedKt);
+        return groundSpeedKt <= 0
+            ? null
+            : new Course(Units.RadToDeg(correction), Angles.NormalizeDeg(courseDeg + Units.RadToDeg(correction)), groundSpeedKt);
     }
 
     /// <summary>Velocity over the ground, knots toward east and north.</summary>
@@ -73,17 +76,29 @@ public static class WindTriangle
     /// <exception cref="ArgumentException">Fewer than three legs.</exception>
     public static Solution? FromLegs(IReadOnlyList<(double GroundSpeedKt, double CourseDeg)> legs)
     {
-        if (legs.Count < 3) throw new ArgumentException($"At least three legs are needed, not {legs.Count}.", nameof(legs));
-        var tips = legs.Select(leg => (
-            East: leg.GroundSpeedKt * Math.Sin(Units.DegToRad(leg.CourseDeg)),
-            North: leg.GroundSpeedKt * Math.Cos(Units.DegToRad(leg.CourseDeg)))).ToArray();
-        double meanEast = tips.Average(t => t.East), meanNorth = tips.Average(t => t.North);
+        if (legs.Count < 3)
+            throw new ArgumentException($"At least three legs are needed, not {legs.Count}.", nameof(legs));
+        var tips = legs.Select(leg =>
+                (
+                    East: leg.GroundSpeedKt * Math.Sin(Units.DegToRad(leg.CourseDeg)),
+                    North: leg.GroundSpeedKt * Math.Cos(Units.DegToRad(leg.CourseDeg))
+                )
+            )
+            .ToArray();
+        double meanEast = tips.Average(t => t.East),
+            meanNorth = tips.Average(t => t.North);
 
         // About the mean of the tips the circle's equation leaves two unknowns, the centre: two normal equations.
-        double ee = 0, en = 0, nn = 0, eSquare = 0, nSquare = 0;
+        double ee = 0,
+            en = 0,
+            nn = 0,
+            eSquare = 0,
+            nSquare = 0;
         foreach (var (tipEast, tipNorth) in tips)
         {
-            double e = tipEast - meanEast, n = tipNorth - meanNorth, square = (e * e) + (n * n);
+            double e = tipEast - meanEast,
+                n = tipNorth - meanNorth,
+                square = (e * e) + (n * n);
             ee += e * e;
             en += e * n;
             nn += n * n;
@@ -92,10 +107,13 @@ public static class WindTriangle
         }
 
         var determinant = (ee * nn) - (en * en);
-        if (!(determinant > LeastScatter * (ee + nn) * (ee + nn))) return null;
-        double east = ((eSquare * nn) - (nSquare * en)) / determinant, north = ((nSquare * ee) - (eSquare * en)) / determinant;
+        if (!(determinant > LeastScatter * (ee + nn) * (ee + nn)))
+            return null;
+        double east = ((eSquare * nn) - (nSquare * en)) / determinant,
+            north = ((nSquare * ee) - (eSquare * en)) / determinant;
         var trueAirspeedKt = Math.Sqrt((east * east) + (north * north) + ((ee + nn) / legs.Count));
-        double windEast = meanEast + east, windNorth = meanNorth + north;
+        double windEast = meanEast + east,
+            windNorth = meanNorth + north;
         var residualKt = Math.Sqrt(tips.Average(t => Math.Pow(Length(t.East - windEast, t.North - windNorth) - trueAirspeedKt, 2)));
         var (fromDeg, speedKt) = FromVector(windEast, windNorth);
         return new Solution(fromDeg, speedKt, trueAirspeedKt, residualKt);

@@ -21,23 +21,29 @@ internal sealed class AreaFit
         }
 
         var best = (EastM: 0.0, NorthM: 0.0, MarginM: double.NegativeInfinity, TurnedDeg: 0, Path: (groundPath.EastM, groundPath.NorthM));
-        foreach (var turnedDeg in Enumerable.Range(0, 360 / HeadingStepDeg).Select(i => (i + 1) / 2 * HeadingStepDeg * (i % 2 == 0 ? -1 : 1)))
+        foreach (
+            var turnedDeg in Enumerable.Range(0, 360 / HeadingStepDeg).Select(i => (i + 1) / 2 * HeadingStepDeg * (i % 2 == 0 ? -1 : 1))
+        )
         {
             var path = Turned(airPath, groundPath, turnedDeg);
             var (east, north, marginM) = StartSearch.Best(area, path.EastM, path.NorthM);
-            if (marginM > best.MarginM) best = (east, north, marginM, turnedDeg, path);
-            if (marginM >= 0) break;
+            if (marginM > best.MarginM)
+                best = (east, north, marginM, turnedDeg, path);
+            if (marginM >= 0)
+                break;
         }
 
         var fits = best.MarginM >= 0;
         var headingMagDeg = Angles.NormalizeDeg(Math.Round(airPath.HeadingMagDeg[0] + best.TurnedDeg, 6));
-        if (fits) Places ??= [.. best.Path.EastM.Zip(best.Path.NorthM, (e, n) => area.ToPlace(best.EastM + e, best.NorthM + n))];
+        if (fits)
+            Places ??= [.. best.Path.EastM.Zip(best.Path.NorthM, (e, n) => area.ToPlace(best.EastM + e, best.NorthM + n))];
         Answer = new(
             givenM / Units.MPerNm,
             fits ? area.ToPlace(best.EastM, best.NorthM) : null,
             fits ? headingMagDeg : null,
             best.MarginM / Units.MPerNm,
-            Text(givenM, best.MarginM, headingMagDeg));
+            Text(givenM, best.MarginM, headingMagDeg)
+        );
     }
 
     public PlannedArea Answer { get; }
@@ -49,7 +55,10 @@ internal sealed class AreaFit
     public static IReadOnlyList<LatLon> PlacesFrom(LatLon start, NominalPath groundPath)
     {
         var frame = new LocalFrame(start.LatDeg, start.LonDeg, 0);
-        return [.. groundPath.EastM.Zip(groundPath.NorthM, (e, n) => frame.ToGeodetic(e, n, 0)).Select(p => new LatLon(p.LatDeg, p.LonDeg))];
+        return
+        [
+            .. groundPath.EastM.Zip(groundPath.NorthM, (e, n) => frame.ToGeodetic(e, n, 0)).Select(p => new LatLon(p.LatDeg, p.LonDeg)),
+        ];
     }
 
     /// <summary>The ground path on another entry heading: the path through the air turned, the wind's part as it is.</summary>
@@ -74,9 +83,12 @@ internal sealed class AreaFit
             >= 0 => $"From the given start the drill stays inside the area by {Nm(givenM.Value)} NM at least. ",
             _ => $"From the given start the drill leaves the area by up to {Nm(-givenM.Value)} NM. ",
         };
-        return given + (bestM >= 0
-            ? $"From the suggested start on heading {headingMagDeg.ToString("000", CultureInfo.InvariantCulture)} it stays inside by {Nm(bestM)} NM at least."
-            : $"No start on any of {360 / HeadingStepDeg} headings keeps the whole drill inside; the best leaves the area by up to {Nm(-bestM)} NM.");
+        return given
+            + (
+                bestM >= 0
+                    ? $"From the suggested start on heading {headingMagDeg.ToString("000", CultureInfo.InvariantCulture)} it stays inside by {Nm(bestM)} NM at least."
+                    : $"No start on any of {360 / HeadingStepDeg} headings keeps the whole drill inside; the best leaves the area by up to {Nm(-bestM)} NM."
+            );
     }
 
     private static string Nm(double metres) => (metres / Units.MPerNm).ToString("0.0", CultureInfo.InvariantCulture);

@@ -13,7 +13,8 @@ internal sealed class DayAir(double entryFt, PlanConditions conditions)
         return conditions.OatC is { } oatC ? standardC + oatC - Atmosphere.TemperatureC(PressureAltitudeFt(entryFt)) : standardC;
     }
 
-    public double DensityAltitudeFt(double altitudeFt) => Atmosphere.DensityAltitudeFt(PressureAltitudeFt(altitudeFt), TemperatureC(altitudeFt));
+    public double DensityAltitudeFt(double altitudeFt) =>
+        Atmosphere.DensityAltitudeFt(PressureAltitudeFt(altitudeFt), TemperatureC(altitudeFt));
 
     public double TrueAirspeedKt(double calibratedKt, double altitudeFt) =>
         Airspeed.TrueFromCalibratedKt(calibratedKt, PressureAltitudeFt(altitudeFt), TemperatureC(altitudeFt));

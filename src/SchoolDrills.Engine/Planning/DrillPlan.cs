@@ -9,7 +9,14 @@ namespace SchoolDrills.Engine.Planning;
 /// <param name="RadiusNm">Radius in still air, nautical miles.</param>
 /// <param name="LoadFactor">Load factor, 1 in level flight.</param>
 /// <param name="RollOutLeadDeg">Roll-out lead, half the bank, degrees.</param>
-public sealed record PlannedTurn(double TurnRateDegPerS, double AirspeedKt, double BankDeg, double RadiusNm, double LoadFactor, double RollOutLeadDeg);
+public sealed record PlannedTurn(
+    double TurnRateDegPerS,
+    double AirspeedKt,
+    double BankDeg,
+    double RadiusNm,
+    double LoadFactor,
+    double RollOutLeadDeg
+);
 
 /// <summary>The lead of one vertical speed in a drill.</summary>
 /// <param name="VerticalSpeedFpm">Vertical speed, feet per minute, up positive.</param>
@@ -43,7 +50,13 @@ public sealed record PlannedDrift(IReadOnlyList<DriftLevel> Levels, double Total
 /// <param name="SuggestedHeadingMagDeg">Entry heading there: the one asked for, or the nearest to it that fits; degrees magnetic.</param>
 /// <param name="SuggestedMarginNm">Least distance to the boundary there, or the best found where none fits, nautical miles.</param>
 /// <param name="Text">The answer in a sentence or two.</param>
-public sealed record PlannedArea(double? GivenStartMarginNm, LatLon? SuggestedStart, double? SuggestedHeadingMagDeg, double SuggestedMarginNm, string Text);
+public sealed record PlannedArea(
+    double? GivenStartMarginNm,
+    LatLon? SuggestedStart,
+    double? SuggestedHeadingMagDeg,
+    double SuggestedMarginNm,
+    string Text
+);
 
 /// <summary>A drill fitted to an aeroplane and a day.</summary>
 public sealed record DrillPlan
@@ -101,7 +114,8 @@ public sealed record DrillPlan
     /// <exception cref="ArgumentException">The template, the entry or the conditions have problems; the message tells the first.</exception>
     public static DrillPlan Of(DrillTemplate template, DrillEntry entry, AircraftProfile aircraft, PlanConditions conditions)
     {
-        if (conditions.Problems() is [var problem, ..]) throw new ArgumentException(problem, nameof(conditions));
+        if (conditions.Problems() is [var problem, ..])
+            throw new ArgumentException(problem, nameof(conditions));
         return new DrillPlanner(DrillTimeline.Resolve(template, entry), aircraft, conditions).Plan();
     }
 }

@@ -20,16 +20,29 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
         var trueKt = air.TrueAirspeedKt(entryKt, entryFt);
         var airPath = NominalPath.Of(timeline, trueKt, conditions.DeclinationDeg);
         var groundPath = NominalPath.Of(timeline, trueKt, conditions.DeclinationDeg, winds.At);
-        var fit = conditions.Area is { Count: > 0 } ring ? new AreaFit(PracticeArea.From(ring).Area!, airPath, groundPath, conditions.Start) : null;
+        var fit = conditions.Area is { Count: > 0 } ring
+            ? new AreaFit(PracticeArea.From(ring).Area!, airPath, groundPath, conditions.Start)
+            : null;
         var (turns, climb) = (Turns(), Climb());
-        var (lowestFt, highestFt) = (segments.Min(s => Math.Min(s.StartAltitudeFt, s.EndAltitudeFt)), segments.Max(s => Math.Max(s.StartAltitudeFt, s.EndAltitudeFt)));
+        var (lowestFt, highestFt) = (
+            segments.Min(s => Math.Min(s.StartAltitudeFt, s.EndAltitudeFt)),
+            segments.Max(s => Math.Max(s.StartAltitudeFt, s.EndAltitudeFt))
+        );
         return new DrillPlan
         {
             TrueAirspeedKt = trueKt,
             PressureAltitudeFt = air.PressureAltitudeFt(entryFt),
             DensityAltitudeFt = air.DensityAltitudeFt(entryFt),
             Turns = turns,
-            VerticalSpeeds = [.. segments.Select(s => s.VerticalSpeedFpm).Where(v => v != 0).Distinct().Order().Select(v => new PlannedVerticalSpeed(v, TurnGeometry.Rules.LevelOffTenthFt(v)))],
+            VerticalSpeeds =
+            [
+                .. segments
+                    .Select(s => s.VerticalSpeedFpm)
+                    .Where(v => v != 0)
+                    .Distinct()
+                    .Order()
+                    .Select(v => new PlannedVerticalSpeed(v, TurnGeometry.Rules.LevelOffTenthFt(v))),
+            ],
             Climb = climb,
             LowestAltitudeFt = lowestFt,
             HighestAltitudeFt = highestFt,
@@ -44,45 +57,70 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
     }
 
     private List<PlannedTurn> Turns() =>
-    [
-        .. segments.Where(s => s.TurnDeg != 0)
-            .Select(s => (
-                Rate: Math.Round(Math.Abs(s.TurnRateDegPerS), 2),
-                Indicated: Math.Round(Math.Max(s.StartAirspeedKt, s.AirspeedKt)),
-                TrueKt: air.TrueAirspeedKt(Math.Max(s.StartAirspeedKt, s.AirspeedKt), Math.Max(s.StartAltitudeFt, s.EndAltitudeFt))))
-            .GroupBy(t => (t.Rate, t.Indicated)).OrderBy(g => g.Key)
-            .Select(g =>
-            {
-                var trueKt = g.Max(t => t.TrueKt);
-                var bankDeg = TurnGeometry.BankDeg(g.Key.Rate, trueKt);
-                return new PlannedTurn(
-                    g.Key.Rate, g.Key.Indicated, bankDeg, TurnGeometry.RadiusM(g.Key.Rate, trueKt) / Units.MPerNm,
-                    TurnGeometry.LoadFactor(bankDeg), TurnGeometry.Rules.RollOutHalfBankDeg(bankDeg));
-            }),
-    ];
+        [
+            .. segments
+                .Where(s => s.TurnDeg != 0)
+                .Select(s =>
+                    (
+                        Rate: Math.Round(Math.Abs(s.TurnRateDegPerS), 2),
+                        Indicated: Math.Round(Math.Max(s.StartAirspeedKt, s.AirspeedKt)),
+                        TrueKt: air.TrueAirspeedKt(Math.Max(s.StartAirspeedKt, s.AirspeedKt), Math.Max(s.StartAltitudeFt, s.EndAltitudeFt))
+                    )
+                )
+                .GroupBy(t => (t.Rate, t.Indicated))
+                .OrderBy(g => g.Key)
+                .Select(g =>
+                {
+                    var trueKt = g.Max(t => t.TrueKt);
+                    var bankDeg = TurnGeometry.BankDeg(g.Key.Rate, trueKt);
+                    return new PlannedTurn(
+                        g.Key.Rate,
+                        g.Key.Indicated,
+                        bankDeg,
+                        TurnGeometry.RadiusM(g.Key.Rate, trueKt) / Units.MPerNm,
+                        TurnGeometry.LoadFactor(bankDeg),
+                        TurnGeometry.Rules.RollOutHalfBankDeg(bankDeg)
+                    );
+                }),
+        ];
 
     private PlannedClimb Climb()
     {
-        var worst = segments.Where(s => s.VerticalSpeedFpm > 0)
+        var worst = segments
+            .Where(s => s.VerticalSpeedFpm > 0)
             .Select(s => (Segment: s, DensityFt: air.DensityAltitudeFt(s.EndAltitudeFt)))
             .Select(c => (c.Segment, c.DensityFt, AvailableFpm: aircraft.ClimbFpmAt(c.DensityFt)))
-            .OrderBy(c => (c.AvailableFpm * (1 - ClimbInHand)) - c.Segment.VerticalSpeedFpm).FirstOrDefault();
-        if (worst.Segment is null) return new(true, null, null, null, "The drill does not climb.");
+            .OrderBy(c => (c.AvailableFpm * (1 - ClimbInHand)) - c.Segment.VerticalSpeedFpm)
+            .FirstOrDefault();
+        if (worst.Segment is null)
+            return new(true, null, null, null, "The drill does not climb.");
         var neededFpm = worst.Segment.VerticalSpeedFpm;
         var feasible = neededFpm <= worst.AvailableFpm * (1 - ClimbInHand);
-        var comparison = $"{Text(neededFpm)} fpm are asked up to {Text(worst.Segment.EndAltitudeFt)} ft, where the density altitude is {Text(worst.DensityFt)} ft and the {aircraft.Title} climbs "
+        var comparison =
+            $"{Text(neededFpm)} fpm are asked up to {Text(worst.Segment.EndAltitudeFt)} ft, where the density altitude is {Text(worst.DensityFt)} ft and the {aircraft.Title} climbs "
             + (worst.AvailableFpm > 0 ? $"{Text(worst.AvailableFpm)} fpm at best" : "no more");
-        return new(feasible, neededFpm, worst.AvailableFpm, worst.DensityFt, feasible ? $"{comparison}: enough." : $"{comparison}; with a tenth kept in hand that is too little.");
+        return new(
+            feasible,
+            neededFpm,
+            worst.AvailableFpm,
+            worst.DensityFt,
+            feasible ? $"{comparison}: enough." : $"{comparison}; with a tenth kept in hand that is too little."
+        );
     }
 
     private PlannedDrift Drift(NominalPath airPath, NominalPath groundPath)
     {
-        var levels = segments.SelectMany(s => new[] { s.StartAltitudeFt, s.EndAltitudeFt }).Select(ft => Math.Round(ft, 3)).Distinct().Order().Select(ft =>
-        {
-            var (eastKt, northKt) = winds.At(ft);
-            var speedKt = Math.Sqrt((eastKt * eastKt) + (northKt * northKt));
-            return new DriftLevel(ft, Direction(-eastKt, -northKt), speedKt, speedKt / 60);
-        });
+        var levels = segments
+            .SelectMany(s => new[] { s.StartAltitudeFt, s.EndAltitudeFt })
+            .Select(ft => Math.Round(ft, 3))
+            .Distinct()
+            .Order()
+            .Select(ft =>
+            {
+                var (eastKt, northKt) = winds.At(ft);
+                var speedKt = Math.Sqrt((eastKt * eastKt) + (northKt * northKt));
+                return new DriftLevel(ft, Direction(-eastKt, -northKt), speedKt, speedKt / 60);
+            });
         var (eastM, northM) = (groundPath.EastM[^1] - airPath.EastM[^1], groundPath.NorthM[^1] - airPath.NorthM[^1]);
         return new([.. levels], Math.Sqrt((eastM * eastM) + (northM * northM)) / Units.MPerNm, Direction(eastM, northM));
 
@@ -91,14 +129,22 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
 
     private IEnumerable<string> Cautions(List<PlannedTurn> turns, PlannedClimb climb, double lowestFt, PlannedArea? area)
     {
-        var (slowestKt, fastestKt) = (segments.Min(s => Math.Min(s.StartAirspeedKt, s.AirspeedKt)), segments.Max(s => Math.Max(s.StartAirspeedKt, s.AirspeedKt)));
-        if (slowestKt < aircraft.LowestAirspeedKt) yield return $"{Text(slowestKt)} kt is below the {Text(aircraft.LowestAirspeedKt)} kt that the {aircraft.Title} is flown at in drills.";
-        if (fastestKt > aircraft.HighestAirspeedKt) yield return $"{Text(fastestKt)} kt is above the {Text(aircraft.HighestAirspeedKt)} kt that the {aircraft.Title} is flown at in drills.";
+        var (slowestKt, fastestKt) = (
+            segments.Min(s => Math.Min(s.StartAirspeedKt, s.AirspeedKt)),
+            segments.Max(s => Math.Max(s.StartAirspeedKt, s.AirspeedKt))
+        );
+        if (slowestKt < aircraft.LowestAirspeedKt)
+            yield return $"{Text(slowestKt)} kt is below the {Text(aircraft.LowestAirspeedKt)} kt that the {aircraft.Title} is flown at in drills.";
+        if (fastestKt > aircraft.HighestAirspeedKt)
+            yield return $"{Text(fastestKt)} kt is above the {Text(aircraft.HighestAirspeedKt)} kt that the {aircraft.Title} is flown at in drills.";
         foreach (var turn in turns.Where(t => t.BankDeg > aircraft.SteepestBankDeg))
             yield return $"{Text(turn.TurnRateDegPerS, "0.##")}°/s at {Text(turn.AirspeedKt)} kt needs {Text(turn.BankDeg)}° of bank; the limit for the {aircraft.Title} is {Text(aircraft.SteepestBankDeg!.Value)}°.";
-        if (!climb.Feasible) yield return climb.Why;
-        if (conditions.FloorFt is { } floorFt && lowestFt < floorFt) yield return $"The drill goes down to {Text(lowestFt)} ft, below the floor of {Text(floorFt)} ft.";
-        if (area is not null && (area.GivenStartMarginNm < 0 || area.SuggestedStart is null)) yield return area.Text;
+        if (!climb.Feasible)
+            yield return climb.Why;
+        if (conditions.FloorFt is { } floorFt && lowestFt < floorFt)
+            yield return $"The drill goes down to {Text(lowestFt)} ft, below the floor of {Text(floorFt)} ft.";
+        if (area is not null && (area.GivenStartMarginNm < 0 || area.SuggestedStart is null))
+            yield return area.Text;
     }
 
     private static string Text(double value, string format = "0") => value.ToString(format, CultureInfo.InvariantCulture);

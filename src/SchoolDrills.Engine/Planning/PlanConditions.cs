@@ -15,25 +15,33 @@ public sealed record PlanConditions(
     double DeclinationDeg = 0,
     IReadOnlyList<LatLon>? Area = null,
     LatLon? Start = null,
-    double? FloorFt = null)
+    double? FloorFt = null
+)
 {
     /// <summary>What in these cannot be a day or a place, one sentence each; empty when a plan can be made.</summary>
     public IReadOnlyList<string> Problems()
     {
         var problems = new List<string>();
-        if (!(QnhHpa is >= 870 and <= 1085)) problems.Add("The altimeter setting must be 870 to 1085 hPa.");
-        if (OatC is { } oat && !(oat is >= -70 and <= 55)) problems.Add("The air temperature must be -70 to 55 °C.");
-        if (!(Math.Abs(DeclinationDeg) <= 180)) problems.Add("The declination must be -180 to 180 degrees.");
-        if (FloorFt is { } floor && !double.IsFinite(floor)) problems.Add("The floor must be an altitude in feet.");
-        if (Start is { } start && !(Math.Abs(start.LatDeg) <= 89 && Math.Abs(start.LonDeg) <= 180)) problems.Add("The start is not a latitude and a longitude.");
-        if (Winds is { Count: > 50 }) problems.Add("At most 50 winds can be given.");
+        if (!(QnhHpa is >= 870 and <= 1085))
+            problems.Add("The altimeter setting must be 870 to 1085 hPa.");
+        if (OatC is { } oat && !(oat is >= -70 and <= 55))
+            problems.Add("The air temperature must be -70 to 55 °C.");
+        if (!(Math.Abs(DeclinationDeg) <= 180))
+            problems.Add("The declination must be -180 to 180 degrees.");
+        if (FloorFt is { } floor && !double.IsFinite(floor))
+            problems.Add("The floor must be an altitude in feet.");
+        if (Start is { } start && !(Math.Abs(start.LatDeg) <= 89 && Math.Abs(start.LonDeg) <= 180))
+            problems.Add("The start is not a latitude and a longitude.");
+        if (Winds is { Count: > 50 })
+            problems.Add("At most 50 winds can be given.");
         foreach (var wind in Winds ?? [])
         {
             if (!(wind.SpeedKt is >= 0 and <= 150 && wind.FromDegTrue is >= 0 and <= 360 && double.IsFinite(wind.AltitudeFt)))
                 problems.Add("Each wind must come from 0 to 360 degrees true with 0 to 150 kt at an altitude in feet.");
         }
 
-        if (Area is { Count: > 0 } && PracticeArea.From(Area).Problem is { } problem) problems.Add(problem);
+        if (Area is { Count: > 0 } && PracticeArea.From(Area).Problem is { } problem)
+            problems.Add(problem);
         return problems;
     }
 }

@@ -25,11 +25,18 @@ public sealed class PracticeArea
     public static (PracticeArea? Area, string? Problem) From(IReadOnlyList<LatLon> ring)
     {
         var given = ring.Count > 1 && ring[0] == ring[^1] ? ring.Take(ring.Count - 1).ToArray() : [.. ring];
-        if (given.Length is < 3 or > MostCorners) return (null, $"The area needs 3 to {MostCorners} corners.");
-        if (given.Any(c => !(Math.Abs(c.LatDeg) <= 89 && Math.Abs(c.LonDeg) <= 180))) return (null, "A corner of the area is not a latitude and a longitude.");
-        var frame = new LocalFrame(given.Average(c => c.LatDeg), given[0].LonDeg + given.Average(c => Angles.DifferenceDeg(c.LonDeg, given[0].LonDeg)), 0);
+        if (given.Length is < 3 or > MostCorners)
+            return (null, $"The area needs 3 to {MostCorners} corners.");
+        if (given.Any(c => !(Math.Abs(c.LatDeg) <= 89 && Math.Abs(c.LonDeg) <= 180)))
+            return (null, "A corner of the area is not a latitude and a longitude.");
+        var frame = new LocalFrame(
+            given.Average(c => c.LatDeg),
+            given[0].LonDeg + given.Average(c => Angles.DifferenceDeg(c.LonDeg, given[0].LonDeg)),
+            0
+        );
         var corners = given.Select(c => frame.ToLocal(c.LatDeg, c.LonDeg, 0)).Select(c => (c.EastM, c.NorthM)).ToArray();
-        if (corners.Any(c => Math.Abs(c.EastM) + Math.Abs(c.NorthM) > FarthestCornerM)) return (null, "The area is larger than this plan can draw.");
+        if (corners.Any(c => Math.Abs(c.EastM) + Math.Abs(c.NorthM) > FarthestCornerM))
+            return (null, "The area is larger than this plan can draw.");
         return CrossesItself(corners) ? (null, "The area's boundary crosses itself.") : (new PracticeArea(corners, frame), null);
     }
 
@@ -39,7 +46,8 @@ public sealed class PracticeArea
 
     /// <summary>Metres east and north of the area's middle.</summary>
     /// <param name="place">A place.</param>
-    public (double EastM, double NorthM) ToLocal(LatLon place) => frame.ToLocal(place.LatDeg, place.LonDeg, 0) is var (east, north, _) ? (east, north) : default;
+    public (double EastM, double NorthM) ToLocal(LatLon place) =>
+        frame.ToLocal(place.LatDeg, place.LonDeg, 0) is var (east, north, _) ? (east, north) : default;
 
     /// <summary>The place at metres east and north of the area's middle.</summary>
     /// <param name="eastM">East, metres.</param>
@@ -60,11 +68,17 @@ public sealed class PracticeArea
         for (int i = 0, j = corners.Length - 1; i < corners.Length; j = i++)
         {
             var (a, b) = (corners[i], corners[j]);
-            if (a.NorthM > northM != b.NorthM > northM && eastM < ((b.EastM - a.EastM) * (northM - a.NorthM) / (b.NorthM - a.NorthM)) + a.EastM) inside = !inside;
-            double dx = b.EastM - a.EastM, dy = b.NorthM - a.NorthM;
+            if (
+                a.NorthM > northM != b.NorthM > northM
+                && eastM < ((b.EastM - a.EastM) * (northM - a.NorthM) / (b.NorthM - a.NorthM)) + a.EastM
+            )
+                inside = !inside;
+            double dx = b.EastM - a.EastM,
+                dy = b.NorthM - a.NorthM;
             var lengthSq = (dx * dx) + (dy * dy);
             var along = lengthSq == 0 ? 0 : Math.Clamp((((eastM - a.EastM) * dx) + ((northM - a.NorthM) * dy)) / lengthSq, 0, 1);
-            double ex = a.EastM + (along * dx) - eastM, ey = a.NorthM + (along * dy) - northM;
+            double ex = a.EastM + (along * dx) - eastM,
+                ey = a.NorthM + (along * dy) - northM;
             nearestSq = Math.Min(nearestSq, (ex * ex) + (ey * ey));
         }
 
@@ -77,8 +91,10 @@ public sealed class PracticeArea
         {
             for (var j = i + 2; j < ring.Length; j++)
             {
-                if (i == 0 && j == ring.Length - 1) continue;
-                if (Cross(ring[i], ring[i + 1], ring[j], ring[(j + 1) % ring.Length])) return true;
+                if (i == 0 && j == ring.Length - 1)
+                    continue;
+                if (Cross(ring[i], ring[i + 1], ring[j], ring[(j + 1) % ring.Length]))
+                    return true;
             }
         }
 
@@ -87,6 +103,7 @@ public sealed class PracticeArea
         static bool Cross((double X, double Y) a, (double X, double Y) b, (double X, double Y) c, (double X, double Y) d) =>
             Side(a, b, c) * Side(a, b, d) < 0 && Side(c, d, a) * Side(c, d, b) < 0;
 
-        static double Side((double X, double Y) a, (double X, double Y) b, (double X, double Y) p) => ((b.X - a.X) * (p.Y - a.Y)) - ((b.Y - a.Y) * (p.X - a.X));
+        static double Side((double X, double Y) a, (double X, double Y) b, (double X, double Y) p) =>
+            ((b.X - a.X) * (p.Y - a.Y)) - ((b.Y - a.Y) * (p.X - a.X));
     }
 }

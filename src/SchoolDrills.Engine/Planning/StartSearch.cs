@@ -6,7 +6,9 @@ namespace SchoolDrills.Engine.Planning;
 /// </summary>
 internal static class StartSearch
 {
-    private const int GridSide = 20, MostPoints = 200, Halvings = 14;
+    private const int GridSide = 20,
+        MostPoints = 200,
+        Halvings = 14;
 
     /// <summary>The start found and the least distance of the path from the boundary, metres; negative where the path leaves the area.</summary>
     /// <param name="area">The area.</param>
@@ -23,36 +25,52 @@ internal static class StartSearch
         var (stepEast, stepNorth) = ((east - west) / GridSide, (north - south) / GridSide);
         for (var i = 0; i <= GridSide; i++)
         {
-            for (var j = 0; j <= GridSide; j++) Try(west + (i * stepEast) - midEast, south + (j * stepNorth) - midNorth);
+            for (var j = 0; j <= GridSide; j++)
+                Try(west + (i * stepEast) - midEast, south + (j * stepNorth) - midNorth);
         }
 
-        for (var halving = 0; halving < Halvings;)
+        for (var halving = 0; halving < Halvings; )
         {
             var from = best;
             for (var i = -1; i <= 1; i++)
             {
-                for (var j = -1; j <= 1; j++) Try(from.EastM + (i * stepEast), from.NorthM + (j * stepNorth));
+                for (var j = -1; j <= 1; j++)
+                    Try(from.EastM + (i * stepEast), from.NorthM + (j * stepNorth));
             }
 
-            if (best.MarginM > from.MarginM + 0.1) continue;
+            if (best.MarginM > from.MarginM + 0.1)
+                continue;
             (stepEast, stepNorth) = (stepEast / 2, stepNorth / 2);
             halving++;
         }
 
-        return best with { MarginM = Margin(area, eastM, northM, best.EastM, best.NorthM, 1, double.NegativeInfinity) };
+        return best with
+        {
+            MarginM = Margin(area, eastM, northM, best.EastM, best.NorthM, 1, double.NegativeInfinity),
+        };
 
         void Try(double startEast, double startNorth)
         {
             var margin = Margin(area, eastM, northM, startEast, startNorth, every, best.MarginM);
-            if (margin > best.MarginM) best = (startEast, startNorth, margin);
+            if (margin > best.MarginM)
+                best = (startEast, startNorth, margin);
         }
     }
 
     /// <summary>Least distance of a path from the boundary; stops early once it is no better than asked.</summary>
-    public static double Margin(PracticeArea area, double[] eastM, double[] northM, double startEastM, double startNorthM, int every, double betterThanM)
+    public static double Margin(
+        PracticeArea area,
+        double[] eastM,
+        double[] northM,
+        double startEastM,
+        double startNorthM,
+        int every,
+        double betterThanM
+    )
     {
         var least = double.PositiveInfinity;
-        for (var i = 0; i < eastM.Length && least > betterThanM; i += every) least = Math.Min(least, area.MarginM(startEastM + eastM[i], startNorthM + northM[i]));
+        for (var i = 0; i < eastM.Length && least > betterThanM; i += every)
+            least = Math.Min(least, area.MarginM(startEastM + eastM[i], startNorthM + northM[i]));
         return least;
     }
 }

@@ -17,20 +17,27 @@ public sealed class WindsAloft
     /// <param name="winds">Wind by height.</param>
     public WindsAloft(IEnumerable<WindLevel> winds)
     {
-        levels = [.. winds.OrderBy(w => w.AltitudeFt).Select(w =>
-        {
-            var (sin, cos) = Math.SinCos(Units.DegToRad(w.FromDegTrue));
-            return (w.AltitudeFt, -w.SpeedKt * sin, -w.SpeedKt * cos);
-        })];
+        levels =
+        [
+            .. winds
+                .OrderBy(w => w.AltitudeFt)
+                .Select(w =>
+                {
+                    var (sin, cos) = Math.SinCos(Units.DegToRad(w.FromDegTrue));
+                    return (w.AltitudeFt, -w.SpeedKt * sin, -w.SpeedKt * cos);
+                }),
+        ];
     }
 
     /// <summary>Motion of the air, knots toward east and north.</summary>
     /// <param name="altitudeFt">Altitude, feet.</param>
     public (double EastKt, double NorthKt) At(double altitudeFt)
     {
-        if (levels.Length == 0) return (0, 0);
+        if (levels.Length == 0)
+            return (0, 0);
         var above = Array.FindIndex(levels, l => l.AltitudeFt >= altitudeFt);
-        if (above <= 0) return Wind(levels[above < 0 ? ^1 : 0]);
+        if (above <= 0)
+            return Wind(levels[above < 0 ? ^1 : 0]);
         var (low, high) = (levels[above - 1], levels[above]);
         var share = (altitudeFt - low.AltitudeFt) / (high.AltitudeFt - low.AltitudeFt);
         return (low.EastKt + (share * (high.EastKt - low.EastKt)), low.NorthKt + (share * (high.NorthKt - low.NorthKt)));

@@ -34,8 +34,10 @@ public readonly record struct ShareInterval(double Lo, double Hi)
     /// <exception cref="ArgumentOutOfRangeException">A share outside 0 to 1, or no samples.</exception>
     public static ShareInterval OfSamples(double share, double samples, double quantile = NinetyPercent)
     {
-        if (!(share is >= 0 and <= 1)) throw new ArgumentOutOfRangeException(nameof(share), share, "A share is 0 to 1.");
-        if (!(samples > 0)) throw new ArgumentOutOfRangeException(nameof(samples), samples, "An interval needs samples.");
+        if (!(share is >= 0 and <= 1))
+            throw new ArgumentOutOfRangeException(nameof(share), share, "A share is 0 to 1.");
+        if (!(samples > 0))
+            throw new ArgumentOutOfRangeException(nameof(samples), samples, "An interval needs samples.");
         var z2 = quantile * quantile;
         var centre = (share + (z2 / (2 * samples))) / (1 + (z2 / samples));
         var half = quantile / (1 + (z2 / samples)) * Math.Sqrt((share * (1 - share) / samples) + (z2 / (4 * samples * samples)));

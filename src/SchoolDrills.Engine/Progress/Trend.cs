@@ -14,7 +14,8 @@ public static class Trend
     /// <param name="values">One value an attempt, oldest first.</param>
     public static double? PerAttempt(IReadOnlyList<double> values)
     {
-        if (values.Count < FewestAttempts) return null;
+        if (values.Count < FewestAttempts)
+            return null;
         var attempts = Enumerable.Range(0, values.Count).Select(i => (double)i).ToList();
         return Slope(attempts, values);
     }
@@ -25,17 +26,20 @@ public static class Trend
     /// <exception cref="ArgumentException">The two are not of one length.</exception>
     public static double Slope(IReadOnlyList<double> x, IReadOnlyList<double> y)
     {
-        if (x.Count != y.Count) throw new ArgumentException($"{x.Count} places have {y.Count} values.", nameof(y));
+        if (x.Count != y.Count)
+            throw new ArgumentException($"{x.Count} places have {y.Count} values.", nameof(y));
         var slopes = new List<double>();
         for (var i = 0; i < x.Count; i++)
         {
             for (var j = i + 1; j < x.Count; j++)
             {
-                if (x[i] != x[j]) slopes.Add((y[j] - y[i]) / (x[j] - x[i]));
+                if (x[i] != x[j])
+                    slopes.Add((y[j] - y[i]) / (x[j] - x[i]));
             }
         }
 
-        if (slopes.Count == 0) return double.NaN;
+        if (slopes.Count == 0)
+            return double.NaN;
         slopes.Sort();
         var middle = slopes.Count / 2;
         return slopes.Count % 2 == 1 ? slopes[middle] : (slopes[middle - 1] + slopes[middle]) / 2;

@@ -35,7 +35,17 @@ internal sealed class AirBlocks
     /// <param name="Climb">Vertical speed in units of 500 ft/min.</param>
     /// <param name="Turn">Turn rate, either way, in units of 3°/s.</param>
     /// <param name="Follows">It follows the one before without a gap.</param>
-    public readonly record struct Block(double TimeS, double EastKt, double NorthKt, double Kft, double TrueOverIndicated, double AimedKt, double Climb, double Turn, bool Follows);
+    public readonly record struct Block(
+        double TimeS,
+        double EastKt,
+        double NorthKt,
+        double Kft,
+        double TrueOverIndicated,
+        double AimedKt,
+        double Climb,
+        double Turn,
+        bool Follows
+    );
 
     /// <summary>Cuts the part of a flight between two times into blocks.</summary>
     /// <param name="motion">Smoothed motion.</param>
@@ -47,17 +57,21 @@ internal sealed class AirBlocks
         var flying = new List<int>();
         for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
         {
-            if (motion.GroundSpeedKt(i) > FlyingKt && double.IsFinite(motion.AltitudeFt[i])) flying.Add(i);
+            if (motion.GroundSpeedKt(i) > FlyingKt && double.IsFinite(motion.AltitudeFt[i]))
+                flying.Add(i);
         }
 
-        var result = new AirBlocks(Math.Max(LengthS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0));
+        var result = new AirBlocks(
+            Math.Max(LengthS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0)
+        );
         result.ReferenceAltitudeFt = flying.Count > 0 ? flying.Average(i => motion.AltitudeFt[i]) : 0;
         result.Aimed = aimedKtAt is not null;
         var meanKt = flying.Count > 0 ? flying.Average(i => motion.GroundSpeedKt(i) / motion.TrueOverIndicated[i]) : 0;
-        for (var k = 0; k < flying.Count;)
+        for (var k = 0; k < flying.Count; )
         {
             var from = k;
-            while (k < flying.Count && motion.TimeS[flying[k]] - motion.TimeS[flying[from]] < result.StepS - 1e-3) k++;
+            while (k < flying.Count && motion.TimeS[flying[k]] - motion.TimeS[flying[from]] < result.StepS - 1e-3)
+                k++;
             result.Add(motion, flying[from..k], aimedKtAt ?? (_ => meanKt));
         }
 
@@ -66,19 +80,23 @@ internal sealed class AirBlocks
 
     private void Add(GroundMotion motion, List<int> samples, Func<double, double> aimedKtAt)
     {
-        double timeS = samples.Average(i => motion.TimeS[i]), kft = (samples.Average(i => motion.AltitudeFt[i]) - ReferenceAltitudeFt) / 1000;
+        double timeS = samples.Average(i => motion.TimeS[i]),
+            kft = (samples.Average(i => motion.AltitudeFt[i]) - ReferenceAltitudeFt) / 1000;
         var before = blocks.Count > 0 ? blocks[^1] : default;
         var follows = blocks.Count > 0 && timeS - before.TimeS < 1.6 * StepS;
         var turnDegPerS = samples.Average(motion.TrackRateDegPerS);
-        blocks.Add(new Block(
-            timeS,
-            samples.Average(i => motion.EastKt[i]),
-            samples.Average(i => motion.NorthKt[i]),
-            kft,
-            samples.Average(i => motion.TrueOverIndicated[i]),
-            aimedKtAt(timeS),
-            Math.Clamp(follows ? (kft - before.Kft) * 1000 / (timeS - before.TimeS) * 60 / 500 : 0, -2, 2),
-            Math.Min(Math.Abs(turnDegPerS) / 3, 2),
-            follows));
+        blocks.Add(
+            new Block(
+                timeS,
+                samples.Average(i => motion.EastKt[i]),
+                samples.Average(i => motion.NorthKt[i]),
+                kft,
+                samples.Average(i => motion.TrueOverIndicated[i]),
+                aimedKtAt(timeS),
+                Math.Clamp(follows ? (kft - before.Kft) * 1000 / (timeS - before.TimeS) * 60 / 500 : 0, -2, 2),
+                Math.Min(Math.Abs(turnDegPerS) / 3, 2),
+                follows
+            )
+        );
     }
 }

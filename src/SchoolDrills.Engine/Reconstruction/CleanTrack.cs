@@ -51,7 +51,8 @@ public sealed class CleanTrack
     /// <param name="column">Column of <see cref="Source"/>.</param>
     public double[]? Column(double[]? column)
     {
-        if (column is null) return null;
+        if (column is null)
+            return null;
         var values = Array.ConvertAll(Kept, i => column[i]);
         return Array.Exists(values, double.IsFinite) ? values : null;
     }

@@ -11,7 +11,16 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <param name="AltitudeFt">Altitude from the best source, feet.</param>
 /// <param name="TrueOverIndicated">Ratio of true to indicated airspeed in the air of that altitude.</param>
 public sealed record GroundMotion(
-    double[] TimeS, double[] EastKt, double[] NorthKt, double[] EastKtPerS, double[] NorthKtPerS, double NoiseRatio, double AddedSigmaKt, double[] AltitudeFt, double[] TrueOverIndicated)
+    double[] TimeS,
+    double[] EastKt,
+    double[] NorthKt,
+    double[] EastKtPerS,
+    double[] NorthKtPerS,
+    double NoiseRatio,
+    double AddedSigmaKt,
+    double[] AltitudeFt,
+    double[] TrueOverIndicated
+)
 {
     /// <summary>Ground speed at a sample, knots.</summary>
     /// <param name="i">Sample.</param>

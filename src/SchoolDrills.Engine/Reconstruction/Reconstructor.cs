@@ -24,13 +24,16 @@ public static class Reconstructor
     /// Satellite positions wander slowly by metres, so second-to-second steps are good to about half a metre; a light aeroplane rolls
     /// into a rate-one turn in about three seconds, which changes its acceleration by some 0.8 m/s³. Metres, and m/s³ per √Hz.
     /// </summary>
-    private const double PositionM = 0.5, PositionMPerS3 = 0.5;
+    private const double PositionM = 0.5,
+        PositionMPerS3 = 0.5;
 
     /// <summary>One standard deviation of recorded heading, degrees, and airspeed, knots.</summary>
-    private const double RecordedHeadingDeg = 0.75, RecordedAirspeedKt = 0.6;
+    private const double RecordedHeadingDeg = 0.75,
+        RecordedAirspeedKt = 0.6;
 
     /// <summary>One standard deviation of the path's direction, smoothing and gusts counted, and of a heading whose drift is not known, degrees.</summary>
-    private const double PathDeg = 0.45, UnknownWindDeg = 15;
+    private const double PathDeg = 0.45,
+        UnknownWindDeg = 15;
 
     /// <summary>One standard deviation of airspeed from ground velocity were the wind known, knots: gusts, and the day's temperature.</summary>
     private const double DerivedAirspeedKt = 0.9;
@@ -46,14 +49,26 @@ public static class Reconstructor
         var recorded = RecordedAir.From(track, vertical, known, declinationDeg);
         if (recorded.HeadingMagDeg is not null)
         {
-            var wind = recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed
-                ? WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1])
-                : known.Wind ?? WindField.Unknown;
+            var wind =
+                recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed
+                    ? WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1])
+                    : known.Wind ?? WindField.Unknown;
             return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
         }
 
         var stretches = WindStretches(motion, known);
-        return State(track, vertical, motion, recorded, declinationDeg, known, i => Blend(stretches, track.TimeS[i]), stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown, track.TimeS[0], track.TimeS[^1]);
+        return State(
+            track,
+            vertical,
+            motion,
+            recorded,
+            declinationDeg,
+            known,
+            i => Blend(stretches, track.TimeS[i]),
+            stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown,
+            track.TimeS[0],
+            track.TimeS[^1]
+        );
     }
 
     /// <summary>The same flight with the wind solved again from the part that matters, once it is known where that is.</summary>
@@ -76,7 +91,8 @@ public static class Reconstructor
         {
             var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, aims);
             // A drill without turns shows no wind: the turns before and after it may.
-            if (solved.SigmaKt > WindUsableKt) solved = WindEstimator.FromTurns(state.Motion, fromS - (WindStretchS / 2), toS + (WindStretchS / 2));
+            if (solved.SigmaKt > WindUsableKt)
+                solved = WindEstimator.FromTurns(state.Motion, fromS - (WindStretchS / 2), toS + (WindStretchS / 2));
             wind = Better(solved, known);
         }
 
@@ -97,7 +113,8 @@ public static class Reconstructor
             noise,
             Units.MpsToKt(RecordingNoise.AddedToRate(east.RateSigma, noise)),
             vertical.AltitudeFt,
-            [.. track.TimeS.Select((_, i) => vertical.TrueFromIndicatedKt(i, UsualAirspeedKt, known) / UsualAirspeedKt)]);
+            [.. track.TimeS.Select((_, i) => vertical.TrueFromIndicatedKt(i, UsualAirspeedKt, known) / UsualAirspeedKt)]
+        );
         TurnToMeridians(track, motion);
         return motion;
     }
@@ -108,7 +125,9 @@ public static class Reconstructor
         var sinLat = Math.Sin(Units.DegToRad(track.Frame.LatDeg));
         for (var i = 0; i < track.Count; i++)
         {
-            var (sin, cos) = Math.SinCos(Units.DegToRad(Angles.DifferenceDeg(track.Source.LonDeg[track.Kept[i]], track.Frame.LonDeg)) * sinLat);
+            var (sin, cos) = Math.SinCos(
+                Units.DegToRad(Angles.DifferenceDeg(track.Source.LonDeg[track.Kept[i]], track.Frame.LonDeg)) * sinLat
+            );
             (motion.EastKt[i], motion.NorthKt[i]) = Turned(motion.EastKt[i], motion.NorthKt[i]);
             (motion.EastKtPerS[i], motion.NorthKtPerS[i]) = Turned(motion.EastKtPerS[i], motion.NorthKtPerS[i]);
 
@@ -126,25 +145,31 @@ public static class Reconstructor
     private static List<(double CentreS, WindField Wind)> WindStretches(GroundMotion motion, KnownConditions known)
     {
         var stretches = new List<(double, WindField)>();
-        double first = motion.TimeS[0], last = motion.TimeS[^1];
+        double first = motion.TimeS[0],
+            last = motion.TimeS[^1];
         for (var fromS = first; fromS == first || fromS + (WindStretchS / 2) < last; fromS += WindStretchS / 2)
         {
             var toS = Math.Min(fromS + WindStretchS, last);
             var wind = Better(WindEstimator.FromTurns(motion, fromS, toS), known);
-            if (wind.Source != WindSource.None) stretches.Add(((fromS + toS) / 2, wind));
+            if (wind.Source != WindSource.None)
+                stretches.Add(((fromS + toS) / 2, wind));
         }
 
         return stretches;
     }
 
     private static WindField Better(WindField solved, KnownConditions known) =>
-        solved.SigmaKt <= WindUsableKt && !(known.Wind is { } told && told.SigmaKt < solved.SigmaKt) ? solved : known.Wind ?? WindField.Unknown;
+        solved.SigmaKt <= WindUsableKt && !(known.Wind is { } told && told.SigmaKt < solved.SigmaKt)
+            ? solved
+            : known.Wind ?? WindField.Unknown;
 
     private static WindField Blend(List<(double CentreS, WindField Wind)> stretches, double timeS)
     {
-        if (stretches.Count == 0) return WindField.Unknown;
+        if (stretches.Count == 0)
+            return WindField.Unknown;
         var after = stretches.FindIndex(s => s.CentreS >= timeS);
-        if (after <= 0) return stretches[after == 0 ? 0 : ^1].Wind;
+        if (after <= 0)
+            return stretches[after == 0 ? 0 : ^1].Wind;
         var (fromS, a) = stretches[after - 1];
         var (toS, b) = stretches[after];
         var share = (timeS - fromS) / (toS - fromS);
@@ -160,8 +185,17 @@ public static class Reconstructor
     }
 
     private static FlightState State(
-        CleanTrack track, VerticalMotion vertical, GroundMotion motion, RecordedAir recorded, double declinationDeg, KnownConditions known,
-        Func<int, WindField> windAt, WindField wind, double partFromS, double partToS)
+        CleanTrack track,
+        VerticalMotion vertical,
+        GroundMotion motion,
+        RecordedAir recorded,
+        double declinationDeg,
+        KnownConditions known,
+        Func<int, WindField> windAt,
+        WindField wind,
+        double partFromS,
+        double partToS
+    )
     {
         var n = track.Count;
         var headingMagDeg = new double[n];
@@ -174,16 +208,24 @@ public static class Reconstructor
         for (var i = 0; i < n; i++)
         {
             var (windEast, windNorth) = haveWind ? windAt(i).At(motion.AltitudeFt[i]) : (0, 0);
-            double east = motion.EastKt[i] - windEast, north = motion.NorthKt[i] - windNorth;
+            double east = motion.EastKt[i] - windEast,
+                north = motion.NorthKt[i] - windNorth;
             var speed = Math.Sqrt((east * east) + (north * north));
             trueAirspeedKt[i] = recorded.TrueAirspeedKt?[i] ?? speed;
             airspeedKt[i] = recorded.AirspeedKt?[i] ?? (haveWind ? vertical.IndicatedFromTrueKt(i, speed, known) : double.NaN);
-            turnRateDegPerS[i] = recorded.TurnRateDegPerS?[i]
+            turnRateDegPerS[i] =
+                recorded.TurnRateDegPerS?[i]
                 ?? (speed > 20 ? ((north * motion.EastKtPerS[i]) - (east * motion.NorthKtPerS[i])) / (speed * speed) * 180 / Math.PI : 0);
-            bankDeg[i] = recorded.BankDeg?[i]
-                ?? Math.Atan(Units.KtToMps(trueAirspeedKt[i]) * turnRateDegPerS[i] * Math.PI / 180 / Units.StandardGravityMps2) * 180 / Math.PI;
-            headingMagDeg[i] = recorded.HeadingMagDeg?[i]
-                ?? Angles.NormalizeDeg((Math.Atan2(east, north) * 180 / Math.PI) + (AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i]))) - toMagneticDeg);
+            bankDeg[i] =
+                recorded.BankDeg?[i]
+                ?? Math.Atan(Units.KtToMps(trueAirspeedKt[i]) * turnRateDegPerS[i] * Math.PI / 180 / Units.StandardGravityMps2)
+                    * 180
+                    / Math.PI;
+            headingMagDeg[i] =
+                recorded.HeadingMagDeg?[i]
+                ?? Angles.NormalizeDeg(
+                    (Math.Atan2(east, north) * 180 / Math.PI) + (AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i]))) - toMagneticDeg
+                );
         }
 
         var windSigmaKt = haveWind ? WindSigmaKt(wind, motion, partFromS, partToS) : double.PositiveInfinity;
@@ -196,18 +238,30 @@ public static class Reconstructor
             VerticalSpeedFpm = vertical.VerticalSpeedFpm,
             VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
             HeadingMagDeg = TurnedInGaps(track, recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg), turnRateDegPerS),
-            HeadingSigmaDeg = recorded.HeadingMagDeg is not null ? RecordedHeadingDeg : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / UsualAirspeedKt)) : UnknownWindDeg,
+            HeadingSigmaDeg =
+                recorded.HeadingMagDeg is not null ? RecordedHeadingDeg
+                : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / UsualAirspeedKt))
+                : UnknownWindDeg,
             TurnRateDegPerS = turnRateDegPerS,
             TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.4 * Math.Pow(motion.NoiseRatio, 1.0 / 6),
             AirspeedKt = airspeedKt,
-            AirspeedSigmaKt = recorded.AirspeedKt is not null ? RecordedAirspeedKt : haveWind ? Hypotenuse(DerivedAirspeedKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt)) : double.PositiveInfinity,
+            AirspeedSigmaKt =
+                recorded.AirspeedKt is not null ? RecordedAirspeedKt
+                : haveWind ? Hypotenuse(DerivedAirspeedKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt))
+                : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,
             BankDeg = bankDeg,
             Wind = wind,
             DeclinationDeg = declinationDeg,
-            HeadingSource = recorded.HeadingMagDeg is not null ? HeadingSource.Recorded : haveWind ? HeadingSource.WindCorrected : HeadingSource.GroundTrack,
+            HeadingSource =
+                recorded.HeadingMagDeg is not null ? HeadingSource.Recorded
+                : haveWind ? HeadingSource.WindCorrected
+                : HeadingSource.GroundTrack,
             AltitudeSource = vertical.Source,
-            AirspeedSource = recorded.AirspeedKt is not null ? AirspeedSource.Recorded : haveWind ? AirspeedSource.Derived : AirspeedSource.None,
+            AirspeedSource =
+                recorded.AirspeedKt is not null ? AirspeedSource.Recorded
+                : haveWind ? AirspeedSource.Derived
+                : AirspeedSource.None,
         };
     }
 
@@ -221,7 +275,8 @@ public static class Reconstructor
         foreach (var k in track.GapsAfter)
         {
             var gapS = track.TimeS[k + 1] - track.TimeS[k];
-            if (gapS > CleanTrack.BridgedS) continue;
+            if (gapS > CleanTrack.BridgedS)
+                continue;
             var turnedDeg = gapS * (turnRateDegPerS[k] + turnRateDegPerS[k + 1]) / 2;
             likely[k + 1] = Math.Round((turnedDeg - (headingDeg[k + 1] - headingDeg[k])) / 360) * 360;
         }

@@ -10,7 +10,13 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <param name="TrueAirspeedKt">True airspeed, knots.</param>
 /// <param name="BankDeg">Bank, degrees.</param>
 public sealed record RecordedAir(
-    double[]? HeadingMagDeg, double[]? HeadingTrueDeg, double[]? TurnRateDegPerS, double[]? AirspeedKt, double[]? TrueAirspeedKt, double[]? BankDeg)
+    double[]? HeadingMagDeg,
+    double[]? HeadingTrueDeg,
+    double[]? TurnRateDegPerS,
+    double[]? AirspeedKt,
+    double[]? TrueAirspeedKt,
+    double[]? BankDeg
+)
 {
     /// <summary>Takes what the recording has.</summary>
     /// <param name="track">Recording in order.</param>
@@ -27,12 +33,15 @@ public sealed record RecordedAir(
         }
 
         var heading = magnetic is null ? null : Smoother.Smooth(track.TimeS, Angles.UnwrapDeg(magnetic), 0.2, 1.5, track.GapS);
-        var headingTrueDeg = heading is null || !double.IsFinite(declinationDeg) ? null : Array.ConvertAll(heading.Value, h => h + declinationDeg);
+        var headingTrueDeg =
+            heading is null || !double.IsFinite(declinationDeg) ? null : Array.ConvertAll(heading.Value, h => h + declinationDeg);
 
         var indicated = Smooth(track, track.Source.IndicatedAirspeedKt);
         var trueAirspeed = Smooth(track, track.Source.TrueAirspeedKt);
-        if (indicated is null && trueAirspeed is not null) indicated = [.. trueAirspeed.Select((v, i) => vertical.IndicatedFromTrueKt(i, v, known))];
-        if (trueAirspeed is null && indicated is not null) trueAirspeed = [.. indicated.Select((v, i) => vertical.TrueFromIndicatedKt(i, v, known))];
+        if (indicated is null && trueAirspeed is not null)
+            indicated = [.. trueAirspeed.Select((v, i) => vertical.IndicatedFromTrueKt(i, v, known))];
+        if (trueAirspeed is null && indicated is not null)
+            trueAirspeed = [.. indicated.Select((v, i) => vertical.TrueFromIndicatedKt(i, v, known))];
         return new RecordedAir(heading?.Value, headingTrueDeg, heading?.Rate, indicated, trueAirspeed, track.Column(track.Source.BankDeg));
     }
 

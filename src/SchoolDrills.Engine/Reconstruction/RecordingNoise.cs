@@ -8,7 +8,8 @@ namespace SchoolDrills.Engine.Reconstruction;
 internal static class RecordingNoise
 {
     /// <summary>Steps in which the noise is looked for, and the largest, as factors of the expected sigma.</summary>
-    private const double Step = 1.4, Most = 60;
+    private const double Step = 1.4,
+        Most = 60;
 
     /// <summary>Degrees of freedom of the t-distribution that surprises are held against: a jump says little about the noise.</summary>
     private const double Freedom = 10;
@@ -21,8 +22,10 @@ internal static class RecordingNoise
     /// <param name="gapS">Time between samples beyond which nothing is carried over, seconds.</param>
     public static double Ratio(double[] timeS, IReadOnlyList<double[]> columns, double sigma, double jerk, double gapS)
     {
-        double ratio = 1, cost = Cost(ratio);
-        while (ratio < Most && Cost(ratio * Step) is var next && next < cost) (ratio, cost) = (ratio * Step, next);
+        double ratio = 1,
+            cost = Cost(ratio);
+        while (ratio < Most && Cost(ratio * Step) is var next && next < cost)
+            (ratio, cost) = (ratio * Step, next);
         return ratio;
 
         double Cost(double at) => columns.Sum(values => InnovationCost(timeS, values, sigma * at, 0, jerk, gapS));
@@ -35,7 +38,8 @@ internal static class RecordingNoise
     public static double AddedToRate(double[] rateSigma, double ratio)
     {
         var known = Array.FindAll(rateSigma, double.IsFinite);
-        if (known.Length == 0) return 0;
+        if (known.Length == 0)
+            return 0;
         Array.Sort(known);
         return known[known.Length / 2] * Math.Sqrt(1 - (1 / ratio));
     }
@@ -55,11 +59,14 @@ internal static class RecordingNoise
             var (w, r, cost) = best;
             foreach (var (nextWhite, nextWander) in new[] { (w, r * Step), (w * Step, r), (w / Step, r), (w, Math.Max(usual, r / Step)) })
             {
-                if (nextWhite < white / 4 || nextWhite > white * Most || nextWander > usual * Most || (nextWhite, nextWander) == (w, r)) continue;
-                if (Cost(nextWhite, nextWander) is var next && next < best.Cost) best = (nextWhite, nextWander, next);
+                if (nextWhite < white / 4 || nextWhite > white * Most || nextWander > usual * Most || (nextWhite, nextWander) == (w, r))
+                    continue;
+                if (Cost(nextWhite, nextWander) is var next && next < best.Cost)
+                    best = (nextWhite, nextWander, next);
             }
 
-            if (best.Cost >= cost) return r;
+            if (best.Cost >= cost)
+                return r;
         }
 
         double Cost(double sigma, double wander) => InnovationCost(timeS, values, sigma, wander, jerk, gapS);
@@ -81,10 +88,12 @@ internal static class RecordingNoise
     private static double InnovationCost(double[] timeS, double[] values, double sigma, double wander, double jerk, double gapS)
     {
         Smoother.State state = default;
-        double cost = 0, lastS = double.NegativeInfinity;
+        double cost = 0,
+            lastS = double.NegativeInfinity;
         for (var i = 0; i < timeS.Length; i++)
         {
-            if (!double.IsFinite(values[i])) continue;
+            if (!double.IsFinite(values[i]))
+                continue;
             var spacingS = timeS[i] - lastS;
             lastS = timeS[i];
             if (spacingS > gapS)

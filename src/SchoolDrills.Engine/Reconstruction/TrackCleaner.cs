@@ -7,7 +7,8 @@ namespace SchoolDrills.Engine.Reconstruction;
 public static class TrackCleaner
 {
     /// <summary>The nearest of a pair of neighbours that foretells where a sample should be is so many samples away at most; so many pairs must agree with it.</summary>
-    private const int Farthest = 3, Agreeing = 2;
+    private const int Farthest = 3,
+        Agreeing = 2;
 
     /// <summary>A sample this far from where its neighbours foretell it is a jump whatever the aeroplane does, metres.</summary>
     private const double JumpFloorM = 60;
@@ -16,7 +17,8 @@ public static class TrackCleaner
     /// <param name="track">The recording as read.</param>
     public static CleanTrack? Clean(Track track)
     {
-        var usable = Enumerable.Range(0, track.Count)
+        var usable = Enumerable
+            .Range(0, track.Count)
             .Where(i => double.IsFinite(track.TimeS[i]) && double.IsFinite(track.LatDeg[i]) && double.IsFinite(track.LonDeg[i]))
             .ToArray();
         // A stable sort keeps the file's order among equal times, so that the first of a duplicate pair stays.
@@ -24,10 +26,12 @@ public static class TrackCleaner
         var distinct = new List<int>(order.Length);
         foreach (var i in order)
         {
-            if (distinct.Count == 0 || track.TimeS[i] - track.TimeS[distinct[^1]] > 1e-3) distinct.Add(i);
+            if (distinct.Count == 0 || track.TimeS[i] - track.TimeS[distinct[^1]] > 1e-3)
+                distinct.Add(i);
         }
 
-        if (distinct.Count < 10) return null;
+        if (distinct.Count < 10)
+            return null;
 
         var frame = new LocalFrame(Median(distinct.Select(i => track.LatDeg[i])), Median(distinct.Select(i => track.LonDeg[i])), 0);
         var east = new double[distinct.Count];
@@ -39,7 +43,8 @@ public static class TrackCleaner
 
         var times = distinct.ConvertAll(i => track.TimeS[i]).ToArray();
         var keep = NotJumps(times, east, north);
-        if (keep.Length < 10) return null;
+        if (keep.Length < 10)
+            return null;
 
         var timeS = Array.ConvertAll(keep, k => track.TimeS[distinct[k]]);
         var medianIntervalS = Median(Enumerable.Range(1, timeS.Length - 1).Select(k => timeS[k] - timeS[k - 1]));
@@ -78,12 +83,14 @@ public static class TrackCleaner
         var allowedM = JumpFloorM + Median(steps);
         var gapS = Math.Max(5, 4 * Median(intervals));
         var run = new int[n];
-        for (var i = 1; i < n; i++) run[i] = run[i - 1] + (intervals[i - 1] > gapS ? 1 : 0);
+        for (var i = 1; i < n; i++)
+            run[i] = run[i - 1] + (intervals[i - 1] > gapS ? 1 : 0);
 
         var keep = new List<int>(n);
         for (var i = 0; i < n; i++)
         {
-            int asked = 0, agreed = 0;
+            int asked = 0,
+                agreed = 0;
             for (var k = 1; k <= Farthest; k++)
             {
                 Ask(i - k, i + k);
@@ -91,15 +98,21 @@ public static class TrackCleaner
                 Ask(i - k, i - (2 * k));
             }
 
-            if (agreed >= Math.Min(Agreeing, asked)) keep.Add(i);
+            if (agreed >= Math.Min(Agreeing, asked))
+                keep.Add(i);
 
             void Ask(int a, int b)
             {
-                if (Math.Min(a, b) < 0 || Math.Max(a, b) >= n || run[a] != run[i] || run[b] != run[i]) return;
+                if (Math.Min(a, b) < 0 || Math.Max(a, b) >= n || run[a] != run[i] || run[b] != run[i])
+                    return;
                 asked++;
                 var share = (timeS[i] - timeS[a]) / (timeS[b] - timeS[a]);
-                var awayM = Math.Sqrt(Square(east[a] + (share * (east[b] - east[a])) - east[i]) + Square(north[a] + (share * (north[b] - north[a])) - north[i]));
-                if (awayM <= allowedM) agreed++;
+                var awayM = Math.Sqrt(
+                    Square(east[a] + (share * (east[b] - east[a])) - east[i])
+                        + Square(north[a] + (share * (north[b] - north[a])) - north[i])
+                );
+                if (awayM <= allowedM)
+                    agreed++;
             }
         }
 

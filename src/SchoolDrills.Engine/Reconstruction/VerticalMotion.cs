@@ -12,12 +12,20 @@ public sealed class VerticalMotion
     private const int FewestOnGround = 10;
 
     /// <summary>Noise of satellite height, feet, and how briskly it may bend, ft/s³ per √Hz.</summary>
-    private const double GpsFt = 9, GpsFtPerS3 = 1.2;
+    private const double GpsFt = 9,
+        GpsFtPerS3 = 1.2;
 
     /// <summary>Of which white, feet, and wander as of 4 m in a minute, feet per √s.</summary>
-    private const double GpsWhiteFt = 3.3, GpsWanderFtPerRootS = 2.4;
+    private const double GpsWhiteFt = 3.3,
+        GpsWanderFtPerRootS = 2.4;
 
-    private VerticalMotion(AltitudeSource source, SmoothColumn altitudeFt, double altitudeSigmaFt, double verticalSpeedSigmaFpm, double[] pressureAltitudeFt)
+    private VerticalMotion(
+        AltitudeSource source,
+        SmoothColumn altitudeFt,
+        double altitudeSigmaFt,
+        double verticalSpeedSigmaFpm,
+        double[] pressureAltitudeFt
+    )
     {
         Source = source;
         AltitudeFt = altitudeFt.Value;
@@ -61,8 +69,19 @@ public sealed class VerticalMotion
 
         if (indicated is not null)
         {
-            var pressureOrIndicated = pressure ?? Array.ConvertAll(indicated, a => Atmosphere.PressureAltitudeFromIndicatedFt(a, known.QnhHpa ?? Atmosphere.StandardPressureHpa));
-            return new VerticalMotion(AltitudeSource.Indicated, Smoother.Smooth(track.TimeS, indicated, 3, 3, track.GapS), 4, 36, pressureOrIndicated);
+            var pressureOrIndicated =
+                pressure
+                ?? Array.ConvertAll(
+                    indicated,
+                    a => Atmosphere.PressureAltitudeFromIndicatedFt(a, known.QnhHpa ?? Atmosphere.StandardPressureHpa)
+                );
+            return new VerticalMotion(
+                AltitudeSource.Indicated,
+                Smoother.Smooth(track.TimeS, indicated, 3, 3, track.GapS),
+                4,
+                36,
+                pressureOrIndicated
+            );
         }
 
         if (pressure is not null)
@@ -70,7 +89,12 @@ public sealed class VerticalMotion
             // Flight recorders write whole metres, unsteadily: smooth a little longer than a panel's altitude.
             var shiftFt = track.Source.GpsAltitudeIsEllipsoidal ? 0 : TowardAltimeterFt(track, pressure, gps);
             return new VerticalMotion(
-                AltitudeSource.Pressure, Smoother.Smooth(track.TimeS, Array.ConvertAll(pressure, p => p + shiftFt), 4, 1.5, track.GapS), 5, 52, pressure);
+                AltitudeSource.Pressure,
+                Smoother.Smooth(track.TimeS, Array.ConvertAll(pressure, p => p + shiftFt), 4, 1.5, track.GapS),
+                5,
+                52,
+                pressure
+            );
         }
 
         // Satellite height wanders by metres within a minute: smooth longer, or the wander reads as climb and descent.
@@ -79,7 +103,13 @@ public sealed class VerticalMotion
         var noiseFpm = 60 * RecordingNoise.AddedToRate(smooth.RateSigma, noise);
         var wander = RecordingNoise.Wander(track.TimeS, gps, GpsWhiteFt, GpsWanderFtPerRootS, GpsFtPerS3, track.GapS);
         var wanderFpm = 60 * RecordingNoise.AddedByWander(wander, GpsWanderFtPerRootS, GpsFt * noise, GpsFtPerS3);
-        return new VerticalMotion(AltitudeSource.Gps, smooth, 14, Math.Sqrt((80 * 80) + (noiseFpm * noiseFpm) + (wanderFpm * wanderFpm)), smooth.Value);
+        return new VerticalMotion(
+            AltitudeSource.Gps,
+            smooth,
+            14,
+            Math.Sqrt((80 * 80) + (noiseFpm * noiseFpm) + (wanderFpm * wanderFpm)),
+            smooth.Value
+        );
     }
 
     /// <summary>Indicated from true airspeed at a sample, in the standard atmosphere or at the told temperature.</summary>
@@ -120,14 +150,17 @@ public sealed class VerticalMotion
         for (var i = 1; i < track.Count; i++)
         {
             var differenceFt = gpsFt[i] - pressureFt[i];
-            if (!double.IsFinite(differenceFt)) continue;
+            if (!double.IsFinite(differenceFt))
+                continue;
             differences.Add(differenceFt);
             var stepM = Math.Sqrt(Math.Pow(track.EastM[i] - track.EastM[i - 1], 2) + Math.Pow(track.NorthM[i] - track.NorthM[i - 1], 2));
-            if (Units.MpsToKt(stepM / (track.TimeS[i] - track.TimeS[i - 1])) < GroundKt) onGround.Add(differenceFt);
+            if (Units.MpsToKt(stepM / (track.TimeS[i] - track.TimeS[i - 1])) < GroundKt)
+                onGround.Add(differenceFt);
         }
 
         var chosen = onGround.Count >= FewestOnGround ? onGround : differences;
-        if (chosen.Count == 0) return 0;
+        if (chosen.Count == 0)
+            return 0;
         chosen.Sort();
         return chosen[chosen.Count / 2];
     }

@@ -7,7 +7,8 @@ namespace SchoolDrills.Engine.Reconstruction;
 public static class WindEstimator
 {
     /// <summary>The first seconds of a straight, in which the last turn is still being put right, and its last ones do not count.</summary>
-    private const double SettleS = 10, LeaveS = 2;
+    private const double SettleS = 10,
+        LeaveS = 2;
 
     /// <summary>In a straight nothing turns faster, degrees per second.</summary>
     private const double StraightDegPerS = 1;
@@ -24,7 +25,9 @@ public static class WindEstimator
     public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PilotAims? aims = null)
     {
         var blocks = AirBlocks.Cut(motion, fromS, toS, aims?.AirspeedKtAt);
-        return blocks.All.Count < FewestBlocks ? WindField.Unknown : WindFit.Solve(blocks, Straights(motion, aims, blocks.ReferenceAltitudeFt));
+        return blocks.All.Count < FewestBlocks
+            ? WindField.Unknown
+            : WindFit.Solve(blocks, Straights(motion, aims, blocks.ReferenceAltitudeFt));
     }
 
     private static List<WindFit.Straight> Straights(GroundMotion motion, PilotAims? aims, double referenceFt)
@@ -33,13 +36,19 @@ public static class WindEstimator
         foreach (var aimed in aims?.Straights ?? [])
         {
             var samples = Array.FindAll(
-                FlyingSamples(motion, aimed.FromS + SettleS, aimed.ToS - LeaveS), i => Math.Abs(motion.TrackRateDegPerS(i)) < StraightDegPerS);
-            if (samples.Length == 0 || motion.TimeS[samples[^1]] - motion.TimeS[samples[0]] < SettleS) continue;
-            straights.Add(new WindFit.Straight(
-                samples.Average(i => motion.EastKt[i]),
-                samples.Average(i => motion.NorthKt[i]),
-                (samples.Average(i => motion.AltitudeFt[i]) - referenceFt) / 1000,
-                aimed.HeadingDeg * Math.PI / 180));
+                FlyingSamples(motion, aimed.FromS + SettleS, aimed.ToS - LeaveS),
+                i => Math.Abs(motion.TrackRateDegPerS(i)) < StraightDegPerS
+            );
+            if (samples.Length == 0 || motion.TimeS[samples[^1]] - motion.TimeS[samples[0]] < SettleS)
+                continue;
+            straights.Add(
+                new WindFit.Straight(
+                    samples.Average(i => motion.EastKt[i]),
+                    samples.Average(i => motion.NorthKt[i]),
+                    (samples.Average(i => motion.AltitudeFt[i]) - referenceFt) / 1000,
+                    aimed.HeadingDeg * Math.PI / 180
+                )
+            );
         }
 
         return straights;
@@ -54,7 +63,8 @@ public static class WindEstimator
     public static WindField FromAirData(GroundMotion motion, double[] headingTrueDeg, double[] trueAirspeedKt, double fromS, double toS)
     {
         var samples = Array.FindAll(FlyingSamples(motion, fromS, toS), i => double.IsFinite(headingTrueDeg[i]) && trueAirspeedKt[i] > 30);
-        if (samples.Length < 30) return WindField.Unknown;
+        if (samples.Length < 30)
+            return WindField.Unknown;
 
         var referenceFt = samples.Average(i => motion.AltitudeFt[i]);
         var east = Array.ConvertAll(samples, i => motion.EastKt[i] - (trueAirspeedKt[i] * Math.Sin(headingTrueDeg[i] * Math.PI / 180)));
@@ -70,7 +80,8 @@ public static class WindEstimator
         var samples = new List<int>();
         for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
         {
-            if (motion.GroundSpeedKt(i) > AirBlocks.FlyingKt && double.IsFinite(motion.AltitudeFt[i])) samples.Add(i);
+            if (motion.GroundSpeedKt(i) > AirBlocks.FlyingKt && double.IsFinite(motion.AltitudeFt[i]))
+                samples.Add(i);
         }
 
         return [.. samples];
@@ -79,10 +90,15 @@ public static class WindEstimator
     /// <summary>Straight line by least squares with Huber weights; flat where the abscissa does not vary.</summary>
     private static (double Offset, double Slope) RobustLine(double[] x, double[] y)
     {
-        double offset = 0, slope = 0;
+        double offset = 0,
+            slope = 0;
         for (var round = 0; round < 6; round++)
         {
-            double w = 0, wx = 0, wy = 0, wxx = 1e-3 * x.Length, wxy = 0;
+            double w = 0,
+                wx = 0,
+                wy = 0,
+                wxx = 1e-3 * x.Length,
+                wxy = 0;
             for (var i = 0; i < x.Length; i++)
             {
                 var weight = round == 0 ? 1 : Math.Min(1, 3 / Math.Max(1e-9, Math.Abs(y[i] - offset - (slope * x[i]))));

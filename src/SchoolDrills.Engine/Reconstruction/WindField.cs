@@ -28,7 +28,14 @@ public enum WindSource
 /// <param name="SigmaKt">One standard deviation of the vector per axis at the reference altitude, knots.</param>
 /// <param name="Source">Where it comes from.</param>
 public sealed record WindField(
-    double EastKt, double NorthKt, double EastPerKft, double NorthPerKft, double ReferenceAltitudeFt, double SigmaKt, WindSource Source)
+    double EastKt,
+    double NorthKt,
+    double EastPerKft,
+    double NorthPerKft,
+    double ReferenceAltitudeFt,
+    double SigmaKt,
+    WindSource Source
+)
 {
     /// <summary>One standard deviation of the change per axis, knots per 1,000 ft.</summary>
     public double SigmaPerKft { get; init; }

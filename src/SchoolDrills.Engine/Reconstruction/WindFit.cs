@@ -19,22 +19,30 @@ internal sealed class WindFit
     private const int Unknowns = 8;
 
     /// <summary>What is believed before looking: wind, knots; its change, knots per 1,000 ft; cost of climb and turn, knots.</summary>
-    private const double PriorWindKt = 25, PriorShearKt = 3.5, PriorCostKt = 1;
+    private const double PriorWindKt = 25,
+        PriorShearKt = 3.5,
+        PriorCostKt = 1;
 
     /// <summary>How near pilots keep the airspeed that they aim at on the whole, and how near it is to the mean of ground speeds when the aim is not known, knots.</summary>
-    private const double AimedAirspeedKt = 3, GuessedAirspeedKt = 30;
+    private const double AimedAirspeedKt = 3,
+        GuessedAirspeedKt = 30;
 
     /// <summary>Time in which a strayed airspeed is brought back, seconds, and how long one scale of straying lasts, seconds.</summary>
-    private const double StrayS = 14, GroupS = 30;
+    private const double StrayS = 14,
+        GroupS = 30;
 
     /// <summary>Degrees of freedom of the t-distributions of airspeed and heading.</summary>
-    private const double AirspeedFreedom = 3, HeadingFreedom = 5;
+    private const double AirspeedFreedom = 3,
+        HeadingFreedom = 5;
 
     /// <summary>Usual straying of airspeed, knots, and of a straight's heading, radians; each with the number of observations that it is worth.</summary>
-    private const double UsualStrayKt = 1.5, UsualHeadingRad = 2 * Math.PI / 180, UsualWorth = 4;
+    private const double UsualStrayKt = 1.5,
+        UsualHeadingRad = 2 * Math.PI / 180,
+        UsualWorth = 4;
 
     /// <summary>Straying is never taken for less, knots; error of a block's velocity, knots.</summary>
-    private const double LeastStrayKt = 0.8, BlockKt = 0.3;
+    private const double LeastStrayKt = 0.8,
+        BlockKt = 0.3;
 
     /// <summary>
     /// What the covariance is short of by, as a factor of sigma: the straying is only nearly of second order, and its scales are taken
@@ -47,8 +55,12 @@ internal sealed class WindFit
 
     private readonly AirBlocks blocks;
     private readonly IReadOnlyList<Straight> straights;
-    private readonly double[] residual, innovation, share, weight;
-    private readonly double[] rows, innovationRows;
+    private readonly double[] residual,
+        innovation,
+        share,
+        weight;
+    private readonly double[] rows,
+        innovationRows;
     private readonly double[] products = new double[Unknowns * Unknowns];
     private readonly Vector<double> solution = Vector<double>.Build.Dense(Unknowns);
     private Matrix<double> normal = Matrix<double>.Build.Dense(Unknowns, Unknowns);
@@ -80,14 +92,22 @@ internal sealed class WindFit
         for (var round = 0; round < 30; round++)
         {
             // The first rounds weigh all alike: far from the solution everything looks like an outlier.
-            if (round == 3) fit.BeginHeadings();
-            if (fit.Step(robust: round >= 3) < 3e-3 && round > 3) break;
+            if (round == 3)
+                fit.BeginHeadings();
+            if (fit.Step(robust: round >= 3) < 3e-3 && round > 3)
+                break;
         }
 
         var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
         return new WindField(
-            fit.solution[0], fit.solution[1], fit.solution[2], fit.solution[3], blocks.ReferenceAltitudeFt,
-            Math.Sqrt((Widening * Widening * Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1])) + (UnsteadyKt * UnsteadyKt)), WindSource.Turns)
+            fit.solution[0],
+            fit.solution[1],
+            fit.solution[2],
+            fit.solution[3],
+            blocks.ReferenceAltitudeFt,
+            Math.Sqrt((Widening * Widening * Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1])) + (UnsteadyKt * UnsteadyKt)),
+            WindSource.Turns
+        )
         {
             SigmaPerKft = Widening * Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
         };
@@ -96,7 +116,8 @@ internal sealed class WindFit
     /// <summary>Starts the common part of the headings at their mean direction from what was to be held.</summary>
     private void BeginHeadings()
     {
-        double sin = 0, cos = 0;
+        double sin = 0,
+            cos = 0;
         foreach (var s in straights)
         {
             var (east, north, _) = Air(s.EastKt, s.NorthKt, s.Kft);
@@ -117,7 +138,8 @@ internal sealed class WindFit
         var right = Vector<double>.Build.Dense(Unknowns);
         AddPriors(right);
         AddAirspeeds(right, robust);
-        if (robust) AddHeadings(right);
+        if (robust)
+            AddHeadings(right);
         normal = Matrix<double>.Build.Dense(Unknowns, Unknowns, [.. products]);
         var step = normal.Cholesky().Solve(right);
         solution.Add(step, solution);
@@ -126,7 +148,17 @@ internal sealed class WindFit
 
     private void AddPriors(Vector<double> right)
     {
-        ReadOnlySpan<double> sigma = [PriorWindKt, PriorWindKt, PriorShearKt, PriorShearKt, blocks.Aimed ? AimedAirspeedKt : GuessedAirspeedKt, PriorCostKt, PriorCostKt, Math.PI];
+        ReadOnlySpan<double> sigma =
+        [
+            PriorWindKt,
+            PriorWindKt,
+            PriorShearKt,
+            PriorShearKt,
+            blocks.Aimed ? AimedAirspeedKt : GuessedAirspeedKt,
+            PriorCostKt,
+            PriorCostKt,
+            Math.PI,
+        ];
         for (var k = 0; k < Unknowns; k++)
         {
             var precision = 1 / (sigma[k] * sigma[k]);
@@ -139,34 +171,42 @@ internal sealed class WindFit
     private void AddAirspeeds(Vector<double> right, bool robust)
     {
         var n = blocks.All.Count;
-        for (var i = 0; i < n; i++) residual[i] = Residual(blocks.All[i], rows.AsSpan(i * Unknowns, Unknowns));
+        for (var i = 0; i < n; i++)
+            residual[i] = Residual(blocks.All[i], rows.AsSpan(i * Unknowns, Unknowns));
 
         var root = Math.Exp(-blocks.StepS / StrayS);
-        double a1 = 2 * root, a2 = -root * root, g1 = a1 / (1 - a2);
+        double a1 = 2 * root,
+            a2 = -root * root,
+            g1 = a1 / (1 - a2);
         var fresh = (1 + a2) * (((1 - a2) * (1 - a2)) - (a1 * a1)) / (1 - a2);
         for (var i = 0; i < n; i++)
         {
-            var (one, two, variance) = !blocks.All[i].Follows ? (0, 0, 1)
+            var (one, two, variance) =
+                !blocks.All[i].Follows ? (0, 0, 1)
                 : !blocks.All[i - 1].Follows ? (g1, 0, 1 - (g1 * g1))
                 : (a1, a2, fresh);
             share[i] = variance;
-            int first = Math.Max(i - 1, 0), second = Math.Max(i - 2, 0);
+            int first = Math.Max(i - 1, 0),
+                second = Math.Max(i - 2, 0);
             innovation[i] = residual[i] - (one * residual[first]) - (two * residual[second]);
             for (var k = 0; k < Unknowns; k++)
             {
-                innovationRows[(i * Unknowns) + k] = rows[(i * Unknowns) + k] - (one * rows[(first * Unknowns) + k]) - (two * rows[(second * Unknowns) + k]);
+                innovationRows[(i * Unknowns) + k] =
+                    rows[(i * Unknowns) + k] - (one * rows[(first * Unknowns) + k]) - (two * rows[(second * Unknowns) + k]);
             }
         }
 
         var group = (int)Math.Max(1, Math.Round(GroupS / blocks.StepS));
         for (var pass = 0; pass < 3; pass++)
         {
-            double sum = UsualWorth * UsualStrayKt * UsualStrayKt, count = UsualWorth;
+            double sum = UsualWorth * UsualStrayKt * UsualStrayKt,
+                count = UsualWorth;
             for (var from = 0; from < n; from += group)
             {
                 var to = Math.Min(n, from + group);
                 double surprise = 0;
-                for (var i = from; i < to; i++) surprise += innovation[i] * innovation[i] / Variance(i);
+                for (var i = from; i < to; i++)
+                    surprise += innovation[i] * innovation[i] / Variance(i);
                 var shrink = robust ? (AirspeedFreedom + to - from) / (AirspeedFreedom + surprise) : 1;
                 for (var i = from; i < to; i++)
                 {
@@ -176,10 +216,12 @@ internal sealed class WindFit
                 }
             }
 
-            if (pass < 2) strayKt = Math.Max(LeastStrayKt, Math.Sqrt(sum / count));
+            if (pass < 2)
+                strayKt = Math.Max(LeastStrayKt, Math.Sqrt(sum / count));
         }
 
-        for (var i = 0; i < n; i++) AddRow(right, innovationRows.AsSpan(i * Unknowns, Unknowns), innovation[i], weight[i]);
+        for (var i = 0; i < n; i++)
+            AddRow(right, innovationRows.AsSpan(i * Unknowns, Unknowns), innovation[i], weight[i]);
 
         double Variance(int i) => (share[i] * strayKt * strayKt) + (BlockKt * BlockKt);
     }
@@ -188,7 +230,17 @@ internal sealed class WindFit
     {
         var (east, north, speed) = Air(b.EastKt, b.NorthKt, b.Kft);
         var scale = 1 / (speed * b.TrueOverIndicated);
-        ReadOnlySpan<double> slopes = [-east * scale, -north * scale, -east * scale * b.Kft, -north * scale * b.Kft, -1, b.Climb, b.Turn, 0];
+        ReadOnlySpan<double> slopes =
+        [
+            -east * scale,
+            -north * scale,
+            -east * scale * b.Kft,
+            -north * scale * b.Kft,
+            -1,
+            b.Climb,
+            b.Turn,
+            0,
+        ];
         slopes.CopyTo(row);
         return (speed / b.TrueOverIndicated) - b.AimedKt - solution[4] + (solution[5] * b.Climb) + (solution[6] * b.Turn);
     }
@@ -201,11 +253,13 @@ internal sealed class WindFit
             var s = straights[i];
             var (east, north, speed) = Air(s.EastKt, s.NorthKt, s.Kft);
             var error = Math.IEEERemainder(Math.Atan2(east, north) - s.HeadingRad - solution[7], 2 * Math.PI);
-            double perEast = -north / (speed * speed), perNorth = east / (speed * speed);
+            double perEast = -north / (speed * speed),
+                perNorth = east / (speed * speed);
             errors[i] = (error, [perEast, perNorth, perEast * s.Kft, perNorth * s.Kft, 0, 0, 0, -1]);
         }
 
-        double sum = UsualWorth * UsualHeadingRad * UsualHeadingRad, count = UsualWorth;
+        double sum = UsualWorth * UsualHeadingRad * UsualHeadingRad,
+            count = UsualWorth;
         foreach (var (value, _) in errors)
         {
             sum += Shrink(value) * value * value;
@@ -213,7 +267,8 @@ internal sealed class WindFit
         }
 
         headingRad = Math.Sqrt(sum / count);
-        foreach (var (value, row) in errors) AddRow(right, row, value, Shrink(value) / (headingRad * headingRad));
+        foreach (var (value, row) in errors)
+            AddRow(right, row, value, Shrink(value) / (headingRad * headingRad));
 
         double Shrink(double value) => (HeadingFreedom + 1) / (HeadingFreedom + (value * value / (headingRad * headingRad)));
     }
@@ -229,9 +284,11 @@ internal sealed class WindFit
     {
         for (var a = 0; a < Unknowns; a++)
         {
-            if (row[a] == 0) continue;
+            if (row[a] == 0)
+                continue;
             right[a] -= times * row[a] * error;
-            for (var b = 0; b < Unknowns; b++) products[(a * Unknowns) + b] += times * row[a] * row[b];
+            for (var b = 0; b < Unknowns; b++)
+                products[(a * Unknowns) + b] += times * row[a] * row[b];
         }
     }
 }

@@ -32,7 +32,8 @@ public sealed record Alignment(IReadOnlyList<SegmentMatch> Matches, double Confi
     /// <summary>A segment that was flown, if at all, before the recording began or after it ended.</summary>
     /// <param name="index">The segment.</param>
     public bool OutsideRecording(int index) =>
-        Matches[index].Status == SegmentStatus.Skipped && ((CutBefore && index < Flown.First().Index) || (CutAfter && index > Flown.Last().Index));
+        Matches[index].Status == SegmentStatus.Skipped
+        && ((CutBefore && index < Flown.First().Index) || (CutAfter && index > Flown.Last().Index));
 
     /// <summary>When the drill's clock read zero, seconds since the recording's epoch.</summary>
     public double ClockStartS { get; init; }

@@ -13,7 +13,8 @@ internal sealed class AlignmentGrid
     public const double Worth = 2.5;
 
     /// <summary>Usual scatter of turn rate, at standard rate or less, and vertical speed about their targets in training.</summary>
-    private const double TurnRateScatterDegPerS = 0.9, VerticalSpeedScatterFpm = 260;
+    private const double TurnRateScatterDegPerS = 0.9,
+        VerticalSpeedScatterFpm = 260;
 
     /// <summary>Turn rate at 45° of bank and a trainer's 95 kt true, g over V, degrees per second.</summary>
     private const double Rate45DegPerS = 11.5;
@@ -64,7 +65,8 @@ internal sealed class AlignmentGrid
     /// <summary>Running sum of worth: the worth of [i, j) is the difference of its elements j and i.</summary>
     public double[] WorthSum(double turnTargetDegPerS, double verticalTargetFpm)
     {
-        if (sums.TryGetValue((turnTargetDegPerS, verticalTargetFpm), out var known)) return known;
+        if (sums.TryGetValue((turnTargetDegPerS, verticalTargetFpm), out var known))
+            return known;
         var sum = new double[Count + 1];
         var turnScatter = TurnRateScatterDegPerS * Math.Max(1, Steepness(turnTargetDegPerS) / Steepness(TurnGeometry.StandardRateDegPerS));
         for (var i = 0; i < Count; i++)
@@ -72,7 +74,10 @@ internal sealed class AlignmentGrid
             var turn = (turnRateDegPerS[i] - turnTargetDegPerS) / turnScatter;
             var vertical = (verticalSpeedFpm[i] - verticalTargetFpm) / VerticalSpeedScatterFpm;
             // Nothing recorded explains nothing and contradicts nothing.
-            var worth = double.IsFinite(turn) && double.IsFinite(vertical) ? Worth - Math.Min(turn * turn, CostCap) - Math.Min(vertical * vertical, CostCap) : 0;
+            var worth =
+                double.IsFinite(turn) && double.IsFinite(vertical)
+                    ? Worth - Math.Min(turn * turn, CostCap) - Math.Min(vertical * vertical, CostCap)
+                    : 0;
             sum[i + 1] = sum[i] + (worth * StepS);
         }
 
@@ -90,9 +95,11 @@ internal sealed class AlignmentGrid
         for (var g = 0; g < Count; g++)
         {
             var t = TimeS(g);
-            while (i + 2 < state.Count && state.TimeS[i + 1] <= t) i++;
+            while (i + 2 < state.Count && state.TimeS[i + 1] <= t)
+                i++;
             var span = state.TimeS[i + 1] - state.TimeS[i];
-            values[g] = span > Math.Max(state.Track.GapS, CleanTrack.BridgedS) ? double.NaN
+            values[g] =
+                span > Math.Max(state.Track.GapS, CleanTrack.BridgedS) ? double.NaN
                 : span > state.Track.GapS && rateOf is not null ? (rateOf[i + 1] - rateOf[i]) / span
                 : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
         }

@@ -86,7 +86,8 @@ public static class AttemptScorer
         ToleranceStandard standard,
         ScoringOptions options,
         Action<ScoringStage>? stage = null,
-        CancellationToken cancellation = default) => ScoreWithState(track, template, standard, options, stage, cancellation).Scored;
+        CancellationToken cancellation = default
+    ) => ScoreWithState(track, template, standard, options, stage, cancellation).Scored;
 
     /// <summary>The same, with the measured drill behind the report for those who look closer; null where it was not found.</summary>
     /// <param name="track">The recording as read.</param>
@@ -101,16 +102,19 @@ public static class AttemptScorer
         ToleranceStandard standard,
         ScoringOptions options,
         Action<ScoringStage>? stage = null,
-        CancellationToken cancellation = default)
+        CancellationToken cancellation = default
+    )
     {
         Begin(ScoringStage.Cleaning);
-        if (TrackCleaner.Clean(track) is not { } clean) return (ReportWriter.Unusable(track, template, standard), null);
+        if (TrackCleaner.Clean(track) is not { } clean)
+            return (ReportWriter.Unusable(track, template, standard), null);
 
         Begin(ScoringStage.Reconstructing);
         var known = new KnownConditions(
             options.QnhHpa,
             options.OutsideAirTemperatureC,
-            options is { WindFromDegTrue: { } from, WindKt: { } kt } ? WindField.Given(from, kt) : null);
+            options is { WindFromDegTrue: { } from, WindKt: { } kt } ? WindField.Given(from, kt) : null
+        );
         var state = Reconstructor.Reconstruct(clean, known);
 
         Begin(ScoringStage.Aligning);
@@ -123,22 +127,43 @@ public static class AttemptScorer
             HalfRate = options.HalfRate ?? template.Entry.HalfRate,
         };
         var (runs, best, nearest) = RunFinder.Find(state, DrillTimeline.Resolve(template, asked), Exchanged(template, asked));
-        if (runs.Count == 0) return (ReportWriter.NotFound(state, template, standard, nearest?.Alignment), null);
+        if (runs.Count == 0)
+            return (ReportWriter.NotFound(state, template, standard, nearest?.Alignment), null);
 
-        if (options.Corrections is { } corrections) HandBoundaries.Check(corrections, Utc(clean.TimeS[0]), Utc(clean.TimeS[^1]), runs.Count);
+        if (options.Corrections is { } corrections)
+            HandBoundaries.Check(corrections, Utc(clean.TimeS[0]), Utc(clean.TimeS[^1]), runs.Count);
         var chosen = options.Corrections?.Run ?? best;
         var (alignment, timeline, mirrored) = runs[chosen];
         state = Reconstructor.Refine(state, known, alignment.StartS - WindMarginS, alignment.EndS + WindMarginS, Aims(timeline, alignment));
         alignment = BoundaryRefiner.Refine(state, timeline, alignment);
-        if (options.Corrections?.Boundaries is { Count: > 0 } boundaries) alignment = ByHand(alignment, timeline, options.Corrections, boundaries, clean);
+        if (options.Corrections?.Boundaries is { Count: > 0 } boundaries)
+            alignment = ByHand(alignment, timeline, options.Corrections, boundaries, clean);
 
         Begin(ScoringStage.Judging);
         var leftOut = LeftOutTime.Of(options.Corrections, track.EpochUtc);
         var entry = EntryEstimator.Estimate(state, timeline, alignment, options, leftOut);
-        var flown = asked with { HeadingMagDeg = entry.HeadingMagDeg, AltitudeFt = entry.AltitudeFt, Mirrored = asked.Mirrored != mirrored };
-        var drill = new FlownDrill(state, DrillTimeline.Resolve(template, flown), alignment, entry, standard, leftOut) { Exchanged = mirrored };
-        var found = runs.Select((run, i) => new FoundRun(
-            i, Utc((i == chosen ? alignment : run.Alignment).StartS), Utc((i == chosen ? alignment : run.Alignment).EndS), Math.Round(run.Alignment.Confidence, 3), run.Mirrored, Scored: i == chosen)).ToList();
+        var flown = asked with
+        {
+            HeadingMagDeg = entry.HeadingMagDeg,
+            AltitudeFt = entry.AltitudeFt,
+            Mirrored = asked.Mirrored != mirrored,
+        };
+        var drill = new FlownDrill(state, DrillTimeline.Resolve(template, flown), alignment, entry, standard, leftOut)
+        {
+            Exchanged = mirrored,
+        };
+        var found = runs.Select(
+                (run, i) =>
+                    new FoundRun(
+                        i,
+                        Utc((i == chosen ? alignment : run.Alignment).StartS),
+                        Utc((i == chosen ? alignment : run.Alignment).EndS),
+                        Math.Round(run.Alignment.Confidence, 3),
+                        run.Mirrored,
+                        Scored: i == chosen
+                    )
+            )
+            .ToList();
         return (ReportWriter.Scored(drill, template, flown, found, options), drill);
 
         DateTimeOffset Utc(double timeS) => track.EpochUtc.AddSeconds(timeS);
@@ -158,17 +183,37 @@ public static class AttemptScorer
     }
 
     /// <summary>The alignment as an instructor set it; the clock starts where he put the drill's start.</summary>
-    private static Alignment ByHand(Alignment alignment, DrillTimeline timeline, HandCorrections corrections, IReadOnlyList<HandBoundary> boundaries, CleanTrack clean)
+    private static Alignment ByHand(
+        Alignment alignment,
+        DrillTimeline timeline,
+        HandCorrections corrections,
+        IReadOnlyList<HandBoundary> boundaries,
+        CleanTrack clean
+    )
     {
         var epochUtc = clean.Source.EpochUtc;
-        alignment = HandBoundaries.Apply(alignment, [.. timeline.Segments.Select(s => s.Name)], corrections, epochUtc, epochUtc.AddSeconds(clean.TimeS[0]), epochUtc.AddSeconds(clean.TimeS[^1]));
+        alignment = HandBoundaries.Apply(
+            alignment,
+            [.. timeline.Segments.Select(s => s.Name)],
+            corrections,
+            epochUtc,
+            epochUtc.AddSeconds(clean.TimeS[0]),
+            epochUtc.AddSeconds(clean.TimeS[^1])
+        );
         var startSet = boundaries.Any(b => b is { Index: 0, StartUtc: not null });
         return alignment with { ClockStartS = startSet ? alignment.Matches[0].StartS : DrillClock.StartS(timeline.Segments, alignment) };
     }
 
-    private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) => new(
-        timeS => alignment.Flown.LastOrDefault(m => m.StartS <= timeS) is { DurationS: > 0 } match
-            ? timeline.Segments[match.Index].AirspeedKtAt(timeS - match.StartS)
-            : timeline.Segments[0].StartAirspeedKt,
-        [.. alignment.Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0).Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg))]);
+    private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) =>
+        new(
+            timeS =>
+                alignment.Flown.LastOrDefault(m => m.StartS <= timeS) is { DurationS: > 0 } match
+                    ? timeline.Segments[match.Index].AirspeedKtAt(timeS - match.StartS)
+                    : timeline.Segments[0].StartAirspeedKt,
+            [
+                .. alignment
+                    .Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0)
+                    .Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg)),
+            ]
+        );
 }

@@ -10,10 +10,12 @@ namespace SchoolDrills.Engine.Scoring;
 public static class BoundaryRefiner
 {
     /// <summary>Time in which the aeroplane rolls into or out of a standard-rate turn, seconds; a reversal takes longer in proportion.</summary>
-    private const double RollS = 4, RollRateChangeDegPerS = 4.5;
+    private const double RollS = 4,
+        RollRateChangeDegPerS = 4.5;
 
     /// <summary>From the first movement of the controls to the start of the fitted bend, seconds (measured over simulated flights): rolling in begins gently.</summary>
-    private const double RollInDelayS = 0.6, RollOutDelayS = 0.2;
+    private const double RollInDelayS = 0.6,
+        RollOutDelayS = 0.2;
 
     /// <summary>A level-off this much later than the roll-out ends the segment, seconds.</summary>
     private const double LaterLevelOffS = 2.5;
@@ -22,7 +24,8 @@ public static class BoundaryRefiner
     private const double EarlierPitchS = 5;
 
     /// <summary>Heading turned the wrong way that shows a turn begun to the wrong side, degrees, and how long it may take, seconds.</summary>
-    private const double WrongWayDeg = 8, WrongWayS = 25;
+    private const double WrongWayDeg = 8,
+        WrongWayS = 25;
 
     /// <summary>Other flight between two segments shorter than this is hesitation, not other flight, seconds.</summary>
     private const double HesitationS = 30;
@@ -38,7 +41,8 @@ public static class BoundaryRefiner
         for (var n = 1; n < flown.Length; n++)
         {
             var (a, b) = (flown[n - 1], flown[n]);
-            if (matches[b].StartS - matches[a].EndS > HesitationS) continue;
+            if (matches[b].StartS - matches[a].EndS > HesitationS)
+                continue;
             var atS = BeginsAt(state, timeline.Segments[a], timeline.Segments[b], matches[a], matches[b]) ?? matches[b].StartS;
             atS = Math.Clamp(atS, matches[a].StartS + 1, matches[b].EndS - 1);
             matches[a] = matches[a] with { EndS = atS };
@@ -52,25 +56,46 @@ public static class BoundaryRefiner
     private static double? BeginsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
         var pitchS = a.VerticalSpeedFpm == b.VerticalSpeedFpm ? null : PitchOnset.StartS(state, a, b, before, after);
-        if (RollsAt(state, a, b, before, after) is not { } rollS) return pitchS;
+        if (RollsAt(state, a, b, before, after) is not { } rollS)
+            return pitchS;
         if (b.TurnRateDegPerS == 0 && b.VerticalSpeedFpm == 0)
         {
-            return a.VerticalSpeedFpm != 0 && PitchOnset.LevelOffS(state, a, rollS, after.EndS - 5) is { } levelS && levelS > rollS + LaterLevelOffS ? levelS : rollS;
+            return
+                a.VerticalSpeedFpm != 0
+                && PitchOnset.LevelOffS(state, a, rollS, after.EndS - 5) is { } levelS
+                && levelS > rollS + LaterLevelOffS
+                ? levelS
+                : rollS;
         }
 
         // A reversal forgotten shows late in the heading, which has gone past the end of the old turn; the change of height tells when the pilot began.
-        return a.TurnRateDegPerS * b.TurnRateDegPerS < 0 && pitchS < rollS - EarlierPitchS && TurnedDeg(state, a, before.StartS, rollS) > Math.Abs(a.TurnDeg) + WrongWayDeg ? pitchS : rollS;
+        return
+            a.TurnRateDegPerS * b.TurnRateDegPerS < 0
+            && pitchS < rollS - EarlierPitchS
+            && TurnedDeg(state, a, before.StartS, rollS) > Math.Abs(a.TurnDeg) + WrongWayDeg
+            ? pitchS
+            : rollS;
     }
 
     /// <summary>The first roll toward a new turn or out of one, null where the segments ask for none or none can be seen.</summary>
     private static double? RollsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
         var change = b.TurnRateDegPerS - a.TurnRateDegPerS;
-        if (change == 0) return null;
+        if (change == 0)
+            return null;
         // Neither a neighbour's other boundary nor its own bend may come into the window.
         var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
-        var rollS = Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, toS, after.StartS, RollS * Math.Max(1, Math.Abs(change) / RollRateChangeDegPerS), change);
-        if (a.TurnRateDegPerS != 0) return (rollS ?? (b.TurnRateDegPerS == 0 ? WingsLevelS(state, a, fromS, after.StartS) : null)) - RollOutDelayS;
+        var rollS = Bend.StartS(
+            state.TimeS,
+            state.HeadingMagDeg,
+            fromS,
+            toS,
+            after.StartS,
+            RollS * Math.Max(1, Math.Abs(change) / RollRateChangeDegPerS),
+            change
+        );
+        if (a.TurnRateDegPerS != 0)
+            return (rollS ?? (b.TurnRateDegPerS == 0 ? WingsLevelS(state, a, fromS, after.StartS) : null)) - RollOutDelayS;
         // A turn made to the wrong side throughout begins and ends the other way round.
         rollS ??= Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, toS, after.StartS, RollS, -change);
         return (rollS is { } rightS ? WrongWayStartS(state, change, fromS, rightS) ?? rightS : null) - RollInDelayS;
@@ -81,7 +106,8 @@ public static class BoundaryRefiner
     {
         for (var i = Math.Min(Sorted.LowerBound(state.TimeS, toS), state.Count - 1); i > 0 && state.TimeS[i] > fromS; i--)
         {
-            if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > 0.5) return state.TimeS[i] - (RollS / 2);
+            if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > 0.5)
+                return state.TimeS[i] - (RollS / 2);
         }
 
         return null;
@@ -98,8 +124,11 @@ public static class BoundaryRefiner
     {
         var turned = Sorted.LowerBound(state.TimeS, rightS);
         var straight = Sorted.LowerBound(state.TimeS, Math.Max(fromS, rightS - WrongWayS));
-        if (turned >= state.Count || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -WrongWayDeg) return null;
-        return WrongTurn.IsIn(state, straight, turned, change) ? Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2) : null;
+        if (turned >= state.Count || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -WrongWayDeg)
+            return null;
+        return WrongTurn.IsIn(state, straight, turned, change)
+            ? Bend.StartS(state.TimeS, state.HeadingMagDeg, fromS, rightS, rightS - (WrongWayS / 2), RollS, -change, WrongWayS / 2)
+            : null;
     }
 
     /// <summary>
@@ -108,7 +137,8 @@ public static class BoundaryRefiner
     /// </summary>
     private static Alignment WithOuterEnds(FlightState state, DrillTimeline timeline, Alignment alignment)
     {
-        double firstS = state.TimeS[0], lastS = state.TimeS[^1];
+        double firstS = state.TimeS[0],
+            lastS = state.TimeS[^1];
         var segments = timeline.Segments;
         var matches = alignment.Matches.ToArray();
         var (first, last) = (alignment.Flown.First().Index, alignment.Flown.Last().Index);
@@ -116,7 +146,8 @@ public static class BoundaryRefiner
         if (alignment.CutBefore)
         {
             matches[first] = matches[first] with { StartS = firstS };
-            if (matches[first].Status == SegmentStatus.Partial) matches[first] = matches[first] with { CutS = Math.Max(0, segments[first].DurationS - matches[first].DurationS) };
+            if (matches[first].Status == SegmentStatus.Partial)
+                matches[first] = matches[first] with { CutS = Math.Max(0, segments[first].DurationS - matches[first].DurationS) };
         }
         else if (first == 0 && segments[0].Kind == SegmentKind.LevelStraight && last > 0)
         {
@@ -129,13 +160,23 @@ public static class BoundaryRefiner
         }
         else if (segments[last].TurnRateDegPerS != 0)
         {
-            var rollOutS = Bend.StartS(state.TimeS, state.HeadingMagDeg, matches[last].StartS + 5, lastS, matches[last].EndS, RollS, -segments[last].TurnRateDegPerS) - RollOutDelayS;
+            var rollOutS =
+                Bend.StartS(
+                    state.TimeS,
+                    state.HeadingMagDeg,
+                    matches[last].StartS + 5,
+                    lastS,
+                    matches[last].EndS,
+                    RollS,
+                    -segments[last].TurnRateDegPerS
+                ) - RollOutDelayS;
             matches[last] = matches[last] with { EndS = rollOutS ?? matches[last].EndS };
         }
         else if (last > 0 && last == matches.Length - 1 && segments[last].Kind == SegmentKind.LevelStraight)
         {
             var endS = DrillClock.StartS(segments, alignment) + segments[last].EndS;
-            if (Math.Abs(endS - matches[last].StartS - segments[last].DurationS) > 20) endS = matches[last].StartS + segments[last].DurationS;
+            if (Math.Abs(endS - matches[last].StartS - segments[last].DurationS) > 20)
+                endS = matches[last].StartS + segments[last].DurationS;
             matches[last] = matches[last] with { EndS = Math.Clamp(endS, matches[last].StartS + 1, lastS) };
         }
 

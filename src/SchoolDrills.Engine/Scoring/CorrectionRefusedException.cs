@@ -6,7 +6,5 @@ public sealed class CorrectionRefusedException : ArgumentException
     /// <summary>Refuses a correction.</summary>
     /// <param name="message">One sentence for the instructor who made it.</param>
     public CorrectionRefusedException(string message)
-        : base(message)
-    {
-    }
+        : base(message) { }
 }

@@ -26,8 +26,18 @@ public readonly record struct Exceedance(double StartS, double EndS, double Wors
 /// <param name="OutsideS">Time outside, seconds.</param>
 /// <param name="Exceedances">Every time outside.</param>
 public sealed record Deviation(
-    Parameter Parameter, double Within, double Sigma, double MeanAbs, double Mean, double Rms, double Worst, double WorstAtS, double MeasuredS, double OutsideS,
-    IReadOnlyList<Exceedance> Exceedances)
+    Parameter Parameter,
+    double Within,
+    double Sigma,
+    double MeanAbs,
+    double Mean,
+    double Rms,
+    double Worst,
+    double WorstAtS,
+    double MeasuredS,
+    double OutsideS,
+    IReadOnlyList<Exceedance> Exceedances
+)
 {
     /// <summary>Share of the measured time within tolerance, 0 to 1; NaN where nothing was measured.</summary>
     public double WithinShare => MeasuredS > 0 ? 1 - (OutsideS / MeasuredS) : double.NaN;
@@ -51,7 +61,13 @@ public static class Deviations
     /// <param name="sigma">One standard deviation of the measurement.</param>
     public static Deviation Measure(FlownSegment flown, double[] timeS, double gapS, Parameter parameter, double within, double sigma)
     {
-        double measuredS = 0, outsideS = 0, sum = 0, sumAbs = 0, sumSquares = 0, worst = double.NaN, worstAtS = double.NaN;
+        double measuredS = 0,
+            outsideS = 0,
+            sum = 0,
+            sumAbs = 0,
+            sumSquares = 0,
+            worst = double.NaN,
+            worstAtS = double.NaN;
         var exceedances = new List<Exceedance>();
         Exceedance? open = null;
         for (var i = flown.First; i < flown.End; i++)
@@ -69,7 +85,8 @@ public static class Deviations
             sum += deviation * dt;
             sumAbs += Math.Abs(deviation) * dt;
             sumSquares += deviation * deviation * dt;
-            if (!(Math.Abs(deviation) <= Math.Abs(worst))) (worst, worstAtS) = (deviation, timeS[i]);
+            if (!(Math.Abs(deviation) <= Math.Abs(worst)))
+                (worst, worstAtS) = (deviation, timeS[i]);
             if (Math.Abs(deviation) <= within)
             {
                 Close();
@@ -78,20 +95,37 @@ public static class Deviations
 
             outsideS += dt;
             open = open is { } o
-                ? o with { EndS = untilS, Worst = Math.Abs(deviation) > Math.Abs(o.Worst) ? deviation : o.Worst, WorstAtS = Math.Abs(deviation) > Math.Abs(o.Worst) ? timeS[i] : o.WorstAtS }
+                ? o with
+                {
+                    EndS = untilS,
+                    Worst = Math.Abs(deviation) > Math.Abs(o.Worst) ? deviation : o.Worst,
+                    WorstAtS = Math.Abs(deviation) > Math.Abs(o.Worst) ? timeS[i] : o.WorstAtS,
+                }
                 : new Exceedance(timeS[i], untilS, deviation, timeS[i]);
         }
 
         Close();
         return new Deviation(
-            parameter, within, sigma, sumAbs / measuredS, sum / measuredS, Math.Sqrt(sumSquares / measuredS), worst, worstAtS, measuredS, outsideS, exceedances)
+            parameter,
+            within,
+            sigma,
+            sumAbs / measuredS,
+            sum / measuredS,
+            Math.Sqrt(sumSquares / measuredS),
+            worst,
+            worstAtS,
+            measuredS,
+            outsideS,
+            exceedances
+        )
         {
             CorrectionS = Correction(exceedances, flown.First < timeS.Length ? timeS[flown.First] : double.NaN),
         };
 
         void Close()
         {
-            if (open is { } o) exceedances.Add(o);
+            if (open is { } o)
+                exceedances.Add(o);
             open = null;
         }
     }

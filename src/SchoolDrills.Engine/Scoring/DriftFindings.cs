@@ -9,10 +9,12 @@ namespace SchoolDrills.Engine.Scoring;
 internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadOnlyList<FlightEvent> events)
 {
     /// <summary>Time outside that makes a drift, and the longest pause in one that goes on, seconds.</summary>
-    private const double DriftS = 8, PauseS = 2;
+    private const double DriftS = 8,
+        PauseS = 2;
 
     /// <summary>Time outside at which a drift weighs its size, and the most that a longer one adds.</summary>
-    private const double WeighsS = 15, MostWeight = 2;
+    private const double WeighsS = 15,
+        MostWeight = 2;
 
     /// <summary>What airspeed weighs beside altitude and heading.</summary>
     private const double AirspeedWeight = 0.8;
@@ -30,26 +32,48 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
             {
                 if (open is not null && GoesOn(open, drift))
                 {
-                    open = Math.Abs(open.Worst) >= Math.Abs(drift.Worst) ? open with { EndS = drift.EndS } : drift with { StartS = open.StartS };
+                    open =
+                        Math.Abs(open.Worst) >= Math.Abs(drift.Worst)
+                            ? open with
+                            {
+                                EndS = drift.EndS,
+                            }
+                            : drift with
+                            {
+                                StartS = open.StartS,
+                            };
                     continue;
                 }
 
-                if (open is not null) Tell(open, parameter);
+                if (open is not null)
+                    Tell(open, parameter);
                 open = drift;
             }
 
-            if (open is not null) Tell(open, parameter);
+            if (open is not null)
+                Tell(open, parameter);
         }
     }
 
     private Drift? Worst(FlownSegment segment, Parameter parameter)
     {
-        if (parameter == Parameter.Altitude && segment.Segment.VerticalSpeedFpm != 0) return null;
-        if (parameter == Parameter.Heading && segment.Segment.TurnDeg != 0) return null;
-        if (drill.Deviations[segment.Segment.Index].FirstOrDefault(d => d.Parameter == parameter) is not { Exceedances.Count: > 0 } deviation || deviation.Sigma > deviation.Within / 2) return null;
+        if (parameter == Parameter.Altitude && segment.Segment.VerticalSpeedFpm != 0)
+            return null;
+        if (parameter == Parameter.Heading && segment.Segment.TurnDeg != 0)
+            return null;
+        if (
+            drill.Deviations[segment.Segment.Index].FirstOrDefault(d => d.Parameter == parameter)
+                is not { Exceedances.Count: > 0 } deviation
+            || deviation.Sigma > deviation.Within / 2
+        )
+            return null;
         var worst = deviation.Exceedances.MaxBy(e => Math.Abs(e.Worst));
         // What a roll-out left behind is told as that.
-        if (worst.DurationS < DriftS || (parameter == Parameter.Heading && worst.StartS <= segment.Match.StartS + ManeuverFindings.RollOutLookS)) return null;
+        if (
+            worst.DurationS < DriftS
+            || (parameter == Parameter.Heading && worst.StartS <= segment.Match.StartS + ManeuverFindings.RollOutLookS)
+        )
+            return null;
         return new Drift(segment, worst.StartS, worst.EndS, worst.Worst, worst.WorstAtS, deviation.Within);
     }
 
@@ -62,20 +86,39 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
         var segment = drift.Segment.Segment;
         var (kind, what) = parameter switch
         {
-            Parameter.Altitude => (FindingKind.AltitudeDrift, $"Altitude drifted {Judge.Text(size, Parameter.Altitude)} {(drift.Worst > 0 ? "high" : "low")}"),
-            Parameter.Heading => (FindingKind.HeadingDrift, $"Heading drifted {size:0}° {(drift.Worst > 0 ? "right" : "left")} of {TimelineCalls.Heading(segment.StartHeadingMagDeg)}"),
-            _ => (FindingKind.AirspeedDrift, $"Airspeed {(drift.Worst > 0 ? "rose" : "fell")} to {segment.AirspeedKtAt(drift.WorstAtS - drift.Segment.Match.AnchorS) + drift.Worst:0} kt"),
+            Parameter.Altitude => (
+                FindingKind.AltitudeDrift,
+                $"Altitude drifted {Judge.Text(size, Parameter.Altitude)} {(drift.Worst > 0 ? "high" : "low")}"
+            ),
+            Parameter.Heading => (
+                FindingKind.HeadingDrift,
+                $"Heading drifted {size:0}° {(drift.Worst > 0 ? "right" : "left")} of {TimelineCalls.Heading(segment.StartHeadingMagDeg)}"
+            ),
+            _ => (
+                FindingKind.AirspeedDrift,
+                $"Airspeed {(drift.Worst > 0 ? "rose" : "fell")} to {segment.AirspeedKtAt(drift.WorstAtS - drift.Segment.Match.AnchorS) + drift.Worst:0} kt"
+            ),
         };
         notes.Tell(
-            parameter == Parameter.Airspeed ? weight * AirspeedWeight : weight, segment.Index, kind, parameter, size, drift.WorstAtS,
-            $"{what} and stayed outside for {drift.EndS - drift.StartS:0} s{Wake(drift.StartS)}.");
+            parameter == Parameter.Airspeed ? weight * AirspeedWeight : weight,
+            segment.Index,
+            kind,
+            parameter,
+            size,
+            drift.WorstAtS,
+            $"{what} and stayed outside for {drift.EndS - drift.StartS:0} s{Wake(drift.StartS)}."
+        );
     }
 
     private string Wake(double atS)
     {
         var epochUtc = drill.State.Track.Source.EpochUtc;
-        var task = events.Where(e => e.Kind == "load-task" && atS - (e.AtUtc - epochUtc).TotalSeconds is >= 0 and <= WakeS).MaxBy(e => e.AtUtc);
-        return task is null ? "" : $", begun {atS - (task.AtUtc - epochUtc).TotalSeconds:0} s after the load task{(string.IsNullOrWhiteSpace(task.Detail) ? "" : " " + task.Detail.Trim())}";
+        var task = events
+            .Where(e => e.Kind == "load-task" && atS - (e.AtUtc - epochUtc).TotalSeconds is >= 0 and <= WakeS)
+            .MaxBy(e => e.AtUtc);
+        return task is null
+            ? ""
+            : $", begun {atS - (task.AtUtc - epochUtc).TotalSeconds:0} s after the load task{(string.IsNullOrWhiteSpace(task.Detail) ? "" : " " + task.Detail.Trim())}";
     }
 
     /// <summary>A time outside, in the segment where it was worst.</summary>

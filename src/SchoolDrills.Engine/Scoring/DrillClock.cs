@@ -34,17 +34,27 @@ internal static class DrillClock
         {
             var match = alignment.Matches[k];
             // The clock of the segments after one left out runs ahead by its length.
-            if (match.Status == SegmentStatus.Skipped) skippedS += alignment.OutsideRecording(k) ? 0 : segments[k].DurationS;
-            else if (match.Status == SegmentStatus.Flown && segments[k].Kind == SegmentKind.LevelStraight) votes.Add(match.EndS - segments[k].EndS + skippedS);
+            if (match.Status == SegmentStatus.Skipped)
+                skippedS += alignment.OutsideRecording(k) ? 0 : segments[k].DurationS;
+            else if (match.Status == SegmentStatus.Flown && segments[k].Kind == SegmentKind.LevelStraight)
+                votes.Add(match.EndS - segments[k].EndS + skippedS);
         }
 
-        if (votes.Count == 0) return alignment.Flown.First() is var first && alignment.CutBefore ? first.AnchorS - segments[first.Index].StartS : first.StartS;
+        if (votes.Count == 0)
+            return alignment.Flown.First() is var first && alignment.CutBefore
+                ? first.AnchorS - segments[first.Index].StartS
+                : first.StartS;
         // He may act late by the clock but hardly early: of groups alike the earliest.
         // A pilot who times each straight by itself falls ever further behind: only an earlier clock than the first straight's is believed.
-        var group = votes.Where(v => v <= votes[0] + AgreeS).Order().Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray()).MaxBy(g => g.Length)!;
+        var group = votes
+            .Where(v => v <= votes[0] + AgreeS)
+            .Order()
+            .Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray())
+            .MaxBy(g => g.Length)!;
         // A first turn begun early shows as one jump of the clock after it, on which the straights that follow agree.
         var later = votes.Where(v => v - votes[0] >= JumpS).Order().ToArray();
-        if (later.Length >= 2 && later.Length == votes.Count - 1 && later[^1] - later[0] <= 2 * AgreeS) group = later;
+        if (later.Length >= 2 && later.Length == votes.Count - 1 && later[^1] - later[0] <= 2 * AgreeS)
+            group = later;
         return group[group.Length / 2] - StraightLateS;
     }
 }

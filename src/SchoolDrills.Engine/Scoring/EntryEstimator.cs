@@ -15,13 +15,15 @@ public sealed record EstimatedEntry(double HeadingMagDeg, double AltitudeFt, dou
 public static class EntryEstimator
 {
     /// <summary>The first seconds of a segment, in which the last one is still being put right, and its last ones do not count.</summary>
-    private const double SettleS = 10, LeaveS = 2;
+    private const double SettleS = 10,
+        LeaveS = 2;
 
     /// <summary>Satellite height on most days is nearer the altimeter than this, feet: so near the drill's own altitude it was that one.</summary>
     private const double UsualOffsetFt = 120;
 
     /// <summary>Instructors give headings in tens and altitudes in hundreds (common practice).</summary>
-    private const double HeadingStepDeg = 10, AltitudeStepFt = 100;
+    private const double HeadingStepDeg = 10,
+        AltitudeStepFt = 100;
 
     /// <summary>Estimates the entry.</summary>
     /// <param name="state">Reconstructed flight.</param>
@@ -29,14 +31,22 @@ public static class EntryEstimator
     /// <param name="alignment">Where its segments were flown.</param>
     /// <param name="options">Heading and altitude if told.</param>
     /// <param name="leftOut">What does not count.</param>
-    public static EstimatedEntry Estimate(FlightState state, DrillTimeline timeline, Alignment alignment, ScoringOptions options, LeftOutTime leftOut)
+    public static EstimatedEntry Estimate(
+        FlightState state,
+        DrillTimeline timeline,
+        Alignment alignment,
+        ScoringOptions options,
+        LeftOutTime leftOut
+    )
     {
         var template = timeline.Segments[0];
         var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, leftOut, template.StartHeadingMagDeg);
         var flownFt = LevelOffsets(state, timeline, alignment, leftOut).ToArray();
         // A drill that is never level shows its altitudes where a climb ends and a descent begins.
-        if (flownFt.Length == 0) flownFt = [.. TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetFt)];
-        if (flownFt.Length == 0) return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, 50);
+        if (flownFt.Length == 0)
+            flownFt = [.. TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetFt)];
+        if (flownFt.Length == 0)
+            return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, 50);
 
         var entryFt = Median(flownFt);
         if (state.AltitudeSource == AltitudeSource.Indicated)
@@ -46,7 +56,13 @@ public static class EntryEstimator
 
         // Temperature, the altimeter setting and the geoid put satellite height tens to hundreds of feet off: what can be known is
         // how the altitude varied about the level that the pilot held.
-        var altitudeFt = options.AltitudeFt ?? (Math.Abs(entryFt - template.StartAltitudeFt) < UsualOffsetFt ? template.StartAltitudeFt : Math.Round(entryFt / AltitudeStepFt) * AltitudeStepFt);
+        var altitudeFt =
+            options.AltitudeFt
+            ?? (
+                Math.Abs(entryFt - template.StartAltitudeFt) < UsualOffsetFt
+                    ? template.StartAltitudeFt
+                    : Math.Round(entryFt / AltitudeStepFt) * AltitudeStepFt
+            );
         return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, 25);
     }
 
@@ -56,14 +72,18 @@ public static class EntryEstimator
         foreach (var match in alignment.Flown)
         {
             var segment = timeline.Segments[match.Index];
-            if (segment.TurnRateDegPerS != 0) continue;
+            if (segment.TurnRateDegPerS != 0)
+                continue;
             var settled = Settled(state, match, leftOut).Select(i => state.HeadingMagDeg[i]).Where(double.IsFinite).ToArray();
-            if (settled.Length > 0) offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
+            if (settled.Length > 0)
+                offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
         }
 
         // A drill without straights shows its headings where one turn ends and the next begins.
-        if (offsetsDeg.Count == 0) offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetDeg));
-        if (offsetsDeg.Count == 0) return templateDeg;
+        if (offsetsDeg.Count == 0)
+            offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetDeg));
+        if (offsetsDeg.Count == 0)
+            return templateDeg;
         // About the first straight, so that offsets either side of 180 do not tear apart.
         var aboutDeg = offsetsDeg[0];
         var flownDeg = templateDeg + aboutDeg + Median([.. offsetsDeg.Select(o => Angles.DifferenceDeg(o, aboutDeg))]);
@@ -77,22 +97,33 @@ public static class EntryEstimator
         foreach (var match in alignment.Flown)
         {
             var segment = timeline.Segments[match.Index];
-            if (segment.VerticalSpeedFpm != 0) continue;
+            if (segment.VerticalSpeedFpm != 0)
+                continue;
             var settled = Settled(state, match, leftOut).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
-            if (settled.Length > 0) yield return Median(settled) - (segment.StartAltitudeFt - entryFt);
+            if (settled.Length > 0)
+                yield return Median(settled) - (segment.StartAltitudeFt - entryFt);
         }
     }
 
     /// <summary>How far altitude and heading are from the template's at the start of each segment flown.</summary>
-    private static IEnumerable<(double OffsetFt, double OffsetDeg)> TurningPoints(FlightState state, DrillTimeline timeline, Alignment alignment, LeftOutTime leftOut)
+    private static IEnumerable<(double OffsetFt, double OffsetDeg)> TurningPoints(
+        FlightState state,
+        DrillTimeline timeline,
+        Alignment alignment,
+        LeftOutTime leftOut
+    )
     {
         var entryFt = timeline.Segments[0].StartAltitudeFt;
         foreach (var match in alignment.Flown.Where(m => m.CutS == 0 && !leftOut.Covers(m.StartS)))
         {
             var segment = timeline.Segments[match.Index];
             var i = Math.Min(Sorted.LowerBound(state.TimeS, match.StartS), state.Count - 1);
-            if (!double.IsFinite(state.AltitudeFt[i]) || !double.IsFinite(state.HeadingMagDeg[i])) continue;
-            yield return (state.AltitudeFt[i] - (segment.StartAltitudeFt - entryFt), Angles.DifferenceDeg(state.HeadingMagDeg[i], segment.StartHeadingMagDeg));
+            if (!double.IsFinite(state.AltitudeFt[i]) || !double.IsFinite(state.HeadingMagDeg[i]))
+                continue;
+            yield return (
+                state.AltitudeFt[i] - (segment.StartAltitudeFt - entryFt),
+                Angles.DifferenceDeg(state.HeadingMagDeg[i], segment.StartHeadingMagDeg)
+            );
         }
     }
 
@@ -101,7 +132,8 @@ public static class EntryEstimator
         var first = Array.BinarySearch(state.TimeS, match.StartS + SettleS);
         for (var i = first < 0 ? ~first : first; i < state.Count && state.TimeS[i] < match.EndS - LeaveS; i++)
         {
-            if (!leftOut.Covers(state.TimeS[i])) yield return i;
+            if (!leftOut.Covers(state.TimeS[i]))
+                yield return i;
         }
     }
 

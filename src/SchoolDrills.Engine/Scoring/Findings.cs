@@ -9,7 +9,9 @@ public static class Findings
     private const int Most = 10;
 
     /// <summary>What a drill flown to the other hand, given up, or with a segment left out weighs: before all else.</summary>
-    private const double ExchangedWeight = 10, AbortedWeight = 9, SkippedWeight = 6;
+    private const double ExchangedWeight = 10,
+        AbortedWeight = 9,
+        SkippedWeight = 6;
 
     /// <summary>Looks over a measured drill.</summary>
     /// <param name="drill">The drill as flown.</param>
@@ -31,17 +33,29 @@ public static class Findings
 
         new DriftFindings(drill, notes, events ?? []).Tell();
 
-        if (drill.Exchanged) Exchanged(drill, notes);
-        if (drill.Alignment.Aborted) Aborted(drill, notes);
-        if (events is not null) CheckFindings.Of(drill, events, notes);
+        if (drill.Exchanged)
+            Exchanged(drill, notes);
+        if (drill.Alignment.Aborted)
+            Aborted(drill, notes);
+        if (events is not null)
+            CheckFindings.Of(drill, events, notes);
         return notes.Heaviest(Most);
     }
 
     private static void Skipped(FlownDrill drill, FindingNotes notes, int k)
     {
-        if (drill.Alignment.OutsideRecording(k) || (drill.Alignment.Aborted && k > drill.Alignment.Flown.Last().Index)) return;
+        if (drill.Alignment.OutsideRecording(k) || (drill.Alignment.Aborted && k > drill.Alignment.Flown.Last().Index))
+            return;
         var nextS = drill.Segments.Skip(k + 1).FirstOrDefault(f => f is not null)?.Match.StartS;
-        notes.Tell(SkippedWeight, k, FindingKind.SkippedSegment, Parameter.Timing, drill.Timeline.Segments[k].DurationS, nextS, $"{drill.Timeline.Segments[k].Name} was not flown.");
+        notes.Tell(
+            SkippedWeight,
+            k,
+            FindingKind.SkippedSegment,
+            Parameter.Timing,
+            drill.Timeline.Segments[k].DurationS,
+            nextS,
+            $"{drill.Timeline.Segments[k].Name} was not flown."
+        );
     }
 
     private static void Exchanged(FlownDrill drill, FindingNotes notes)
@@ -49,17 +63,32 @@ public static class Findings
         var turn = drill.Timeline.Segments.First(s => s.TurnDeg != 0);
         var (flown, asked) = turn.TurnDeg > 0 ? ("right", "left") : ("left", "right");
         notes.Tell(
-            ExchangedWeight, null, FindingKind.WrongDirection, Parameter.Heading, Math.Abs(turn.TurnDeg), drill.Alignment.StartS,
-            $"Flown with left and right exchanged: the first turn was to the {flown}, the drill asks the {asked}.");
+            ExchangedWeight,
+            null,
+            FindingKind.WrongDirection,
+            Parameter.Heading,
+            Math.Abs(turn.TurnDeg),
+            drill.Alignment.StartS,
+            $"Flown with left and right exchanged: the first turn was to the {flown}, the drill asks the {asked}."
+        );
     }
 
     private static void Aborted(FlownDrill drill, FindingNotes notes)
     {
         var last = drill.Alignment.Flown.Last();
         var segment = drill.Timeline.Segments[last.Index];
-        var leftS = drill.Timeline.DurationS - segment.EndS + (last.Status == SegmentStatus.Partial ? Math.Max(0, segment.DurationS - last.DurationS) : 0);
+        var leftS =
+            drill.Timeline.DurationS
+            - segment.EndS
+            + (last.Status == SegmentStatus.Partial ? Math.Max(0, segment.DurationS - last.DurationS) : 0);
         notes.Tell(
-            AbortedWeight, last.Index, FindingKind.Aborted, Parameter.Timing, leftS, last.EndS,
-            $"The drill was given up in {FindingNotes.Lower(segment.Name)}, with {TimelineCalls.Clock(leftS)} to go.");
+            AbortedWeight,
+            last.Index,
+            FindingKind.Aborted,
+            Parameter.Timing,
+            leftS,
+            last.EndS,
+            $"The drill was given up in {FindingNotes.Lower(segment.Name)}, with {TimelineCalls.Clock(leftS)} to go."
+        );
     }
 }

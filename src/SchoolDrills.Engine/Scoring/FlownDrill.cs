@@ -16,7 +16,14 @@ public sealed class FlownDrill
     /// <param name="entry">Entry as flown.</param>
     /// <param name="standard">Tolerances.</param>
     /// <param name="leftOut">What does not count.</param>
-    public FlownDrill(FlightState state, DrillTimeline timeline, Alignment alignment, EstimatedEntry entry, ToleranceStandard standard, LeftOutTime? leftOut = null)
+    public FlownDrill(
+        FlightState state,
+        DrillTimeline timeline,
+        Alignment alignment,
+        EstimatedEntry entry,
+        ToleranceStandard standard,
+        LeftOutTime? leftOut = null
+    )
     {
         LeftOut = leftOut ?? LeftOutTime.None;
         State = state;
@@ -24,8 +31,14 @@ public sealed class FlownDrill
         Alignment = alignment;
         Entry = entry;
         Standard = standard;
-        Segments = [.. timeline.Segments.Select(s =>
-            alignment.Matches[s.Index] is { Status: not SegmentStatus.Skipped } match ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match, LeftOut) : null)];
+        Segments =
+        [
+            .. timeline.Segments.Select(s =>
+                alignment.Matches[s.Index] is { Status: not SegmentStatus.Skipped } match
+                    ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match, LeftOut)
+                    : null
+            ),
+        ];
         ClockErrorS = ClockErrors();
         Deviations = [.. Segments.Select(s => s is null ? (IReadOnlyList<Deviation>)[] : [.. Measure(s)])];
     }
@@ -64,13 +77,15 @@ public sealed class FlownDrill
     public IReadOnlyList<IReadOnlyList<Deviation>> Deviations { get; }
 
     /// <summary>One standard deviation of altitude, feet, its distance from the altimeter counted.</summary>
-    public double AltitudeSigmaFt => Math.Sqrt((State.AltitudeSigmaFt * State.AltitudeSigmaFt) + (Entry.AltitudeAnchorSigmaFt * Entry.AltitudeAnchorSigmaFt));
+    public double AltitudeSigmaFt =>
+        Math.Sqrt((State.AltitudeSigmaFt * State.AltitudeSigmaFt) + (Entry.AltitudeAnchorSigmaFt * Entry.AltitudeAnchorSigmaFt));
 
     /// <summary>Nothing was recorded about the start of a segment, so that it is known to some seconds only.</summary>
     /// <param name="k">The segment.</param>
     public bool StartUnseen(int k)
     {
-        if (Segments[k] is not { Match.StartS: var startS }) return false;
+        if (Segments[k] is not { Match.StartS: var startS })
+            return false;
         var after = Math.Min(Sorted.LowerBound(State.TimeS, startS), State.Count - 1);
         var awayS = Math.Min(Math.Abs(State.TimeS[after] - startS), Math.Abs(startS - State.TimeS[Math.Max(0, after - 1)]));
         return awayS > Math.Max(UnseenS, State.Track.MedianIntervalS);
@@ -79,19 +94,24 @@ public sealed class FlownDrill
     private double[] ClockErrors()
     {
         var errors = new double[Segments.Count];
-        double allowedS = 0, lastS = 0, beforeS = Alignment.ClockStartS;
+        double allowedS = 0,
+            lastS = 0,
+            beforeS = Alignment.ClockStartS;
         for (var k = 0; k < errors.Length; k++)
         {
             errors[k] = double.NaN;
             if (Segments[k] is not { Match.StartS: var startS })
             {
-                if (!Alignment.OutsideRecording(k)) allowedS += Timeline.Segments[k].DurationS;
+                if (!Alignment.OutsideRecording(k))
+                    allowedS += Timeline.Segments[k].DurationS;
                 continue;
             }
 
             var errorS = startS - Alignment.ClockStartS - Timeline.Segments[k].StartS + allowedS;
-            if (LeftOut.Touches(beforeS, startS)) allowedS -= errorS - lastS;
-            else if (!StartUnseen(k)) errors[k] = lastS = errorS;
+            if (LeftOut.Touches(beforeS, startS))
+                allowedS -= errorS - lastS;
+            else if (!StartUnseen(k))
+                errors[k] = lastS = errorS;
             beforeS = startS;
         }
 
@@ -102,7 +122,8 @@ public sealed class FlownDrill
     {
         foreach (var parameter in Asked(segment.Segment))
         {
-            if (Standard.WithinFor(parameter, segment.Segment) is not { } within) continue;
+            if (Standard.WithinFor(parameter, segment.Segment) is not { } within)
+                continue;
             yield return Scoring.Deviations.Measure(segment, State.TimeS, State.Track.GapS, parameter, within, Sigma(parameter));
         }
     }
@@ -112,19 +133,22 @@ public sealed class FlownDrill
         yield return Parameter.Altitude;
         yield return Parameter.Heading;
         yield return Parameter.Airspeed;
-        if (segment.VerticalSpeedFpm != 0) yield return Parameter.VerticalSpeed;
-        if (segment.TurnRateDegPerS == 0) yield break;
+        if (segment.VerticalSpeedFpm != 0)
+            yield return Parameter.VerticalSpeed;
+        if (segment.TurnRateDegPerS == 0)
+            yield break;
         yield return Parameter.TurnRate;
         yield return Parameter.Bank;
     }
 
-    private double Sigma(Parameter parameter) => parameter switch
-    {
-        Parameter.Altitude => AltitudeSigmaFt,
-        Parameter.Heading => State.HeadingSigmaDeg,
-        Parameter.Airspeed => State.AirspeedSigmaKt,
-        Parameter.VerticalSpeed => State.VerticalSpeedSigmaFpm,
-        Parameter.TurnRate => State.TurnRateSigmaDegPerS,
-        _ => State.Track.Source.BankDeg is not null ? 1 : 2,
-    };
+    private double Sigma(Parameter parameter) =>
+        parameter switch
+        {
+            Parameter.Altitude => AltitudeSigmaFt,
+            Parameter.Heading => State.HeadingSigmaDeg,
+            Parameter.Airspeed => State.AirspeedSigmaKt,
+            Parameter.VerticalSpeed => State.VerticalSpeedSigmaFpm,
+            Parameter.TurnRate => State.TurnRateSigmaDegPerS,
+            _ => State.Track.Source.BankDeg is not null ? 1 : 2,
+        };
 }

@@ -14,7 +14,8 @@ public sealed class FlownSegment
     private const double TransitionS = 7;
 
     /// <summary>Lead for rolling out and levelling off, in which rates do not count: a tenth of the rate (ft of fpm) and degrees.</summary>
-    private const double LevelOffLeadShare = 0.1, RollOutLeadDeg = 12;
+    private const double LevelOffLeadShare = 0.1,
+        RollOutLeadDeg = 12;
 
     private readonly FlightState state;
     private readonly double altitudeOffsetFt;
@@ -26,7 +27,13 @@ public sealed class FlownSegment
     /// <param name="segment">What was asked, resolved for the entry as flown.</param>
     /// <param name="match">Where it was flown.</param>
     /// <param name="leftOut">What does not count.</param>
-    public FlownSegment(FlightState state, double altitudeOffsetFt, TimelineSegment segment, SegmentMatch match, LeftOutTime? leftOut = null)
+    public FlownSegment(
+        FlightState state,
+        double altitudeOffsetFt,
+        TimelineSegment segment,
+        SegmentMatch match,
+        LeftOutTime? leftOut = null
+    )
     {
         this.leftOut = leftOut ?? LeftOutTime.None;
         this.state = state;
@@ -72,21 +79,26 @@ public sealed class FlownSegment
     /// <summary>Signed deviation of a parameter at a sample in its unit; NaN where it is not known or does not count.</summary>
     /// <param name="parameter">What.</param>
     /// <param name="i">Sample.</param>
-    public double Deviation(Parameter parameter, int i) => !Counts(i) ? double.NaN : parameter switch
-    {
-        Parameter.Altitude => AltitudeFt(i) - Segment.AltitudeFtAt(ElapsedS(i)),
-        Parameter.Heading => Angles.DifferenceDeg(state.HeadingMagDeg[i], TargetHeadingMagDeg(i)),
-        Parameter.Airspeed => state.AirspeedKt[i] - Segment.AirspeedKtAt(ElapsedS(i)),
-        Parameter.VerticalSpeed => Climbs(i) ? state.VerticalSpeedFpm[i] - Segment.VerticalSpeedFpm : double.NaN,
-        Parameter.TurnRate => Turns(i) ? state.TurnRateDegPerS[i] - Segment.TurnRateDegPerS : double.NaN,
-        Parameter.Bank => Turns(i) ? state.BankDeg[i] - TargetBankDeg(i) : double.NaN,
-        _ => double.NaN,
-    };
+    public double Deviation(Parameter parameter, int i) =>
+        !Counts(i)
+            ? double.NaN
+            : parameter switch
+            {
+                Parameter.Altitude => AltitudeFt(i) - Segment.AltitudeFtAt(ElapsedS(i)),
+                Parameter.Heading => Angles.DifferenceDeg(state.HeadingMagDeg[i], TargetHeadingMagDeg(i)),
+                Parameter.Airspeed => state.AirspeedKt[i] - Segment.AirspeedKtAt(ElapsedS(i)),
+                Parameter.VerticalSpeed => Climbs(i) ? state.VerticalSpeedFpm[i] - Segment.VerticalSpeedFpm : double.NaN,
+                Parameter.TurnRate => Turns(i) ? state.TurnRateDegPerS[i] - Segment.TurnRateDegPerS : double.NaN,
+                Parameter.Bank => Turns(i) ? state.BankDeg[i] - TargetBankDeg(i) : double.NaN,
+                _ => double.NaN,
+            };
 
     /// <summary>Bank that gives the segment's turn rate at the airspeed flown, degrees, right positive.</summary>
     /// <param name="i">Sample.</param>
     private double TargetBankDeg(int i) =>
-        Math.Atan(Units.KtToMps(state.TrueAirspeedKt[i]) * Segment.TurnRateDegPerS * Math.PI / 180 / Units.StandardGravityMps2) * 180 / Math.PI;
+        Math.Atan(Units.KtToMps(state.TrueAirspeedKt[i]) * Segment.TurnRateDegPerS * Math.PI / 180 / Units.StandardGravityMps2)
+        * 180
+        / Math.PI;
 
     /// <summary>The climb or descent counts: established and not yet levelling off.</summary>
     private bool Climbs(int i)
@@ -97,14 +109,18 @@ public sealed class FlownSegment
     private bool Nearly(int i)
     {
         var leftFt = (Segment.EndAltitudeFt - AltitudeFt(i)) * Math.Sign(Segment.VerticalSpeedFpm);
-        var leadFt = Math.Max(1.5 * LevelOffLeadShare * Math.Abs(Segment.VerticalSpeedFpm), 0.15 * Math.Abs(Segment.EndAltitudeFt - Segment.StartAltitudeFt));
+        var leadFt = Math.Max(
+            1.5 * LevelOffLeadShare * Math.Abs(Segment.VerticalSpeedFpm),
+            0.15 * Math.Abs(Segment.EndAltitudeFt - Segment.StartAltitudeFt)
+        );
         return Segment.VerticalSpeedFpm != 0 && leftFt <= leadFt;
     }
 
     /// <summary>The turn counts: established and not yet rolling out.</summary>
     private bool Turns(int i)
     {
-        if (Segment.TurnRateDegPerS == 0 || ElapsedS(i) < TransitionS) return false;
+        if (Segment.TurnRateDegPerS == 0 || ElapsedS(i) < TransitionS)
+            return false;
         var turnedDeg = (state.HeadingMagDeg[i] - state.HeadingMagDeg[First]) * Math.Sign(Segment.TurnDeg);
         return Math.Abs(Segment.TurnDeg) - turnedDeg > RollOutLeadDeg;
     }

@@ -5,7 +5,10 @@ namespace SchoolDrills.Engine.Scoring;
 /// <param name="LeftOut">Stretches that count neither in nor out, such as traffic avoided.</param>
 /// <param name="Run">Which of the found flights of the drill to score, by its place in <see cref="ScoreReport.Runs"/>; the engine's choice when null.</param>
 public sealed record HandCorrections(
-    IReadOnlyList<HandBoundary>? Boundaries = null, IReadOnlyList<LeftOutStretch>? LeftOut = null, int? Run = null)
+    IReadOnlyList<HandBoundary>? Boundaries = null,
+    IReadOnlyList<LeftOutStretch>? LeftOut = null,
+    int? Run = null
+)
 {
     /// <summary>Nothing is corrected.</summary>
     public bool IsEmpty => Boundaries is not { Count: > 0 } && LeftOut is not { Count: > 0 } && Run is null;

@@ -17,29 +17,40 @@ public static class Judge
     /// <param name="standard">The rule.</param>
     public static (Verdict Verdict, string Why) OnDeviation(Deviation deviation, ToleranceStandard standard)
     {
-        if (deviation.MeasuredS <= 0) return (Verdict.NotMeasured, "Nothing to measure it by in this segment.");
+        if (deviation.MeasuredS <= 0)
+            return (Verdict.NotMeasured, "Nothing to measure it by in this segment.");
         if (deviation.Sigma > CoarsestShare * deviation.Within)
         {
-            return (Verdict.NotMeasured, $"The recording is good to ±{Text(deviation.Sigma, deviation.Parameter)}, too coarse for a tolerance of ±{Text(deviation.Within, deviation.Parameter)}.");
+            return (
+                Verdict.NotMeasured,
+                $"The recording is good to ±{Text(deviation.Sigma, deviation.Parameter)}, too coarse for a tolerance of ±{Text(deviation.Within, deviation.Parameter)}."
+            );
         }
 
-        var uncorrected = deviation.Exceedances.Where(e => e.DurationS > standard.PromptCorrectionS || Math.Abs(e.Worst) >= 2 * deviation.Within).ToList();
+        var uncorrected = deviation
+            .Exceedances.Where(e => e.DurationS > standard.PromptCorrectionS || Math.Abs(e.Worst) >= 2 * deviation.Within)
+            .ToList();
         var share = Percent(deviation.WithinShare);
-        if (deviation.Exceedances.Count == 0) return (Verdict.Met, $"Within ±{Text(deviation.Within, deviation.Parameter)} throughout.");
+        if (deviation.Exceedances.Count == 0)
+            return (Verdict.Met, $"Within ±{Text(deviation.Within, deviation.Parameter)} throughout.");
         if (uncorrected.Count == 0)
         {
             return deviation.WithinShare >= standard.CloseShare
-                ? (Verdict.Met, $"Within for {share} of the time; every exceedance back within {standard.PromptCorrectionS:0} s and below twice the tolerance.")
+                ? (
+                    Verdict.Met,
+                    $"Within for {share} of the time; every exceedance back within {standard.PromptCorrectionS:0} s and below twice the tolerance."
+                )
                 : (Verdict.Close, $"Each exceedance was put right promptly, but together they leave only {share} of the time within.");
         }
 
         var worst = uncorrected.MaxBy(e => Math.Abs(e.Worst));
-        var what = $"out by up to {Text(Math.Abs(worst.Worst), deviation.Parameter)} for {worst.DurationS:0} s, tolerance ±{Text(deviation.Within, deviation.Parameter)}; within for {share} of the time";
+        var what =
+            $"out by up to {Text(Math.Abs(worst.Worst), deviation.Parameter)} for {worst.DurationS:0} s, tolerance ±{Text(deviation.Within, deviation.Parameter)}; within for {share} of the time";
         return deviation.WithinShare >= standard.RequiredShare && Math.Abs(worst.Worst) < 2 * deviation.Within
-            ? (Verdict.Close, $"Close: {what}.")
+                ? (Verdict.Close, $"Close: {what}.")
             : deviation.WithinShare >= standard.CloseShare && Math.Abs(worst.Worst) < 1.5 * deviation.Within
                 ? (Verdict.Close, $"Close: {what}.")
-                : (Verdict.NotMet, $"Not met: {what}.");
+            : (Verdict.NotMet, $"Not met: {what}.");
     }
 
     /// <summary>Verdict on the start of a segment against the clock.</summary>
@@ -48,8 +59,11 @@ public static class Judge
     public static (Verdict Verdict, string Why) OnTiming(double errorS, double withinS)
     {
         var size = Math.Abs(errorS);
-        var what = $"begun {size.ToString("0.0", CultureInfo.InvariantCulture)} s {(errorS >= 0 ? "after" : "before")} its time, tolerance ±{withinS:0} s";
-        return size <= withinS ? (Verdict.Met, $"Met: {what}.") : size <= 2 * withinS ? (Verdict.Close, $"Close: {what}.") : (Verdict.NotMet, $"Not met: {what}.");
+        var what =
+            $"begun {size.ToString("0.0", CultureInfo.InvariantCulture)} s {(errorS >= 0 ? "after" : "before")} its time, tolerance ±{withinS:0} s";
+        return size <= withinS ? (Verdict.Met, $"Met: {what}.")
+            : size <= 2 * withinS ? (Verdict.Close, $"Close: {what}.")
+            : (Verdict.NotMet, $"Not met: {what}.");
     }
 
     /// <summary>
@@ -60,8 +74,16 @@ public static class Judge
     public static Verdict OnSegment(IEnumerable<(Parameter Parameter, Verdict Verdict)> deviations)
     {
         var measured = deviations.Where(d => d.Verdict != Verdict.NotMeasured).ToList();
-        if (measured.Count == 0) return Verdict.NotMeasured;
-        return (Verdict)measured.Max(d => (int)(Decides(d.Parameter) ? d.Verdict : d.Verdict == Verdict.NotMet ? Verdict.Close : Verdict.Met));
+        if (measured.Count == 0)
+            return Verdict.NotMeasured;
+        return (Verdict)
+            measured.Max(d =>
+                (int)(
+                    Decides(d.Parameter) ? d.Verdict
+                    : d.Verdict == Verdict.NotMet ? Verdict.Close
+                    : Verdict.Met
+                )
+            );
     }
 
     /// <summary>Verdict on the drill: met when no segment is less, close while at most a quarter of its time was not met.</summary>
@@ -69,37 +91,44 @@ public static class Judge
     public static (Verdict Verdict, string Why) OnDrill(IReadOnlyList<(Verdict Verdict, double DurationS)> segments)
     {
         var judged = segments.Where(s => s.Verdict != Verdict.NotMeasured).ToList();
-        if (judged.Count == 0) return (Verdict.NotMeasured, "No segment could be measured.");
-        var counts = $"{judged.Count(s => s.Verdict == Verdict.Met)} of {segments.Count} segments met, {judged.Count(s => s.Verdict == Verdict.Close)} close, {judged.Count(s => s.Verdict == Verdict.NotMet)} not met";
+        if (judged.Count == 0)
+            return (Verdict.NotMeasured, "No segment could be measured.");
+        var counts =
+            $"{judged.Count(s => s.Verdict == Verdict.Met)} of {segments.Count} segments met, {judged.Count(s => s.Verdict == Verdict.Close)} close, {judged.Count(s => s.Verdict == Verdict.NotMet)} not met";
         var notMetShare = judged.Where(s => s.Verdict == Verdict.NotMet).Sum(s => s.DurationS) / judged.Sum(s => s.DurationS);
-        var verdict = judged.All(s => s.Verdict == Verdict.Met) ? Verdict.Met : notMetShare <= 0.25 ? Verdict.Close : Verdict.NotMet;
+        var verdict =
+            judged.All(s => s.Verdict == Verdict.Met) ? Verdict.Met
+            : notMetShare <= 0.25 ? Verdict.Close
+            : Verdict.NotMet;
         return (verdict, $"{counts}.");
     }
 
     /// <summary>Unit of a parameter as the contract writes it.</summary>
     /// <param name="parameter">What.</param>
-    public static string Unit(Parameter parameter) => parameter switch
-    {
-        Parameter.Altitude => "ft",
-        Parameter.Heading or Parameter.Bank => "deg",
-        Parameter.Airspeed => "kt",
-        Parameter.VerticalSpeed => "fpm",
-        Parameter.TurnRate => "deg/s",
-        _ => "s",
-    };
+    public static string Unit(Parameter parameter) =>
+        parameter switch
+        {
+            Parameter.Altitude => "ft",
+            Parameter.Heading or Parameter.Bank => "deg",
+            Parameter.Airspeed => "kt",
+            Parameter.VerticalSpeed => "fpm",
+            Parameter.TurnRate => "deg/s",
+            _ => "s",
+        };
 
     /// <summary>A size with its unit, as a pilot reads it.</summary>
     /// <param name="value">Size.</param>
     /// <param name="parameter">What.</param>
-    public static string Text(double value, Parameter parameter) => parameter switch
-    {
-        Parameter.Altitude => $"{Round(value, 10)} ft",
-        Parameter.Heading or Parameter.Bank => $"{Round(value, 1)}°",
-        Parameter.Airspeed => $"{Round(value, 1)} kt",
-        Parameter.VerticalSpeed => $"{Round(value, 10)} fpm",
-        Parameter.TurnRate => value.ToString("0.0", CultureInfo.InvariantCulture) + "°/s",
-        _ => $"{Round(value, 1)} s",
-    };
+    public static string Text(double value, Parameter parameter) =>
+        parameter switch
+        {
+            Parameter.Altitude => $"{Round(value, 10)} ft",
+            Parameter.Heading or Parameter.Bank => $"{Round(value, 1)}°",
+            Parameter.Airspeed => $"{Round(value, 1)} kt",
+            Parameter.VerticalSpeed => $"{Round(value, 10)} fpm",
+            Parameter.TurnRate => value.ToString("0.0", CultureInfo.InvariantCulture) + "°/s",
+            _ => $"{Round(value, 1)} s",
+        };
 
     private static bool Decides(Parameter parameter) => parameter is Parameter.Altitude or Parameter.Heading or Parameter.Airspeed;
 

@@ -13,9 +13,10 @@ public sealed class LeftOutTime
     /// <summary>The stretches on a recording's clock.</summary>
     /// <param name="corrections">What was set by hand; null for nothing.</param>
     /// <param name="epochUtc">The recording's epoch.</param>
-    public static LeftOutTime Of(HandCorrections? corrections, DateTimeOffset epochUtc) => corrections?.LeftOut is not { Count: > 0 } leftOut
-        ? None
-        : new LeftOutTime([.. leftOut.Select(s => ((s.StartUtc - epochUtc).TotalSeconds, (s.EndUtc - epochUtc).TotalSeconds))]);
+    public static LeftOutTime Of(HandCorrections? corrections, DateTimeOffset epochUtc) =>
+        corrections?.LeftOut is not { Count: > 0 } leftOut
+            ? None
+            : new LeftOutTime([.. leftOut.Select(s => ((s.StartUtc - epochUtc).TotalSeconds, (s.EndUtc - epochUtc).TotalSeconds))]);
 
     /// <summary>A moment is left out.</summary>
     /// <param name="timeS">Seconds since the recording's epoch.</param>

@@ -20,13 +20,17 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
     private const double LevelOffFt = 110;
 
     /// <summary>Mean rates off by this much are worth a word, over at least so many seconds.</summary>
-    private const double VerticalSpeedFpm = 200, TurnRateDegPerS = 0.8, LeastRateS = 12;
+    private const double VerticalSpeedFpm = 200,
+        TurnRateDegPerS = 0.8,
+        LeastRateS = 12;
 
     /// <summary>Heading turned the wrong way worth a word, and what rolling out of a turn to the other side carries on, degrees.</summary>
-    private const double WrongWayDeg = 10, CarryDeg = 10;
+    private const double WrongWayDeg = 10,
+        CarryDeg = 10;
 
     /// <summary>Time after a segment in which its roll-out and level-off are looked at, seconds.</summary>
-    public const double RollOutLookS = 12, LevelOffLookS = 20;
+    public const double RollOutLookS = 12,
+        LevelOffLookS = 20;
 
     private readonly FlightState state = drill.State;
     private readonly IReadOnlyList<FlownSegment?> flown = drill.Segments;
@@ -44,25 +48,37 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
     private void Timing(int k, FlownSegment segment)
     {
         // The beginning of a change of speed shows to some ten seconds only.
-        if (segment.Segment.Kind == SegmentKind.SpeedChange) return;
+        if (segment.Segment.Kind == SegmentKind.SpeedChange)
+            return;
         // Straights are ended by the clock, turns by heading: only a straight's length tells of the clock.
-        if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight) return;
+        if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight)
+            return;
         var lateS = before.Match.DurationS - before.Segment.DurationS;
         var clockS = drill.ClockErrorS[k];
-        if (double.IsNaN(clockS)) return;
+        if (double.IsNaN(clockS))
+            return;
         // A straight cut short to win back time lost before it is good clock work, and one begun late is not held too long by that, though
         // some seconds can be made good in it.
-        if (lateS * clockS < 0) return;
+        if (lateS * clockS < 0)
+            return;
         lateS = Math.Sign(clockS) * Math.Min(Math.Abs(clockS), Math.Abs(lateS) + MadeGoodS);
-        if (Math.Abs(lateS) < TimingS) return;
+        if (Math.Abs(lateS) < TimingS)
+            return;
         notes.Tell(
-            Math.Abs(lateS) / TimingS, k, lateS > 0 ? FindingKind.LateStart : FindingKind.EarlyStart, Parameter.Timing, Math.Abs(lateS), segment.Match.StartS,
-            $"{FindingNotes.Manoeuvre(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}.");
+            Math.Abs(lateS) / TimingS,
+            k,
+            lateS > 0 ? FindingKind.LateStart : FindingKind.EarlyStart,
+            Parameter.Timing,
+            Math.Abs(lateS),
+            segment.Match.StartS,
+            $"{FindingNotes.Manoeuvre(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}."
+        );
     }
 
     private void RollOut(int k, FlownSegment segment)
     {
-        if (segment.Segment.TurnDeg == 0 || Next(k) is not { } next || next.Segment.TurnDeg != 0) return;
+        if (segment.Segment.TurnDeg == 0 || Next(k) is not { } next || next.Segment.TurnDeg != 0)
+            return;
         var sense = Math.Sign(segment.Segment.TurnDeg);
         var worstDeg = 0.0;
         var atS = next.Match.StartS;
@@ -70,39 +86,81 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         foreach (var i in SamplesUntil(next, next.Match.StartS + RollOutLookS))
         {
             lastDeg = sense * next.Deviation(Parameter.Heading, i);
-            if (lastDeg > worstDeg) (worstDeg, atS) = (lastDeg, state.TimeS[i]);
+            if (lastDeg > worstDeg)
+                (worstDeg, atS) = (lastDeg, state.TimeS[i]);
         }
 
         if (worstDeg > RollOutDeg)
         {
-            notes.Tell(worstDeg / RollOutDeg * 1.5, k, FindingKind.OvershotHeading, Parameter.Heading, worstDeg, atS, $"Rolled out {worstDeg:0}° past {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}.");
+            notes.Tell(
+                worstDeg / RollOutDeg * 1.5,
+                k,
+                FindingKind.OvershotHeading,
+                Parameter.Heading,
+                worstDeg,
+                atS,
+                $"Rolled out {worstDeg:0}° past {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}."
+            );
         }
         else if (-lastDeg > RollOutDeg)
         {
-            notes.Tell(-lastDeg / RollOutDeg, k, FindingKind.UndershotHeading, Parameter.Heading, -lastDeg, atS, $"Rolled out {-lastDeg:0}° short of {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}.");
+            notes.Tell(
+                -lastDeg / RollOutDeg,
+                k,
+                FindingKind.UndershotHeading,
+                Parameter.Heading,
+                -lastDeg,
+                atS,
+                $"Rolled out {-lastDeg:0}° short of {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}."
+            );
         }
     }
 
     private void LevelOff(int k, FlownSegment segment)
     {
-        if (segment.Segment.VerticalSpeedFpm == 0) return;
+        if (segment.Segment.VerticalSpeedFpm == 0)
+            return;
         var sense = Math.Sign(segment.Segment.VerticalSpeedFpm);
         var targetFt = segment.Segment.EndAltitudeFt;
-        double past = double.NegativeInfinity, last = double.NaN, atS = segment.Match.EndS;
+        double past = double.NegativeInfinity,
+            last = double.NaN,
+            atS = segment.Match.EndS;
         var levelNext = Next(k) is { } next && next.Segment.VerticalSpeedFpm == 0 ? next : null;
-        foreach (var i in Enumerable.Range(segment.First, segment.End - segment.First).Concat(levelNext is null ? [] : SamplesUntil(levelNext, levelNext.Match.StartS + LevelOffLookS)).Where(segment.Counts))
+        foreach (
+            var i in Enumerable
+                .Range(segment.First, segment.End - segment.First)
+                .Concat(levelNext is null ? [] : SamplesUntil(levelNext, levelNext.Match.StartS + LevelOffLookS))
+                .Where(segment.Counts)
+        )
         {
             last = sense * (segment.AltitudeFt(i) - targetFt);
-            if (last > past) (past, atS) = (last, state.TimeS[i]);
+            if (last > past)
+                (past, atS) = (last, state.TimeS[i]);
         }
 
         if (past > LevelOffFt)
         {
-            notes.Tell(past / LevelOffFt * 1.3, k, FindingKind.AltitudeOvershoot, Parameter.Altitude, past, atS, $"Went {Judge.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} {FindingNotes.Altitude(targetFt)} at the level-off.");
+            notes.Tell(
+                past / LevelOffFt * 1.3,
+                k,
+                FindingKind.AltitudeOvershoot,
+                Parameter.Altitude,
+                past,
+                atS,
+                $"Went {Judge.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} {FindingNotes.Altitude(targetFt)} at the level-off."
+            );
         }
         else if (levelNext is not null && past < -LevelOffFt)
         {
-            notes.Tell(-past / LevelOffFt, k, FindingKind.AltitudeUndershoot, Parameter.Altitude, -past, atS, $"Levelled off {Judge.Text(-past, Parameter.Altitude)} short of {FindingNotes.Altitude(targetFt)}.");
+            notes.Tell(
+                -past / LevelOffFt,
+                k,
+                FindingKind.AltitudeUndershoot,
+                Parameter.Altitude,
+                -past,
+                atS,
+                $"Levelled off {Judge.Text(-past, Parameter.Altitude)} short of {FindingNotes.Altitude(targetFt)}."
+            );
         }
     }
 
@@ -116,32 +174,53 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Parameter.TurnRate => (TurnRateDegPerS, segment.Segment.TurnRateDegPerS),
                 _ => (double.PositiveInfinity, 0),
             };
-            if (target == 0 || deviation.MeasuredS < LeastRateS) continue;
+            if (target == 0 || deviation.MeasuredS < LeastRateS)
+                continue;
             var over = deviation.Mean * Math.Sign(target);
-            if (Math.Abs(over) < limit) continue;
+            if (Math.Abs(over) < limit)
+                continue;
             notes.Tell(
-                Math.Abs(over) / limit, k, over > 0 ? FindingKind.RateHigh : FindingKind.RateLow, deviation.Parameter, Math.Abs(over), segment.Match.StartS,
+                Math.Abs(over) / limit,
+                k,
+                over > 0 ? FindingKind.RateHigh : FindingKind.RateLow,
+                deviation.Parameter,
+                Math.Abs(over),
+                segment.Match.StartS,
                 deviation.Parameter == Parameter.VerticalSpeed
                     ? $"{(target > 0 ? "Climbed" : "Descended")} at {Judge.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead of {Judge.Text(Math.Abs(target), Parameter.VerticalSpeed)}."
-                    : $"Turned at {Judge.Text(Math.Abs(target) + over, Parameter.TurnRate)} instead of {Judge.Text(Math.Abs(target), Parameter.TurnRate)}.");
+                    : $"Turned at {Judge.Text(Math.Abs(target) + over, Parameter.TurnRate)} instead of {Judge.Text(Math.Abs(target), Parameter.TurnRate)}."
+            );
         }
     }
 
     private void WrongWay(int k, FlownSegment segment)
     {
-        if (segment.Segment.TurnDeg == 0) return;
+        if (segment.Segment.TurnDeg == 0)
+            return;
         var sense = Math.Sign(segment.Segment.TurnDeg);
         var counted = Enumerable.Range(segment.First, segment.End - segment.First).Where(segment.Counts).ToList();
-        if (counted.Count == 0) return;
+        if (counted.Count == 0)
+            return;
         var farthest = counted.MinBy(i => sense * state.HeadingMagDeg[i]);
         var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[farthest]);
         // Weaving about the heading before is not a turn, and coming back to it is none away from it.
-        if (!WrongTurn.IsIn(state, counted[0], farthest, segment.Segment.TurnRateDegPerS)) return;
-        if (-sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg) is > -90 and < WrongWayDeg) return;
+        if (!WrongTurn.IsIn(state, counted[0], farthest, segment.Segment.TurnRateDegPerS))
+            return;
+        if (-sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg) is > -90 and < WrongWayDeg)
+            return;
         // Rolling out of the turn before carries the heading on a little in the old sense.
         var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? CarryDeg : 0;
-        if (wrongDeg - carryDeg < WrongWayDeg) return;
-        notes.Tell(5, k, FindingKind.WrongDirection, Parameter.Heading, wrongDeg, segment.Match.StartS, $"Turned {wrongDeg:0}° the wrong way before turning {(sense > 0 ? "right" : "left")}.");
+        if (wrongDeg - carryDeg < WrongWayDeg)
+            return;
+        notes.Tell(
+            5,
+            k,
+            FindingKind.WrongDirection,
+            Parameter.Heading,
+            wrongDeg,
+            segment.Match.StartS,
+            $"Turned {wrongDeg:0}° the wrong way before turning {(sense > 0 ? "right" : "left")}."
+        );
     }
 
     private FlownSegment? Next(int k) => k + 1 < flown.Count ? flown[k + 1] : null;

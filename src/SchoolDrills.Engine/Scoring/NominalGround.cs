@@ -22,7 +22,8 @@ internal sealed record NominalGround(double[] TimeS, double[] LatDeg, double[] L
     public static NominalGround Of(FlownDrill drill)
     {
         var state = drill.State;
-        if (drill.Segments.OfType<FlownSegment>().FirstOrDefault(s => s.First < s.End) is not { } first) return None;
+        if (drill.Segments.OfType<FlownSegment>().FirstOrDefault(s => s.First < s.End) is not { } first)
+            return None;
         var declinationDeg = double.IsFinite(state.DeclinationDeg) ? state.DeclinationDeg : 0;
         var path = NominalPath.Of(drill.Timeline, TrueAirspeedKt(drill), declinationDeg, state.Wind.At, everyS: EveryS);
         var begun = Math.Max(0, Array.FindIndex(path.TimeS, t => t >= first.Segment.StartS));
@@ -30,9 +31,15 @@ internal sealed record NominalGround(double[] TimeS, double[] LatDeg, double[] L
         var source = state.Track.Source;
         var from = state.Track.Kept[first.First];
         var frame = new LocalFrame(source.LatDeg[from], source.LonDeg[from], 0);
-        var places = Enumerable.Range(begun, path.TimeS.Length - begun)
-            .Select(i => frame.ToGeodetic(path.EastM[i] - path.EastM[begun], path.NorthM[i] - path.NorthM[begun], 0)).ToArray();
-        return new(path.TimeS[begun..], Array.ConvertAll(places, p => Math.Round(p.LatDeg, 6)), Array.ConvertAll(places, p => Math.Round(p.LonDeg, 6)));
+        var places = Enumerable
+            .Range(begun, path.TimeS.Length - begun)
+            .Select(i => frame.ToGeodetic(path.EastM[i] - path.EastM[begun], path.NorthM[i] - path.NorthM[begun], 0))
+            .ToArray();
+        return new(
+            path.TimeS[begun..],
+            Array.ConvertAll(places, p => Math.Round(p.LatDeg, 6)),
+            Array.ConvertAll(places, p => Math.Round(p.LonDeg, 6))
+        );
     }
 
     /// <summary>True airspeed at the entry airspeed: as it stood to indicated airspeed in this flight, else as in the standard atmosphere.</summary>
@@ -40,9 +47,13 @@ internal sealed record NominalGround(double[] TimeS, double[] LatDeg, double[] L
     {
         var state = drill.State;
         var asked = drill.Timeline.Segments[0];
-        var ratios = drill.Segments.OfType<FlownSegment>()
+        var ratios = drill
+            .Segments.OfType<FlownSegment>()
             .SelectMany(s => Enumerable.Range(s.First, s.End - s.First))
-            .Select(i => state.TrueAirspeedKt[i] / state.AirspeedKt[i]).Where(double.IsFinite).Order().ToArray();
+            .Select(i => state.TrueAirspeedKt[i] / state.AirspeedKt[i])
+            .Where(double.IsFinite)
+            .Order()
+            .ToArray();
         return ratios.Length > 0
             ? asked.StartAirspeedKt * ratios[ratios.Length / 2]
             : Airspeed.TrueFromCalibratedKt(asked.StartAirspeedKt, asked.StartAltitudeFt, Atmosphere.TemperatureC(asked.StartAltitudeFt));

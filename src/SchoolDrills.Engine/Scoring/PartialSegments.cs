@@ -9,10 +9,12 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class PartialSegments
 {
     /// <summary>Of a segment's turn, climb and length, less than this is part of it; of a turn the lead for rolling out may be missing.</summary>
-    private const double WholeShare = 0.85, RollOutLeadDeg = 20;
+    private const double WholeShare = 0.85,
+        RollOutLeadDeg = 20;
 
     /// <summary>Shortest part, seconds, and what its seconds must be worth at least, as a share of those flown as asked.</summary>
-    private const double ShortestS = 6, LeastWorthShare = 0.5;
+    private const double ShortestS = 6,
+        LeastWorthShare = 0.5;
 
     /// <summary>A segment this near to the recording's end runs on beyond it, seconds.</summary>
     private const double AtEdgeS = 3;
@@ -29,14 +31,18 @@ internal static class PartialSegments
             matches[--first] = new SegmentMatch(first, SegmentStatus.Partial, grid.TimeS(from), matches[first].StartS);
         }
 
-        var cutBefore = matches[first].StartS <= grid.TimeS(0) + AtEdgeS && (first > 0 || IsPart(grid, timeline.Segments[first], matches[first]));
+        var cutBefore =
+            matches[first].StartS <= grid.TimeS(0) + AtEdgeS && (first > 0 || IsPart(grid, timeline.Segments[first], matches[first]));
         // What precedes the first segment seen is only part of it where the recording begins in it.
-        if (!cutBefore && matches[first].Status == SegmentStatus.Partial) matches[first] = new SegmentMatch(first++, SegmentStatus.Skipped, double.NaN, double.NaN);
-        if (cutBefore && IsPart(grid, timeline.Segments[first], matches[first])) matches[first] = matches[first] with { Status = SegmentStatus.Partial };
+        if (!cutBefore && matches[first].Status == SegmentStatus.Partial)
+            matches[first] = new SegmentMatch(first++, SegmentStatus.Skipped, double.NaN, double.NaN);
+        if (cutBefore && IsPart(grid, timeline.Segments[first], matches[first]))
+            matches[first] = matches[first] with { Status = SegmentStatus.Partial };
 
         if (last < matches.Length - 1)
         {
-            if (IsPart(grid, timeline.Segments[last], matches[last])) matches[last] = matches[last] with { Status = SegmentStatus.Partial };
+            if (IsPart(grid, timeline.Segments[last], matches[last]))
+                matches[last] = matches[last] with { Status = SegmentStatus.Partial };
             else if (Begun(grid, timeline.Segments[last + 1], grid.IndexAt(matches[last].EndS), 1) is { } to)
             {
                 matches[last + 1] = new SegmentMatch(last + 1, SegmentStatus.Partial, matches[last].EndS, grid.TimeS(to));
@@ -45,9 +51,16 @@ internal static class PartialSegments
         }
 
         var atEnd = matches[last].EndS >= grid.TimeS(grid.Count - 1) - AtEdgeS;
-        if (last == matches.Length - 1 && atEnd && IsTurn(timeline.Segments[last]) && IsPart(grid, timeline.Segments[last], matches[last])) matches[last] = matches[last] with { Status = SegmentStatus.Partial };
+        if (last == matches.Length - 1 && atEnd && IsTurn(timeline.Segments[last]) && IsPart(grid, timeline.Segments[last], matches[last]))
+            matches[last] = matches[last] with { Status = SegmentStatus.Partial };
         var cutAfter = atEnd && (last < matches.Length - 1 || matches[last].Status == SegmentStatus.Partial);
-        return alignment with { Matches = matches, CutBefore = cutBefore, CutAfter = cutAfter, Aborted = !cutAfter && (last < matches.Length - 1 || matches[last].Status == SegmentStatus.Partial) };
+        return alignment with
+        {
+            Matches = matches,
+            CutBefore = cutBefore,
+            CutAfter = cutAfter,
+            Aborted = !cutAfter && (last < matches.Length - 1 || matches[last].Status == SegmentStatus.Partial),
+        };
     }
 
     /// <summary>Where a stretch from a sample on, forward or back, stops agreeing with a segment; null where it hardly does at all.</summary>
@@ -58,7 +71,8 @@ internal static class PartialSegments
         for (var i = at + step; i >= 0 && i < grid.Count && Math.Abs(i - at) * grid.StepS <= segment.DurationS; i += step)
         {
             var worth = (sum[i] - sum[at]) * step;
-            if (worth > bestWorth) (best, bestWorth) = (i, worth);
+            if (worth > bestWorth)
+                (best, bestWorth) = (i, worth);
         }
 
         var lengthS = Math.Abs(best - at) * grid.StepS;
@@ -67,10 +81,14 @@ internal static class PartialSegments
 
     private static bool IsPart(AlignmentGrid grid, TimelineSegment segment, SegmentMatch match)
     {
-        if (match.DurationS > WholeShare * segment.DurationS) return false;
+        if (match.DurationS > WholeShare * segment.DurationS)
+            return false;
         var (start, end) = (grid.IndexAt(match.StartS), grid.IndexAt(match.EndS));
-        if (IsTurn(segment)) return (grid.HeadingDeg[end] - grid.HeadingDeg[start]) * Math.Sign(segment.TurnDeg) < Math.Min(WholeShare * Math.Abs(segment.TurnDeg), Math.Abs(segment.TurnDeg) - RollOutLeadDeg);
-        return segment.VerticalSpeedFpm == 0 || (grid.AltitudeFt[end] - grid.AltitudeFt[start]) / (segment.EndAltitudeFt - segment.StartAltitudeFt) < WholeShare;
+        if (IsTurn(segment))
+            return (grid.HeadingDeg[end] - grid.HeadingDeg[start]) * Math.Sign(segment.TurnDeg)
+                < Math.Min(WholeShare * Math.Abs(segment.TurnDeg), Math.Abs(segment.TurnDeg) - RollOutLeadDeg);
+        return segment.VerticalSpeedFpm == 0
+            || (grid.AltitudeFt[end] - grid.AltitudeFt[start]) / (segment.EndAltitudeFt - segment.StartAltitudeFt) < WholeShare;
     }
 
     private static bool IsTurn(TimelineSegment segment) => segment.TurnDeg != 0;

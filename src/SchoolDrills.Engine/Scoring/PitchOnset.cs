@@ -7,19 +7,22 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class PitchOnset
 {
     /// <summary>Time over which pitching changes the vertical speed, and from the first movement of the controls to its start, seconds (measured over simulated flights).</summary>
-    private const double PitchS = 5, DelayS = 0.4;
+    private const double PitchS = 5,
+        DelayS = 0.4;
 
     /// <summary>Half the time over which a vertical speed is taken, seconds.</summary>
     private const double HalfSpanS = 2;
 
     /// <summary>Shares of the asked vertical speed below which an aeroplane is level, and above which it goes on climbing.</summary>
-    private const double LevelShare = 0.25, ClimbingShare = 0.5;
+    private const double LevelShare = 0.25,
+        ClimbingShare = 0.5;
 
     /// <summary>From the first movement to the moment a level-off has taken half of the vertical speed away, seconds.</summary>
     private const double HalfLevelS = 2.2;
 
     /// <summary>A new climb has begun once it passes this share of its vertical speed and then brings this height.</summary>
-    private const double BegunShare = 0.35, BegunFt = 40;
+    private const double BegunShare = 0.35,
+        BegunFt = 40;
 
     /// <summary>From the first movement to the moment the new climb has begun, from level flight, seconds.</summary>
     private const double BegunDelayS = 2.2;
@@ -36,8 +39,10 @@ internal static class PitchOnset
         {
             // What follows once it was level is putting right what was missed.
             var share = RateFpm(state, i) / climbing.VerticalSpeedFpm;
-            if (share > ClimbingShare) lastS = state.TimeS[i];
-            else if (share < LevelShare) return lastS - HalfLevelS;
+            if (share > ClimbingShare)
+                lastS = state.TimeS[i];
+            else if (share < LevelShare)
+                return lastS - HalfLevelS;
         }
 
         return null;
@@ -53,13 +58,25 @@ internal static class PitchOnset
     {
         var changeFtPerS = (b.VerticalSpeedFpm - a.VerticalSpeedFpm) / 60;
         var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
-        if (b.VerticalSpeedFpm == 0) return Bend.StartS(state.TimeS, state.AltitudeFt, fromS, toS, after.StartS, PitchS, changeFtPerS) - DelayS;
+        if (b.VerticalSpeedFpm == 0)
+            return Bend.StartS(state.TimeS, state.AltitudeFt, fromS, toS, after.StartS, PitchS, changeFtPerS) - DelayS;
 
         // The pilot may have levelled off early, put right what he overshot, and waited for heading or clock.
-        if (BegunAt(state, a, b, before, after) is not { } begun) return null;
+        if (BegunAt(state, a, b, before, after) is not { } begun)
+            return null;
         var begunS = state.TimeS[begun];
-        if (a.VerticalSpeedFpm != 0 && FirstLevel(state, b, begun, begunS - 6)) return begunS - BegunDelayS;
-        return Bend.StartS(state.TimeS, state.AltitudeFt, Math.Max(fromS, begunS - 12), Math.Min(toS, begunS + 7), begunS - (PitchS / 2), PitchS, changeFtPerS, 5) - DelayS;
+        if (a.VerticalSpeedFpm != 0 && FirstLevel(state, b, begun, begunS - 6))
+            return begunS - BegunDelayS;
+        return Bend.StartS(
+                state.TimeS,
+                state.AltitudeFt,
+                Math.Max(fromS, begunS - 12),
+                Math.Min(toS, begunS + 7),
+                begunS - (PitchS / 2),
+                PitchS,
+                changeFtPerS,
+                5
+            ) - DelayS;
     }
 
     /// <summary>Level flight, and no longer the climb before, just ahead of the new climb.</summary>
@@ -74,10 +91,15 @@ internal static class PitchOnset
     {
         var sense = Math.Sign(b.VerticalSpeedFpm);
         var startDeg = state.HeadingMagDeg[Math.Min(Sorted.LowerBound(state.TimeS, before.StartS), state.Count - 1)];
-        int? best = null, begun = null;
+        int? best = null,
+            begun = null;
         var bestOffDeg = double.PositiveInfinity;
         var startFt = double.NaN;
-        for (var i = Sorted.LowerBound(state.TimeS, before.StartS + (before.DurationS * 0.5)); i < state.Count && state.TimeS[i] <= after.EndS; i++)
+        for (
+            var i = Sorted.LowerBound(state.TimeS, before.StartS + (before.DurationS * 0.5));
+            i < state.Count && state.TimeS[i] <= after.EndS;
+            i++
+        )
         {
             if (RateFpm(state, i) / b.VerticalSpeedFpm < BegunShare)
             {
@@ -85,13 +107,17 @@ internal static class PitchOnset
                 continue;
             }
 
-            if (begun is null) (begun, startFt) = (i, state.AltitudeFt[i]);
-            if (sense * (state.AltitudeFt[i] - startFt) < BegunFt) continue;
+            if (begun is null)
+                (begun, startFt) = (i, state.AltitudeFt[i]);
+            if (sense * (state.AltitudeFt[i] - startFt) < BegunFt)
+                continue;
             var offDeg = Math.Abs(state.HeadingMagDeg[begun.Value] - startDeg - a.TurnDeg);
-            if (best == begun || offDeg >= bestOffDeg) continue;
+            if (best == begun || offDeg >= bestOffDeg)
+                continue;
             (best, bestOffDeg) = (begun, offDeg);
             // Only a turn that goes on tells one beginning from another.
-            if (a.TurnRateDegPerS == 0 || a.TurnRateDegPerS != b.TurnRateDegPerS) break;
+            if (a.TurnRateDegPerS == 0 || a.TurnRateDegPerS != b.TurnRateDegPerS)
+                break;
         }
 
         return best;

@@ -14,11 +14,15 @@ internal static class PlotColumns
         var epochS = drill?.Alignment.StartS ?? state.TimeS[0];
         var offsetFt = drill?.Entry.AltitudeOffsetFt ?? 0;
         var segmentAt = new FlownSegment?[state.Count];
-        foreach (var segment in drill?.Segments.OfType<FlownSegment>() ?? []) Array.Fill(segmentAt, segment, segment.First, segment.End - segment.First);
+        foreach (var segment in drill?.Segments.OfType<FlownSegment>() ?? [])
+            Array.Fill(segmentAt, segment, segment.First, segment.End - segment.First);
 
-        double?[] Column(Func<int, double> value, int digits) => Array.ConvertAll(shown, i => value(i) is var v && double.IsFinite(v) ? Math.Round(v, digits) : (double?)null);
-        double?[] Target(Func<FlownSegment, int, double> value, int digits) => Array.ConvertAll(shown, i => segmentAt[i] is { } s ? Math.Round(value(s, i), digits) : (double?)null);
-        double?[] Band(Parameter parameter) => Array.ConvertAll(shown, i => segmentAt[i] is { } s ? drill!.Standard.WithinFor(parameter, s.Segment) : null);
+        double?[] Column(Func<int, double> value, int digits) =>
+            Array.ConvertAll(shown, i => value(i) is var v && double.IsFinite(v) ? Math.Round(v, digits) : (double?)null);
+        double?[] Target(Func<FlownSegment, int, double> value, int digits) =>
+            Array.ConvertAll(shown, i => segmentAt[i] is { } s ? Math.Round(value(s, i), digits) : (double?)null);
+        double?[] Band(Parameter parameter) =>
+            Array.ConvertAll(shown, i => segmentAt[i] is { } s ? drill!.Standard.WithinFor(parameter, s.Segment) : null);
 
         var track = state.Track;
         var nominal = drill is null ? NominalGround.None : NominalGround.Of(drill);
@@ -51,29 +55,30 @@ internal static class PlotColumns
     }
 
     /// <summary>No flight at all.</summary>
-    public static TrackColumns Empty(DateTimeOffset epochUtc) => new()
-    {
-        EpochUtc = epochUtc,
-        TimeS = [],
-        LatDeg = [],
-        LonDeg = [],
-        AltitudeFt = [],
-        HeadingMagDeg = [],
-        VerticalSpeedFpm = [],
-        TurnRateDegPerS = [],
-        AirspeedKt = [],
-        SegmentIndex = [],
-        AltitudeTargetFt = [],
-        HeadingTargetMagDeg = [],
-        VerticalSpeedTargetFpm = [],
-        TurnRateTargetDegPerS = [],
-        AirspeedTargetKt = [],
-        AltitudeBandFt = [],
-        HeadingBandDeg = [],
-        VerticalSpeedBandFpm = [],
-        TurnRateBandDegPerS = [],
-        AirspeedBandKt = [],
-    };
+    public static TrackColumns Empty(DateTimeOffset epochUtc) =>
+        new()
+        {
+            EpochUtc = epochUtc,
+            TimeS = [],
+            LatDeg = [],
+            LonDeg = [],
+            AltitudeFt = [],
+            HeadingMagDeg = [],
+            VerticalSpeedFpm = [],
+            TurnRateDegPerS = [],
+            AirspeedKt = [],
+            SegmentIndex = [],
+            AltitudeTargetFt = [],
+            HeadingTargetMagDeg = [],
+            VerticalSpeedTargetFpm = [],
+            TurnRateTargetDegPerS = [],
+            AirspeedTargetKt = [],
+            AltitudeBandFt = [],
+            HeadingBandDeg = [],
+            VerticalSpeedBandFpm = [],
+            TurnRateBandDegPerS = [],
+            AirspeedBandKt = [],
+        };
 
     private static int[] Shown(FlightState state)
     {
@@ -81,7 +86,8 @@ internal static class PlotColumns
         var lastS = double.NegativeInfinity;
         for (var i = 0; i < state.Count; i++)
         {
-            if (state.TimeS[i] - lastS < 0.95) continue;
+            if (state.TimeS[i] - lastS < 0.95)
+                continue;
             shown.Add(i);
             lastS = state.TimeS[i];
         }

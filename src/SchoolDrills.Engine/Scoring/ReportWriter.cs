@@ -8,7 +8,13 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class ReportWriter
 {
     /// <summary>Report on a drill that was found.</summary>
-    public static ScoredAttempt Scored(FlownDrill drill, DrillTemplate template, DrillEntry flown, IReadOnlyList<FoundRun> runs, ScoringOptions options)
+    public static ScoredAttempt Scored(
+        FlownDrill drill,
+        DrillTemplate template,
+        DrillEntry flown,
+        IReadOnlyList<FoundRun> runs,
+        ScoringOptions options
+    )
     {
         var state = drill.State;
         var alignment = drill.Alignment;
@@ -17,7 +23,11 @@ internal static class ReportWriter
         var judged = segments.Select((s, k) => (s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
         var (verdict, why) = Judge.OnDrill(judged);
         // Flown to the other hand it can be debriefed, but is not the drill that was asked.
-        if (drill.Exchanged) (verdict, why) = (Verdict.NotMet, $"Flown with left and right exchanged, so it is not the drill that was asked; as flown: {why}");
+        if (drill.Exchanged)
+            (verdict, why) = (
+                Verdict.NotMet,
+                $"Flown with left and right exchanged, so it is not the drill that was asked; as flown: {why}"
+            );
         var report = Shell(state.Track, template, drill.Standard, state) with
         {
             Found = true,
@@ -78,43 +88,67 @@ internal static class ReportWriter
         return new ScoredAttempt(report, PlotColumns.Empty(track.EpochUtc));
     }
 
-    private static ScoreReport Shell(CleanTrack track, DrillTemplate template, ToleranceStandard standard, FlightState state) => new()
-    {
-        EngineVersion = AttemptScorer.EngineVersion,
-        Drill = new DrillReference(template.Slug, template.Version),
-        StandardSlug = standard.Slug,
-        Recording = new RecordingSummary
+    private static ScoreReport Shell(CleanTrack track, DrillTemplate template, ToleranceStandard standard, FlightState state) =>
+        new()
         {
-            Format = track.Source.Format,
-            Samples = track.Count,
-            Dropped = track.Dropped,
-            Gaps = track.GapsAfter.Count,
-            StartUtc = track.Source.EpochUtc.AddSeconds(track.TimeS[0]),
-            EndUtc = track.Source.EpochUtc.AddSeconds(track.TimeS[^1]),
-            MedianIntervalS = Math.Round(track.MedianIntervalS, 3),
-            Columns = track.Source.Columns,
-        },
-        Found = false,
-        Confidence = 0,
-        Wind = Wind(state),
-        DeclinationDeg = Rounded(state.DeclinationDeg, 2),
-        Sources = new SourcesReport(
-            state.HeadingSource switch { HeadingSource.Recorded => "recorded", HeadingSource.WindCorrected => "wind-corrected", _ => "ground-track" },
-            state.AltitudeSource switch { AltitudeSource.Indicated => "indicated", AltitudeSource.Pressure => "pressure", _ => "gps" },
-            state.AirspeedSource switch { AirspeedSource.Recorded => "recorded", AirspeedSource.Derived => "derived", _ => "none" }),
-        Overall = new OverallReport(null, Verdict.NotMeasured, "The drill was not found in this recording."),
-        Warnings = track.Source.Warnings,
-    };
+            EngineVersion = AttemptScorer.EngineVersion,
+            Drill = new DrillReference(template.Slug, template.Version),
+            StandardSlug = standard.Slug,
+            Recording = new RecordingSummary
+            {
+                Format = track.Source.Format,
+                Samples = track.Count,
+                Dropped = track.Dropped,
+                Gaps = track.GapsAfter.Count,
+                StartUtc = track.Source.EpochUtc.AddSeconds(track.TimeS[0]),
+                EndUtc = track.Source.EpochUtc.AddSeconds(track.TimeS[^1]),
+                MedianIntervalS = Math.Round(track.MedianIntervalS, 3),
+                Columns = track.Source.Columns,
+            },
+            Found = false,
+            Confidence = 0,
+            Wind = Wind(state),
+            DeclinationDeg = Rounded(state.DeclinationDeg, 2),
+            Sources = new SourcesReport(
+                state.HeadingSource switch
+                {
+                    HeadingSource.Recorded => "recorded",
+                    HeadingSource.WindCorrected => "wind-corrected",
+                    _ => "ground-track",
+                },
+                state.AltitudeSource switch
+                {
+                    AltitudeSource.Indicated => "indicated",
+                    AltitudeSource.Pressure => "pressure",
+                    _ => "gps",
+                },
+                state.AirspeedSource switch
+                {
+                    AirspeedSource.Recorded => "recorded",
+                    AirspeedSource.Derived => "derived",
+                    _ => "none",
+                }
+            ),
+            Overall = new OverallReport(null, Verdict.NotMeasured, "The drill was not found in this recording."),
+            Warnings = track.Source.Warnings,
+        };
 
     private static WindReport Wind(FlightState state)
     {
-        if (state.Wind.Source == WindSource.None) return new WindReport(null, null, null, "none");
+        if (state.Wind.Source == WindSource.None)
+            return new WindReport(null, null, null, "none");
         var altitudeFt = state.Wind.ReferenceAltitudeFt;
         return new WindReport(
             Math.Round(state.Wind.FromDegTrue(altitudeFt)),
             Math.Round(state.Wind.SpeedKt(altitudeFt), 1),
             Math.Round(state.Wind.SigmaKt, 1),
-            state.Wind.Source switch { WindSource.AirData => "air-data", WindSource.Turns => "turns", _ => "given" });
+            state.Wind.Source switch
+            {
+                WindSource.AirData => "air-data",
+                WindSource.Turns => "turns",
+                _ => "given",
+            }
+        );
     }
 
     private static SegmentReport Segment(FlownDrill drill, TimelineSegment segment, DateTimeOffset epoch)
@@ -139,7 +173,9 @@ internal static class ReportWriter
         var deviations = drill.Deviations[segment.Index].Select(d => Deviation(d, drill.Standard, epoch)).ToList();
         if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS)
         {
-            deviations.Add(Timing(drill.ClockErrorS[segment.Index], drill.StartUnseen(segment.Index), withinS, epoch.AddSeconds(match.StartS)));
+            deviations.Add(
+                Timing(drill.ClockErrorS[segment.Index], drill.StartUnseen(segment.Index), withinS, epoch.AddSeconds(match.StartS))
+            );
         }
 
         return new SegmentReport
@@ -194,7 +230,9 @@ internal static class ReportWriter
                 Unit = Judge.Unit(Parameter.Timing),
                 Tolerance = withinS,
                 Verdict = Verdict.NotMeasured,
-                Why = unseen ? "Begun while nothing was recorded, so when is not known well enough." : "Time before it was left out, so the clock says nothing.",
+                Why = unseen
+                    ? "Begun while nothing was recorded, so when is not known well enough."
+                    : "Time before it was left out, so the clock says nothing.",
             };
         }
 
@@ -219,20 +257,25 @@ internal static class ReportWriter
     /// <summary>Share of the flown time with altitude, heading on straights and airspeed all within tolerance where they were measured.</summary>
     private static double WithinAll(FlownDrill drill)
     {
-        double measuredS = 0, withinS = 0;
+        double measuredS = 0,
+            withinS = 0;
         var timeS = drill.State.TimeS;
         foreach (var segment in drill.Segments.OfType<FlownSegment>())
         {
-            var judged = drill.Deviations[segment.Segment.Index]
+            var judged = drill
+                .Deviations[segment.Segment.Index]
                 .Where(d => d.Parameter is Parameter.Altitude or Parameter.Heading or Parameter.Airspeed && d.Sigma <= d.Within / 2)
                 .ToList();
-            if (judged.Count == 0) continue;
+            if (judged.Count == 0)
+                continue;
             for (var i = segment.First; i < segment.End && i + 1 < timeS.Length; i++)
             {
-                if (!segment.Counts(i)) continue;
+                if (!segment.Counts(i))
+                    continue;
                 var dt = Math.Min(timeS[i + 1] - timeS[i], drill.State.Track.GapS);
                 measuredS += dt;
-                if (judged.All(d => !(Math.Abs(segment.Deviation(d.Parameter, i)) > d.Within))) withinS += dt;
+                if (judged.All(d => !(Math.Abs(segment.Deviation(d.Parameter, i)) > d.Within)))
+                    withinS += dt;
             }
         }
 
@@ -243,12 +286,24 @@ internal static class ReportWriter
     {
         var (state, alignment) = (drill.State, drill.Alignment);
         var reasons = new List<string>();
-        if (state.AirspeedSource == AirspeedSource.None) reasons.Add("airspeed: the recording has no air data and its turns do not show the wind; give the wind of the day.");
-        if (state.HeadingSource == HeadingSource.GroundTrack) reasons.Add("heading: only the direction over the ground is known; give the wind of the day, or record heading.");
-        if (state.AltitudeSource != AltitudeSource.Indicated) reasons.Add("altitude against the altimeter: the recording has no altimeter reading, so altitude is measured from the level that was held, not from the level assigned.");
-        if (!double.IsFinite(state.DeclinationDeg)) reasons.Add("magnetic heading: the magnetic model used here ends before or begins after the date of the recording.");
-        if (alignment.CutBefore) reasons.Add($"what came before {drill.Timeline.Segments[alignment.Flown.First().Index].Name}: the recording begins inside the drill.");
-        if (alignment.CutAfter) reasons.Add($"what came after {drill.Timeline.Segments[alignment.Flown.Last().Index].Name}: the recording ends inside the drill.");
+        if (state.AirspeedSource == AirspeedSource.None)
+            reasons.Add("airspeed: the recording has no air data and its turns do not show the wind; give the wind of the day.");
+        if (state.HeadingSource == HeadingSource.GroundTrack)
+            reasons.Add("heading: only the direction over the ground is known; give the wind of the day, or record heading.");
+        if (state.AltitudeSource != AltitudeSource.Indicated)
+            reasons.Add(
+                "altitude against the altimeter: the recording has no altimeter reading, so altitude is measured from the level that was held, not from the level assigned."
+            );
+        if (!double.IsFinite(state.DeclinationDeg))
+            reasons.Add("magnetic heading: the magnetic model used here ends before or begins after the date of the recording.");
+        if (alignment.CutBefore)
+            reasons.Add(
+                $"what came before {drill.Timeline.Segments[alignment.Flown.First().Index].Name}: the recording begins inside the drill."
+            );
+        if (alignment.CutAfter)
+            reasons.Add(
+                $"what came after {drill.Timeline.Segments[alignment.Flown.Last().Index].Name}: the recording ends inside the drill."
+            );
         return reasons;
     }
 

@@ -16,7 +16,8 @@ internal static class RunFinder
     public const double FoundConfidence = 0.65;
 
     /// <summary>Confidence from which neither the lenient alignment nor the other hand is tried, and by how much the other must be surer.</summary>
-    private const double SureConfidence = 0.85, SurerBy = 0.1;
+    private const double SureConfidence = 0.85,
+        SurerBy = 0.1;
 
     /// <summary>By how much the lenient alignment must be surer than the strict one.</summary>
     private const double LenientSurerBy = 0.05;
@@ -34,7 +35,8 @@ internal static class RunFinder
     public static (IReadOnlyList<Run> Runs, int Best, Run? Nearest) Find(FlightState state, DrillTimeline asked, DrillTimeline? mirrored)
     {
         var best = BestIn(state.TimeS[0], state.TimeS[^1], leniently: true);
-        if (best is null || best.Alignment.Confidence < FoundConfidence) return ([], -1, best);
+        if (best is null || best.Alignment.Confidence < FoundConfidence)
+            return ([], -1, best);
         var runs = new List<Run> { best };
         Search(state.TimeS[0], best.Alignment.StartS);
         Search(best.Alignment.EndS, state.TimeS[^1]);
@@ -43,7 +45,12 @@ internal static class RunFinder
 
         void Search(double fromS, double toS)
         {
-            if (toS - fromS < ShortestShare * asked.DurationS || BestIn(fromS, toS, leniently: false) is not { } run || run.Alignment.Confidence < FoundConfidence) return;
+            if (
+                toS - fromS < ShortestShare * asked.DurationS
+                || BestIn(fromS, toS, leniently: false) is not { } run
+                || run.Alignment.Confidence < FoundConfidence
+            )
+                return;
             runs.Add(run);
             Search(fromS, run.Alignment.StartS);
             Search(run.Alignment.EndS, toS);
@@ -59,12 +66,22 @@ internal static class RunFinder
         {
             var grid = new AlignmentGrid(state, fromS, toS);
             var one = SegmentAligner.Align(grid, asked) is { } found ? new Run(found, asked, false) : null;
-            if (leniently && (one is null || one.Alignment.Aborted || one.Alignment.Confidence < SureConfidence) && SegmentAligner.Align(grid, asked, lenient: true) is { } loose && IsBetter(loose, one?.Alignment))
+            if (
+                leniently
+                && (one is null || one.Alignment.Aborted || one.Alignment.Confidence < SureConfidence)
+                && SegmentAligner.Align(grid, asked, lenient: true) is { } loose
+                && IsBetter(loose, one?.Alignment)
+            )
             {
                 one = new Run(loose, asked, false);
             }
 
-            if (mirrored is null || mirrored.Segments.Count(s => s.TurnDeg != 0) < LeastTurns || one?.Alignment.Confidence >= SureConfidence) return one;
+            if (
+                mirrored is null
+                || mirrored.Segments.Count(s => s.TurnDeg != 0) < LeastTurns
+                || one?.Alignment.Confidence >= SureConfidence
+            )
+                return one;
             var other = SegmentAligner.Align(grid, mirrored) is { } exchanged ? new Run(exchanged, mirrored, true) : null;
             return other?.Alignment.Confidence > (one?.Alignment.Confidence ?? 0) + SurerBy ? other : one;
         }

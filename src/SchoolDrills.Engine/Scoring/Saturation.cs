@@ -10,7 +10,8 @@ namespace SchoolDrills.Engine.Scoring;
 public static class Saturation
 {
     /// <summary>Shortest episode, and shortest pause that parts two, seconds.</summary>
-    private const double ShortestS = 8, PauseS = 15;
+    private const double ShortestS = 8,
+        PauseS = 15;
 
     /// <summary>Least share of an episode in which two or more were outside together: gusts put the rate of turn outside for moments.</summary>
     private const double TogetherShare = 0.4;
@@ -27,14 +28,21 @@ public static class Saturation
             for (var i = segment.First; i < segment.End; i++)
             {
                 var outside = Outside(segment, standard, i, out var measured);
-                if (outside.Count < 2) continue;
+                if (outside.Count < 2)
+                    continue;
                 var atS = state.TimeS[i];
                 var untilS = i + 1 < state.Count ? Math.Min(state.TimeS[i + 1], atS + state.Track.GapS) : atS;
                 var peak = (double)outside.Count / measured;
                 if (episodes.Count > 0 && atS - episodes[^1].EndS <= PauseS)
                 {
                     episodes[^1].Parameters.UnionWith(outside);
-                    episodes[^1] = (episodes[^1].StartS, untilS, episodes[^1].Parameters, Math.Max(episodes[^1].Peak, peak), episodes[^1].TogetherS + untilS - atS);
+                    episodes[^1] = (
+                        episodes[^1].StartS,
+                        untilS,
+                        episodes[^1].Parameters,
+                        Math.Max(episodes[^1].Peak, peak),
+                        episodes[^1].TogetherS + untilS - atS
+                    );
                 }
                 else
                 {
@@ -44,20 +52,34 @@ public static class Saturation
         }
 
         var epoch = state.Track.Source.EpochUtc;
-        return [.. episodes.Where(e => e.EndS - e.StartS >= ShortestS && e.TogetherS >= TogetherShare * (e.EndS - e.StartS))
-            .Select(e => new SaturationEpisode(epoch.AddSeconds(e.StartS), epoch.AddSeconds(e.EndS), [.. e.Parameters.Order()], Math.Round(e.Peak, 2)))];
+        return
+        [
+            .. episodes
+                .Where(e => e.EndS - e.StartS >= ShortestS && e.TogetherS >= TogetherShare * (e.EndS - e.StartS))
+                .Select(e => new SaturationEpisode(
+                    epoch.AddSeconds(e.StartS),
+                    epoch.AddSeconds(e.EndS),
+                    [.. e.Parameters.Order()],
+                    Math.Round(e.Peak, 2)
+                )),
+        ];
     }
 
     private static List<Parameter> Outside(FlownSegment segment, ToleranceStandard standard, int i, out int measured)
     {
         measured = 0;
         var outside = new List<Parameter>(3);
-        foreach (var parameter in (ReadOnlySpan<Parameter>)[Parameter.Altitude, segment.Segment.TurnDeg == 0 ? Parameter.Heading : Parameter.TurnRate, Parameter.Airspeed])
+        foreach (
+            var parameter in (ReadOnlySpan<Parameter>)
+                [Parameter.Altitude, segment.Segment.TurnDeg == 0 ? Parameter.Heading : Parameter.TurnRate, Parameter.Airspeed]
+        )
         {
             var deviation = segment.Deviation(parameter, i);
-            if (!double.IsFinite(deviation) || standard.WithinFor(parameter, segment.Segment) is not { } within) continue;
+            if (!double.IsFinite(deviation) || standard.WithinFor(parameter, segment.Segment) is not { } within)
+                continue;
             measured++;
-            if (Math.Abs(deviation) > within) outside.Add(parameter);
+            if (Math.Abs(deviation) > within)
+                outside.Add(parameter);
         }
 
         return outside;

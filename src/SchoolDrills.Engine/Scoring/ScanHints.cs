@@ -12,10 +12,12 @@ internal static class ScanHints
     private const int Most = 2;
 
     /// <summary>Time outside that suggests a way of scanning rather than a lapse, and time without a correction that suggests it went unread, seconds.</summary>
-    private const double LongS = 15, UnreadS = 12;
+    private const double LongS = 15,
+        UnreadS = 12;
 
     /// <summary>Mean deviation of a parameter held unusually tight: as a share of its tolerance, and of its own mean over the drill.</summary>
-    private const double TightShare = 0.25, TighterShare = 0.6;
+    private const double TightShare = 0.25,
+        TighterShare = 0.6;
 
     /// <summary>Segments in which one parameter is favoured and another outside that make it a habit.</summary>
     private const int Habit = 3;
@@ -25,21 +27,75 @@ internal static class ScanHints
     /// <summary>The hints of a drill, in time.</summary>
     public static IReadOnlyList<ScanHint> Of(FlownDrill drill)
     {
-        var lapses = drill.Deviations.SelectMany((list, k) => list
-            .Where(d => Scanned.Contains(d.Parameter) && d.Sigma <= d.Within / 2 && !IsTiming(drill.Timeline.Segments[k], d.Parameter))
-            .SelectMany(d => d.Exceedances.Where(e => e.DurationS >= LongS).Select(e => new Lapse(k, d, e)))).ToList();
-        var means = Scanned.ToDictionary(p => p, p => drill.Deviations.SelectMany(l => l).Where(d => d.Parameter == p && d.MeasuredS > 0).Select(d => d.MeanAbs).DefaultIfEmpty(double.NaN).Average());
+        var lapses = drill
+            .Deviations.SelectMany(
+                (list, k) =>
+                    list.Where(d =>
+                            Scanned.Contains(d.Parameter) && d.Sigma <= d.Within / 2 && !IsTiming(drill.Timeline.Segments[k], d.Parameter)
+                        )
+                        .SelectMany(d => d.Exceedances.Where(e => e.DurationS >= LongS).Select(e => new Lapse(k, d, e)))
+            )
+            .ToList();
+        var means = Scanned.ToDictionary(
+            p => p,
+            p =>
+                drill
+                    .Deviations.SelectMany(l => l)
+                    .Where(d => d.Parameter == p && d.MeasuredS > 0)
+                    .Select(d => d.MeanAbs)
+                    .DefaultIfEmpty(double.NaN)
+                    .Average()
+        );
         var favoured = lapses.Select(l => (Lapse: l, Tight: Tightest(drill, l, means))).Where(f => f.Tight is not null).ToList();
 
-        var habits = favoured.GroupBy(f => (f.Tight!.Value.Parameter, f.Lapse.Deviation.Parameter)).Where(g => g.Select(f => f.Lapse.Index).Distinct().Count() >= Habit).ToList();
-        var hints = habits.Take(1).Select(g => Hint(drill, "emphasis", g.Key.Item1, g.Min(f => f.Lapse.Exceedance.StartS), g.Max(f => f.Lapse.Exceedance.EndS),
-            $"In {g.Select(f => f.Lapse.Index).Distinct().Count()} segments {Word(g.Key.Item1)} was held closely while {Word(g.Key.Item2)} was outside: {Word(g.Key.Item1)} may be given more of the scan than its share.")).ToList();
-        hints.AddRange(favoured.OrderByDescending(f => f.Lapse.Exceedance.DurationS).Take(Most).Select(f => Hint(
-            drill, "fixation", f.Tight!.Value.Parameter, f.Lapse.Exceedance.StartS, f.Lapse.Exceedance.EndS,
-            $"{Capital(Word(f.Lapse.Deviation.Parameter))} was outside for {f.Lapse.Exceedance.DurationS:0} s while {Word(f.Tight.Value.Parameter)} stayed within {Judge.Text(f.Tight.Value.MeanAbs, f.Tight.Value.Parameter)} on average: the eyes may have rested on it.")));
-        hints.AddRange(lapses.Where(l => l.UncorrectedS >= UnreadS).OrderByDescending(l => l.UncorrectedS).Take(Most).Select(l => Hint(
-            drill, "omission", l.Deviation.Parameter, l.Exceedance.StartS, l.Exceedance.EndS,
-            $"{Capital(Word(l.Deviation.Parameter))} went on away from its target for {l.UncorrectedS:0} s after leaving tolerance, to {Judge.Text(Math.Abs(l.Exceedance.Worst), l.Deviation.Parameter)}: it may have dropped out of the scan.")));
+        var habits = favoured
+            .GroupBy(f => (f.Tight!.Value.Parameter, f.Lapse.Deviation.Parameter))
+            .Where(g => g.Select(f => f.Lapse.Index).Distinct().Count() >= Habit)
+            .ToList();
+        var hints = habits
+            .Take(1)
+            .Select(g =>
+                Hint(
+                    drill,
+                    "emphasis",
+                    g.Key.Item1,
+                    g.Min(f => f.Lapse.Exceedance.StartS),
+                    g.Max(f => f.Lapse.Exceedance.EndS),
+                    $"In {g.Select(f => f.Lapse.Index).Distinct().Count()} segments {Word(g.Key.Item1)} was held closely while {Word(g.Key.Item2)} was outside: {Word(g.Key.Item1)} may be given more of the scan than its share."
+                )
+            )
+            .ToList();
+        hints.AddRange(
+            favoured
+                .OrderByDescending(f => f.Lapse.Exceedance.DurationS)
+                .Take(Most)
+                .Select(f =>
+                    Hint(
+                        drill,
+                        "fixation",
+                        f.Tight!.Value.Parameter,
+                        f.Lapse.Exceedance.StartS,
+                        f.Lapse.Exceedance.EndS,
+                        $"{Capital(Word(f.Lapse.Deviation.Parameter))} was outside for {f.Lapse.Exceedance.DurationS:0} s while {Word(f.Tight.Value.Parameter)} stayed within {Judge.Text(f.Tight.Value.MeanAbs, f.Tight.Value.Parameter)} on average: the eyes may have rested on it."
+                    )
+                )
+        );
+        hints.AddRange(
+            lapses
+                .Where(l => l.UncorrectedS >= UnreadS)
+                .OrderByDescending(l => l.UncorrectedS)
+                .Take(Most)
+                .Select(l =>
+                    Hint(
+                        drill,
+                        "omission",
+                        l.Deviation.Parameter,
+                        l.Exceedance.StartS,
+                        l.Exceedance.EndS,
+                        $"{Capital(Word(l.Deviation.Parameter))} went on away from its target for {l.UncorrectedS:0} s after leaving tolerance, to {Judge.Text(Math.Abs(l.Exceedance.Worst), l.Deviation.Parameter)}: it may have dropped out of the scan."
+                    )
+                )
+        );
         return [.. hints.OrderBy(h => h.StartUtc)];
     }
 
@@ -53,19 +109,29 @@ internal static class ScanHints
         var segment = drill.Segments[lapse.Index]!;
         (Parameter Parameter, double MeanAbs)? best = null;
         var least = TightShare;
-        foreach (var other in drill.Deviations[lapse.Index].Where(d => Scanned.Contains(d.Parameter) && d.Parameter != lapse.Deviation.Parameter && d.Sigma <= d.Within / 4))
+        foreach (
+            var other in drill
+                .Deviations[lapse.Index]
+                .Where(d => Scanned.Contains(d.Parameter) && d.Parameter != lapse.Deviation.Parameter && d.Sigma <= d.Within / 4)
+        )
         {
             double sum = 0;
             var count = 0;
             for (var i = segment.First; i < segment.End; i++)
             {
-                if (drill.State.TimeS[i] < lapse.Exceedance.StartS || drill.State.TimeS[i] >= lapse.Exceedance.EndS || segment.Deviation(other.Parameter, i) is not (var deviation and not double.NaN)) continue;
+                if (
+                    drill.State.TimeS[i] < lapse.Exceedance.StartS
+                    || drill.State.TimeS[i] >= lapse.Exceedance.EndS
+                    || segment.Deviation(other.Parameter, i) is not (var deviation and not double.NaN)
+                )
+                    continue;
                 sum += Math.Abs(deviation);
                 count++;
             }
 
             var mean = sum / count;
-            if (!(mean / other.Within < least) || !(mean < TighterShare * means[other.Parameter])) continue;
+            if (!(mean / other.Within < least) || !(mean < TighterShare * means[other.Parameter]))
+                continue;
             least = mean / other.Within;
             best = (other.Parameter, mean);
         }
@@ -79,7 +145,13 @@ internal static class ScanHints
         return new ScanHint(kind, parameter, epochUtc.AddSeconds(startS), epochUtc.AddSeconds(endS), text);
     }
 
-    private static string Word(Parameter parameter) => parameter switch { Parameter.Altitude => "altitude", Parameter.Heading => "heading", _ => "airspeed" };
+    private static string Word(Parameter parameter) =>
+        parameter switch
+        {
+            Parameter.Altitude => "altitude",
+            Parameter.Heading => "heading",
+            _ => "airspeed",
+        };
 
     private static string Capital(string word) => char.ToUpperInvariant(word[0]) + word[1..];
 

@@ -83,10 +83,18 @@ public sealed record ScoreReport
     public IReadOnlyList<SaturationEpisode> Saturation { get; init; } = [];
 
     /// <summary>Ways of scanning that would explain what was seen.</summary>
-    public IReadOnlyList<ScanHint> ScanHints { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<ScanHint> ScanHints
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Every flight of the drill in the recording, in time; the one scored is marked.</summary>
-    public IReadOnlyList<FoundRun> Runs { get; init => field = value ?? []; } = [];
+    public IReadOnlyList<FoundRun> Runs
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>What was set by hand before this was scored; null in the engine's own report.</summary>
     public HandCorrections? Corrections { get; init; }
@@ -300,7 +308,15 @@ public enum FindingKind
 /// <param name="Unit">Unit of the magnitude.</param>
 /// <param name="AtUtc">When.</param>
 /// <param name="Text">One sentence in an instructor's words.</param>
-public sealed record Finding(int? SegmentIndex, FindingKind Kind, Parameter Parameter, double Magnitude, string Unit, DateTimeOffset? AtUtc, string Text);
+public sealed record Finding(
+    int? SegmentIndex,
+    FindingKind Kind,
+    Parameter Parameter,
+    double Magnitude,
+    string Unit,
+    DateTimeOffset? AtUtc,
+    string Text
+);
 
 /// <summary>A time when several parameters were out together after having been in.</summary>
 /// <param name="StartUtc">From.</param>

@@ -10,16 +10,22 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class SegmentAligner
 {
     /// <summary>Prices, in the worth of seconds flown as asked.</summary>
-    private const double SkipPrice = 6, SkipPricePerS = 0.5, AbortPrice = 40, OtherFlightPrice = 40, OtherFlightPricePerS = 1;
+    private const double SkipPrice = 6,
+        SkipPricePerS = 0.5,
+        AbortPrice = 40,
+        OtherFlightPrice = 40,
+        OtherFlightPricePerS = 1;
 
     /// <summary>Shortest and longest a segment may be flown, as shares of its nominal length.</summary>
-    private const double ShortestShare = 0.4, LongestShare = 2.5;
+    private const double ShortestShare = 0.4,
+        LongestShare = 2.5;
 
     /// <summary>Usual scatter of a segment's length, as the logarithm of its share of the nominal.</summary>
     private const double LengthScatter = 0.3;
 
     /// <summary>Usual scatter of the turn made and the height gained in a segment.</summary>
-    private const double TurnScatterDeg = 12, ClimbScatterFt = 90;
+    private const double TurnScatterDeg = 12,
+        ClimbScatterFt = 90;
 
     /// <summary>Usual scatter of a change of airspeed, knots.</summary>
     private const double SpeedScatterKt = 8;
@@ -44,7 +50,8 @@ internal static class SegmentAligner
         // worth[t]: the most that the segments before the current one are worth when they end, or are followed by other flight, at t.
         var worth = new double[grid.Count + 1];
         var endedAt = new int[grid.Count + 1];
-        for (var t = 0; t <= grid.Count; t++) endedAt[t] = t;
+        for (var t = 0; t <= grid.Count; t++)
+            endedAt[t] = t;
         for (var k = 0; k < segments.Count; k++)
         {
             var last = k == segments.Count - 1;
@@ -52,7 +59,8 @@ internal static class SegmentAligner
             {
                 // A straight that closes the drill begins where the maneuver before it ended: after other flight any straight would do.
                 worth = best[k - 1];
-                for (var t = 0; t <= grid.Count; t++) endedAt[t] = t;
+                for (var t = 0; t <= grid.Count; t++)
+                    endedAt[t] = t;
             }
 
             (best[k], from[k]) = Extend(grid, segments[k], worth, first: k == 0, last, lenient);
@@ -63,7 +71,14 @@ internal static class SegmentAligner
         return Trace(grid, timeline, best, from, otherFlight);
     }
 
-    private static (double[] Best, int[] From) Extend(AlignmentGrid grid, TimelineSegment segment, double[] worth, bool first, bool last, bool lenient)
+    private static (double[] Best, int[] From) Extend(
+        AlignmentGrid grid,
+        TimelineSegment segment,
+        double[] worth,
+        bool first,
+        bool last,
+        bool lenient
+    )
     {
         var sum = grid.WorthSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
         var nominal = segment.DurationS / grid.StepS;
@@ -71,29 +86,40 @@ internal static class SegmentAligner
         var outer = (first || last) && segment.Kind == SegmentKind.LevelStraight;
         var shortest = Math.Max(1, (int)Math.Floor((outer ? 0.9 : ShortestShare) * nominal));
         var longest = Math.Max(shortest, (int)Math.Ceiling((outer ? 1.1 : LongestShare) * nominal));
-        if (outer) shortest = Math.Max(1, (int)Math.Floor(0.5 * nominal));
+        if (outer)
+            shortest = Math.Max(1, (int)Math.Floor(0.5 * nominal));
         // Seconds beyond the nominal earn nothing, or any long straight would look like a good one.
-        var lengthCost = Enumerable.Range(0, longest + 1).Select(d => d == 0 ? 0
-            : Square(Math.Log(d / nominal) / (outer ? 0.15 : LengthScatter)) + (lenient ? 0 : AlignmentGrid.Worth * grid.StepS * Math.Max(0, d - nominal))).ToArray();
+        var lengthCost = Enumerable
+            .Range(0, longest + 1)
+            .Select(d =>
+                d == 0
+                    ? 0
+                    : Square(Math.Log(d / nominal) / (outer ? 0.15 : LengthScatter))
+                        + (lenient ? 0 : AlignmentGrid.Worth * grid.StepS * Math.Max(0, d - nominal))
+            )
+            .ToArray();
         var share = lenient ? Enumerable.Range(0, longest + 1).Select(d => Math.Min(1, nominal / Math.Max(1, d))).ToArray() : null;
         var skipPrice = SkipPrice + (SkipPricePerS * segment.DurationS);
         var best = new double[grid.Count + 1];
         var from = new int[grid.Count + 1];
         // What the stretch before a start leaves, so that a length costs one addition.
         var left = new double[grid.Count + 1];
-        for (var t = 0; t <= grid.Count; t++) left[t] = worth[t] - sum[t];
+        for (var t = 0; t <= grid.Count; t++)
+            left[t] = worth[t] - sum[t];
         var likely = (int)Math.Round(nominal);
         for (var t = 0; t <= grid.Count; t++)
         {
             best[t] = worth[t] - skipPrice;
             from[t] = -1;
             // The likeliest length first: what it earns spares the look at where most others end.
-            if (likely >= shortest && likely <= Math.Min(longest, t)) Try(t, likely);
+            if (likely >= shortest && likely <= Math.Min(longest, t))
+                Try(t, likely);
             var most = Math.Min(longest, t);
             grid.Looks += Math.Max(0, most - shortest + 1);
             for (var d = shortest; d <= most; d++)
             {
-                if (share is not null ? Whole(t, d) > best[t] : left[t - d] - lengthCost[d] > best[t] - sum[t]) Try(t, d);
+                if (share is not null ? Whole(t, d) > best[t] : left[t - d] - lengthCost[d] > best[t] - sum[t])
+                    Try(t, d);
             }
         }
 
@@ -104,7 +130,8 @@ internal static class SegmentAligner
         void Try(int t, int d)
         {
             var value = Whole(t, d) - EndCost(grid, segment, t - d, t);
-            if (value <= best[t]) return;
+            if (value <= best[t])
+                return;
             best[t] = value;
             from[t] = t - d;
         }
@@ -116,8 +143,10 @@ internal static class SegmentAligner
         var turn = (grid.HeadingDeg[to] - grid.HeadingDeg[start] - segment.TurnDeg) / TurnScatterDeg;
         var climb = (grid.AltitudeFt[to] - grid.AltitudeFt[start] - (segment.EndAltitudeFt - segment.StartAltitudeFt)) / ClimbScatterFt;
         var cost = 0.0;
-        if (double.IsFinite(turn)) cost += Math.Min(turn * turn, EndCostCap);
-        if (double.IsFinite(climb)) cost += Math.Min(climb * climb, EndCostCap);
+        if (double.IsFinite(turn))
+            cost += Math.Min(turn * turn, EndCostCap);
+        if (double.IsFinite(climb))
+            cost += Math.Min(climb * climb, EndCostCap);
         var speed = SpeedError(grid, segment, start, to);
         return cost + Math.Min(speed * speed, EndCostCap);
     }
@@ -125,7 +154,8 @@ internal static class SegmentAligner
     /// <summary>How far the change of airspeed over a segment is from the one asked, in scatters; 0 where none is asked or it is not known.</summary>
     public static double SpeedError(AlignmentGrid grid, TimelineSegment segment, int start, int end)
     {
-        if (segment.Kind != SegmentKind.SpeedChange) return 0;
+        if (segment.Kind != SegmentKind.SpeedChange)
+            return 0;
         var error = (grid.SpeedKt[end] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / SpeedScatterKt;
         return double.IsFinite(error) ? error : 0;
     }
@@ -146,7 +176,8 @@ internal static class SegmentAligner
             }
 
             endedAt[t] = t;
-            if (other <= worth[t]) continue;
+            if (other <= worth[t])
+                continue;
             worth[t] = other;
             endedAt[t] = otherSince;
         }
@@ -162,25 +193,30 @@ internal static class SegmentAligner
             var price = k == best.Length - 1 ? 0 : AbortPrice;
             for (var t = 0; t <= grid.Count; t++)
             {
-                if (best[k][t] - price > total) (lastSegment, end, total) = (k, t, best[k][t] - price);
+                if (best[k][t] - price > total)
+                    (lastSegment, end, total) = (k, t, best[k][t] - price);
             }
         }
 
-        if (lastSegment < 0) return null;
+        if (lastSegment < 0)
+            return null;
 
         var matches = new SegmentMatch[best.Length];
-        for (var k = best.Length - 1; k > lastSegment; k--) matches[k] = new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN);
+        for (var k = best.Length - 1; k > lastSegment; k--)
+            matches[k] = new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN);
         for (var (k, t) = (lastSegment, end); k >= 0; k--)
         {
             var start = from[k][t];
-            matches[k] = start < 0
-                ? new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN)
-                : new SegmentMatch(k, SegmentStatus.Flown, grid.TimeS(start), grid.TimeS(t));
+            matches[k] =
+                start < 0
+                    ? new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN)
+                    : new SegmentMatch(k, SegmentStatus.Flown, grid.TimeS(start), grid.TimeS(t));
             t = otherFlight[k][start < 0 ? t : start];
         }
 
         var aborted = lastSegment < best.Length - 1;
-        if (matches.All(m => m.Status == SegmentStatus.Skipped)) return null;
+        if (matches.All(m => m.Status == SegmentStatus.Skipped))
+            return null;
         var marked = PartialSegments.Mark(grid, timeline, new Alignment(matches, 0, aborted));
         return marked with { Confidence = AlignmentConfidence.Of(grid, timeline, marked.Matches) };
     }

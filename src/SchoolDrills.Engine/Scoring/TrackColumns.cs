@@ -67,11 +67,23 @@ public sealed record TrackColumns
     public required double?[] AirspeedBandKt { get; init; }
 
     /// <summary>Drill clock at each point of the path that the drill asks for, seconds.</summary>
-    public double[] NominalTimeS { get; init => field = value ?? []; } = [];
+    public double[] NominalTimeS
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Path over the ground that the drill asks for under the solved wind, latitudes, degrees.</summary>
-    public double[] NominalLatDeg { get; init => field = value ?? []; } = [];
+    public double[] NominalLatDeg
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 
     /// <summary>Path over the ground that the drill asks for under the solved wind, longitudes, degrees.</summary>
-    public double[] NominalLonDeg { get; init => field = value ?? []; } = [];
+    public double[] NominalLonDeg
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
 }

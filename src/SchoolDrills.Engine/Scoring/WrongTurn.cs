@@ -6,7 +6,8 @@ namespace SchoolDrills.Engine.Scoring;
 internal static class WrongTurn
 {
     /// <summary>A turn holds this share of the asked rate, to the wrong side, over so many seconds.</summary>
-    private const double RateShare = 0.65, HeldS = 4;
+    private const double RateShare = 0.65,
+        HeldS = 4;
 
     /// <summary>A stretch has a turn against the asked one in it.</summary>
     /// <param name="state">Reconstructed flight.</param>
@@ -18,9 +19,11 @@ internal static class WrongTurn
         var first = from;
         for (var i = from; i <= to && i < state.Count; i++)
         {
-            while (first + 1 < i && state.TimeS[i] - state.TimeS[first + 1] >= HeldS) first++;
+            while (first + 1 < i && state.TimeS[i] - state.TimeS[first + 1] >= HeldS)
+                first++;
             var heldS = state.TimeS[i] - state.TimeS[first];
-            if (heldS >= HeldS && (state.HeadingMagDeg[i] - state.HeadingMagDeg[first]) / (heldS * turnRateDegPerS) <= -RateShare) return true;
+            if (heldS >= HeldS && (state.HeadingMagDeg[i] - state.HeadingMagDeg[first]) / (heldS * turnRateDegPerS) <= -RateShare)
+                return true;
         }
 
         return false;

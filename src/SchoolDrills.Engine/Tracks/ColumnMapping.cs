@@ -33,8 +33,16 @@ public sealed record ColumnQuantity(string Name, IReadOnlyList<string> Units)
     /// <summary>Every quantity there is.</summary>
     public static IReadOnlyList<ColumnQuantity> All { get; } =
     [
-        .. new[] { CsvColumns.Time, CsvColumns.Date, CsvColumns.UtcOffset, CsvColumns.Lat, CsvColumns.LatHemisphere, CsvColumns.Lon, CsvColumns.LonHemisphere }
-            .Select(name => new ColumnQuantity(name, [])),
+        .. new[]
+        {
+            CsvColumns.Time,
+            CsvColumns.Date,
+            CsvColumns.UtcOffset,
+            CsvColumns.Lat,
+            CsvColumns.LatHemisphere,
+            CsvColumns.Lon,
+            CsvColumns.LonHemisphere,
+        }.Select(name => new ColumnQuantity(name, [])),
         .. Enum.GetValues<TrackColumn>().Select(column => new ColumnQuantity(column.Name(), CsvUnit.Offered(column))),
     ];
 }

@@ -16,7 +16,11 @@ internal static class CsvAltitudeCheck
     private const double MostStandardError = 0.06;
 
     private static readonly TrackColumn[] Altitudes =
-        [TrackColumn.GpsAltitudeFt, TrackColumn.PressureAltitudeFt, TrackColumn.IndicatedAltitudeFt];
+    [
+        TrackColumn.GpsAltitudeFt,
+        TrackColumn.PressureAltitudeFt,
+        TrackColumn.IndicatedAltitudeFt,
+    ];
 
     public static void Correct(CsvHeader header, TrackBuilder builder)
     {
@@ -31,12 +35,16 @@ internal static class CsvAltitudeCheck
         {
             foreach (ref var value in builder.Values(column))
                 value = Units.MToFt(value);
-            builder.Warn($"Column \"{header.Names[header.Found[column.Name()]]}\" should hold feet, but it changes as metres would; it was taken as metres.");
+            builder.Warn(
+                $"Column \"{header.Names[header.Found[column.Name()]]}\" should hold feet, but it changes as metres would; it was taken as metres."
+            );
         }
     }
 
     private static bool SaysFeet(CsvHeader header, TrackColumn column) =>
-        !header.UnitIsByHand(column.Name()) && header.Units[header.Found[column.Name()]] is var unit && (unit.Length == 0 || CsvUnit.For(column, unit) == CsvUnit.Same);
+        !header.UnitIsByHand(column.Name())
+        && header.Units[header.Found[column.Name()]] is var unit
+        && (unit.Length == 0 || CsvUnit.For(column, unit) == CsvUnit.Same);
 
     /// <summary>Whether a column's middle value is near that of a column in metres as it stands, and far from it in feet.</summary>
     private static bool LiesBy(TrackBuilder builder, TrackColumn column, TrackColumn inMetres)

@@ -6,20 +6,71 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal static class CsvColumns
 {
-    public const string Time = "timeS", Date = "date", UtcOffset = "utcOffset";
-    public const string Lat = "latDeg", Lon = "lonDeg", LatHemisphere = "latHemisphere", LonHemisphere = "lonHemisphere";
+    public const string Time = "timeS",
+        Date = "date",
+        UtcOffset = "utcOffset";
+    public const string Lat = "latDeg",
+        Lon = "lonDeg",
+        LatHemisphere = "latHemisphere",
+        LonHemisphere = "lonHemisphere";
 
     private static readonly Dictionary<string, TrackColumn> Optional = Enum.GetValues<TrackColumn>().ToDictionary(c => c.Name());
 
     /// <summary>Words of columns that are set, wished for, derived or of something else than the aircraft in flight.</summary>
     private static readonly string[] Foreign =
     [
-        "selected", "sel", "target", "bug", "desired", "command", "cmd", "nav", "wind", "wpt", "waypoint", "wp", "ap", "fd", "afcs", "autopilot", "error", "err",
-        "sigma", "stddev", "accuracy", "limit", "max", "agl", "radar", "radio", "terrain", "density", "cabin", "delta", "average", "avg", "egt", "cht", "oil",
-        "fuel", "engine", "dest", "destination", "home", "required", "separation", "undulation", "elapsed", "index", "dop", "truth", "rate",
+        "selected",
+        "sel",
+        "target",
+        "bug",
+        "desired",
+        "command",
+        "cmd",
+        "nav",
+        "wind",
+        "wpt",
+        "waypoint",
+        "wp",
+        "ap",
+        "fd",
+        "afcs",
+        "autopilot",
+        "error",
+        "err",
+        "sigma",
+        "stddev",
+        "accuracy",
+        "limit",
+        "max",
+        "agl",
+        "radar",
+        "radio",
+        "terrain",
+        "density",
+        "cabin",
+        "delta",
+        "average",
+        "avg",
+        "egt",
+        "cht",
+        "oil",
+        "fuel",
+        "engine",
+        "dest",
+        "destination",
+        "home",
+        "required",
+        "separation",
+        "undulation",
+        "elapsed",
+        "index",
+        "dop",
+        "truth",
+        "rate",
     ];
 
-    public static bool IsName(string name) => name is Time or Date or UtcOffset or Lat or Lon or LatHemisphere or LonHemisphere || Optional.ContainsKey(name);
+    public static bool IsName(string name) =>
+        name is Time or Date or UtcOffset or Lat or Lon or LatHemisphere or LonHemisphere || Optional.ContainsKey(name);
 
     public static TrackColumn? OptionalColumn(string name) => Optional.TryGetValue(name, out var column) ? column : null;
 
@@ -36,7 +87,12 @@ internal static class CsvColumns
             ranks[name] = rank;
         }
         // A UTC time beside a local date would be a day out for half the world; the local pair goes together.
-        if (found.TryGetValue(Date, out var date) && header[date].Has("local") && found.TryGetValue(Time, out var time) && !header[time].Has("local"))
+        if (
+            found.TryGetValue(Date, out var date)
+            && header[date].Has("local")
+            && found.TryGetValue(Time, out var time)
+            && !header[time].Has("local")
+        )
         {
             for (var i = 0; i < header.Count; i++)
             {
@@ -61,20 +117,35 @@ internal static class CsvColumns
             return (cell.HasAny("ew", "hemisphere", "direction", "dir") ? LonHemisphere : Lon, 0);
         if (ClassifyTime(cell) is { } time)
             return time;
-        if (cell.Has("qnh") && !cell.Has("altitude") || cell.Has("setting") && cell.HasAny("altimeter", "barometric", "pressure", "kollsman")
-            || cell.Has("barometric") && !cell.HasAny("altitude", "vertical", "speed"))
+        if (
+            cell.Has("qnh") && !cell.Has("altitude")
+            || cell.Has("setting") && cell.HasAny("altimeter", "barometric", "pressure", "kollsman")
+            || cell.Has("barometric") && !cell.HasAny("altitude", "vertical", "speed")
+        )
             return Rank(TrackColumn.AltimeterSettingHpa, cell.HasAny("qnh", "setting") ? 0 : 1);
         if (cell.HasAny("altitude", "level"))
             return ClassifyAltitude(cell);
         if (cell.Has("vertical") && cell.Has("speed"))
             return Rank(TrackColumn.VerticalSpeedFpm, cell.Has("gps") ? 1 : 0);
         if (cell.Has("airspeed") || cell.Has("air") && cell.Has("speed"))
-            return Rank(cell.Has("true") ? TrackColumn.TrueAirspeedKt : TrackColumn.IndicatedAirspeedKt, cell.HasAny("true", "indicated") ? 0 : cell.Has("calibrated") ? 1 : 2);
+            return Rank(
+                cell.Has("true") ? TrackColumn.TrueAirspeedKt : TrackColumn.IndicatedAirspeedKt,
+                cell.HasAny("true", "indicated") ? 0
+                    : cell.Has("calibrated") ? 1
+                    : 2
+            );
         if (cell.Has("heading"))
-            return cell.Has("true") || cell.Unit is "degt" ? Rank(TrackColumn.HeadingTrueDeg, 0) : Rank(TrackColumn.HeadingMagDeg, cell.Has("magnetic") ? 0 : 1);
+            return cell.Has("true") || cell.Unit is "degt"
+                ? Rank(TrackColumn.HeadingTrueDeg, 0)
+                : Rank(TrackColumn.HeadingMagDeg, cell.Has("magnetic") ? 0 : 1);
         if (cell.Has("speed") && cell.HasAny("ground", "gps"))
             return Rank(TrackColumn.GroundSpeedKt, cell.Has("ground") ? 0 : 1);
-        if (cell.HasAny("track", "course") && !cell.Has("magnetic") && cell.Unit is not "degm" && !cell.HasAny("name", "id", "number", "no"))
+        if (
+            cell.HasAny("track", "course")
+            && !cell.Has("magnetic")
+            && cell.Unit is not "degm"
+            && !cell.HasAny("name", "id", "number", "no")
+        )
             return Rank(TrackColumn.CourseTrueDeg, cell.Has("true") ? 0 : 1);
         if (cell.Has("roll"))
             return Rank(TrackColumn.BankDeg, 0);
@@ -94,7 +165,14 @@ internal static class CsvColumns
             return (Date, cell.Has("local") ? 1 : 0);
         if (!cell.HasAny("time", "utc", "epoch", "unix") || cell.HasAny("flight", "since", "of"))
             return null;
-        return (Time, cell.Has("date") ? 0 : cell.Has("utc") ? 1 : cell.HasAny("epoch", "unix") ? 2 : cell.HasAny("local", "gps") ? 4 : 3);
+        return (
+            Time,
+            cell.Has("date") ? 0
+            : cell.Has("utc") ? 1
+            : cell.HasAny("epoch", "unix") ? 2
+            : cell.HasAny("local", "gps") ? 4
+            : 3
+        );
     }
 
     private static (string, int)? ClassifyAltitude(CsvHeaderCell cell)
@@ -105,7 +183,13 @@ internal static class CsvColumns
             return Rank(TrackColumn.IndicatedAltitudeFt, 0);
         if (cell.HasAny("barometric", "corrected", "b"))
             return Rank(TrackColumn.IndicatedAltitudeFt, 1);
-        return Rank(TrackColumn.GpsAltitudeFt, cell.Has("ellipsoid") ? 2 : cell.HasAny("msl", "geoid") ? 0 : cell.Has("gps") ? 1 : 3);
+        return Rank(
+            TrackColumn.GpsAltitudeFt,
+            cell.Has("ellipsoid") ? 2
+                : cell.HasAny("msl", "geoid") ? 0
+                : cell.Has("gps") ? 1
+                : 3
+        );
     }
 
     private static (string, int)? Rank(TrackColumn column, int rank) => (column.Name(), rank);

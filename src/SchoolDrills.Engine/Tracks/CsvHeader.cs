@@ -63,8 +63,17 @@ internal sealed class CsvHeader
     /// </summary>
     public static CsvHeader? Guess(IReadOnlyList<string> lines)
     {
-        var header = Candidates(lines, anyCells: false).FirstOrDefault(h => h.Cells.Length >= 3 && h.LineNumber + 1 < lines.Count && h.Cells.Count(IsWord) * 2 > h.Cells.Length
-            && lines.Skip(h.LineNumber).Take(2).Select(l => Split(l, h.Separator)).Any(below => below.Length == h.Cells.Length && below.Count(c => c.Any(char.IsAsciiDigit)) * 2 > below.Length));
+        var header = Candidates(lines, anyCells: false)
+            .FirstOrDefault(h =>
+                h.Cells.Length >= 3
+                && h.LineNumber + 1 < lines.Count
+                && h.Cells.Count(IsWord) * 2 > h.Cells.Length
+                && lines
+                    .Skip(h.LineNumber)
+                    .Take(2)
+                    .Select(l => Split(l, h.Separator))
+                    .Any(below => below.Length == h.Cells.Length && below.Count(c => c.Any(char.IsAsciiDigit)) * 2 > below.Length)
+            );
         header?.TakeUnitsRow(lines);
         return header;
 
@@ -93,14 +102,27 @@ internal sealed class CsvHeader
     public TrackHeader Told(IReadOnlyList<string[]> sample)
     {
         var takenAs = Found.ToDictionary(f => f.Value, f => f.Key);
-        return new TrackHeader(LineNumber, Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\u001F', Cells)))),
-        [
-            .. Names.Select((name, i) => new HeaderColumn(
-                name,
-                [.. sample.Where(s => s.Length > i && s[i].Length > 0).Select(s => s[i].Length > LongestSampleTold ? s[i][..LongestSampleTold] : s[i]).Distinct().Take(SamplesTold)],
-                takenAs.GetValueOrDefault(i),
-                Units[i].Length > 0 ? Units[i] : null)),
-        ]);
+        return new TrackHeader(
+            LineNumber,
+            Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\u001F', Cells)))),
+            [
+                .. Names.Select(
+                    (name, i) =>
+                        new HeaderColumn(
+                            name,
+                            [
+                                .. sample
+                                    .Where(s => s.Length > i && s[i].Length > 0)
+                                    .Select(s => s[i].Length > LongestSampleTold ? s[i][..LongestSampleTold] : s[i])
+                                    .Distinct()
+                                    .Take(SamplesTold),
+                            ],
+                            takenAs.GetValueOrDefault(i),
+                            Units[i].Length > 0 ? Units[i] : null
+                        )
+                ),
+            ]
+        );
     }
 
     /// <summary>Cells of one line; quotes as in RFC 4180.</summary>

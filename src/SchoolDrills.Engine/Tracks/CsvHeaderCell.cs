@@ -48,15 +48,42 @@ internal sealed class CsvHeaderCell
         utc offset: utcoffset
         """;
 
-    private static readonly Dictionary<string, string[]> Spellings = Thesaurus.Split('\n')
+    private static readonly Dictionary<string, string[]> Spellings = Thesaurus
+        .Split('\n')
         .Select(line => line.Split(':'))
-        .SelectMany(entry => entry[1].Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(spelling => (spelling, entry[0].Trim().Split(' '))))
+        .SelectMany(entry =>
+            entry[1]
+                .Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
+                .Select(spelling => (spelling, entry[0].Trim().Split(' ')))
+        )
         .ToDictionary();
 
     private static readonly HashSet<string> UnitWords =
     [
-        "ft", "feet", "kt", "kts", "knots", "deg", "degrees", "fpm", "hpa", "mb", "mbar", "inhg", "kmh", "kph", "mph", "mps", "meters", "metres", "rad",
-        "degm", "degt", "celsius", "pa", "kpa",
+        "ft",
+        "feet",
+        "kt",
+        "kts",
+        "knots",
+        "deg",
+        "degrees",
+        "fpm",
+        "hpa",
+        "mb",
+        "mbar",
+        "inhg",
+        "kmh",
+        "kph",
+        "mph",
+        "mps",
+        "meters",
+        "metres",
+        "rad",
+        "degm",
+        "degt",
+        "celsius",
+        "pa",
+        "kpa",
     ];
 
     /// <summary>Units of one letter are units only where a header ends.</summary>
@@ -121,7 +148,10 @@ internal sealed class CsvHeaderCell
         for (var i = 0; i <= text.Length; i++)
         {
             var inWord = i < text.Length && char.IsLetterOrDigit(text[i]);
-            var capitalBegins = inWord && start >= 0 && char.IsUpper(text[i])
+            var capitalBegins =
+                inWord
+                && start >= 0
+                && char.IsUpper(text[i])
                 && (!char.IsUpper(text[i - 1]) || (i + 1 < text.Length && char.IsLower(text[i + 1])));
             if (start >= 0 && (!inWord || capitalBegins))
             {

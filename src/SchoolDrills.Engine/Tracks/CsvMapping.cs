@@ -12,7 +12,10 @@ internal static class CsvMapping
         foreach (var (name, choice) in mapping)
         {
             if (!CsvColumns.IsName(name))
-                throw Refused(header, $"The column mapping names \"{name}\", which is no quantity of a recording; use the names the reader reports.");
+                throw Refused(
+                    header,
+                    $"The column mapping names \"{name}\", which is no quantity of a recording; use the names the reader reports."
+                );
             var index = header.IndexOf(choice.Column);
             if (index < 0 && choice.Column.Trim().Equals(ColumnChoice.None, StringComparison.OrdinalIgnoreCase))
             {
@@ -21,11 +24,19 @@ internal static class CsvMapping
             }
             if (index < 0)
             {
-                throw Refused(header, string.Create(CultureInfo.InvariantCulture,
-                    $"The column mapping takes {name} from \"{choice.Column}\", which the header in line {header.LineNumber} does not have; choose one of its columns, or none."));
+                throw Refused(
+                    header,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"The column mapping takes {name} from \"{choice.Column}\", which the header in line {header.LineNumber} does not have; choose one of its columns, or none."
+                    )
+                );
             }
             if (!taken.TryAdd(index, name))
-                throw Refused(header, $"The column mapping takes both {taken[index]} and {name} from \"{header.Names[index]}\"; choose another column for one of them, or none.");
+                throw Refused(
+                    header,
+                    $"The column mapping takes both {taken[index]} and {name} from \"{header.Names[index]}\"; choose another column for one of them, or none."
+                );
             if (!string.IsNullOrEmpty(choice.Unit))
                 CheckUnit(header, name, choice.Unit);
         }
@@ -37,7 +48,8 @@ internal static class CsvMapping
     /// <summary>What the report is told of it.</summary>
     public static string Sentence(IReadOnlyDictionary<string, ColumnChoice> mapping, bool remembered)
     {
-        var choices = mapping.OrderBy(m => m.Key, StringComparer.Ordinal)
+        var choices = mapping
+            .OrderBy(m => m.Key, StringComparer.Ordinal)
             .Select(m => $"{m.Key} from \"{m.Value.Column}\"{(string.IsNullOrEmpty(m.Value.Unit) ? "" : $" in {m.Value.Unit}")}");
         return $"{(remembered ? "Columns were taken as the school has set them for this header" : "Columns were set by hand")}: {string.Join(", ", choices)}.";
     }
@@ -45,10 +57,17 @@ internal static class CsvMapping
     private static void CheckUnit(CsvHeader header, string name, string unit)
     {
         if (CsvColumns.OptionalColumn(name) is not { } column)
-            throw Refused(header, $"The column mapping gives {name} the unit {unit}, but times and positions tell theirs themselves; leave the unit out.");
+            throw Refused(
+                header,
+                $"The column mapping gives {name} the unit {unit}, but times and positions tell theirs themselves; leave the unit out."
+            );
         if (CsvUnit.For(column, unit) is null)
-            throw Refused(header, $"The column mapping gives {name} the unit {unit}, which it cannot have; choose one of {string.Join(", ", CsvUnit.Offered(column))}.");
+            throw Refused(
+                header,
+                $"The column mapping gives {name} the unit {unit}, which it cannot have; choose one of {string.Join(", ", CsvUnit.Offered(column))}."
+            );
     }
 
-    private static TrackRefusedException Refused(CsvHeader header, string message) => TrackRefusedException.Unreadable(message, header.LineNumber);
+    private static TrackRefusedException Refused(CsvHeader header, string message) =>
+        TrackRefusedException.Unreadable(message, header.LineNumber);
 }

@@ -39,7 +39,8 @@ internal static class CsvPositions
         var negative = text.StartsWith('-');
         if (negative)
             text = text[1..];
-        double sum = 0, unit = 1;
+        double sum = 0,
+            unit = 1;
         while (text.Length > 0)
         {
             var length = 0;
@@ -51,7 +52,10 @@ internal static class CsvPositions
             unit /= 60;
             text = text[length..];
             var gap = 0;
-            while (gap < text.Length && text[gap] is ' ' or ':' or '\u00B0' or '\u00BA' or '\uFFFD' or '\'' or '"' or '\u2032' or '\u2033' or 'd' or 'm')
+            while (
+                gap < text.Length
+                && text[gap] is ' ' or ':' or '\u00B0' or '\u00BA' or '\uFFFD' or '\'' or '"' or '\u2032' or '\u2033' or 'd' or 'm'
+            )
                 gap++;
             if (gap == 0 && text.Length > 0)
                 return false;
@@ -92,10 +96,13 @@ internal static class CsvPositions
         return end - start;
     }
 
-    private static int Side(ReadOnlySpan<char> text) => text.Trim() is [var letter] ? letter switch
-    {
-        'N' or 'n' or 'E' or 'e' => 1,
-        'S' or 's' or 'W' or 'w' => -1,
-        _ => 0,
-    } : 0;
+    private static int Side(ReadOnlySpan<char> text) =>
+        text.Trim() is [var letter]
+            ? letter switch
+            {
+                'N' or 'n' or 'E' or 'e' => 1,
+                'S' or 's' or 'W' or 'w' => -1,
+                _ => 0,
+            }
+            : 0;
 }

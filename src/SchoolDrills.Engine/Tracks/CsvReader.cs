@@ -74,19 +74,25 @@ internal static class CsvReader
         var quoted = lines.Skip(header.LineNumber - 1).Any(l => l.Count(c => c == '"') is var quotes && quotes > 0 && quotes % 2 == 0);
         try
         {
-            using var reader = Sep.New(header.Separator).Reader(o => o with
-            {
-                HasHeader = false,
-                DisableColCountCheck = true,
-                // Without paired quotes in sight, a stray one is damage to its own record and must not swallow those after it.
-                DisableQuotesParsing = !quoted,
-                Unescape = quoted,
-            }).From(text);
+            using var reader = Sep.New(header.Separator)
+                .Reader(o =>
+                    o with
+                    {
+                        HasHeader = false,
+                        DisableColCountCheck = true,
+                        // Without paired quotes in sight, a stray one is damage to its own record and must not swallow those after it.
+                        DisableQuotesParsing = !quoted,
+                        Unescape = quoted,
+                    }
+                )
+                .From(text);
             rows.Read(reader);
         }
         catch (NotSupportedException)
         {
-            throw TrackRefusedException.Unreadable("A record is longer than any recorder writes, most likely for a quotation mark without its pair; export the recording again.");
+            throw TrackRefusedException.Unreadable(
+                "A record is longer than any recorder writes, most likely for a quotation mark without its pair; export the recording again."
+            );
         }
     }
 
@@ -95,10 +101,17 @@ internal static class CsvReader
         if (CsvHeader.Guess(lines) is not { } guess)
         {
             return TrackRefusedException.UnknownFormat(
-                "The file is none of GPX, IGC, NMEA and KML, and no header of a CSV stands in its first 50 lines; send one of these formats.");
+                "The file is none of GPX, IGC, NMEA and KML, and no header of a CSV stands in its first 50 lines; send one of these formats."
+            );
         }
-        return TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-            $"Line {guess.LineNumber} looks like a header, but none of its columns ({Names(guess)}) has a name that is known; say which columns hold time, latitude and longitude."), guess.LineNumber)
+        return TrackRefusedException
+            .Unreadable(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Line {guess.LineNumber} looks like a header, but none of its columns ({Names(guess)}) has a name that is known; say which columns hold time, latitude and longitude."
+                ),
+                guess.LineNumber
+            )
             .With(guess.Told(Sample(guess, lines)));
     }
 
@@ -108,8 +121,13 @@ internal static class CsvReader
         {
             if (header.Found.ContainsKey(name))
                 continue;
-            throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-                $"The header in line {header.LineNumber} has no column that reads as {what}; say which of its columns ({Names(header)}) it is."), header.LineNumber);
+            throw TrackRefusedException.Unreadable(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The header in line {header.LineNumber} has no column that reads as {what}; say which of its columns ({Names(header)}) it is."
+                ),
+                header.LineNumber
+            );
         }
     }
 
@@ -119,11 +137,16 @@ internal static class CsvReader
             return;
         throw TrackRefusedException.Unreadable(
             builder.Dropped > 0
-                ? string.Create(CultureInfo.InvariantCulture, $"None of the {builder.Dropped:N0} records below the header in line {header.LineNumber} has a usable time and position; check which of its columns ({Names(header)}) hold them.")
+                ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"None of the {builder.Dropped:N0} records below the header in line {header.LineNumber} has a usable time and position; check which of its columns ({Names(header)}) hold them."
+                )
                 : "There are no records below the header; check that the recorder was running and export the recording again.",
-            header.LineNumber);
+            header.LineNumber
+        );
     }
 
     private static string Names(CsvHeader header) =>
-        string.Join(", ", header.Names.Take(NamesTold).Select(n => n.Length > 40 ? n[..40] : n)) + (header.Names.Length > NamesTold ? " and more" : "");
+        string.Join(", ", header.Names.Take(NamesTold).Select(n => n.Length > 40 ? n[..40] : n))
+        + (header.Names.Length > NamesTold ? " and more" : "");
 }

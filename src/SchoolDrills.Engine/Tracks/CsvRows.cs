@@ -10,7 +10,11 @@ internal sealed class CsvRows
     private readonly CsvHeader _header;
     private readonly CsvTimes _times;
     private readonly TrackBuilder _builder;
-    private readonly int _lat, _lon, _latHemisphere, _lonHemisphere, _lastNeeded;
+    private readonly int _lat,
+        _lon,
+        _latHemisphere,
+        _lonHemisphere,
+        _lastNeeded;
     private readonly char _point;
     private readonly Value[] _values;
     private int _lastLine;
@@ -40,7 +44,10 @@ internal sealed class CsvRows
             }
             values.Add(new Value(index, column, unit.Factor, unit.Offset, unit == CsvUnit.PressureBySize));
             builder.Source(name, header.Names[index]);
-            if (column == TrackColumn.GpsAltitudeFt && (header.Header[index].Has("ellipsoid") || header.Units[index].Contains("wgs", StringComparison.OrdinalIgnoreCase)))
+            if (
+                column == TrackColumn.GpsAltitudeFt
+                && (header.Header[index].Has("ellipsoid") || header.Units[index].Contains("wgs", StringComparison.OrdinalIgnoreCase))
+            )
                 builder.GpsAltitudeIsEllipsoidal = true;
         }
         _values = [.. values];
@@ -62,8 +69,12 @@ internal sealed class CsvRows
     {
         if (row.LineNumberToExcl - row.LineNumberFrom > 1)
         {
-            _builder.Warn(string.Create(CultureInfo.InvariantCulture,
-                $"The record in line {line} runs over {row.LineNumberToExcl - row.LineNumberFrom:N0} lines, most likely for a quotation mark without its pair; it was left out."));
+            _builder.Warn(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The record in line {line} runs over {row.LineNumberToExcl - row.LineNumberFrom:N0} lines, most likely for a quotation mark without its pair; it was left out."
+                )
+            );
             _builder.DropTold(row.LineNumberToExcl - row.LineNumberFrom);
             return;
         }
@@ -74,9 +85,11 @@ internal sealed class CsvRows
             return;
         }
         var (time, date, offset) = _times.Indices;
-        if (!_times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
+        if (
+            !_times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
             || !CsvPositions.TryParse(row[_lat].Span, Cell(row, _latHemisphere), _point, out var latDeg)
-            || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), _point, out var lonDeg))
+            || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), _point, out var lonDeg)
+        )
         {
             if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))
                 _builder.Drop(line);
@@ -92,8 +105,7 @@ internal sealed class CsvRows
         }
     }
 
-    private static ReadOnlySpan<char> Cell(SepReader.Row row, int index) =>
-        index >= 0 && index < row.ColCount ? row[index].Span : default;
+    private static ReadOnlySpan<char> Cell(SepReader.Row row, int index) => index >= 0 && index < row.ColCount ? row[index].Span : default;
 
     private bool TryValue(ReadOnlySpan<char> text, out double value)
     {
@@ -106,7 +118,8 @@ internal sealed class CsvRows
     private bool TryUnit(TrackColumn column, int index, out CsvUnit unit)
     {
         var name = _header.Units[index];
-        var known = name.Length > 0 ? CsvUnit.For(column, name)
+        var known =
+            name.Length > 0 ? CsvUnit.For(column, name)
             : column == TrackColumn.AltimeterSettingHpa ? CsvUnit.PressureBySize
             : _header.Header[index].Has("level") ? CsvUnit.For(column, "fl")
             : CsvUnit.Same;
@@ -117,12 +130,13 @@ internal sealed class CsvRows
     }
 
     /// <summary>Inches of mercury, hectopascals and pascals are a factor of thirty apart or more, so the size tells.</summary>
-    private static double PressureBySizeHpa(double value) => value switch
-    {
-        > 25 and < 35 => value * Units.HpaPerInHg,
-        > 80_000 => value / 100,
-        _ => value,
-    };
+    private static double PressureBySizeHpa(double value) =>
+        value switch
+        {
+            > 25 and < 35 => value * Units.HpaPerInHg,
+            > 80_000 => value / 100,
+            _ => value,
+        };
 
     /// <summary>One optional column: where it stands and what makes it the track's own unit.</summary>
     private readonly record struct Value(int Index, TrackColumn Column, double Factor, double Offset, bool PressureBySize);

@@ -28,9 +28,14 @@ internal sealed class CsvTimes
         else if (_date < 0 && times.Count > 0)
         {
             throw TrackRefusedException.Unreadable(
-                $"Column \"{header.Names[_time]}\" has times without a date and no column has the date; add a date column, or say which column it is.", header.LineNumber);
+                $"Column \"{header.Names[_time]}\" has times without a date and no column has the date; add a date column, or say which column it is.",
+                header.LineNumber
+            );
         }
-        var utc = header.Header[_time].Has("utc") || times.Any(t => TimeText.TryParseIso(t, out _, out var zoned) && zoned) || times.Any(t => DecimalText.TryParse(t, out _) && _date < 0);
+        var utc =
+            header.Header[_time].Has("utc")
+            || times.Any(t => TimeText.TryParseIso(t, out _, out var zoned) && zoned)
+            || times.Any(t => DecimalText.TryParse(t, out _) && _date < 0);
         if (utc)
             _offset = -1;
         else if (_offset < 0)
@@ -78,7 +83,11 @@ internal sealed class CsvTimes
         if (DecimalText.TryParse(text, out var number))
             return TryEpoch(text, number, out utcTicks);
         var blank = text.IndexOfAny(' ', 'T');
-        if (blank < 0 || !TryDateCached(text[..blank], out var dateTicks) || !TimeText.TryParseClock(text[(blank + 1)..].TrimEnd('Z'), out var clockTicks))
+        if (
+            blank < 0
+            || !TryDateCached(text[..blank], out var dateTicks)
+            || !TimeText.TryParseClock(text[(blank + 1)..].TrimEnd('Z'), out var clockTicks)
+        )
             return false;
         utcTicks = dateTicks + clockTicks;
         return true;
@@ -88,9 +97,14 @@ internal sealed class CsvTimes
     private static bool TryEpoch(ReadOnlySpan<char> text, double number, out long utcTicks)
     {
         utcTicks = 0;
-        if (text.Length == 14 && TimeText.TryDigits(text, 0, 4, out var year) && TimeText.TryDigits(text, 4, 2, out var month)
-            && TimeText.TryDigits(text, 6, 2, out var day) && TimeText.TryDate(year, month, day, out var dayTicks)
-            && TimeText.TryParseClock(text[8..], out var clockTicks))
+        if (
+            text.Length == 14
+            && TimeText.TryDigits(text, 0, 4, out var year)
+            && TimeText.TryDigits(text, 4, 2, out var month)
+            && TimeText.TryDigits(text, 6, 2, out var day)
+            && TimeText.TryDate(year, month, day, out var dayTicks)
+            && TimeText.TryParseClock(text[8..], out var clockTicks)
+        )
         {
             utcTicks = dayTicks + clockTicks;
             return true;
@@ -127,8 +141,12 @@ internal sealed class CsvTimes
         Span<Range> parts = stackalloc Range[4];
         if (text.Length == 8 && DecimalText.TryParseDigits(text, out var packed))
             return TimeText.TryDate(packed / 10_000, packed / 100 % 100, packed % 100, out ticks);
-        if (text.SplitAny(parts, "-/.") != 3 || !DecimalText.TryParseDigits(text[parts[0]], out var a)
-            || !DecimalText.TryParseDigits(text[parts[1]], out var b) || !DecimalText.TryParseDigits(text[parts[2]], out var c))
+        if (
+            text.SplitAny(parts, "-/.") != 3
+            || !DecimalText.TryParseDigits(text[parts[0]], out var a)
+            || !DecimalText.TryParseDigits(text[parts[1]], out var b)
+            || !DecimalText.TryParseDigits(text[parts[2]], out var c)
+        )
             return false;
         if (parts[0].GetOffsetAndLength(text.Length).Length == 4)
             return TimeText.TryDate(a, b, c, out ticks);
@@ -144,14 +162,24 @@ internal sealed class CsvTimes
         foreach (var date in dates)
         {
             var parts = date.Split(' ', 2)[0].Split('/');
-            if (parts.Length != 3 || !DecimalText.TryParseDigits(parts[0], out var first) || !DecimalText.TryParseDigits(parts[1], out var second) || first > 31)
+            if (
+                parts.Length != 3
+                || !DecimalText.TryParseDigits(parts[0], out var first)
+                || !DecimalText.TryParseDigits(parts[1], out var second)
+                || first > 31
+            )
                 continue;
             if (first > 12 || second > 12)
                 return second > 12;
             open |= first != second;
         }
         if (open)
-            builder.Warn(string.Create(CultureInfo.InvariantCulture, $"Dates such as {dates[0]} were read with the day first; send them as yyyy-mm-dd to be sure."));
+            builder.Warn(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Dates such as {dates[0]} were read with the day first; send them as yyyy-mm-dd to be sure."
+                )
+            );
         return false;
     }
 

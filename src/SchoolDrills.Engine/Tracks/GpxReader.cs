@@ -24,14 +24,16 @@ internal static class GpxReader
         throw TrackRefusedException.Unreadable(
             untimed > 0 ? "The track points carry no time, and a drill cannot be timed without; export the recording with times."
             : builder.Dropped > 0 ? "None of the track points has a usable time and position; export the recording again."
-            : "The GPX file has no track points; check that the recorder was running and export the track again.");
+            : "The GPX file has no track points; check that the recorder was running and export the track again."
+        );
     }
 
     private static void ReadPoint(XmlReader xml, TrackBuilder builder, char[] text, ref int untimed)
     {
         var line = XmlTracks.Line(xml);
         var depth = xml.Depth;
-        double latDeg = double.NaN, lonDeg = double.NaN;
+        double latDeg = double.NaN,
+            lonDeg = double.NaN;
         for (var more = xml.MoveToFirstAttribute(); more; more = xml.MoveToNextAttribute())
         {
             if (xml.LocalName == "lat")
@@ -41,7 +43,9 @@ internal static class GpxReader
         }
         xml.MoveToElement();
         long utcTicks = 0;
-        double elevationM = double.NaN, speedMps = double.NaN, courseDeg = double.NaN;
+        double elevationM = double.NaN,
+            speedMps = double.NaN,
+            courseDeg = double.NaN;
         var timed = false;
         if (!xml.IsEmptyElement)
         {

@@ -23,7 +23,7 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
     {
         var buffer = new byte[count];
         var length = 0;
-        for (int n; length < count && (n = ReadInner(buffer.AsSpan(length))) > 0;)
+        for (int n; length < count && (n = ReadInner(buffer.AsSpan(length))) > 0; )
             length += n;
         _head = buffer[..length];
         return _head;
@@ -77,8 +77,12 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
         _run = last >= 0 ? bytes.Length - last - 1 : _run + bytes.Length;
         if (_run > _maxRun)
         {
-            throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-                $"The file has a stretch of more than {_maxRun / 1024:N0} KiB that is one single line or element, which no recorder writes; export the recording again."));
+            throw TrackRefusedException.Unreadable(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The file has a stretch of more than {_maxRun / 1024:N0} KiB that is one single line or element, which no recorder writes; export the recording again."
+                )
+            );
         }
     }
 
@@ -86,9 +90,17 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
     public override bool CanSeek => false;
     public override bool CanWrite => false;
     public override long Length => throw new NotSupportedException();
-    public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+    public override long Position
+    {
+        get => throw new NotSupportedException();
+        set => throw new NotSupportedException();
+    }
+
     public override void Flush() { }
+
     public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
     public override void SetLength(long value) => throw new NotSupportedException();
+
     public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
 }

@@ -42,15 +42,24 @@ internal sealed class IgcReader
             };
         }
         if (reader._dayTicks is null)
-            throw TrackRefusedException.Unreadable("The IGC file has no usable date record (HFDTE), so its fixes have a time but no day; export the recording again.");
+            throw TrackRefusedException.Unreadable(
+                "The IGC file has no usable date record (HFDTE), so its fixes have a time but no day; export the recording again."
+            );
         if (builder.Count == 0)
         {
-            throw TrackRefusedException.Unreadable(builder.Dropped == 0
-                ? "The IGC file has no fixes (B records); check that the recorder was running and export the flight again."
-                : "None of the IGC file's fixes (B records) has a usable time and position; export the flight again.");
+            throw TrackRefusedException.Unreadable(
+                builder.Dropped == 0
+                    ? "The IGC file has no fixes (B records); check that the recorder was running and export the flight again."
+                    : "None of the IGC file's fixes (B records) has a usable time and position; export the flight again."
+            );
         }
         if (!lastIsWhole)
-            builder.Warn(string.Create(CultureInfo.InvariantCulture, $"The file is cut short in line {number}; the {builder.Count:N0} whole fixes before it were used."));
+            builder.Warn(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The file is cut short in line {number}; the {builder.Count:N0} whole fixes before it were used."
+                )
+            );
         // A recorder without a sensor writes zeros throughout.
         builder.RemoveIfAllZero(TrackColumn.PressureAltitudeFt);
         builder.RemoveIfAllZero(TrackColumn.GpsAltitudeFt);
@@ -66,8 +75,13 @@ internal sealed class IgcReader
         {
             // Old form HFDTE160701, new form HFDTEDATE:160701,01.
             var digits = value.IndexOfAnyInRange('0', '9');
-            if (digits >= 0 && TimeText.TryDigits(value, digits, 2, out var day) && TimeText.TryDigits(value, digits + 2, 2, out var month)
-                && TimeText.TryDigits(value, digits + 4, 2, out var year) && TimeText.TryDate(TimeText.FullYear(year), month, day, out var ticks))
+            if (
+                digits >= 0
+                && TimeText.TryDigits(value, digits, 2, out var day)
+                && TimeText.TryDigits(value, digits + 2, 2, out var month)
+                && TimeText.TryDigits(value, digits + 4, 2, out var year)
+                && TimeText.TryDate(TimeText.FullYear(year), month, day, out var ticks)
+            )
                 (_dayTicks, _dateIsFresh) = (ticks, true);
         }
         else if (name.SequenceEqual("ALG"))
@@ -92,7 +106,12 @@ internal sealed class IgcReader
             return true;
         for (var i = 0; i < count && line.Length >= 10 + i * 7; i++)
         {
-            if (TimeText.TryDigits(line, 3 + i * 7, 2, out var first) && TimeText.TryDigits(line, 5 + i * 7, 2, out var last) && first > 35 && last >= first)
+            if (
+                TimeText.TryDigits(line, 3 + i * 7, 2, out var first)
+                && TimeText.TryDigits(line, 5 + i * 7, 2, out var last)
+                && first > 35
+                && last >= first
+            )
                 _extensions[line.Substring(7 + i * 7, 3)] = (first - 1)..last;
         }
         return true;
@@ -105,8 +124,12 @@ internal sealed class IgcReader
             _builder.Drop(number);
             return false;
         }
-        if (!TimeText.TryParseClock(line.AsSpan(1, 6), out var clockTicks) || _dayTicks is null
-            || !TryCoordinate(line, 7, 2, "LAD", 'N', 'S', out var latDeg) || !TryCoordinate(line, 15, 3, "LOD", 'E', 'W', out var lonDeg))
+        if (
+            !TimeText.TryParseClock(line.AsSpan(1, 6), out var clockTicks)
+            || _dayTicks is null
+            || !TryCoordinate(line, 7, 2, "LAD", 'N', 'S', out var latDeg)
+            || !TryCoordinate(line, 15, 3, "LOD", 'E', 'W', out var lonDeg)
+        )
         {
             _builder.Drop(number);
             return true;
@@ -141,8 +164,12 @@ internal sealed class IgcReader
     {
         deg = double.NaN;
         var hemisphere = line[start + degreeDigits + 5];
-        if (!TimeText.TryDigits(line, start, degreeDigits, out var degrees) || !TimeText.TryDigits(line, start + degreeDigits, 5, out var thousandths)
-            || thousandths >= 60_000 || (hemisphere != positive && hemisphere != negative))
+        if (
+            !TimeText.TryDigits(line, start, degreeDigits, out var degrees)
+            || !TimeText.TryDigits(line, start + degreeDigits, 5, out var thousandths)
+            || thousandths >= 60_000
+            || (hemisphere != positive && hemisphere != negative)
+        )
             return false;
         double minutes = thousandths;
         if (Extension(line, finer) is { Length: > 0 } more && DecimalText.TryParseDigits(more, out var decimals))

@@ -14,7 +14,8 @@ internal sealed class Inflation : IDisposable
     {
         var raw = new GuardedStream(stream, options.MaxRawBytes, Message(options.MaxRawBytes, "file"), ct);
         var head = raw.Peek(4);
-        var plain = IsGzip(head) ? Opened(new GZipStream(raw, CompressionMode.Decompress, leaveOpen: true))
+        var plain =
+            IsGzip(head) ? Opened(new GZipStream(raw, CompressionMode.Decompress, leaveOpen: true))
             : IsZip(head) ? OnlyFileOf(raw)
             : raw;
         Content = new GuardedStream(plain, options.MaxInflatedBytes, Message(options.MaxInflatedBytes, "recording"), ct);
@@ -39,17 +40,26 @@ internal sealed class Inflation : IDisposable
         bytes.Position = 0;
         // Opening makes an object of every entry of the table, so a table of millions must be seen before.
         if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).Count("PK\u0001\u0002"u8) > MostEntries)
-            throw TrackRefusedException.Unreadable("The zip file holds a great many files and one recording was expected; send the recording alone.");
+            throw TrackRefusedException.Unreadable(
+                "The zip file holds a great many files and one recording was expected; send the recording alone."
+            );
         var zip = Opened(new ZipArchive(bytes, ZipArchiveMode.Read));
         var files = zip.Entries.Where(IsContent).ToList();
-        if (files.Count > 1 && files.Where(f => f.Name.EndsWith(".kml", StringComparison.OrdinalIgnoreCase)).ToList() is { Count: 1 } documents)
+        if (
+            files.Count > 1
+            && files.Where(f => f.Name.EndsWith(".kml", StringComparison.OrdinalIgnoreCase)).ToList() is { Count: 1 } documents
+        )
             files = documents;
         return files.Count switch
         {
             0 => throw TrackRefusedException.Unreadable("The zip file has no file in it; put the recording in it, or send it as it is."),
             1 => Opened(files[0].Open()),
-            _ => throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-                $"The zip file holds {files.Count:N0} files and one recording was expected; send the recording alone.")),
+            _ => throw TrackRefusedException.Unreadable(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The zip file holds {files.Count:N0} files and one recording was expected; send the recording alone."
+                )
+            ),
         };
     }
 
@@ -57,7 +67,8 @@ internal sealed class Inflation : IDisposable
     private static bool IsContent(ZipArchiveEntry entry) =>
         entry.Name.Length > 0 && entry.Name[0] != '.' && !entry.FullName.StartsWith("__MACOSX/", StringComparison.Ordinal);
 
-    private T Opened<T>(T disposable) where T : IDisposable
+    private T Opened<T>(T disposable)
+        where T : IDisposable
     {
         _opened.Add(disposable);
         return disposable;
@@ -67,6 +78,9 @@ internal sealed class Inflation : IDisposable
 
     private static bool IsZip(ReadOnlySpan<byte> head) => head is [0x50, 0x4B, 0x03, 0x04, ..] or [0x50, 0x4B, 0x05, 0x06, ..];
 
-    private static string Message(long bytes, string what) => string.Create(CultureInfo.InvariantCulture,
-        $"The {what} is larger than {bytes / (1024 * 1024):N0} MiB; cut out the flight with the drill and send that.");
+    private static string Message(long bytes, string what) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"The {what} is larger than {bytes / (1024 * 1024):N0} MiB; cut out the flight with the drill and send that."
+        );
 }

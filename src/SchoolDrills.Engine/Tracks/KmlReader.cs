@@ -19,10 +19,13 @@ internal sealed class KmlReader
     private Moment _stamp;
     private Place _point;
     private bool _aboveGround;
-    private bool _inTrack, _inPoint, _inStamp;
+    private bool _inTrack,
+        _inPoint,
+        _inStamp;
     private bool _untimedPath;
 
-    private KmlReader(XmlReader xml, TrackBuilder builder, TrackReadOptions options) => (_xml, _builder, _options) = (xml, builder, options);
+    private KmlReader(XmlReader xml, TrackBuilder builder, TrackReadOptions options) =>
+        (_xml, _builder, _options) = (xml, builder, options);
 
     public static void Read(XmlReader xml, TrackBuilder builder, TrackReadOptions options)
     {
@@ -45,7 +48,8 @@ internal sealed class KmlReader
         throw TrackRefusedException.Unreadable(
             reader._untimedPath ? "The KML file has a path without times, and a drill cannot be timed without; export the track with times."
             : builder.Dropped > 0 ? "None of the KML file's points has a usable time and position; export the recording again."
-            : "The KML file has no track and no placemarks with a time stamp; export the track with times.");
+            : "The KML file has no track and no placemarks with a time stamp; export the track with times."
+        );
     }
 
     private void Node()
@@ -112,7 +116,11 @@ internal sealed class KmlReader
         var text = XmlTracks.Text(_xml, _text).Trim();
         Span<Range> parts = stackalloc Range[4];
         var count = text.Split(parts, separator, StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
-        if (count is not (2 or 3) || !DecimalText.TryParse(text[parts[0]], out var lonDeg) || !DecimalText.TryParse(text[parts[1]], out var latDeg))
+        if (
+            count is not (2 or 3)
+            || !DecimalText.TryParse(text[parts[0]], out var lonDeg)
+            || !DecimalText.TryParse(text[parts[1]], out var latDeg)
+        )
             return place;
         var altitudeM = count == 3 && DecimalText.TryParse(text[parts[2]], out var metres) ? metres : double.NaN;
         return place with { LatDeg = latDeg, LonDeg = lonDeg, AltitudeM = altitudeM };
@@ -123,9 +131,13 @@ internal sealed class KmlReader
     {
         if (whole && _whens.Count != _coords.Count)
         {
-            throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-                $"The track that ends in line {XmlTracks.Line(_xml)} has {_whens.Count:N0} times for {_coords.Count:N0} positions, so they cannot be paired; export it again."),
-                XmlTracks.Line(_xml));
+            throw TrackRefusedException.Unreadable(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The track that ends in line {XmlTracks.Line(_xml)} has {_whens.Count:N0} times for {_coords.Count:N0} positions, so they cannot be paired; export it again."
+                ),
+                XmlTracks.Line(_xml)
+            );
         }
         for (var i = 0; i < Math.Min(_whens.Count, _coords.Count); i++)
             Add(_whens[i], _coords[i]);

@@ -41,15 +41,20 @@ internal sealed class NmeaReader
     {
         if (_damaged > 0)
         {
-            _builder.Warn(string.Create(CultureInfo.InvariantCulture,
-                $"{_damaged:N0} {(_damaged == 1 ? "sentence has" : "sentences have")} a wrong checksum or none and {(_damaged == 1 ? "was" : "were")} left out, the first in line {_firstDamaged}."));
+            _builder.Warn(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{_damaged:N0} {(_damaged == 1 ? "sentence has" : "sentences have")} a wrong checksum or none and {(_damaged == 1 ? "was" : "were")} left out, the first in line {_firstDamaged}."
+                )
+            );
         }
         if (_builder.Count > 0)
             return;
         throw TrackRefusedException.Unreadable(
             _datelessFixes ? "The NMEA sentences have times but no date (no RMC or ZDA); log RMC sentences too."
             : _damaged > 0 ? "No NMEA sentence with a right checksum has a position; export the recording again."
-            : "The NMEA sentences have no position (RMC or GGA with a fix); check that the receiver had a fix and export the recording again.");
+            : "The NMEA sentences have no position (RMC or GGA with a fix); check that the receiver had a fix and export the recording again."
+        );
     }
 
     private void Sentence(ReadOnlySpan<char> sentence, int number)
@@ -78,8 +83,13 @@ internal sealed class NmeaReader
     {
         if (!TryBegin(body, number))
             return;
-        if (Field(body, 9) is { Length: 6 } date && TimeText.TryDigits(date, 0, 2, out var day) && TimeText.TryDigits(date, 2, 2, out var month)
-            && TimeText.TryDigits(date, 4, 2, out var year) && TimeText.TryDate(TimeText.FullYear(year), month, day, out var dayTicks))
+        if (
+            Field(body, 9) is { Length: 6 } date
+            && TimeText.TryDigits(date, 0, 2, out var day)
+            && TimeText.TryDigits(date, 2, 2, out var month)
+            && TimeText.TryDigits(date, 4, 2, out var year)
+            && TimeText.TryDate(TimeText.FullYear(year), month, day, out var dayTicks)
+        )
             _fix.DayTicks = dayTicks;
         if (Field(body, 2) is not ['A'])
             return;
@@ -101,8 +111,13 @@ internal sealed class NmeaReader
 
     private void Zda(ReadOnlySpan<char> body, int number)
     {
-        if (TryBegin(body, number) && DecimalText.TryParseDigits(Field(body, 2), out var day) && DecimalText.TryParseDigits(Field(body, 3), out var month)
-            && DecimalText.TryParseDigits(Field(body, 4), out var year) && TimeText.TryDate(year, month, day, out var dayTicks))
+        if (
+            TryBegin(body, number)
+            && DecimalText.TryParseDigits(Field(body, 2), out var day)
+            && DecimalText.TryParseDigits(Field(body, 3), out var month)
+            && DecimalText.TryParseDigits(Field(body, 4), out var year)
+            && TimeText.TryDate(year, month, day, out var dayTicks)
+        )
             _fix.DayTicks = dayTicks;
     }
 
@@ -121,9 +136,11 @@ internal sealed class NmeaReader
 
     private void Position(ReadOnlySpan<char> body, int field)
     {
-        if (!double.IsNaN(_fix.LatDeg)
+        if (
+            !double.IsNaN(_fix.LatDeg)
             || !CsvPositions.TryParsePacked(Field(body, field), Field(body, field + 1), out var latDeg)
-            || !CsvPositions.TryParsePacked(Field(body, field + 2), Field(body, field + 3), out var lonDeg))
+            || !CsvPositions.TryParsePacked(Field(body, field + 2), Field(body, field + 3), out var lonDeg)
+        )
             return;
         (_fix.LatDeg, _fix.LonDeg) = (latDeg, lonDeg);
     }
@@ -160,7 +177,8 @@ internal sealed class NmeaReader
             sum ^= c;
         _checksumsInUse = true;
         return sentence.Length == star + 3
-            && int.TryParse(sentence[(star + 1)..], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var told) && told == sum;
+            && int.TryParse(sentence[(star + 1)..], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var told)
+            && told == sum;
     }
 
     private ReadOnlySpan<char> Field(ReadOnlySpan<char> body, int index) => body[_fields[index]];

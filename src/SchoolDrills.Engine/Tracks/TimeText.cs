@@ -17,17 +17,34 @@ internal static class TimeText
     {
         utcTicks = 0;
         hasZone = false;
-        if (text.Length == 20 && text[19] == 'Z' && text[10] == 'T' && text[4] == '-' && text[7] == '-' && TryPair(text, 0, out var century)
-            && TryPair(text, 2, out var yearOfCentury) && TryPair(text, 5, out var m) && TryPair(text, 8, out var d)
-            && TryPlainClock(text.Slice(11, 8), out var plainTicks) && TryDate(century * 100 + yearOfCentury, m, d, out utcTicks))
+        if (
+            text.Length == 20
+            && text[19] == 'Z'
+            && text[10] == 'T'
+            && text[4] == '-'
+            && text[7] == '-'
+            && TryPair(text, 0, out var century)
+            && TryPair(text, 2, out var yearOfCentury)
+            && TryPair(text, 5, out var m)
+            && TryPair(text, 8, out var d)
+            && TryPlainClock(text.Slice(11, 8), out var plainTicks)
+            && TryDate(century * 100 + yearOfCentury, m, d, out utcTicks)
+        )
         {
             utcTicks += plainTicks;
             return hasZone = true;
         }
         text = text.Trim();
-        if (text.Length < 16 || text[4] != '-' || text[7] != '-' || text[10] is not ('T' or 't' or ' ')
-            || !TryDigits(text, 0, 4, out var year) || !TryDigits(text, 5, 2, out var month) || !TryDigits(text, 8, 2, out var day)
-            || !TryDate(year, month, day, out var dayTicks))
+        if (
+            text.Length < 16
+            || text[4] != '-'
+            || text[7] != '-'
+            || text[10] is not ('T' or 't' or ' ')
+            || !TryDigits(text, 0, 4, out var year)
+            || !TryDigits(text, 5, 2, out var month)
+            || !TryDigits(text, 8, 2, out var day)
+            || !TryDate(year, month, day, out var dayTicks)
+        )
             return false;
         var rest = text[11..];
         var zoneAt = rest.IndexOfAny("Zz+-");
@@ -61,11 +78,18 @@ internal static class TimeText
                 return false;
             text = text[..fractionAt];
         }
-        int hour, minute, second = 0;
+        int hour,
+            minute,
+            second = 0;
         var colon = text.IndexOf(':');
         if (colon < 0)
         {
-            if (text.Length != 6 || !TryDigits(text, 0, 2, out hour) || !TryDigits(text, 2, 2, out minute) || !TryDigits(text, 4, 2, out second))
+            if (
+                text.Length != 6
+                || !TryDigits(text, 0, 2, out hour)
+                || !TryDigits(text, 2, 2, out minute)
+                || !TryDigits(text, 4, 2, out second)
+            )
                 return false;
         }
         else
@@ -111,7 +135,11 @@ internal static class TimeText
         }
         else if (text.IndexOf(':') is var colon and > 0)
         {
-            if (!DecimalText.TryParseDigits(text[..colon], out hours) || text.Length < colon + 3 || !TryDigits(text, colon + 1, 2, out minutes))
+            if (
+                !DecimalText.TryParseDigits(text[..colon], out hours)
+                || text.Length < colon + 3
+                || !TryDigits(text, colon + 1, 2, out minutes)
+            )
                 return false;
         }
         else if (text.Length is 1 or 2)
@@ -162,8 +190,17 @@ internal static class TimeText
     private static bool TryPlainClock(ReadOnlySpan<char> text, out long ticks)
     {
         ticks = 0;
-        if (text.Length != 8 || text[2] != ':' || text[5] != ':' || !TryPair(text, 0, out var hour) || !TryPair(text, 3, out var minute)
-            || !TryPair(text, 6, out var second) || hour > 23 || minute > 59 || second > 59)
+        if (
+            text.Length != 8
+            || text[2] != ':'
+            || text[5] != ':'
+            || !TryPair(text, 0, out var hour)
+            || !TryPair(text, 3, out var minute)
+            || !TryPair(text, 6, out var second)
+            || hour > 23
+            || minute > 59
+            || second > 59
+        )
             return false;
         ticks = (hour * 3600L + minute * 60L + second) * TimeSpan.TicksPerSecond;
         return true;

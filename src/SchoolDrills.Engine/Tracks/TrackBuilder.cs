@@ -57,8 +57,13 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
         values[Count - 1] = value;
     }
 
-    public TrackRefusedException TooManySamples() => TrackRefusedException.TooLarge(string.Create(CultureInfo.InvariantCulture,
-        $"The recording holds more than {options.MaxSamples:N0} samples; cut out the flight with the drill and send that."));
+    public TrackRefusedException TooManySamples() =>
+        TrackRefusedException.TooLarge(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"The recording holds more than {options.MaxSamples:N0} samples; cut out the flight with the drill and send that."
+            )
+        );
 
     /// <summary>Takes back the last sample, for a record found to be cut off.</summary>
     public void RemoveLast(int record)
@@ -107,8 +112,12 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     {
         if (Dropped > 0)
         {
-            Warn(string.Create(CultureInfo.InvariantCulture,
-                $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position {(Dropped == 1 ? "was" : "were")} left out, the first at line {_firstDropped}."));
+            Warn(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position {(Dropped == 1 ? "was" : "were")} left out, the first at line {_firstDropped}."
+                )
+            );
         }
         var ellipsoidal = GpsAltitudeIsEllipsoidal && _columns[(int)TrackColumn.GpsAltitudeFt] is not null;
         var timeS = new double[Count];

@@ -51,16 +51,17 @@ internal static class TrackColumns
         return deg < 360 ? deg : 0;
     }
 
-    private static (double Lowest, double Highest) LimitsOf(TrackColumn column) => column switch
-    {
-        TrackColumn.GpsAltitudeFt or TrackColumn.PressureAltitudeFt or TrackColumn.IndicatedAltitudeFt => (-3_000, 100_000),
-        TrackColumn.AltimeterSettingHpa => (800, 1_100),
-        TrackColumn.IndicatedAirspeedKt or TrackColumn.TrueAirspeedKt or TrackColumn.GroundSpeedKt => (-50, 1_500),
-        TrackColumn.HeadingMagDeg or TrackColumn.HeadingTrueDeg or TrackColumn.CourseTrueDeg => (-360, 360),
-        TrackColumn.BankDeg => (-180, 180),
-        TrackColumn.PitchDeg => (-90, 90),
-        TrackColumn.VerticalSpeedFpm => (-30_000, 30_000),
-        TrackColumn.OutsideAirTemperatureC => (-100, 80),
-        _ => throw new ArgumentOutOfRangeException(nameof(column), column, "This column has no limits set."),
-    };
+    private static (double Lowest, double Highest) LimitsOf(TrackColumn column) =>
+        column switch
+        {
+            TrackColumn.GpsAltitudeFt or TrackColumn.PressureAltitudeFt or TrackColumn.IndicatedAltitudeFt => (-3_000, 100_000),
+            TrackColumn.AltimeterSettingHpa => (800, 1_100),
+            TrackColumn.IndicatedAirspeedKt or TrackColumn.TrueAirspeedKt or TrackColumn.GroundSpeedKt => (-50, 1_500),
+            TrackColumn.HeadingMagDeg or TrackColumn.HeadingTrueDeg or TrackColumn.CourseTrueDeg => (-360, 360),
+            TrackColumn.BankDeg => (-180, 180),
+            TrackColumn.PitchDeg => (-90, 90),
+            TrackColumn.VerticalSpeedFpm => (-30_000, 30_000),
+            TrackColumn.OutsideAirTemperatureC => (-100, 80),
+            _ => throw new ArgumentOutOfRangeException(nameof(column), column, "This column has no limits set."),
+        };
 }

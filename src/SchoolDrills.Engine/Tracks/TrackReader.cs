@@ -29,8 +29,13 @@ public static class TrackReader
         }
         catch (InvalidDataException)
         {
-            return new TrackReadResult(null, new TrackProblem(TrackProblemKind.Unreadable,
-                "The compressed file is damaged, encrypted or packed in a way not read here; send the recording as it is, or as gzip or zip."));
+            return new TrackReadResult(
+                null,
+                new TrackProblem(
+                    TrackProblemKind.Unreadable,
+                    "The compressed file is damaged, encrypted or packed in a way not read here; send the recording as it is, or as gzip or zip."
+                )
+            );
         }
     }
 
@@ -64,7 +69,8 @@ public static class TrackReader
         if (Inflation.IsCompressed(head))
         {
             throw TrackRefusedException.UnknownFormat(
-                "The compressed file holds another compressed file; send the recording itself, or compressed once.");
+                "The compressed file holds another compressed file; send the recording itself, or compressed once."
+            );
         }
         var text = DecodeHead(head);
         var builder = TrackSniffer.Tell(text) switch

@@ -36,7 +36,9 @@ internal static class TrackSniffer
                 nmea++;
         }
         // Logs can begin with other things, or in the middle of a sentence.
-        return nmea > igc ? SniffedFormat.Nmea : igc > 0 ? SniffedFormat.Igc : SniffedFormat.Text;
+        return nmea > igc ? SniffedFormat.Nmea
+            : igc > 0 ? SniffedFormat.Igc
+            : SniffedFormat.Text;
     }
 
     /// <summary>Text has next to no control characters and next to nothing that is no character at all.</summary>
@@ -52,7 +54,9 @@ internal static class TrackSniffer
     }
 
     private static bool IsIgc(ReadOnlySpan<char> line) =>
-        line.StartsWith("HFDTE") || line.StartsWith("HODTE") || line.StartsWith("HPDTE")
+        line.StartsWith("HFDTE")
+        || line.StartsWith("HODTE")
+        || line.StartsWith("HPDTE")
         || line.Length >= 35 && line[0] == 'B' && line[14] is 'N' or 'S' && line[23] is 'E' or 'W' && line[24] is 'A' or 'V';
 
     private static bool IsNmea(ReadOnlySpan<char> line)

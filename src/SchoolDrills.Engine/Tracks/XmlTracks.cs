@@ -14,7 +14,9 @@ internal static class XmlTracks
     public static TrackBuilder Read(GuardedStream content, string head, TrackReadOptions options)
     {
         if (head.Contains("<!DOCTYPE", StringComparison.OrdinalIgnoreCase))
-            throw TrackRefusedException.Unreadable("The file declares a document type, which recordings do without; remove the DOCTYPE or export the recording again.");
+            throw TrackRefusedException.Unreadable(
+                "The file declares a document type, which recordings do without; remove the DOCTYPE or export the recording again."
+            );
         content.RefuseRunsWithout([(byte)'<'], 1024 * 1024);
         var settings = new XmlReaderSettings
         {
@@ -42,18 +44,28 @@ internal static class XmlTracks
                     break;
                 default:
                     throw TrackRefusedException.UnknownFormat(
-                        "The file is XML, but neither GPX nor KML; export the recording as GPX, KML, IGC, NMEA or CSV.");
+                        "The file is XML, but neither GPX nor KML; export the recording as GPX, KML, IGC, NMEA or CSV."
+                    );
             }
         }
         catch (XmlException broken)
         {
             if (builder is null || builder.Count == 0)
             {
-                throw TrackRefusedException.Unreadable(string.Create(CultureInfo.InvariantCulture,
-                    $"Line {broken.LineNumber} is not well-formed XML and no track point stands before it; export the recording again."), broken.LineNumber);
+                throw TrackRefusedException.Unreadable(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Line {broken.LineNumber} is not well-formed XML and no track point stands before it; export the recording again."
+                    ),
+                    broken.LineNumber
+                );
             }
-            builder.Warn(string.Create(CultureInfo.InvariantCulture,
-                $"The file is cut short or damaged at line {broken.LineNumber}; the {builder.Count:N0} records before it were used."));
+            builder.Warn(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The file is cut short or damaged at line {broken.LineNumber}; the {builder.Count:N0} records before it were used."
+                )
+            );
         }
         return builder;
     }
@@ -64,7 +76,10 @@ internal static class XmlTracks
         if (!xml.Read())
             return false;
         if (xml.NodeType == XmlNodeType.Element && xml.Depth > MaxDepth)
-            throw TrackRefusedException.Unreadable("The file nests its elements deeper than any recording does; export the recording again.", Line(xml));
+            throw TrackRefusedException.Unreadable(
+                "The file nests its elements deeper than any recording does; export the recording again.",
+                Line(xml)
+            );
         return true;
     }
 
@@ -81,7 +96,7 @@ internal static class XmlTracks
         if (xml.NodeType != XmlNodeType.CDATA)
             return default;
         var length = 0;
-        for (int n; length < buffer.Length && (n = xml.ReadValueChunk(buffer, length, buffer.Length - length)) > 0;)
+        for (int n; length < buffer.Length && (n = xml.ReadValueChunk(buffer, length, buffer.Length - length)) > 0; )
             length += n;
         return buffer.AsSpan(0, length);
     }

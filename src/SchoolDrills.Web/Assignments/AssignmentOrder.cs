@@ -11,5 +11,9 @@ public static class AssignmentOrder
 
     /// <summary>What has been flown or graded: the newest first.</summary>
     public static IReadOnlyList<AssignmentSummary> Flown(IEnumerable<AssignmentSummary> assignments) =>
-        [.. assignments.Where(a => a.State is "flown" or "graded").OrderByDescending(a => a.LatestAttempt?.UploadedAtUtc ?? a.AssignedAtUtc)];
+        [
+            .. assignments
+                .Where(a => a.State is "flown" or "graded")
+                .OrderByDescending(a => a.LatestAttempt?.UploadedAtUtc ?? a.AssignedAtUtc),
+        ];
 }

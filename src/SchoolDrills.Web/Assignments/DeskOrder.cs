@@ -36,21 +36,35 @@ public static class DeskOrder
     private const int SoonDays = 7;
 
     /// <param name="attempts">Attempts, in any order; of several for one assignment only the newest counts.</param>
-    public static IReadOnlyList<DeskItem> Of(IEnumerable<AssignmentSummary> assignments, IEnumerable<AttemptSummary> attempts, DateOnly today)
+    public static IReadOnlyList<DeskItem> Of(
+        IEnumerable<AssignmentSummary> assignments,
+        IEnumerable<AttemptSummary> attempts,
+        DateOnly today
+    )
     {
         var known = assignments.Where(a => a.State != "cancelled").ToList();
-        var newest = attempts.Concat(known.Select(a => a.LatestAttempt).OfType<AttemptSummary>())
+        var newest = attempts
+            .Concat(known.Select(a => a.LatestAttempt).OfType<AttemptSummary>())
             .GroupBy(a => a.AssignmentId ?? a.AttemptId)
             .Select(g => g.MaxBy(a => a.UploadedAtUtc)!)
             .ToList();
 
-        var toGrade = newest.Where(a => a.Status == AttemptStatus.Scored && (a.GradeState is "none" or "draft"))
-            .OrderBy(a => a.UploadedAtUtc).Select(a => new DeskItem(DeskReason.ToGrade, a, null));
-        var unscorable = newest.Where(a => a.Status == AttemptStatus.Unscorable)
-            .OrderBy(a => a.UploadedAtUtc).Select(a => new DeskItem(DeskReason.Unscorable, a, null));
-        var waiting = known.Where(a => (a.State is "open" or "overdue") && a.DueOn is not null && a.LatestAttempt is null).OrderBy(a => a.DueOn).ToList();
+        var toGrade = newest
+            .Where(a => a.Status == AttemptStatus.Scored && (a.GradeState is "none" or "draft"))
+            .OrderBy(a => a.UploadedAtUtc)
+            .Select(a => new DeskItem(DeskReason.ToGrade, a, null));
+        var unscorable = newest
+            .Where(a => a.Status == AttemptStatus.Unscorable)
+            .OrderBy(a => a.UploadedAtUtc)
+            .Select(a => new DeskItem(DeskReason.Unscorable, a, null));
+        var waiting = known
+            .Where(a => (a.State is "open" or "overdue") && a.DueOn is not null && a.LatestAttempt is null)
+            .OrderBy(a => a.DueOn)
+            .ToList();
         var overdue = waiting.Where(a => a.DueOn < today).Select(a => new DeskItem(DeskReason.Overdue, null, a));
-        var soon = waiting.Where(a => a.DueOn >= today && a.DueOn <= today.AddDays(SoonDays)).Select(a => new DeskItem(DeskReason.DueSoon, null, a));
+        var soon = waiting
+            .Where(a => a.DueOn >= today && a.DueOn <= today.AddDays(SoonDays))
+            .Select(a => new DeskItem(DeskReason.DueSoon, null, a));
         return [.. toGrade, .. unscorable, .. overdue, .. soon];
     }
 }

@@ -22,7 +22,8 @@ public sealed class ColumnDraft
         get
         {
             var twice = Rows.Where(r => r.Quantity is not null).GroupBy(r => r.Quantity).FirstOrDefault(g => g.Count() > 1);
-            if (twice is not null) return $"Two columns are taken as {ColumnWords.Of(twice.Key!)}; choose one.";
+            if (twice is not null)
+                return $"Two columns are taken as {ColumnWords.Of(twice.Key!)}; choose one.";
             var missing = ColumnQuantity.Required.FirstOrDefault(q => Rows.All(r => r.Quantity != q));
             return missing is null ? null : $"No column is taken as {ColumnWords.Of(missing)}; choose one.";
         }
@@ -37,7 +38,8 @@ public sealed class ColumnDraft
             foreach (var quantity in ColumnQuantity.All.Select(q => q.Name))
             {
                 var (before, now) = (columns.FirstOrDefault(c => c.TakenAs == quantity), Rows.FirstOrDefault(r => r.Quantity == quantity));
-                if (before?.Name == now?.Column.Name && now?.Unit == UnitByHand(quantity)) continue;
+                if (before?.Name == now?.Column.Name && now?.Unit == UnitByHand(quantity))
+                    continue;
                 mapping[quantity] = now is null ? new ColumnChoice(ColumnChoice.None) : new ColumnChoice(now.Column.Name, now.Unit);
             }
 
@@ -45,7 +47,8 @@ public sealed class ColumnDraft
         }
     }
 
-    private string? UnitByHand(string? quantity) => quantity is not null && standing.TryGetValue(quantity, out var choice) ? choice.Unit : null;
+    private string? UnitByHand(string? quantity) =>
+        quantity is not null && standing.TryGetValue(quantity, out var choice) ? choice.Unit : null;
 
     /// <summary>One column and what it is taken as.</summary>
     public sealed class Row(HeaderColumn column)
@@ -61,12 +64,17 @@ public sealed class ColumnDraft
             set
             {
                 quantity = string.IsNullOrEmpty(value) ? null : value;
-                if (!Units.Contains(Unit)) Unit = null;
+                if (!Units.Contains(Unit))
+                    Unit = null;
             }
         }
 
         /// <summary>Null: as the header says.</summary>
-        public string? Unit { get; set => field = string.IsNullOrEmpty(value) ? null : value; }
+        public string? Unit
+        {
+            get;
+            set => field = string.IsNullOrEmpty(value) ? null : value;
+        }
 
         public IReadOnlyList<string> Units => ColumnQuantity.All.FirstOrDefault(q => q.Name == quantity)?.Units ?? [];
     }

@@ -13,9 +13,18 @@ internal sealed class CorrectionDraft
         Engine = attempt.EngineScore ?? attempt.Score!;
         Revision = attempt.Revision;
         Run = Engine.Runs.FirstOrDefault(r => r.Scored)?.Index;
-        if (attempt.StandingCorrection is not { } standing) return;
-        foreach (var boundary in standing.Segments) moved[boundary.Index] = boundary;
-        LeftOut.AddRange(standing.LeftOut.Select(s => new Stretch { FromUtc = s.StartUtc, ToUtc = s.EndUtc, Reason = s.Reason }));
+        if (attempt.StandingCorrection is not { } standing)
+            return;
+        foreach (var boundary in standing.Segments)
+            moved[boundary.Index] = boundary;
+        LeftOut.AddRange(
+            standing.LeftOut.Select(s => new Stretch
+            {
+                FromUtc = s.StartUtc,
+                ToUtc = s.EndUtc,
+                Reason = s.Reason,
+            })
+        );
         Run = standing.Run ?? Run;
         (QnhHpa, WindFromDegTrue, WindKt) = (standing.QnhHpa, standing.WindFromDegTrue, standing.WindKt);
         Reason = standing.Reason ?? "";
@@ -45,31 +54,53 @@ internal sealed class CorrectionDraft
     public bool IsMoved(SegmentReport segment) => moved.ContainsKey(segment.Index);
 
     /// <summary>Moves a start, or (null) gives it back to the engine.</summary>
-    public void MoveStart(SegmentReport segment, DateTimeOffset? at) => Move(segment.Index, b => b with { StartUtc = at == segment.StartUtc ? null : at });
+    public void MoveStart(SegmentReport segment, DateTimeOffset? at) =>
+        Move(segment.Index, b => b with { StartUtc = at == segment.StartUtc ? null : at });
 
     /// <summary>Moves an end, or (null) gives it back to the engine.</summary>
-    public void MoveEnd(SegmentReport segment, DateTimeOffset? at) => Move(segment.Index, b => b with { EndUtc = at == segment.EndUtc ? null : at });
+    public void MoveEnd(SegmentReport segment, DateTimeOffset? at) =>
+        Move(segment.Index, b => b with { EndUtc = at == segment.EndUtc ? null : at });
 
-    public PutBoundaries ToPut() => new(
-        [.. moved.Values.OrderBy(b => b.Index)],
-        [.. LeftOut.Select(s => new LeftOutStretch(s.FromUtc, s.ToUtc, s.Reason.Trim()))],
-        Run == Engine.Runs.FirstOrDefault(r => r.Scored)?.Index ? null : Run,
-        QnhHpa, WindFromDegTrue, WindKt, string.IsNullOrWhiteSpace(Reason) ? null : Reason.Trim(), Revision);
+    public PutBoundaries ToPut() =>
+        new(
+            [.. moved.Values.OrderBy(b => b.Index)],
+            [.. LeftOut.Select(s => new LeftOutStretch(s.FromUtc, s.ToUtc, s.Reason.Trim()))],
+            Run == Engine.Runs.FirstOrDefault(r => r.Scored)?.Index ? null : Run,
+            QnhHpa,
+            WindFromDegTrue,
+            WindKt,
+            string.IsNullOrWhiteSpace(Reason) ? null : Reason.Trim(),
+            Revision
+        );
 
     /// <summary>Somebody else corrected meanwhile: his are taken where nothing was written here, and sending then replaces both.</summary>
     public void GoOnFrom(AttemptDetail now)
     {
         Revision = now.Revision;
-        if (now.StandingCorrection is not { } theirs) return;
-        foreach (var boundary in theirs.Segments) moved.TryAdd(boundary.Index, boundary);
-        LeftOut.AddRange(theirs.LeftOut.Where(t => LeftOut.TrueForAll(s => s.FromUtc != t.StartUtc)).Select(t => new Stretch { FromUtc = t.StartUtc, ToUtc = t.EndUtc, Reason = t.Reason }).ToList());
+        if (now.StandingCorrection is not { } theirs)
+            return;
+        foreach (var boundary in theirs.Segments)
+            moved.TryAdd(boundary.Index, boundary);
+        LeftOut.AddRange(
+            theirs
+                .LeftOut.Where(t => LeftOut.TrueForAll(s => s.FromUtc != t.StartUtc))
+                .Select(t => new Stretch
+                {
+                    FromUtc = t.StartUtc,
+                    ToUtc = t.EndUtc,
+                    Reason = t.Reason,
+                })
+                .ToList()
+        );
     }
 
     private void Move(int index, Func<HandBoundary, HandBoundary> change)
     {
         var boundary = change(moved.GetValueOrDefault(index) ?? new HandBoundary(index));
-        if (boundary is { StartUtc: null, EndUtc: null }) moved.Remove(index);
-        else moved[index] = boundary;
+        if (boundary is { StartUtc: null, EndUtc: null })
+            moved.Remove(index);
+        else
+            moved[index] = boundary;
     }
 
     /// <summary>A stretch that is to count neither in nor out.</summary>

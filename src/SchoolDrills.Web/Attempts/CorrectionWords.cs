@@ -10,19 +10,29 @@ internal static class CorrectionWords
 {
     public static string Of(CorrectionView made, ScoreReport own, SchoolTime time)
     {
-        if (made.Undone) return "back to the engine's own.";
+        if (made.Undone)
+            return "back to the engine's own.";
         var words = new List<string>();
         foreach (var boundary in made.Segments)
         {
             var name = own.Segments.FirstOrDefault(s => s.Index == boundary.Index)?.Name ?? "segment";
-            if (boundary.StartUtc is { } start) words.Add($"{boundary.Index + 1}. {name} starts {time.ClockWithSeconds(start)}");
-            if (boundary.EndUtc is { } end) words.Add($"{boundary.Index + 1}. {name} ends {time.ClockWithSeconds(end)}");
+            if (boundary.StartUtc is { } start)
+                words.Add($"{boundary.Index + 1}. {name} starts {time.ClockWithSeconds(start)}");
+            if (boundary.EndUtc is { } end)
+                words.Add($"{boundary.Index + 1}. {name} ends {time.ClockWithSeconds(end)}");
         }
 
-        words.AddRange(made.LeftOut.Select(s => $"{time.ClockWithSeconds(s.StartUtc)} to {time.ClockWithSeconds(s.EndUtc)} left out: {s.Reason.TrimEnd('.')}"));
-        if (made.Run is { } run) words.Add($"flight {run + 1} of the drill scored");
-        if (made.QnhHpa is { } qnh) words.Add($"QNH {qnh.ToString("0.#", CultureInfo.InvariantCulture)} hPa");
-        if (made is { WindFromDegTrue: { } from, WindKt: { } kt }) words.Add($"wind {Figures.Heading(from)} true at {Figures.Quantity(kt, "kt")}");
+        words.AddRange(
+            made.LeftOut.Select(s =>
+                $"{time.ClockWithSeconds(s.StartUtc)} to {time.ClockWithSeconds(s.EndUtc)} left out: {s.Reason.TrimEnd('.')}"
+            )
+        );
+        if (made.Run is { } run)
+            words.Add($"flight {run + 1} of the drill scored");
+        if (made.QnhHpa is { } qnh)
+            words.Add($"QNH {qnh.ToString("0.#", CultureInfo.InvariantCulture)} hPa");
+        if (made is { WindFromDegTrue: { } from, WindKt: { } kt })
+            words.Add($"wind {Figures.Heading(from)} true at {Figures.Quantity(kt, "kt")}");
         return string.Join("; ", words) + ".";
     }
 

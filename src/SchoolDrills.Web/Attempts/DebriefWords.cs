@@ -9,7 +9,8 @@ internal static class DebriefWords
     /// <summary>One sentence: how it stands, and by how much.</summary>
     public static string Sentence(ScoreReport report)
     {
-        if (!report.Found) return "This drill was not found in the recording.";
+        if (!report.Found)
+            return "This drill was not found in the recording.";
         var outcome = report.Overall.Verdict switch
         {
             Verdict.Met => "Within the standard",
@@ -17,7 +18,9 @@ internal static class DebriefWords
             Verdict.NotMet => "Outside the standard",
             _ => "The recording cannot tell",
         };
-        return report.Overall.WithinShare is { } share ? $"{outcome}: all in tolerance for {Figures.Share(share)} of the drill, {Segments(report)}." : $"{outcome}: {Segments(report)}.";
+        return report.Overall.WithinShare is { } share
+            ? $"{outcome}: all in tolerance for {Figures.Share(share)} of the drill, {Segments(report)}."
+            : $"{outcome}: {Segments(report)}.";
     }
 
     /// <summary>5 of 8 segments met.</summary>
@@ -25,6 +28,7 @@ internal static class DebriefWords
     {
         var skipped = report.Segments.Count(s => s.Status == SegmentStatus.Skipped);
         var met = report.Segments.Count(s => s.Verdict == Verdict.Met);
-        return $"{met} of {Figures.Count(report.Segments.Count, "segment", "segments")} met" + (skipped > 0 ? $", {skipped} not flown" : "");
+        return $"{met} of {Figures.Count(report.Segments.Count, "segment", "segments")} met"
+            + (skipped > 0 ? $", {skipped} not flown" : "");
     }
 }

@@ -10,7 +10,8 @@ namespace SchoolDrills.Web.Attempts;
 /// </summary>
 public sealed class GradeDraft
 {
-    private const string OverallField = "overall", CommentField = "comment";
+    private const string OverallField = "overall",
+        CommentField = "comment";
 
     private Dictionary<string, string> now;
 
@@ -27,9 +28,17 @@ public sealed class GradeDraft
     /// <summary>Of the draft this was written over, 0 where none was seen: one that someone else saved meanwhile is not overwritten.</summary>
     public uint Revision { get; private set; }
 
-    public string Overall { get => now.GetValueOrDefault(OverallField, ""); set => Put(OverallField, value); }
+    public string Overall
+    {
+        get => now.GetValueOrDefault(OverallField, "");
+        set => Put(OverallField, value);
+    }
 
-    public string Comment { get => now.GetValueOrDefault(CommentField, ""); set => Put(CommentField, value); }
+    public string Comment
+    {
+        get => now.GetValueOrDefault(CommentField, "");
+        set => Put(CommentField, value);
+    }
 
     /// <summary>Something is written that was not saved yet.</summary>
     public bool IsUnsaved => now.Count != seen.Count || now.Any(f => seen.GetValueOrDefault(f.Key) != f.Value);
@@ -38,7 +47,11 @@ public sealed class GradeDraft
     public IReadOnlyDictionary<string, string> Fields => new Dictionary<string, string>(now);
 
     /// <summary>The word given to a segment, empty where none is.</summary>
-    public string this[int segmentIndex] { get => now.GetValueOrDefault(WordOf(segmentIndex), ""); set => Put(WordOf(segmentIndex), value); }
+    public string this[int segmentIndex]
+    {
+        get => now.GetValueOrDefault(WordOf(segmentIndex), "");
+        set => Put(WordOf(segmentIndex), value);
+    }
 
     public static string WordOf(int segmentIndex) => "g" + segmentIndex.ToString(CultureInfo.InvariantCulture);
 
@@ -51,7 +64,8 @@ public sealed class GradeDraft
     /// <summary>Writes fields that a page kept when its connection broke.</summary>
     public void Recover(IReadOnlyDictionary<string, string> kept)
     {
-        foreach (var (field, text) in kept) Put(field, text);
+        foreach (var (field, text) in kept)
+            Put(field, text);
     }
 
     /// <summary>Segments without a word.</summary>
@@ -60,8 +74,10 @@ public sealed class GradeDraft
     /// <summary>Gives every segment that has no word, and the whole, the one that fits the engine's verdict; those without a verdict stay open.</summary>
     public void TakeSuggestions(ScoreReport report, GradingSettings grading)
     {
-        foreach (var segment in report.Segments.Where(s => this[s.Index].Length == 0)) this[segment.Index] = GradeSuggestion.For(segment.Verdict, grading) ?? "";
-        if (Overall.Length == 0) Overall = GradeSuggestion.For(report.Overall.Verdict, grading) ?? "";
+        foreach (var segment in report.Segments.Where(s => this[s.Index].Length == 0))
+            this[segment.Index] = GradeSuggestion.For(segment.Verdict, grading) ?? "";
+        if (Overall.Length == 0)
+            Overall = GradeSuggestion.For(report.Overall.Verdict, grading) ?? "";
     }
 
     /// <summary>Notes what was saved; what was written while it was on its way stays unsaved.</summary>
@@ -83,12 +99,24 @@ public sealed class GradeDraft
         var joined = new Dictionary<string, string>(saved);
         foreach (var field in now.Keys.Union(seen.Keys).ToList())
         {
-            var (mine, before, their) = (now.GetValueOrDefault(field, ""), seen.GetValueOrDefault(field, ""), saved.GetValueOrDefault(field, ""));
-            if (mine == before || mine == their) continue;
-            if (their == before) joined[field] = mine;
-            else if (!IsWord(field) && field != OverallField) joined[field] = mine.Length == 0 || their.Contains(mine, StringComparison.Ordinal) ? their : their.Length == 0 ? mine : $"{their} {mine}";
-            else if (their.Length == 0) joined[field] = mine;
-            else if (mine.Length > 0) gaveWay.Add((field == OverallField ? null : int.Parse(field[1..], CultureInfo.InvariantCulture), mine));
+            var (mine, before, their) = (
+                now.GetValueOrDefault(field, ""),
+                seen.GetValueOrDefault(field, ""),
+                saved.GetValueOrDefault(field, "")
+            );
+            if (mine == before || mine == their)
+                continue;
+            if (their == before)
+                joined[field] = mine;
+            else if (!IsWord(field) && field != OverallField)
+                joined[field] =
+                    mine.Length == 0 || their.Contains(mine, StringComparison.Ordinal) ? their
+                    : their.Length == 0 ? mine
+                    : $"{their} {mine}";
+            else if (their.Length == 0)
+                joined[field] = mine;
+            else if (mine.Length > 0)
+                gaveWay.Add((field == OverallField ? null : int.Parse(field[1..], CultureInfo.InvariantCulture), mine));
         }
 
         now = joined.Where(f => f.Value.Length > 0).ToDictionary();
@@ -102,8 +130,15 @@ public sealed class GradeDraft
     public AmendGrade ToAmend(string reason) => new(Overall, Segments, Blank(Comment), reason);
 
     private List<SegmentGrade> Segments =>
-        [.. now.Keys.Where(f => f is not (OverallField or CommentField)).Select(f => int.Parse(f[1..], CultureInfo.InvariantCulture)).Distinct().Order()
-            .Select(i => new SegmentGrade(i, this[i], Blank(CommentOn(i)))).Where(s => s.Grade.Length > 0 || s.Comment is not null)];
+        [
+            .. now
+                .Keys.Where(f => f is not (OverallField or CommentField))
+                .Select(f => int.Parse(f[1..], CultureInfo.InvariantCulture))
+                .Distinct()
+                .Order()
+                .Select(i => new SegmentGrade(i, this[i], Blank(CommentOn(i))))
+                .Where(s => s.Grade.Length > 0 || s.Comment is not null),
+        ];
 
     private static bool IsWord(string field) => field.StartsWith('g');
 
@@ -112,7 +147,8 @@ public sealed class GradeDraft
     private static Dictionary<string, string> FieldsOf(GradeView? grade)
     {
         var fields = new Dictionary<string, string>();
-        if (grade is null) return fields;
+        if (grade is null)
+            return fields;
         Add(OverallField, grade.Overall);
         Add(CommentField, grade.Comment);
         foreach (var segment in grade.Segments)
@@ -125,13 +161,16 @@ public sealed class GradeDraft
 
         void Add(string field, string? text)
         {
-            if (!string.IsNullOrEmpty(text)) fields[field] = text;
+            if (!string.IsNullOrEmpty(text))
+                fields[field] = text;
         }
     }
 
     private void Put(string field, string? value)
     {
-        if (string.IsNullOrEmpty(value)) now.Remove(field);
-        else now[field] = value;
+        if (string.IsNullOrEmpty(value))
+            now.Remove(field);
+        else
+            now[field] = value;
     }
 }

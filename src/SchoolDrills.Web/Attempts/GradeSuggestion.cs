@@ -7,11 +7,14 @@ namespace SchoolDrills.Web.Attempts;
 internal static class GradeSuggestion
 {
     /// <returns>The word's slug; null where the school wants none, or the engine has no verdict.</returns>
-    public static string? For(Verdict verdict, GradingSettings grading) => !grading.SuggestGrades ? null : verdict switch
-    {
-        Verdict.Met => grading.Suggestions?.Met,
-        Verdict.Close => grading.Suggestions?.Close,
-        Verdict.NotMet => grading.Suggestions?.NotMet,
-        _ => null,
-    };
+    public static string? For(Verdict verdict, GradingSettings grading) =>
+        !grading.SuggestGrades
+            ? null
+            : verdict switch
+            {
+                Verdict.Met => grading.Suggestions?.Met,
+                Verdict.Close => grading.Suggestions?.Close,
+                Verdict.NotMet => grading.Suggestions?.NotMet,
+                _ => null,
+            };
 }

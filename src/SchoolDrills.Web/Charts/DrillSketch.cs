@@ -37,15 +37,29 @@ internal sealed class DrillSketch
         (LowFt, HighFt) = (low, high);
         PlanHeightPx = !Small && HighFt - LowFt > LevelFt ? heightPx - ProfileSketch.HeightPx : heightPx;
 
-        double west = picture.EastM.Min(), east = picture.EastM.Max(), south = picture.NorthM.Min(), north = picture.NorthM.Max();
-        double margin = Small ? 10 : 36, room = PlanHeightPx - (2 * margin);
-        double wide = Math.Max(east - west, 200), tall = Math.Max(north - south, 200);
+        double west = picture.EastM.Min(),
+            east = picture.EastM.Max(),
+            south = picture.NorthM.Min(),
+            north = picture.NorthM.Max();
+        double margin = Small ? 10 : 36,
+            room = PlanHeightPx - (2 * margin);
+        double wide = Math.Max(east - west, 200),
+            tall = Math.Max(north - south, 200);
         WidthPx = Math.Clamp((room * wide / tall) + (2 * margin), PlanHeightPx * 0.95, PlanHeightPx * 1.4);
         PixelsPerMetre = Math.Min((WidthPx - (2 * margin)) / wide, room / tall);
         path = PathOffsets.Apart(
-            [.. picture.EastM.Zip(picture.NorthM, (e, n) => new Spot(
-                (WidthPx / 2) + ((e - ((east + west) / 2)) * PixelsPerMetre), (PlanHeightPx / 2) - ((n - ((north + south) / 2)) * PixelsPerMetre)))],
-            Small ? 3 : 6);
+            [
+                .. picture.EastM.Zip(
+                    picture.NorthM,
+                    (e, n) =>
+                        new Spot(
+                            (WidthPx / 2) + ((e - ((east + west) / 2)) * PixelsPerMetre),
+                            (PlanHeightPx / 2) - ((n - ((north + south) / 2)) * PixelsPerMetre)
+                        )
+                ),
+            ],
+            Small ? 3 : 6
+        );
 
         Strokes = [.. Runs().Select(StrokeOf)];
         Arrows = [.. Segments().Select(ArrowOf).OfType<Arrow>()];
@@ -89,7 +103,8 @@ internal sealed class DrillSketch
     public static string PathOf(IEnumerable<Spot> spots)
     {
         var text = new StringBuilder();
-        foreach (var spot in spots) text.Append(text.Length == 0 ? 'M' : 'L').Append(Number(spot.X)).Append(' ').Append(Number(spot.Y));
+        foreach (var spot in spots)
+            text.Append(text.Length == 0 ? 'M' : 'L').Append(Number(spot.X)).Append(' ').Append(Number(spot.Y));
         return text.ToString();
     }
 
@@ -98,7 +113,8 @@ internal sealed class DrillSketch
         var from = 0;
         for (var i = 1; i <= path.Length; i++)
         {
-            if (i < path.Length && picture.SegmentIndex[i] == picture.SegmentIndex[from]) continue;
+            if (i < path.Length && picture.SegmentIndex[i] == picture.SegmentIndex[from])
+                continue;
             yield return (from, i - 1);
             from = i;
         }
@@ -112,19 +128,23 @@ internal sealed class DrillSketch
             var start = from;
             for (var i = from + 1; i <= to + 1; i++)
             {
-                if (i <= to && Level(i) == Level(start)) continue;
+                if (i <= to && Level(i) == Level(start))
+                    continue;
                 yield return (start, Math.Min(i, path.Length - 1));
                 start = i;
             }
         }
     }
 
-    private int Level(int i) => HighFt - LowFt < LevelFt ? 2 : (int)Math.Round((picture.AltitudeFt[i] - LowFt) / (HighFt - LowFt) * (Weights - 1));
+    private int Level(int i) =>
+        HighFt - LowFt < LevelFt ? 2 : (int)Math.Round((picture.AltitudeFt[i] - LowFt) / (HighFt - LowFt) * (Weights - 1));
 
     private bool Slanted(int i)
     {
-        int a = Math.Max(0, i - 3), b = Math.Min(path.Length - 1, i + 3);
-        return picture.TimeS[b] > picture.TimeS[a] && Math.Abs(picture.AltitudeFt[b] - picture.AltitudeFt[a]) / (picture.TimeS[b] - picture.TimeS[a]) * 60 > 100;
+        int a = Math.Max(0, i - 3),
+            b = Math.Min(path.Length - 1, i + 3);
+        return picture.TimeS[b] > picture.TimeS[a]
+            && Math.Abs(picture.AltitudeFt[b] - picture.AltitudeFt[a]) / (picture.TimeS[b] - picture.TimeS[a]) * 60 > 100;
     }
 
     private Stroke StrokeOf((int From, int To) run)
@@ -137,8 +157,10 @@ internal sealed class DrillSketch
     private Arrow? ArrowOf((int From, int To) segment)
     {
         var length = 0.0;
-        for (var i = segment.From + 1; i <= segment.To; i++) length += path[i].DistanceTo(path[i - 1]);
-        if (length < (Small ? 24 : 30)) return null;
+        for (var i = segment.From + 1; i <= segment.To; i++)
+            length += path[i].DistanceTo(path[i - 1]);
+        if (length < (Small ? 24 : 30))
+            return null;
         var middle = (segment.From + segment.To) / 2;
         var (dx, dy) = PathOffsets.Direction(path, middle);
         return new Arrow(path[middle], Math.Atan2(dy, dx) * 180 / Math.PI, Slanted(middle));
@@ -149,8 +171,12 @@ internal sealed class DrillSketch
     {
         var starts = Segments().Skip(1).Select(s => picture.TimeS[s.From]).ToList();
         var gates = timeline is { Gates.Count: > 0 } ? timeline.Gates.Select(g => g.AtS) : starts;
-        return [.. gates.Where(t => t > picture.TimeS[0] + 1 && t < picture.TimeS[^1] - 1)
-            .Select(t => (Nearest(t), Figures.Clock(t), starts.Exists(s => Math.Abs(s - t) < 1.5)))];
+        return
+        [
+            .. gates
+                .Where(t => t > picture.TimeS[0] + 1 && t < picture.TimeS[^1] - 1)
+                .Select(t => (Nearest(t), Figures.Clock(t), starts.Exists(s => Math.Abs(s - t) < 1.5))),
+        ];
     }
 
     private int Nearest(double timeS)
@@ -163,7 +189,13 @@ internal sealed class DrillSketch
     {
         var most = WidthPx * 0.28 / PixelsPerMetre / MetresPerNm;
         var power = Math.Pow(10, Math.Floor(Math.Log10(most)));
-        var nm = power * (most >= 5 * power ? 5 : most >= 2 * power ? 2 : 1);
+        var nm =
+            power
+            * (
+                most >= 5 * power ? 5
+                : most >= 2 * power ? 2
+                : 1
+            );
         return (nm, nm * MetresPerNm * PixelsPerMetre);
     }
 }

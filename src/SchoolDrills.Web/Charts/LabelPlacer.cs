@@ -11,24 +11,43 @@ internal static class LabelPlacer
     /// <param name="path">The whole path.</param>
     /// <param name="ticks">Index on the path, text, and whether it is worth a label.</param>
     /// <param name="area">Where labels may lie; null for none at all.</param>
-    public static IReadOnlyList<Tick> Place(Spot[] path, IReadOnlyList<(int At, string Text, bool Labelled)> ticks, (double Width, double Height)? area)
+    public static IReadOnlyList<Tick> Place(
+        Spot[] path,
+        IReadOnlyList<(int At, string Text, bool Labelled)> ticks,
+        (double Width, double Height)? area
+    )
     {
         var placed = new List<(Spot Centre, double Half)> { (path[0], 8) };
         var answer = new List<Tick>();
         foreach (var (at, text, labelled) in ticks)
         {
             var (dx, dy) = PathOffsets.Direction(path, at);
-            var half = TickPx * (area is null ? 0.6 : labelled ? 1 : 0.6);
+            var half =
+                TickPx
+                * (
+                    area is null ? 0.6
+                    : labelled ? 1
+                    : 0.6
+                );
             var spot = path[at];
             Spot? label = labelled && area is { } a ? Best(path, spot, text.Length * LetterPx / 2, placed, a) : null;
-            if (label is { } centre) placed.Add((centre, text.Length * LetterPx / 2));
-            answer.Add(new Tick(new(spot.X - (dy * half), spot.Y + (dx * half)), new(spot.X + (dy * half), spot.Y - (dx * half)), text, label));
+            if (label is { } centre)
+                placed.Add((centre, text.Length * LetterPx / 2));
+            answer.Add(
+                new Tick(new(spot.X - (dy * half), spot.Y + (dx * half)), new(spot.X + (dy * half), spot.Y - (dx * half)), text, label)
+            );
         }
 
         return answer;
     }
 
-    private static Spot? Best(Spot[] path, Spot tick, double half, List<(Spot Centre, double Half)> placed, (double Width, double Height) area)
+    private static Spot? Best(
+        Spot[] path,
+        Spot tick,
+        double half,
+        List<(Spot Centre, double Half)> placed,
+        (double Width, double Height) area
+    )
     {
         Spot? best = null;
         var least = 12.0;
@@ -38,11 +57,20 @@ internal static class LabelPlacer
             {
                 var angle = k * Math.PI / 6;
                 var centre = new Spot(tick.X + (Math.Cos(angle) * (distance + (half * 0.4))), tick.Y + (Math.Sin(angle) * distance));
-                var inside = centre.X - half > 2 && centre.X + half < area.Width - 2 && centre.Y - HalfHeightPx > 2 && centre.Y + HalfHeightPx < area.Height - 2;
-                var free = placed.TrueForAll(p => Math.Abs(p.Centre.X - centre.X) > p.Half + half + 3 || Math.Abs(p.Centre.Y - centre.Y) > (2 * HalfHeightPx) - 1);
-                if (!inside || !free) continue;
-                var covered = path.Count(p => Math.Abs(p.X - centre.X) < half + 2 && Math.Abs(p.Y - centre.Y) < HalfHeightPx) + (distance / 20);
-                if (covered >= least) continue;
+                var inside =
+                    centre.X - half > 2
+                    && centre.X + half < area.Width - 2
+                    && centre.Y - HalfHeightPx > 2
+                    && centre.Y + HalfHeightPx < area.Height - 2;
+                var free = placed.TrueForAll(p =>
+                    Math.Abs(p.Centre.X - centre.X) > p.Half + half + 3 || Math.Abs(p.Centre.Y - centre.Y) > (2 * HalfHeightPx) - 1
+                );
+                if (!inside || !free)
+                    continue;
+                var covered =
+                    path.Count(p => Math.Abs(p.X - centre.X) < half + 2 && Math.Abs(p.Y - centre.Y) < HalfHeightPx) + (distance / 20);
+                if (covered >= least)
+                    continue;
                 least = covered;
                 best = centre;
             }

@@ -24,7 +24,8 @@ internal static class PathOffsets
     {
         var along = Along(path);
         var layers = Layers(path, along);
-        if (layers.All(l => l == 0)) return path;
+        if (layers.All(l => l == 0))
+            return path;
         var moved = new Spot[path.Length];
         for (var i = 0; i < path.Length; i++)
         {
@@ -39,9 +40,12 @@ internal static class PathOffsets
     /// <summary>Unit vector along the path at a point.</summary>
     public static (double X, double Y) Direction(Spot[] path, int i)
     {
-        int a = i, b = i;
-        while (a > 0 && path[a].DistanceTo(path[i]) < 2) a--;
-        while (b < path.Length - 1 && path[b].DistanceTo(path[i]) < 2) b++;
+        int a = i,
+            b = i;
+        while (a > 0 && path[a].DistanceTo(path[i]) < 2)
+            a--;
+        while (b < path.Length - 1 && path[b].DistanceTo(path[i]) < 2)
+            b++;
         var length = path[a].DistanceTo(path[b]);
         return length > 0 ? ((path[b].X - path[a].X) / length, (path[b].Y - path[a].Y) / length) : (0, -1);
     }
@@ -49,7 +53,8 @@ internal static class PathOffsets
     private static double[] Along(Spot[] path)
     {
         var along = new double[path.Length];
-        for (var i = 1; i < path.Length; i++) along[i] = along[i - 1] + path[i].DistanceTo(path[i - 1]);
+        for (var i = 1; i < path.Length; i++)
+            along[i] = along[i - 1] + path[i].DistanceTo(path[i - 1]);
         return along;
     }
 
@@ -68,14 +73,17 @@ internal static class PathOffsets
                 {
                     foreach (var j in cells.GetValueOrDefault((cx + ox, cy + oy)) ?? [])
                     {
-                        if (along[i] - along[j] < LoopPx || path[i].DistanceTo(path[j]) > NearPx) continue;
+                        if (along[i] - along[j] < LoopPx || path[i].DistanceTo(path[j]) > NearPx)
+                            continue;
                         var (ex, ey) = Direction(path, j);
-                        if (Math.Abs((dx * ex) + (dy * ey)) > ParallelCosine) layers[i] = Math.Max(layers[i], layers[j] + 1);
+                        if (Math.Abs((dx * ex) + (dy * ey)) > ParallelCosine)
+                            layers[i] = Math.Max(layers[i], layers[j] + 1);
                     }
                 }
             }
 
-            if (!cells.TryGetValue((cx, cy), out var cell)) cells[(cx, cy)] = cell = [];
+            if (!cells.TryGetValue((cx, cy), out var cell))
+                cells[(cx, cy)] = cell = [];
             cell.Add(i);
         }
 
@@ -86,20 +94,25 @@ internal static class PathOffsets
     // A circle leaves and meets its tangent within a few pixels; that is no retracing.
     private static void DropShort(int[] layers, double[] along)
     {
-        for (var from = 0; from < layers.Length;)
+        for (var from = 0; from < layers.Length; )
         {
             var to = from;
-            while (to + 1 < layers.Length && layers[to + 1] > 0 == layers[from] > 0) to++;
-            if (along[to] - along[from] < ShortestPx) Array.Clear(layers, from, to - from + 1);
+            while (to + 1 < layers.Length && layers[to + 1] > 0 == layers[from] > 0)
+                to++;
+            if (along[to] - along[from] < ShortestPx)
+                Array.Clear(layers, from, to - from + 1);
             from = to + 1;
         }
     }
 
     private static double Smoothed(int[] layers, double[] along, int i)
     {
-        int from = i, to = i;
-        while (from > 0 && along[i] - along[from - 1] <= SmoothPx) from--;
-        while (to < layers.Length - 1 && along[to + 1] - along[i] <= SmoothPx) to++;
+        int from = i,
+            to = i;
+        while (from > 0 && along[i] - along[from - 1] <= SmoothPx)
+            from--;
+        while (to < layers.Length - 1 && along[to + 1] - along[i] <= SmoothPx)
+            to++;
         return layers[from..(to + 1)].Average();
     }
 }

@@ -11,12 +11,15 @@ public sealed record PendingAdjustments(IReadOnlyList<MovedBoundary> Boundaries,
     /// <summary>As the engine takes it. A boundary between two segments is the start of the second.</summary>
     /// <param name="reasonOf">The instructor's reason for leaving a stretch out.</param>
     /// <param name="run">Which flight of the drill; the engine's choice when null.</param>
-    public HandCorrections ByHand(Func<MarkedStretch, string> reasonOf, int? run) => new(
-        [.. Boundaries.GroupBy(b => b.Index).OrderBy(g => g.Key).Select(g => new HandBoundary(g.Key, At(g, "start"), At(g, "end")))],
-        [.. LeftOut.Select(s => new LeftOutStretch(s.Start, s.End, reasonOf(s)))],
-        run);
+    public HandCorrections ByHand(Func<MarkedStretch, string> reasonOf, int? run) =>
+        new(
+            [.. Boundaries.GroupBy(b => b.Index).OrderBy(g => g.Key).Select(g => new HandBoundary(g.Key, At(g, "start"), At(g, "end")))],
+            [.. LeftOut.Select(s => new LeftOutStretch(s.Start, s.End, reasonOf(s)))],
+            run
+        );
 
-    private static DateTimeOffset? At(IEnumerable<MovedBoundary> boundaries, string edge) => boundaries.FirstOrDefault(b => b.Edge == edge)?.At;
+    private static DateTimeOffset? At(IEnumerable<MovedBoundary> boundaries, string edge) =>
+        boundaries.FirstOrDefault(b => b.Edge == edge)?.At;
 
     internal static DateTimeOffset Instant(double ms) => DateTimeOffset.UnixEpoch.AddMilliseconds(Math.Round(ms));
 }

@@ -24,32 +24,65 @@ internal sealed record PlotSource(
     IReadOnlyList<PlotFinding> Findings,
     IReadOnlyList<PlotEvent> Events,
     IReadOnlyList<int> Ratings,
-    WindReport? Wind)
+    WindReport? Wind
+)
 {
     /// <summary>A report for drawing, with what was noted on board beside it.</summary>
-    public static PlotSource Of(ScoreReport report, ScoreReport? engine = null, IReadOnlyList<AttemptEvent>? events = null, IReadOnlyList<int>? ratings = null) => new(
-        PlotWords.ClockZero(report) is { } zero ? Milliseconds(zero) : null,
-        Flown(report),
-        engine is null ? [] : Flown(engine),
-        [.. (report.Corrections?.LeftOut ?? []).Select(s => new PlotSpan(-1, s.Reason, "", Milliseconds(s.StartUtc), Milliseconds(s.EndUtc)))],
-        [.. report.Saturation.Select(e => new PlotEpisode(PlotWords.Together(e), Milliseconds(e.StartUtc), Milliseconds(e.EndUtc)))],
-        [.. report.Findings.Index().Where(f => f.Item.AtUtc is not null).Select(f => new PlotFinding(PlotWords.Letter(f.Index), Kebab(f.Item.Parameter), Milliseconds(f.Item.AtUtc!.Value)))],
-        [.. (events ?? []).Select(e => new PlotEvent(e.Kind, Milliseconds(e.AtUtc), e.Detail))],
-        ratings ?? [],
-        report.Wind);
+    public static PlotSource Of(
+        ScoreReport report,
+        ScoreReport? engine = null,
+        IReadOnlyList<AttemptEvent>? events = null,
+        IReadOnlyList<int>? ratings = null
+    ) =>
+        new(
+            PlotWords.ClockZero(report) is { } zero ? Milliseconds(zero) : null,
+            Flown(report),
+            engine is null ? [] : Flown(engine),
+            [
+                .. (report.Corrections?.LeftOut ?? []).Select(s => new PlotSpan(
+                    -1,
+                    s.Reason,
+                    "",
+                    Milliseconds(s.StartUtc),
+                    Milliseconds(s.EndUtc)
+                )),
+            ],
+            [.. report.Saturation.Select(e => new PlotEpisode(PlotWords.Together(e), Milliseconds(e.StartUtc), Milliseconds(e.EndUtc)))],
+            [
+                .. report
+                    .Findings.Index()
+                    .Where(f => f.Item.AtUtc is not null)
+                    .Select(f => new PlotFinding(PlotWords.Letter(f.Index), Kebab(f.Item.Parameter), Milliseconds(f.Item.AtUtc!.Value))),
+            ],
+            [.. (events ?? []).Select(e => new PlotEvent(e.Kind, Milliseconds(e.AtUtc), e.Detail))],
+            ratings ?? [],
+            report.Wind
+        );
 
     /// <summary>Where the browser fetches the drill by the clock, for the entry as flown.</summary>
-    public static string? TimelineUrl(ScoreReport report) => report is { Found: true, Entry: { } entry }
-        ? string.Create(CultureInfo.InvariantCulture, $"api/v1/drills/{Uri.EscapeDataString(report.Drill.Slug)}/timeline?version={report.Drill.Version}&headingMagDeg={entry.HeadingMagDeg}&altitudeFt={entry.AltitudeFt}&airspeedKt={entry.AirspeedKt}&mirrored={Word(entry.Mirrored)}&halfRate={Word(entry.HalfRate)}")
-        : null;
+    public static string? TimelineUrl(ScoreReport report) =>
+        report is { Found: true, Entry: { } entry }
+            ? string.Create(
+                CultureInfo.InvariantCulture,
+                $"api/v1/drills/{Uri.EscapeDataString(report.Drill.Slug)}/timeline?version={report.Drill.Version}&headingMagDeg={entry.HeadingMagDeg}&altitudeFt={entry.AltitudeFt}&airspeedKt={entry.AirspeedKt}&mirrored={Word(entry.Mirrored)}&halfRate={Word(entry.HalfRate)}"
+            )
+            : null;
 
     private static IReadOnlyList<PlotSpan> Flown(ScoreReport report) =>
-    [
-        .. report.Segments.Where(s => s.StartUtc is not null && s.EndUtc is not null)
-            .Select(s => new PlotSpan(s.Index, s.Name, Kebab(s.Verdict), Milliseconds(s.StartUtc!.Value), Milliseconds(s.EndUtc!.Value))),
-    ];
+        [
+            .. report
+                .Segments.Where(s => s.StartUtc is not null && s.EndUtc is not null)
+                .Select(s => new PlotSpan(
+                    s.Index,
+                    s.Name,
+                    Kebab(s.Verdict),
+                    Milliseconds(s.StartUtc!.Value),
+                    Milliseconds(s.EndUtc!.Value)
+                )),
+        ];
 
-    private static string Kebab<T>(T word) where T : struct, Enum => JsonNamingPolicy.KebabCaseLower.ConvertName(word.ToString());
+    private static string Kebab<T>(T word)
+        where T : struct, Enum => JsonNamingPolicy.KebabCaseLower.ConvertName(word.ToString());
 
     private static string Word(bool yes) => yes ? "true" : "false";
 

@@ -16,13 +16,20 @@ internal sealed class ProfileSketch
 
     public ProfileSketch(DrillPicture picture, double widthPx, double topPx)
     {
-        double low = picture.AltitudeFt.Min(), high = picture.AltitudeFt.Max(), first = picture.TimeS[0], last = picture.TimeS[^1];
-        double top = topPx + HeadPx, bottom = topPx + HeightPx - FootPx;
+        double low = picture.AltitudeFt.Min(),
+            high = picture.AltitudeFt.Max(),
+            first = picture.TimeS[0],
+            last = picture.TimeS[^1];
+        double top = topPx + HeadPx,
+            bottom = topPx + HeightPx - FootPx;
         double X(double timeS) => LeftPx + ((timeS - first) / Math.Max(last - first, 1) * (widthPx - LeftPx - RightPx));
         double Y(double altitudeFt) => bottom - ((altitudeFt - low) / Math.Max(high - low, 1) * (bottom - top));
         Path = DrillSketch.PathOf(picture.TimeS.Zip(picture.AltitudeFt, (t, a) => new Spot(X(t), Y(a))));
         Levels = [(Y(high), Figures.Altitude(high)), (Y(low), Figures.Altitude(low))];
-        var starts = Enumerable.Range(1, picture.TimeS.Length - 1).Where(i => picture.SegmentIndex[i] != picture.SegmentIndex[i - 1]).Select(i => picture.TimeS[i]);
+        var starts = Enumerable
+            .Range(1, picture.TimeS.Length - 1)
+            .Where(i => picture.SegmentIndex[i] != picture.SegmentIndex[i - 1])
+            .Select(i => picture.TimeS[i]);
         Rules = [.. starts.Select(X)];
         (Left, Right, Top, Bottom) = (LeftPx, widthPx - RightPx, top, bottom);
         var step = new[] { 30.0, 60, 120, 300, 600, 1200, 3600 }.First(s => s == 3600 || (last - first) / s <= widthPx / 75);

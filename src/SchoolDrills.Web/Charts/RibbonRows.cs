@@ -15,7 +15,8 @@ internal static class RibbonRows
 
     public static IReadOnlyList<IReadOnlyList<RibbonSegment>> Of(IReadOnlyList<RibbonSegment> segments)
     {
-        if (segments.Count == 0) return [];
+        if (segments.Count == 0)
+            return [];
         var total = segments.Sum(s => s.DurationS);
         var row = Math.Clamp(segments.Min(s => s.DurationS) * ShortestSegmentsARow, ShortestRowS, LongestRowS);
         var limit = ShortestLongestRow(segments, Math.Clamp((int)Math.Ceiling(total / row), 1, segments.Count));
@@ -46,7 +47,8 @@ internal static class RibbonRows
             for (var last = first; last < segments.Count; last++)
             {
                 sum += segments[last].DurationS;
-                if (sum < best && Fits(segments, sum, rows)) best = sum;
+                if (sum < best && Fits(segments, sum, rows))
+                    best = sum;
             }
         }
 
@@ -59,7 +61,8 @@ internal static class RibbonRows
         var filled = 0.0;
         foreach (var segment in segments)
         {
-            if (segment.DurationS > limit + 1e-6) return false;
+            if (segment.DurationS > limit + 1e-6)
+                return false;
             if (filled + segment.DurationS > limit + 1e-6)
             {
                 used++;

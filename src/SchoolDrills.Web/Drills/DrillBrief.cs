@@ -6,7 +6,13 @@ namespace SchoolDrills.Web.Drills;
 /// <summary>A drill resolved for one entry, with its drawing and the standard it is judged by.</summary>
 public sealed record DrillBrief(DrillTemplate Template, DrillTimeline Timeline, DrillPicture Picture, ToleranceStandard? Standard)
 {
-    public static async Task<DrillBrief> LoadAsync(SchoolDrillsClient api, string slug, int? version, AssignmentOverrides? entry, CancellationToken ct)
+    public static async Task<DrillBrief> LoadAsync(
+        SchoolDrillsClient api,
+        string slug,
+        int? version,
+        AssignmentOverrides? entry,
+        CancellationToken ct
+    )
     {
         var template = api.DrillAsync(slug, version, ct);
         var timeline = api.TimelineAsync(slug, version, entry, ct);

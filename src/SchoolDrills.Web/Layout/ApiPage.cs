@@ -54,18 +54,18 @@ public abstract class ApiPage : ComponentBase, IDisposable
     }
 
     /// <summary>Told of every refusal, for those that mean more than their sentence.</summary>
-    protected virtual void OnRefused(ApiProblemException refusal)
-    {
-    }
+    protected virtual void OnRefused(ApiProblemException refusal) { }
 
-    internal static string Sentence(ApiProblemException refusal) => refusal.Status switch
-    {
-        HttpStatusCode.Unauthorized => "Your session has ended; sign in again to go on.",
-        _ when refusal.Errors.Count > 0 => string.Join(" ", refusal.Errors.SelectMany(e => e.Value).Distinct()),
-        HttpStatusCode.NotFound when refusal.Type is null or "about:blank" => "This is not in your school's records, or you may not see it.",
-        HttpStatusCode.Forbidden when refusal.Type is null or "about:blank" => "This is not yours to see or change.",
-        _ => refusal.Message,
-    };
+    internal static string Sentence(ApiProblemException refusal) =>
+        refusal.Status switch
+        {
+            HttpStatusCode.Unauthorized => "Your session has ended; sign in again to go on.",
+            _ when refusal.Errors.Count > 0 => string.Join(" ", refusal.Errors.SelectMany(e => e.Value).Distinct()),
+            HttpStatusCode.NotFound when refusal.Type is null or "about:blank" =>
+                "This is not in your school's records, or you may not see it.",
+            HttpStatusCode.Forbidden when refusal.Type is null or "about:blank" => "This is not yours to see or change.",
+            _ => refusal.Message,
+        };
 
     public void Dispose()
     {
@@ -75,7 +75,5 @@ public abstract class ApiPage : ComponentBase, IDisposable
         GC.SuppressFinalize(this);
     }
 
-    protected virtual void Dispose(bool disposing)
-    {
-    }
+    protected virtual void Dispose(bool disposing) { }
 }

@@ -35,15 +35,17 @@ public static class Figures
     public static string Offset(double? value, string unit) => value is { } v ? Text(v, unit, plus: true) : Missing;
 
     /// <summary>±100 ft.</summary>
-    public static string Band(double within, string unit) => "±" + Text(within, unit, plus: false).Replace(".0°/s", "°/s", StringComparison.Ordinal);
+    public static string Band(double within, string unit) =>
+        "±" + Text(within, unit, plus: false).Replace(".0°/s", "°/s", StringComparison.Ordinal);
 
     /// <summary>2.4 MB.</summary>
-    public static string Bytes(long bytes) => bytes switch
-    {
-        < 1_000 => $"{bytes} bytes",
-        < 1_000_000 => (bytes / 1_000.0).ToString("0", CultureInfo.InvariantCulture) + " kB",
-        _ => (bytes / 1_000_000.0).ToString("0.0", CultureInfo.InvariantCulture) + " MB",
-    };
+    public static string Bytes(long bytes) =>
+        bytes switch
+        {
+            < 1_000 => $"{bytes} bytes",
+            < 1_000_000 => (bytes / 1_000.0).ToString("0", CultureInfo.InvariantCulture) + " kB",
+            _ => (bytes / 1_000_000.0).ToString("0.0", CultureInfo.InvariantCulture) + " MB",
+        };
 
     public static string Count(int n, string one, string many) => n == 1 ? $"1 {one}" : $"{Whole(n)} {many}";
 
@@ -57,7 +59,16 @@ public static class Figures
     {
         var number = Math.Abs(value).ToString(unit == "deg/s" ? "0.0" : "#,0", CultureInfo.InvariantCulture);
         var zero = number.Trim('0', '.').Length == 0;
-        var sign = zero ? "" : value < 0 ? Minus : plus ? "+" : "";
-        return unit switch { "deg" => $"{sign}{number}°", "deg/s" => $"{sign}{number}°/s", _ => $"{sign}{number} {unit}" };
+        var sign =
+            zero ? ""
+            : value < 0 ? Minus
+            : plus ? "+"
+            : "";
+        return unit switch
+        {
+            "deg" => $"{sign}{number}°",
+            "deg/s" => $"{sign}{number}°/s",
+            _ => $"{sign}{number} {unit}",
+        };
     }
 }

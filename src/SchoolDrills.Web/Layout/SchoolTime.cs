@@ -29,7 +29,9 @@ public sealed class SchoolTime(string zoneId, TimeProvider clock)
     {
         var there = TimeZoneInfo.ConvertTime(near, zone);
         var same = new DateTimeOffset(DateOnly.FromDateTime(there.DateTime), clock, there.Offset);
-        return ((IEnumerable<DateTimeOffset>)[same.AddDays(-1), same, same.AddDays(1)]).MinBy(at => (at - near).Duration()).ToUniversalTime();
+        return ((IEnumerable<DateTimeOffset>)[same.AddDays(-1), same, same.AddDays(1)])
+            .MinBy(at => (at - near).Duration())
+            .ToUniversalTime();
     }
 
     /// <summary>Today, Yesterday, Mon 2 Mar, or with the year where it is another.</summary>
@@ -53,8 +55,14 @@ public sealed class SchoolTime(string zoneId, TimeProvider clock)
     /// <summary>due tomorrow; due Fri 6 Mar; 3 days overdue; no due date.</summary>
     public string Due(DateOnly? due)
     {
-        if (due is not { } day) return "no due date";
+        if (due is not { } day)
+            return "no due date";
         var late = Today.DayNumber - day.DayNumber;
-        return late switch { > 1 => $"{late} days overdue", 1 => "1 day overdue", _ => $"due {Day(day)}" };
+        return late switch
+        {
+            > 1 => $"{late} days overdue",
+            1 => "1 day overdue",
+            _ => $"due {Day(day)}",
+        };
     }
 }

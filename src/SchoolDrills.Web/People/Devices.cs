@@ -4,15 +4,32 @@ namespace SchoolDrills.Web.People;
 public static class Devices
 {
     // In the order asked: each calls itself by the names of those after it as well.
-    private static readonly (string Mark, string Name)[] Browsers = [("Edg/", "Edge"), ("Firefox/", "Firefox"), ("Chrome/", "Chrome"), ("Safari/", "Safari")];
+    private static readonly (string Mark, string Name)[] Browsers =
+    [
+        ("Edg/", "Edge"),
+        ("Firefox/", "Firefox"),
+        ("Chrome/", "Chrome"),
+        ("Safari/", "Safari"),
+    ];
 
-    private static readonly (string Mark, string Name)[] Systems = [("iPhone", "iPhone"), ("iPad", "iPad"), ("Android", "Android"), ("Windows", "Windows"), ("Mac OS", "Mac"), ("Linux", "Linux")];
+    private static readonly (string Mark, string Name)[] Systems =
+    [
+        ("iPhone", "iPhone"),
+        ("iPad", "iPad"),
+        ("Android", "Android"),
+        ("Windows", "Windows"),
+        ("Mac OS", "Mac"),
+        ("Linux", "Linux"),
+    ];
 
     public static string Name(string? userAgent)
     {
-        if (string.IsNullOrWhiteSpace(userAgent)) return "A program";
+        if (string.IsNullOrWhiteSpace(userAgent))
+            return "A program";
         var browser = Array.Find(Browsers, b => userAgent.Contains(b.Mark, StringComparison.Ordinal)).Name;
         var system = Array.Find(Systems, s => userAgent.Contains(s.Mark, StringComparison.Ordinal)).Name;
-        return browser is null ? (userAgent.Length > 40 ? userAgent[..40] + "…" : userAgent) : system is null ? browser : $"{browser} on {system}";
+        return browser is null ? (userAgent.Length > 40 ? userAgent[..40] + "…" : userAgent)
+            : system is null ? browser
+            : $"{browser} on {system}";
     }
 }

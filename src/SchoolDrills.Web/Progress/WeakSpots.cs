@@ -18,13 +18,15 @@ public static class WeakSpots
 
     /// <param name="attempts">Scored attempts, in any order.</param>
     public static IReadOnlyList<WeakSpot> Of(IEnumerable<AttemptSummary> attempts) =>
-    [
-        .. attempts.OrderByDescending(a => a.UploadedAtUtc)
-            .SelectMany(a => a.Ribbon.Where(s => s.Verdict != Verdict.NotMeasured).Select(s => (Attempt: a, Segment: s)))
-            .GroupBy(x => x.Segment.Kind)
-            .Select(g => (Kind: g.Key, Measured: g.Count(), NotMet: g.Where(x => x.Segment.Verdict == Verdict.NotMet).ToList()))
-            .Where(g => g.NotMet.Count >= LeastNotMet)
-            .Select(g => new WeakSpot(g.Kind, g.NotMet.Count, g.Measured, g.NotMet[0].Attempt, g.NotMet[0].Segment.Index))
-            .OrderByDescending(w => (double)w.NotMet / w.Measured).ThenByDescending(w => w.NotMet),
-    ];
+        [
+            .. attempts
+                .OrderByDescending(a => a.UploadedAtUtc)
+                .SelectMany(a => a.Ribbon.Where(s => s.Verdict != Verdict.NotMeasured).Select(s => (Attempt: a, Segment: s)))
+                .GroupBy(x => x.Segment.Kind)
+                .Select(g => (Kind: g.Key, Measured: g.Count(), NotMet: g.Where(x => x.Segment.Verdict == Verdict.NotMet).ToList()))
+                .Where(g => g.NotMet.Count >= LeastNotMet)
+                .Select(g => new WeakSpot(g.Kind, g.NotMet.Count, g.Measured, g.NotMet[0].Attempt, g.NotMet[0].Segment.Index))
+                .OrderByDescending(w => (double)w.NotMet / w.Measured)
+                .ThenByDescending(w => w.NotMet),
+        ];
 }

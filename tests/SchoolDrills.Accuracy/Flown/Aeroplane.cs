@@ -9,20 +9,30 @@ namespace SchoolDrills.Accuracy.Flown;
 internal sealed class Aeroplane
 {
     /// <summary>Time in which roll rate, pitch, flight path and airspeed follow, seconds.</summary>
-    private const double RollLagS = 0.9, BankLagS = 1.5, PitchLagS = 0.8, PathLagS = 1.0, SpeedLagS = 16;
+    private const double RollLagS = 0.9,
+        BankLagS = 1.5,
+        PitchLagS = 0.8,
+        PathLagS = 1.0,
+        SpeedLagS = 16;
 
     /// <summary>How fast an instrument pilot pitches: vertical speed gained, feet per minute each second.</summary>
     private const double PitchFpmPerS = 200;
 
     /// <summary>Airspeed that a vertical speed costs at the same power, knots per foot per minute, and a bank, knots.</summary>
-    private const double ClimbCostKtPerFpm = 0.034, TurnCostKt = 9;
+    private const double ClimbCostKtPerFpm = 0.034,
+        TurnCostKt = 9;
 
     /// <summary>Angle between nose and flight path at 90 kt, degrees.</summary>
     private const double AttackDeg = 1.8;
 
     private readonly Day day;
-    private readonly Wander rollGust, liftGust, speedGust;
-    private double rollRateDegPerS, pitchRate, pitchFpm, pathFpm;
+    private readonly Wander rollGust,
+        liftGust,
+        speedGust;
+    private double rollRateDegPerS,
+        pitchRate,
+        pitchFpm,
+        pathFpm;
 
     public Aeroplane(Day day, Random random)
     {
@@ -69,7 +79,10 @@ internal sealed class Aeroplane
 
     public double GroundNorthKt { get; private set; }
 
-    public double PitchDeg => AttackDeg + (BankDeg == 0 ? 0 : 0.02 * Math.Abs(BankDeg)) + (TrueAirspeedKt < 30 ? 0 : Units.RadToDeg(VerticalSpeedFpm / 101.27 / TrueAirspeedKt));
+    public double PitchDeg =>
+        AttackDeg
+        + (BankDeg == 0 ? 0 : 0.02 * Math.Abs(BankDeg))
+        + (TrueAirspeedKt < 30 ? 0 : Units.RadToDeg(VerticalSpeedFpm / 101.27 / TrueAirspeedKt));
 
     /// <summary>Power that holds an airspeed in a climb and a bank, as airspeed in level flight, knots.</summary>
     public static double PowerFor(double airspeedKt, double verticalSpeedFpm, double bankDeg) =>
@@ -77,7 +90,9 @@ internal sealed class Aeroplane
 
     /// <summary>Bank that makes a turn rate, degrees.</summary>
     public double BankFor(double turnRateDegPerS) =>
-        Units.RadToDeg(Math.Atan(Units.KtToMps(Math.Max(TrueAirspeedKt, 40)) * Units.DegToRad(turnRateDegPerS) / Units.StandardGravityMps2));
+        Units.RadToDeg(
+            Math.Atan(Units.KtToMps(Math.Max(TrueAirspeedKt, 40)) * Units.DegToRad(turnRateDegPerS) / Units.StandardGravityMps2)
+        );
 
     /// <summary>Rolling along the runway, not yet flying.</summary>
     public void Taxi(double dtS, double speedKt)

@@ -3,7 +3,8 @@ namespace SchoolDrills.Accuracy.Flown;
 /// <summary>What is drawn by lot, from a seeded <see cref="Random"/>, so that a flight is the same each time.</summary>
 internal static class Chance
 {
-    public static double Gaussian(this Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    public static double Gaussian(this Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 
     public static double Between(this Random random, double from, double to) => from + ((to - from) * random.NextDouble());
 

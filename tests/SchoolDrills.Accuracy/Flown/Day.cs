@@ -20,7 +20,10 @@ internal sealed class Day
         // A setting misread by three hectopascals now and then; otherwise rounded to the next.
         QnhHpa = SettingHpa + (random.Happens(0.08) ? 3 * random.Sign() : random.Between(-0.5, 0.5));
         IsaDeviationC = random.Between(-14, 16);
-        Turbulence = random.Happens(0.55) ? 0 : random.Happens(0.7) ? 1 : 2;
+        Turbulence =
+            random.Happens(0.55) ? 0
+            : random.Happens(0.7) ? 1
+            : 2;
         var (fromDeg, kt) = (random.Between(0, 360), random.Happens(0.08) ? 0 : random.Between(3, 18));
         for (var level = 0; level < 3; level++)
         {
@@ -75,7 +78,8 @@ internal sealed class Day
     public (double EastKt, double NorthKt) WindAt(double mslFt)
     {
         var above = wind.FindIndex(w => w.MslFt >= mslFt);
-        if (above <= 0) return (wind[above == 0 ? 0 : ^1].EastKt, wind[above == 0 ? 0 : ^1].NorthKt);
+        if (above <= 0)
+            return (wind[above == 0 ? 0 : ^1].EastKt, wind[above == 0 ? 0 : ^1].NorthKt);
         var (a, b) = (wind[above - 1], wind[above]);
         var share = (mslFt - a.MslFt) / (b.MslFt - a.MslFt);
         return (a.EastKt + (share * (b.EastKt - a.EastKt)), a.NorthKt + (share * (b.NorthKt - a.NorthKt)));

@@ -36,7 +36,10 @@ internal static class DrillLegs
                 TurnRateDegPerS = segment.TurnRateDegPerS * (wrongWay ? -1 : 1) * (mistake?.Kind == "turn_rate" ? mistake.Size : 1),
                 TurnGoesOn = !wrongWay && segment.TurnRateDegPerS * next?.TurnRateDegPerS > 0 && nextMistake?.Kind != "wrong_way_turn",
                 AltitudeFt = segment.EndAltitudeFt,
-                VerticalSpeedFpm = mistake?.Kind == "wrong_vertical_speed" ? Math.CopySign(mistake.Size, segment.VerticalSpeedFpm) : segment.VerticalSpeedFpm,
+                VerticalSpeedFpm =
+                    mistake?.Kind == "wrong_vertical_speed"
+                        ? Math.CopySign(mistake.Size, segment.VerticalSpeedFpm)
+                        : segment.VerticalSpeedFpm,
                 Airspeed = (segment.StartAirspeedKt, segment.AirspeedKt),
                 DurationS = segment.DurationS,
                 ClockEndS = oneClock ? segment.EndS - skippedS : double.NaN,
@@ -46,10 +49,15 @@ internal static class DrillLegs
                 Lapses = mistake is null ? [] : [.. Lapses(mistake, segment, random)],
             };
             yield return leg;
-            if (mistake?.Kind == "abort") yield break;
-            if (mistake?.Kind != "repeated_segment") continue;
+            if (mistake?.Kind == "abort")
+                yield break;
+            if (mistake?.Kind != "repeated_segment")
+                continue;
             headingDeg += segment.TurnDeg;
-            yield return leg with { HeadingDeg = headingDeg };
+            yield return leg with
+            {
+                HeadingDeg = headingDeg,
+            };
         }
     }
 
@@ -72,7 +80,13 @@ internal static class DrillLegs
                 yield return new(Quantity.Altitude, size, random.Between(5, 9), random.Between(3, 6), random.Between(6, 15));
                 break;
             case "heading_drift":
-                yield return new(Quantity.Heading, size, random.Between(0.8, 1.6), segment.DurationS < 60 ? 7 : random.Between(10, 20), random.Between(5, 10));
+                yield return new(
+                    Quantity.Heading,
+                    size,
+                    random.Between(0.8, 1.6),
+                    segment.DurationS < 60 ? 7 : random.Between(10, 20),
+                    random.Between(5, 10)
+                );
                 break;
             case "airspeed_decay":
                 yield return new(Quantity.Airspeed, size - 3, 2, random.Between(5, 10), random.Between(20, 35));

@@ -4,8 +4,21 @@ namespace SchoolDrills.Accuracy.Flown;
 
 /// <summary>The true state at a moment, ten times a second.</summary>
 internal readonly record struct Moment(
-    double TimeS, double EastM, double NorthM, double AltitudeFt, double MslFt, double AirspeedKt, double TrueAirspeedKt, double HeadingDeg, double BankDeg, double PitchDeg,
-    double VerticalSpeedFpm, double TurnRateDegPerS, double GroundEastKt, double GroundNorthKt);
+    double TimeS,
+    double EastM,
+    double NorthM,
+    double AltitudeFt,
+    double MslFt,
+    double AirspeedKt,
+    double TrueAirspeedKt,
+    double HeadingDeg,
+    double BankDeg,
+    double PitchDeg,
+    double VerticalSpeedFpm,
+    double TurnRateDegPerS,
+    double GroundEastKt,
+    double GroundNorthKt
+);
 
 /// <summary>
 /// A flight flown by program, the same for the same seed: which drill, which hand, what day, how skilled a pilot, which errors on purpose
@@ -32,13 +45,19 @@ internal sealed class FlownFlight
         WholeFlight = random.Happens(0.6);
         plane = new Aeroplane(Day, random);
         pilot = new Pilot(random, plane, Skill);
-        if (random.Happens(0.07)) return;
+        if (random.Happens(0.07))
+            return;
 
         var often = random.One(Often);
         var asked = random.Happens(0.5) ? Catalogue.Templates.Single(t => t.Slug == often) : random.One(Catalogue.Templates);
         var mirrored = random.Happens(0.2);
         Template = asked with { Entry = asked.Entry with { Mirrored = mirrored } };
-        var entry = Template.Entry with { HeadingMagDeg = 10 * random.Next(1, 37), AltitudeFt = Math.Max(asked.Entry.AltitudeFt, (Math.Ceiling(Day.FieldIndicatedFt / 100) * 100) + 1500) + (100 * random.Next(-3, 12)) };
+        var entry = Template.Entry with
+        {
+            HeadingMagDeg = 10 * random.Next(1, 37),
+            AltitudeFt =
+                Math.Max(asked.Entry.AltitudeFt, (Math.Ceiling(Day.FieldIndicatedFt / 100) * 100) + 1500) + (100 * random.Next(-3, 12)),
+        };
         Timeline = DrillTimeline.Resolve(Template, entry);
         Mistakes = Mistake.Draw(random, Timeline);
         // Giving up shows only in what is flown afterwards.
@@ -83,7 +102,14 @@ internal sealed class FlownFlight
         if (Timeline is null)
         {
             TakeOff();
-            FlyLegs(free.Before(Day.FieldIndicatedFt, plane.HeadingDeg, (10 * random.Next(1, 37), Day.FieldIndicatedFt + random.Between(1800, 3500), 90), random.Next(4, 9)));
+            FlyLegs(
+                free.Before(
+                    Day.FieldIndicatedFt,
+                    plane.HeadingDeg,
+                    (10 * random.Next(1, 37), Day.FieldIndicatedFt + random.Between(1800, 3500), 90),
+                    random.Next(4, 9)
+                )
+            );
             FlyLegs(free.After(Day.FieldIndicatedFt, pilot.Flown.Leg.HeadingDeg, pilot.Flown.Leg.AltitudeFt));
             return;
         }
@@ -92,12 +118,28 @@ internal sealed class FlownFlight
         if (WholeFlight)
         {
             TakeOff();
-            FlyLegs(free.Before(Day.FieldIndicatedFt, plane.HeadingDeg, (first.StartHeadingMagDeg, first.StartAltitudeFt, first.StartAirspeedKt), random.Next(0, 4)));
+            FlyLegs(
+                free.Before(
+                    Day.FieldIndicatedFt,
+                    plane.HeadingDeg,
+                    (first.StartHeadingMagDeg, first.StartAltitudeFt, first.StartAirspeedKt),
+                    random.Next(0, 4)
+                )
+            );
         }
         else
         {
             (plane.HeadingDeg, plane.AltitudeFt, plane.SteadyKt) = (first.StartHeadingMagDeg, first.StartAltitudeFt, first.StartAirspeedKt);
-            FlyLegs([new Leg { Name = "settle", HeadingDeg = first.StartHeadingMagDeg, AltitudeFt = first.StartAltitudeFt, Airspeed = (first.StartAirspeedKt, first.StartAirspeedKt), DurationS = 3 }]);
+            FlyLegs([
+                new Leg
+                {
+                    Name = "settle",
+                    HeadingDeg = first.StartHeadingMagDeg,
+                    AltitudeFt = first.StartAltitudeFt,
+                    Airspeed = (first.StartAirspeedKt, first.StartAirspeedKt),
+                    DurationS = 3,
+                },
+            ]);
         }
 
         ClockZeroS = nowS - random.Between(0.1, 0.5);
@@ -111,23 +153,31 @@ internal sealed class FlownFlight
         }
 
         var last = pilot.Flown.Leg;
-        FlyLegs(WholeFlight ? free.After(Day.FieldIndicatedFt, last.HeadingDeg, last.AltitudeFt) : free.StraightOn(last.HeadingDeg, last.AltitudeFt, last.Airspeed.ToKt));
+        FlyLegs(
+            WholeFlight
+                ? free.After(Day.FieldIndicatedFt, last.HeadingDeg, last.AltitudeFt)
+                : free.StraightOn(last.HeadingDeg, last.AltitudeFt, last.Airspeed.ToKt)
+        );
     }
 
     private List<Load> DrawLoads()
     {
         var loads = new List<Load>();
         var durationS = Timeline!.DurationS;
-        if (random.Happens(0.35)) loads.Add(new(nowS + (random.Between(0.15, 0.4) * durationS), 0, 1.6, 0.4));
-        if (random.Happens(0.12)) loads.Add(new(nowS + (random.Between(0.45, 0.7) * durationS), 0, 3, 0.45));
+        if (random.Happens(0.35))
+            loads.Add(new(nowS + (random.Between(0.15, 0.4) * durationS), 0, 1.6, 0.4));
+        if (random.Happens(0.12))
+            loads.Add(new(nowS + (random.Between(0.45, 0.7) * durationS), 0, 3, 0.45));
         return loads.ConvertAll(t => t with { UntilS = t.FromS + (t.Saturates ? 75 : 22) });
     }
 
     private void TakeOff()
     {
         plane.HeadingDeg = 10 * random.Next(1, 37);
-        for (var stillS = 12.0; stillS > 0; stillS -= StepS) Taxi(0);
-        for (var kt = 0.0; kt < 62; kt += 3 * StepS) Taxi(kt);
+        for (var stillS = 12.0; stillS > 0; stillS -= StepS)
+            Taxi(0);
+        for (var kt = 0.0; kt < 62; kt += 3 * StepS)
+            Taxi(kt);
 
         void Taxi(double kt)
         {
@@ -142,13 +192,13 @@ internal sealed class FlownFlight
         {
             pilot.Begin(leg, nowS);
             var endS = double.IsFinite(leg.ClockEndS) ? ClockZeroS + leg.ClockEndS : nowS + leg.DurationS;
-            pilot.StraightEndS = leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (Pilot.LeastShare * leg.DurationS)) + leg.ExtraS;
-            while (!Step())
-            {
-            }
+            pilot.StraightEndS =
+                leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (Pilot.LeastShare * leg.DurationS)) + leg.ExtraS;
+            while (!Step()) { }
 
             var actsS = nowS + pilot.Reaction();
-            while (nowS < actsS) Step();
+            while (nowS < actsS)
+                Step();
 
             pilot.Flown.EndS = nowS;
         }
@@ -164,9 +214,24 @@ internal sealed class FlownFlight
 
     private void Note()
     {
-        Moments.Add(new(
-            nowS, plane.EastM, plane.NorthM, plane.AltitudeFt, Day.MslFt(plane.AltitudeFt), plane.AirspeedKt, plane.TrueAirspeedKt, plane.HeadingDeg, plane.BankDeg, plane.PitchDeg,
-            plane.VerticalSpeedFpm, plane.TurnRateDegPerS, plane.GroundEastKt, plane.GroundNorthKt));
+        Moments.Add(
+            new(
+                nowS,
+                plane.EastM,
+                plane.NorthM,
+                plane.AltitudeFt,
+                Day.MslFt(plane.AltitudeFt),
+                plane.AirspeedKt,
+                plane.TrueAirspeedKt,
+                plane.HeadingDeg,
+                plane.BankDeg,
+                plane.PitchDeg,
+                plane.VerticalSpeedFpm,
+                plane.TurnRateDegPerS,
+                plane.GroundEastKt,
+                plane.GroundNorthKt
+            )
+        );
         nowS = Math.Round(nowS + StepS, 1);
     }
 }

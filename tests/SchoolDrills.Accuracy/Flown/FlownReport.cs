@@ -18,17 +18,21 @@ internal static class FlownReport
     {
         var results = Score(firstSeed, count, standard, verbose);
         Heading("recording");
-        foreach (var format in Formats) Row(format, [.. results.Where(r => r.Format == format)]);
+        foreach (var format in Formats)
+            Row(format, [.. results.Where(r => r.Format == format)]);
         Heading("drill");
         foreach (var drill in results.GroupBy(r => r.Drill).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
-            foreach (var format in Formats) Row($"{drill.Key}, {format}", [.. drill.Where(r => r.Format == format)]);
+            foreach (var format in Formats)
+                Row($"{drill.Key}, {format}", [.. drill.Where(r => r.Format == format)]);
         }
 
         Console.WriteLine();
         Console.WriteLine("| error on purpose | gpx told | csv told |");
         Console.WriteLine("| --- | --- | --- |");
-        foreach (var kind in results.SelectMany(r => r.Tally.Purposes).GroupBy(p => p.Kind).Select(g => g.Key).Order(StringComparer.Ordinal))
+        foreach (
+            var kind in results.SelectMany(r => r.Tally.Purposes).GroupBy(p => p.Kind).Select(g => g.Key).Order(StringComparer.Ordinal)
+        )
         {
             Console.WriteLine($"| {kind} | {Told("gpx", kind)} | {Told("csv", kind)} |");
         }
@@ -36,28 +40,45 @@ internal static class FlownReport
         Console.WriteLine();
         Console.WriteLine("| finding | gpx borne out | csv borne out |");
         Console.WriteLine("| --- | --- | --- |");
-        foreach (var kind in Enum.GetValues<FindingKind>()) Console.WriteLine($"| {kind} | {BorneOut("gpx", kind)} | {BorneOut("csv", kind)} |");
+        foreach (var kind in Enum.GetValues<FindingKind>())
+            Console.WriteLine($"| {kind} | {BorneOut("gpx", kind)} | {BorneOut("csv", kind)} |");
 
         Console.WriteLine();
-        foreach (var miss in results.SelectMany(r => r.Tally.Misses.Select(m => $"- {r.Format} {r.Drill} {m}"))) Console.WriteLine(miss);
+        foreach (var miss in results.SelectMany(r => r.Tally.Misses.Select(m => $"- {r.Format} {r.Drill} {m}")))
+            Console.WriteLine(miss);
         Console.WriteLine();
         Console.WriteLine("Farthest off at their boundaries, p95:");
-        foreach (var r in results.Where(r => r.Tally.BoundaryS.Count > 0).OrderByDescending(r => Tally.SizeAt(r.Tally.BoundaryS, 0.95)).Take(20))
+        foreach (
+            var r in results.Where(r => r.Tally.BoundaryS.Count > 0).OrderByDescending(r => Tally.SizeAt(r.Tally.BoundaryS, 0.95)).Take(20)
+        )
         {
-            Console.WriteLine($"- seed {r.Seed} {r.Format} {r.Drill}: {Tally.Quantile(r.Tally.BoundaryS, 0.95)} s; skill {r.Skill:0.00}; {string.Join(", ", r.Tally.Purposes.Select(p => p.Kind))}");
+            Console.WriteLine(
+                $"- seed {r.Seed} {r.Format} {r.Drill}: {Tally.Quantile(r.Tally.BoundaryS, 0.95)} s; skill {r.Skill:0.00}; {string.Join(", ", r.Tally.Purposes.Select(p => p.Kind))}"
+            );
         }
 
         return 0;
 
-        string Told(string format, string kind) => Share([.. results.Where(r => r.Format == format).SelectMany(r => r.Tally.Purposes).Where(p => p.Kind == kind).Select(p => p.Told)]);
-        string BorneOut(string format, FindingKind kind) => Share([.. results.Where(r => r.Format == format).SelectMany(r => r.Tally.Findings).Where(p => p.Kind == kind).Select(p => p.BorneOut)]);
+        string Told(string format, string kind) =>
+            Share([
+                .. results.Where(r => r.Format == format).SelectMany(r => r.Tally.Purposes).Where(p => p.Kind == kind).Select(p => p.Told),
+            ]);
+        string BorneOut(string format, FindingKind kind) =>
+            Share([
+                .. results
+                    .Where(r => r.Format == format)
+                    .SelectMany(r => r.Tally.Findings)
+                    .Where(p => p.Kind == kind)
+                    .Select(p => p.BorneOut),
+            ]);
     }
 
     /// <summary>What is counted over several flights.</summary>
     public static Tally Sum(IEnumerable<FlownResult> results)
     {
         var sum = new Tally();
-        foreach (var result in results) sum.Absorb(result.Tally);
+        foreach (var result in results)
+            sum.Absorb(result.Tally);
         return sum;
     }
 
@@ -66,9 +87,18 @@ internal static class FlownReport
         var flight = FlownFlight.Fly(seed);
         var truth = FlownTruth.Of(flight);
         var random = new Random(seed + 100_000);
-        foreach (var (format, track) in new[] { ("gpx", new Recorder(flight, random).Satellites()), ("csv", new Recorder(flight, random).AirData()) })
+        foreach (
+            var (format, track) in new[]
+            {
+                ("gpx", new Recorder(flight, random).Satellites()),
+                ("csv", new Recorder(flight, random).AirData()),
+            }
+        )
         {
-            if (verbose) Console.WriteLine($"seed {seed} {format}: {flight.Template?.Slug ?? "none"} skill {flight.Skill:0.00}, turbulence {flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}");
+            if (verbose)
+                Console.WriteLine(
+                    $"seed {seed} {format}: {flight.Template?.Slug ?? "none"} skill {flight.Skill:0.00}, turbulence {flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}"
+                );
             var templates = flight.Template is { } asked ? [asked] : Catalogue.Templates;
             var tally = new Tally();
             Totals.Compare(truth, track, tally, templates, standard, verbose);
@@ -79,7 +109,9 @@ internal static class FlownReport
     private static void Heading(string by)
     {
         Console.WriteLine();
-        Console.WriteLine($"| {by} | found | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | verdicts as in truth | kappa | not judged | errors told | findings borne out | saturation |");
+        Console.WriteLine(
+            $"| {by} | found | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | verdicts as in truth | kappa | not judged | errors told | findings borne out | saturation |"
+        );
         Console.WriteLine("| --- |" + string.Concat(Enumerable.Repeat(" --- |", 11)));
     }
 
@@ -89,8 +121,9 @@ internal static class FlownReport
         var (judged, agreed, abstained, kappa) = t.Verdicts.Of(Verdicts.Deciding);
         var wind = t.Errors.TryGetValue(StateComparison.Wind, out var errors) ? errors.ConvertAll(e => e.Error) : [];
         Console.WriteLine(
-            $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / {Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} " +
-            $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | {kappa:0.00} | {abstained} | {t.Told}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |");
+            $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / {Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} "
+                + $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | {kappa:0.00} | {abstained} | {t.Told}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
+        );
     }
 
     private static string Percent(int part, int whole) => whole == 0 ? "-" : $"{100.0 * part / whole:0.0} %";

@@ -17,7 +17,11 @@ internal sealed class FlownTruth(FlownFlight flight)
     public static TruthFlight Of(FlownFlight flight)
     {
         var truth = new FlownTruth(flight).Write();
-        return new TruthFlight("", JsonSerializer.SerializeToElement(truth), [.. Enumerable.Range(0, ((flight.Moments.Count - 1) / 10) + 1).Select(i => Second(flight, flight.Moments[i * 10]))]);
+        return new TruthFlight(
+            "",
+            JsonSerializer.SerializeToElement(truth),
+            [.. Enumerable.Range(0, ((flight.Moments.Count - 1) / 10) + 1).Select(i => Second(flight, flight.Moments[i * 10]))]
+        );
     }
 
     private static TruthSecond Second(FlownFlight flight, Moment m)
@@ -25,14 +29,32 @@ internal sealed class FlownTruth(FlownFlight flight)
         var (lat, lon, _) = new LocalFrame(flight.Day.LatDeg, flight.Day.LonDeg, 0).ToGeodetic(m.EastM, m.NorthM, 0);
         var (windEast, windNorth) = flight.Day.WindAt(m.MslFt);
         return new TruthSecond(
-            flight.Day.StartUtc.AddSeconds(m.TimeS), m.AltitudeFt, m.AirspeedKt, Angles.NormalizeDeg(m.HeadingDeg), m.VerticalSpeedFpm, m.TurnRateDegPerS,
-            Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(-windEast, -windNorth))), Math.Sqrt((windEast * windEast) + (windNorth * windNorth)), lat, lon, m.MslFt, m.TrueAirspeedKt, m.BankDeg);
+            flight.Day.StartUtc.AddSeconds(m.TimeS),
+            m.AltitudeFt,
+            m.AirspeedKt,
+            Angles.NormalizeDeg(m.HeadingDeg),
+            m.VerticalSpeedFpm,
+            m.TurnRateDegPerS,
+            Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(-windEast, -windNorth))),
+            Math.Sqrt((windEast * windEast) + (windNorth * windNorth)),
+            lat,
+            lon,
+            m.MslFt,
+            m.TrueAirspeedKt,
+            m.BankDeg
+        );
     }
 
     private JsonObject Write()
     {
-        var truth = new JsonObject { ["id"] = $"seed {flight.Seed}", ["drill"] = flight.Template?.Slug ?? "none", ["pilot"] = new JsonObject { ["skill_0_to_1"] = flight.Skill } };
-        if (flight.Timeline is not { } timeline) return truth;
+        var truth = new JsonObject
+        {
+            ["id"] = $"seed {flight.Seed}",
+            ["drill"] = flight.Template?.Slug ?? "none",
+            ["pilot"] = new JsonObject { ["skill_0_to_1"] = flight.Skill },
+        };
+        if (flight.Timeline is not { } timeline)
+            return truth;
         truth["recording"] = new JsonObject { ["extent"] = flight.WholeFlight ? "whole flight" : "drill only" };
         truth["drill_start_utc"] = Utc(flight.ClockZeroS);
         truth["drill_end_utc"] = Utc(flight.Legs[^1].EndS);
@@ -40,8 +62,16 @@ internal sealed class FlownTruth(FlownFlight flight)
         truth["entry_heading_mag_deg"] = timeline.Segments[0].StartHeadingMagDeg;
         truth["segments"] = new JsonArray([.. timeline.Segments.Select(Segment)]);
         truth["injected_errors"] = new JsonArray([.. flight.Mistakes.Select(Made).OfType<JsonNode>()]);
-        truth["workload_events"] = new JsonArray([.. flight.Loads.Where(t => t.Saturates && TogetherOutS(t) >= 15)
-            .Select(t => new JsonObject { ["kind"] = "saturation", ["given_at_utc"] = Utc(t.FromS), ["until_utc"] = Utc(t.UntilS) })]);
+        truth["workload_events"] = new JsonArray([
+            .. flight
+                .Loads.Where(t => t.Saturates && TogetherOutS(t) >= 15)
+                .Select(t => new JsonObject
+                {
+                    ["kind"] = "saturation",
+                    ["given_at_utc"] = Utc(t.FromS),
+                    ["until_utc"] = Utc(t.UntilS),
+                }),
+        ]);
         return truth;
     }
 
@@ -54,7 +84,8 @@ internal sealed class FlownTruth(FlownFlight flight)
             ["nominal_start_s"] = segment.StartS,
             ["flown"] = false,
         };
-        if (flight.Legs.Find(l => l.Leg.Segment == segment.Index) is not { } leg) return node;
+        if (flight.Legs.Find(l => l.Leg.Segment == segment.Index) is not { } leg)
+            return node;
         node["flown"] = true;
         node["complete"] = double.IsInfinity(leg.Leg.GivenUpS);
         // Flown again at once: either may be taken for the segment.
@@ -74,7 +105,8 @@ internal sealed class FlownTruth(FlownFlight flight)
         double Heading(Moment m) => Angles.DifferenceDeg(m.HeadingDeg, segment.StartHeadingMagDeg + segment.TurnedDegAt(Elapsed(m)));
         double Airspeed(Moment m) => m.AirspeedKt - segment.AirspeedKtAt(Elapsed(m));
         double Largest(Func<Moment, double> deviation) => within.Select(deviation).Select(Math.Abs).DefaultIfEmpty(0).Max();
-        double OutsideS(Func<Moment, double> deviation, double limit) => within.Count(m => Math.Abs(deviation(m)) > limit) * FlownFlight.StepS;
+        double OutsideS(Func<Moment, double> deviation, double limit) =>
+            within.Count(m => Math.Abs(deviation(m)) > limit) * FlownFlight.StepS;
         JsonObject MaxAbs(Func<Moment, double> deviation) => new() { ["max_abs"] = Largest(deviation) };
         return new JsonObject
         {
@@ -94,36 +126,71 @@ internal sealed class FlownTruth(FlownFlight flight)
     {
         var leg = flight.Legs.Find(l => l.Leg.Segment == mistake.Segment);
         var segment = flight.Timeline!.Segments[mistake.Segment];
-        if (leg is null && mistake.Kind != "skipped_segment") return null;
+        if (leg is null && mistake.Kind != "skipped_segment")
+            return null;
         var (turn, climb) = (Math.Sign(segment.TurnDeg), Math.Sign(segment.VerticalSpeedFpm));
         var (asked, measured) = mistake.Kind switch
         {
             "late_start" or "early_start" => (mistake.Size, mistake.Sense * OffPlanS(leg!)),
-            "heading_overshoot" => (mistake.Size, Within(leg!.RollOutS, leg.RollOutS + 25).Max(m => turn * (m.HeadingDeg - leg.Leg.HeadingDeg))),
-            "heading_undershoot" => (mistake.Size, Within(leg!.RollOutS + 5, leg.RollOutS + 12).Max(m => turn * (leg.Leg.HeadingDeg - m.HeadingDeg))),
-            "level_off_error" => (mistake.Size, Math.Abs(Within(leg!.LevelOffS + 5, leg.LevelOffS + 15).Average(m => m.AltitudeFt - leg.Leg.AltitudeFt))),
-            "wrong_vertical_speed" => (300, Math.Abs(Within(leg!.StartS + 7, double.IsNaN(leg.LevelOffS) ? leg.EndS : leg.LevelOffS).Average(m => m.VerticalSpeedFpm) - segment.VerticalSpeedFpm)),
-            "turn_rate" => (Math.Abs(1 - mistake.Size) * Math.Abs(segment.TurnRateDegPerS), Math.Abs(Within(leg!.StartS + 7, double.IsNaN(leg.RollOutS) ? leg.EndS : leg.RollOutS).Average(m => m.TurnRateDegPerS) - segment.TurnRateDegPerS)),
-            "altitude_drift" => (mistake.Size, Within(leg!.StartS + 5, leg.EndS + 20).Max(m => Math.Abs(m.AltitudeFt - leg.Leg.AltitudeFt))),
-            "heading_drift" => (mistake.Size, Within(leg!.StartS + 12, leg.EndS).Select(m => Math.Abs(m.HeadingDeg - leg.Leg.HeadingDeg)).DefaultIfEmpty(0).Max()),
+            "heading_overshoot" => (
+                mistake.Size,
+                Within(leg!.RollOutS, leg.RollOutS + 25).Max(m => turn * (m.HeadingDeg - leg.Leg.HeadingDeg))
+            ),
+            "heading_undershoot" => (
+                mistake.Size,
+                Within(leg!.RollOutS + 5, leg.RollOutS + 12).Max(m => turn * (leg.Leg.HeadingDeg - m.HeadingDeg))
+            ),
+            "level_off_error" => (
+                mistake.Size,
+                Math.Abs(Within(leg!.LevelOffS + 5, leg.LevelOffS + 15).Average(m => m.AltitudeFt - leg.Leg.AltitudeFt))
+            ),
+            "wrong_vertical_speed" => (
+                300,
+                Math.Abs(
+                    Within(leg!.StartS + 7, double.IsNaN(leg.LevelOffS) ? leg.EndS : leg.LevelOffS).Average(m => m.VerticalSpeedFpm)
+                        - segment.VerticalSpeedFpm
+                )
+            ),
+            "turn_rate" => (
+                Math.Abs(1 - mistake.Size) * Math.Abs(segment.TurnRateDegPerS),
+                Math.Abs(
+                    Within(leg!.StartS + 7, double.IsNaN(leg.RollOutS) ? leg.EndS : leg.RollOutS).Average(m => m.TurnRateDegPerS)
+                        - segment.TurnRateDegPerS
+                )
+            ),
+            "altitude_drift" => (
+                mistake.Size,
+                Within(leg!.StartS + 5, leg.EndS + 20).Max(m => Math.Abs(m.AltitudeFt - leg.Leg.AltitudeFt))
+            ),
+            "heading_drift" => (
+                mistake.Size,
+                Within(leg!.StartS + 12, leg.EndS).Select(m => Math.Abs(m.HeadingDeg - leg.Leg.HeadingDeg)).DefaultIfEmpty(0).Max()
+            ),
             "airspeed_decay" => (mistake.Size, Within(leg!.StartS, leg.EndS + 15).Max(m => leg.Leg.Airspeed.ToKt - m.AirspeedKt)),
             _ => (mistake.Size, mistake.Size),
         };
         // A deviation that was asked but is drowned by ordinary flying is not one that must be told.
-        return measured < MadeShare * asked ? null : new JsonObject
-        {
-            ["segment_index"] = mistake.Segment,
-            ["kind"] = mistake.Kind,
-            ["requested"] = double.IsInfinity(asked) ? "whole turn" : asked * mistake.Sense,
-            ["measured"] = double.IsInfinity(measured) ? "whole turn" : measured,
-        };
+        return measured < MadeShare * asked
+            ? null
+            : new JsonObject
+            {
+                ["segment_index"] = mistake.Segment,
+                ["kind"] = mistake.Kind,
+                ["requested"] = double.IsInfinity(asked) ? "whole turn" : asked * mistake.Sense,
+                ["measured"] = double.IsInfinity(measured) ? "whole turn" : measured,
+            };
     }
 
     /// <summary>How much later than he meant to the pilot ended the straight before a leg, seconds.</summary>
     private double OffPlanS(LegFlown leg)
     {
         var before = flight.Legs[flight.Legs.IndexOf(leg) - 1];
-        return leg.StartS - (double.IsFinite(before.Leg.ClockEndS) ? Math.Max(flight.ClockZeroS + before.Leg.ClockEndS, before.StartS + (Pilot.LeastShare * before.Leg.DurationS)) : before.StartS + before.Leg.DurationS);
+        return leg.StartS
+            - (
+                double.IsFinite(before.Leg.ClockEndS)
+                    ? Math.Max(flight.ClockZeroS + before.Leg.ClockEndS, before.StartS + (Pilot.LeastShare * before.Leg.DurationS))
+                    : before.StartS + before.Leg.DurationS
+            );
     }
 
     /// <summary>Time in which two or more of altitude, heading and airspeed were outside together, seconds.</summary>
@@ -138,7 +205,10 @@ internal sealed class FlownTruth(FlownFlight flight)
                 var elapsedS = m.TimeS - leg.StartS;
                 var outside = Math.Abs(m.AltitudeFt - segment.AltitudeFtAt(elapsedS)) > 100 ? 1 : 0;
                 outside += Math.Abs(m.AirspeedKt - segment.AirspeedKtAt(elapsedS)) > 10 ? 1 : 0;
-                outside += segment.TurnDeg != 0 ? (Math.Abs(m.TurnRateDegPerS - segment.TurnRateDegPerS) > 1 ? 1 : 0) : Math.Abs(Angles.DifferenceDeg(m.HeadingDeg, segment.StartHeadingMagDeg)) > 10 ? 1 : 0;
+                outside +=
+                    segment.TurnDeg != 0 ? (Math.Abs(m.TurnRateDegPerS - segment.TurnRateDegPerS) > 1 ? 1 : 0)
+                    : Math.Abs(Angles.DifferenceDeg(m.HeadingDeg, segment.StartHeadingMagDeg)) > 10 ? 1
+                    : 0;
                 outS += outside >= 2 ? FlownFlight.StepS : 0;
             }
         }
@@ -149,7 +219,8 @@ internal sealed class FlownTruth(FlownFlight flight)
     private IEnumerable<Moment> Within(double fromS, double toS)
     {
         // Moments are a step apart from zero on.
-        for (var i = Math.Max(0, (int)Math.Ceiling(fromS / FlownFlight.StepS)); i < moments.Count && moments[i].TimeS < toS; i++) yield return moments[i];
+        for (var i = Math.Max(0, (int)Math.Ceiling(fromS / FlownFlight.StepS)); i < moments.Count && moments[i].TimeS < toS; i++)
+            yield return moments[i];
     }
 
     private DateTimeOffset Utc(double timeS) => flight.Day.StartUtc.AddSeconds(timeS);

@@ -12,12 +12,22 @@ internal sealed class Pilot
     private readonly Random random;
     private readonly Aeroplane plane;
     private readonly double slop;
-    private readonly Wander bankWander, climbWander;
+    private readonly Wander bankWander,
+        climbWander;
     private readonly List<(Lapse Lapse, double StartS, LegFlown Leg)> lapses = [];
 
     private Instrument look = Instrument.Heading;
-    private double lookUntilS, dwellMultiplier = 1;
-    private double bankAimDeg, straightenAtS = double.PositiveInfinity, climbAimFpm, pitchAtS, rollOutDueS, levelOffDueS, rollOutLead, levelOffLead, powerKt;
+    private double lookUntilS,
+        dwellMultiplier = 1;
+    private double bankAimDeg,
+        straightenAtS = double.PositiveInfinity,
+        climbAimFpm,
+        pitchAtS,
+        rollOutDueS,
+        levelOffDueS,
+        rollOutLead,
+        levelOffLead,
+        powerKt;
     private readonly double saturatedPowerKt;
     private bool wrongWay;
     private double startHeadingDeg;
@@ -60,7 +70,8 @@ internal sealed class Pilot
     public void Begin(Leg leg, double nowS)
     {
         Flown = new LegFlown(leg, nowS);
-        foreach (var lapse in leg.Lapses) lapses.Add((lapse, nowS, Flown));
+        foreach (var lapse in leg.Lapses)
+            lapses.Add((lapse, nowS, Flown));
         (rollOutDueS, levelOffDueS, startHeadingDeg) = (double.NaN, double.NaN, plane.HeadingDeg);
         rollOutLead = Math.Max(0.1, 1 + ((0.1 + (0.35 * slop)) * random.Gaussian()));
         levelOffLead = Math.Max(0.1, 1.3 + ((0.15 + (0.5 * slop)) * random.Gaussian()));
@@ -89,7 +100,8 @@ internal sealed class Pilot
 
         Turn(nowS);
         Climb(nowS);
-        if (nowS >= straightenAtS) (bankAimDeg, straightenAtS) = (0, double.PositiveInfinity);
+        if (nowS >= straightenAtS)
+            (bankAimDeg, straightenAtS) = (0, double.PositiveInfinity);
         plane.BankAimDeg = bankAimDeg + (bankWander.Step(dtS) * Rougher);
         plane.VerticalSpeedAimFpm = climbAimFpm + (climbWander.Step(dtS) * Rougher) - (6 * slop * Math.Abs(plane.BankDeg));
         // Saturated, he flies on with the power that happens to be set.
@@ -104,27 +116,33 @@ internal sealed class Pilot
     private void Turn(double nowS)
     {
         var leg = Flown.Leg;
-        if (leg.TurnRateDegPerS == 0 || double.IsFinite(Flown.RollOutS)) return;
+        if (leg.TurnRateDegPerS == 0 || double.IsFinite(Flown.RollOutS))
+            return;
         var sense = Math.Sign(leg.TurnRateDegPerS);
         if (wrongWay)
         {
-            if ((plane.HeadingDeg - startHeadingDeg) * sense > -leg.WrongWayDeg) return;
+            if ((plane.HeadingDeg - startHeadingDeg) * sense > -leg.WrongWayDeg)
+                return;
             wrongWay = false;
             bankAimDeg = plane.BankFor(leg.TurnRateDegPerS);
         }
 
         var leftDeg = (leg.HeadingDeg + Offset(Quantity.Heading, nowS) - plane.HeadingDeg) * sense;
         var leadDeg = leg.TurnGoesOn ? 0 : Math.Abs(plane.BankDeg) / 2 * rollOutLead;
-        if (double.IsNaN(rollOutDueS) && leftDeg <= leadDeg) rollOutDueS = nowS + (random.Wait(0.1 + (0.6 * slop)) * dwellMultiplier);
-        if (!(nowS >= rollOutDueS)) return;
+        if (double.IsNaN(rollOutDueS) && leftDeg <= leadDeg)
+            rollOutDueS = nowS + (random.Wait(0.1 + (0.6 * slop)) * dwellMultiplier);
+        if (!(nowS >= rollOutDueS))
+            return;
         Flown.RollOutS = nowS;
-        if (!leg.TurnGoesOn) bankAimDeg = 0;
+        if (!leg.TurnGoesOn)
+            bankAimDeg = 0;
     }
 
     private void Climb(double nowS)
     {
         var leg = Flown.Leg;
-        if (leg.VerticalSpeedFpm == 0 || double.IsFinite(Flown.LevelOffS)) return;
+        if (leg.VerticalSpeedFpm == 0 || double.IsFinite(Flown.LevelOffS))
+            return;
         if (nowS >= pitchAtS)
         {
             climbAimFpm = leg.VerticalSpeedFpm * (1 + (0.15 * slop * random.Gaussian()));
@@ -132,8 +150,10 @@ internal sealed class Pilot
         }
 
         var leftFt = (leg.AltitudeFt + Offset(Quantity.Altitude, nowS) - plane.AltitudeFt) * Math.Sign(leg.VerticalSpeedFpm);
-        if (double.IsNaN(levelOffDueS) && leftFt <= Math.Abs(plane.VerticalSpeedFpm) * 0.1 * levelOffLead) levelOffDueS = nowS + (random.Wait(0.1 + (0.7 * slop)) * dwellMultiplier);
-        if (!(nowS >= levelOffDueS)) return;
+        if (double.IsNaN(levelOffDueS) && leftFt <= Math.Abs(plane.VerticalSpeedFpm) * 0.1 * levelOffLead)
+            levelOffDueS = nowS + (random.Wait(0.1 + (0.7 * slop)) * dwellMultiplier);
+        if (!(nowS >= levelOffDueS))
+            return;
         Flown.LevelOffS = nowS;
         climbAimFpm = 0;
         SetPower(0, leg.TurnRateDegPerS == 0 || double.IsFinite(Flown.RollOutS) ? 0 : bankAimDeg);
@@ -142,11 +162,14 @@ internal sealed class Pilot
     private bool Done(double nowS)
     {
         var leg = Flown.Leg;
-        if (nowS - Flown.StartS >= leg.GivenUpS) return true;
-        if (leg.TurnRateDegPerS == 0 && leg.VerticalSpeedFpm == 0) return nowS >= StraightEndS;
+        if (nowS - Flown.StartS >= leg.GivenUpS)
+            return true;
+        if (leg.TurnRateDegPerS == 0 && leg.VerticalSpeedFpm == 0)
+            return nowS >= StraightEndS;
         var turned = leg.TurnRateDegPerS == 0 || double.IsFinite(Flown.RollOutS);
         // A climb far too slow is not waited for without end.
-        var climbed = leg.VerticalSpeedFpm == 0 || double.IsFinite(Flown.LevelOffS) || (leg.TurnRateDegPerS != 0 && nowS - Flown.RollOutS > 40);
+        var climbed =
+            leg.VerticalSpeedFpm == 0 || double.IsFinite(Flown.LevelOffS) || (leg.TurnRateDegPerS != 0 && nowS - Flown.RollOutS > 40);
         return turned && climbed;
     }
 
@@ -159,10 +182,14 @@ internal sealed class Pilot
         var sum = 0.0;
         foreach (var (lapse, startS, of) in lapses)
         {
-            if (lapse.Quantity != quantity || nowS < startS + lapse.FromS) continue;
+            if (lapse.Quantity != quantity || nowS < startS + lapse.FromS)
+                continue;
             var there = double.IsInfinity(lapse.RatePerS) ? 0 : Math.Abs(lapse.Size) / lapse.RatePerS;
-            var endS = lapse.PastEnd ? (of.EndS > 0 ? of.EndS : double.PositiveInfinity) + lapse.HoldS : startS + lapse.FromS + there + lapse.HoldS;
-            if (nowS > endS) continue;
+            var endS = lapse.PastEnd
+                ? (of.EndS > 0 ? of.EndS : double.PositiveInfinity) + lapse.HoldS
+                : startS + lapse.FromS + there + lapse.HoldS;
+            if (nowS > endS)
+                continue;
             sum += lapse.Size * (there == 0 ? 1 : Math.Min(1, (nowS - startS - lapse.FromS) / there));
         }
 
@@ -178,32 +205,41 @@ internal sealed class Pilot
         {
             case Instrument.Heading when !turning && Math.Abs(plane.BankDeg) < 7 && !(leg.TurnGoesOn && leg.TurnRateDegPerS != 0):
                 var offDeg = leg.HeadingDeg + Offset(Quantity.Heading, nowS) - plane.HeadingDeg + (0.5 * random.Gaussian());
-                if (Math.Abs(offDeg) < 1 + (2.5 * slop)) break;
+                if (Math.Abs(offDeg) < 1 + (2.5 * slop))
+                    break;
                 bankAimDeg = Math.Clamp(1.1 * offDeg, -12, 12);
                 // Half of rolling in and out is spent turning as well.
                 straightenAtS = nowS + Math.Max(0.5, (Math.Abs(offDeg / (bankAimDeg * 0.2)) * 0.85) - 1);
                 break;
             case Instrument.Altimeter when !climbing:
                 var offFt = leg.AltitudeFt + Offset(Quantity.Altitude, nowS) - plane.AltitudeFt + (5 * random.Gaussian());
-                climbAimFpm = Math.Abs(offFt) < 12 + (60 * slop) ? 0 : Math.Clamp(4 * offFt, -500, 500) * (1 + (0.3 * slop * random.Gaussian()));
+                climbAimFpm =
+                    Math.Abs(offFt) < 12 + (60 * slop) ? 0 : Math.Clamp(4 * offFt, -500, 500) * (1 + (0.3 * slop * random.Gaussian()));
                 break;
             case Instrument.VerticalSpeed when climbing && nowS > Flown.StartS + 6:
                 var offFpm = leg.VerticalSpeedFpm - plane.VerticalSpeedFpm;
-                if (Math.Abs(offFpm) > 30 + (80 * slop)) climbAimFpm += 0.5 * offFpm;
+                if (Math.Abs(offFpm) > 30 + (80 * slop))
+                    climbAimFpm += 0.5 * offFpm;
                 break;
             case Instrument.TurnCoordinator when turning && !wrongWay && nowS > Flown.StartS + 5:
                 var offRate = leg.TurnRateDegPerS - plane.TurnRateDegPerS;
-                if (Math.Abs(offRate) > 0.15 + (0.4 * slop)) bankAimDeg += 0.5 * (plane.BankFor(leg.TurnRateDegPerS) - plane.BankFor(plane.TurnRateDegPerS));
+                if (Math.Abs(offRate) > 0.15 + (0.4 * slop))
+                    bankAimDeg += 0.5 * (plane.BankFor(leg.TurnRateDegPerS) - plane.BankFor(plane.TurnRateDegPerS));
                 break;
             case Instrument.Airspeed:
                 var offKt = TargetKt(nowS) + Offset(Quantity.Airspeed, nowS) - plane.AirspeedKt;
-                if (Math.Abs(offKt) > 1.5 + (4.5 * slop)) powerKt += Math.Clamp(0.5 * offKt, -5, 5);
+                if (Math.Abs(offKt) > 1.5 + (4.5 * slop))
+                    powerKt += Math.Clamp(0.5 * offKt, -5, 5);
                 break;
         }
     }
 
     private double TargetKt(double nowS) =>
-        Flown.Leg.Airspeed.FromKt + ((Flown.Leg.Airspeed.ToKt - Flown.Leg.Airspeed.FromKt) * Math.Clamp(Flown.Leg.DurationS > 0 ? (nowS - Flown.StartS) / Flown.Leg.DurationS : 1, 0, 1));
+        Flown.Leg.Airspeed.FromKt
+        + (
+            (Flown.Leg.Airspeed.ToKt - Flown.Leg.Airspeed.FromKt)
+            * Math.Clamp(Flown.Leg.DurationS > 0 ? (nowS - Flown.StartS) / Flown.Leg.DurationS : 1, 0, 1)
+        );
 
     private void SetPower(double verticalSpeedFpm, double bankDeg)
     {
@@ -211,20 +247,23 @@ internal sealed class Pilot
         // A speed change asks for power beyond that of the speed to come.
         var aheadKt = fromKt == toKt ? 0 : 16 * (toKt - fromKt) / Flown.Leg.DurationS;
         var holdsKt = Aeroplane.PowerFor(fromKt, verticalSpeedFpm, bankDeg) - fromKt;
-        powerKt = fromKt + aheadKt + (holdsKt * (1 + ((0.08 + (0.4 * slop)) * random.Gaussian()))) + ((0.6 + (3 * slop)) * random.Gaussian());
+        powerKt =
+            fromKt + aheadKt + (holdsKt * (1 + ((0.08 + (0.4 * slop)) * random.Gaussian()))) + ((0.6 + (3 * slop)) * random.Gaussian());
     }
 
     private Instrument Next()
     {
         var leg = Flown.Leg;
         var (turning, climbing) = (leg.TurnRateDegPerS != 0, leg.VerticalSpeedFpm != 0);
-        if (dwellMultiplier > 1 && random.Happens(Load!.OffPanelShare)) return Instrument.OffPanel;
+        if (dwellMultiplier > 1 && random.Happens(Load!.OffPanelShare))
+            return Instrument.OffPanel;
         var weights = new[] { 1.0, 1.0, climbing ? 1.2 : 0.4, 0.7, turning ? 1.2 : 0.2, 0.2 };
         var at = random.NextDouble() * weights.Sum();
         for (var i = 0; i < weights.Length; i++)
         {
             at -= weights[i];
-            if (at < 0) return (Instrument)i;
+            if (at < 0)
+                return (Instrument)i;
         }
 
         return Instrument.Heading;

@@ -22,11 +22,27 @@ internal sealed class Recorder(FlownFlight flight, Random random)
         var layered = random.Happens(0.35);
         var dtS = every * FlownFlight.StepS;
         var place = Positions("csv", every, out var at);
-        Wander pressure = new(random, 3, 40), speed = new(random, 0.4, 20), heading = new(random, 0.7, 60);
-        double speedBias = 0.4 * random.Gaussian(), rollBias = 0.4 * random.Gaussian(), pitchBias = 0.4 * random.Gaussian(), warm = 0.7 * random.Gaussian(), laggedFpm = moments[0].VerticalSpeedFpm;
+        Wander pressure = new(random, 3, 40),
+            speed = new(random, 0.4, 20),
+            heading = new(random, 0.7, 60);
+        double speedBias = 0.4 * random.Gaussian(),
+            rollBias = 0.4 * random.Gaussian(),
+            pitchBias = 0.4 * random.Gaussian(),
+            warm = 0.7 * random.Gaussian(),
+            laggedFpm = moments[0].VerticalSpeedFpm;
         var n = at.Count;
-        double[] indicated = new double[n], pressureFt = new double[n], ias = new double[n], tas = new double[n], mag = new double[n], roll = new double[n], pitch = new double[n];
-        double[] fpm = new double[n], groundKt = new double[n], course = new double[n], oat = new double[n], setting = new double[n];
+        double[] indicated = new double[n],
+            pressureFt = new double[n],
+            ias = new double[n],
+            tas = new double[n],
+            mag = new double[n],
+            roll = new double[n],
+            pitch = new double[n];
+        double[] fpm = new double[n],
+            groundKt = new double[n],
+            course = new double[n],
+            oat = new double[n],
+            setting = new double[n];
         for (var i = 0; i < n; i++)
         {
             var m = at[i];
@@ -42,10 +58,13 @@ internal sealed class Recorder(FlownFlight flight, Random random)
             pitch[i] = Math.Round(m.PitchDeg + pitchBias + (0.15 * random.Gaussian()), 1);
             laggedFpm += (m.VerticalSpeedFpm - laggedFpm) * (1 - Math.Exp(-dtS / 2));
             fpm[i] = 10 * Math.Round((laggedFpm + (15 * random.Gaussian())) / 10);
-            double east = m.GroundEastKt + (0.2 * random.Gaussian()), north = m.GroundNorthKt + (0.2 * random.Gaussian());
+            double east = m.GroundEastKt + (0.2 * random.Gaussian()),
+                north = m.GroundNorthKt + (0.2 * random.Gaussian());
             groundKt[i] = Math.Round(Math.Sqrt((east * east) + (north * north)), 1);
             course[i] = Angles.NormalizeDeg(Math.Round(Units.RadToDeg(Math.Atan2(east, north)), 1));
-            oat[i] = Math.Round((flight.Day.TemperatureC(flight.Day.PressureAltitudeFt(m.AltitudeFt)) + warm + (0.2 * random.Gaussian())) * 2) / 2;
+            oat[i] =
+                Math.Round((flight.Day.TemperatureC(flight.Day.PressureAltitudeFt(m.AltitudeFt)) + warm + (0.2 * random.Gaussian())) * 2)
+                / 2;
         }
 
         return new Track
@@ -75,7 +94,9 @@ internal sealed class Recorder(FlownFlight flight, Random random)
     {
         at = [.. moments.Where((_, i) => i % every == 0)];
         var dtS = every * FlownFlight.StepS;
-        Wander east = new(random, 2, 60), north = new(random, 2, 60), up = new(random, 4, 60);
+        Wander east = new(random, 2, 60),
+            north = new(random, 2, 60),
+            up = new(random, 4, 60);
         var places = at.ConvertAll(m => frame.ToGeodetic(m.EastM + east.Step(dtS), m.NorthM + north.Step(dtS), 0));
         return new Track
         {

@@ -12,7 +12,8 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
 {
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
-    private static Dictionary<string, ColumnChoice> Map(params (string Quantity, string Column)[] choices) => choices.ToDictionary(c => c.Quantity, c => new ColumnChoice(c.Column));
+    private static Dictionary<string, ColumnChoice> Map(params (string Quantity, string Column)[] choices) =>
+        choices.ToDictionary(c => c.Quantity, c => new ColumnChoice(c.Column));
 
     [Fact]
     public async Task The_columns_of_a_CSV_are_told_with_samples_and_what_they_were_taken_as()
@@ -25,8 +26,14 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         Assert.Equal((0, false, true), (columns.Mapping.Count, columns.Remembered, columns.MayChange));
         var gpx = await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.gpx");
         Assert.Empty((await (await app.AsAsync(SchoolsFixture.Student)).ColumnsAsync(gpx, Cancel)).Columns);
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, async () => await (await app.AsAsync(SchoolsFixture.OtherStudent)).ColumnsAsync(attemptId, Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, async () => await (await app.AsAsync(SchoolsFixture.FarChief)).ColumnsAsync(attemptId, Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.NotFound,
+            async () => await (await app.AsAsync(SchoolsFixture.OtherStudent)).ColumnsAsync(attemptId, Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.NotFound,
+            async () => await (await app.AsAsync(SchoolsFixture.FarChief)).ColumnsAsync(attemptId, Cancel)
+        );
     }
 
     [Fact]
@@ -35,7 +42,10 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var flight = await FlightAsync("", "t,", "y,", "x,");
         var assignment = await app.AssignAsync("timed-turns");
         var student = await app.AsAsync(SchoolsFixture.Student);
-        var refusal = await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.UploadAsync(assignment.Id, Stream(flight), "f13.csv", new AttemptMeta(), Cancel));
+        var refusal = await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.UploadAsync(assignment.Id, Stream(flight), "f13.csv", new AttemptMeta(), Cancel)
+        );
         Assert.Equal(["t", "y", "x"], refusal.Columns.Take(3).Select(c => c.Name));
         Assert.Contains("t, y, x", refusal.Message, StringComparison.Ordinal);
         var meta = new AttemptMeta { Columns = Map(("timeS", "t"), ("latDeg", "y"), ("lonDeg", "x")) };
@@ -54,14 +64,21 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         await app.ScoreAsync(first);
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         var before = (await instructor.AttemptAsync(first, Cancel)).Score!;
-        var set = await instructor.SetColumnsAsync(first, new SetColumns(Map(("indicatedAltitudeFt", "none"), ("bankDeg", "none")), Remember: true), Cancel);
+        var set = await instructor.SetColumnsAsync(
+            first,
+            new SetColumns(Map(("indicatedAltitudeFt", "none"), ("bankDeg", "none")), Remember: true),
+            Cancel
+        );
         Assert.Equal(AttemptStatus.Queued, set.Status);
         await app.ScoreAsync(first);
         var after = (await instructor.AttemptAsync(first, Cancel)).Score!;
         Assert.Equal("indicated", before.Sources.Altitude);
         Assert.NotEqual("indicated", after.Sources.Altitude);
         Assert.DoesNotContain("bankDeg", after.Recording.Columns.Keys);
-        Assert.Equal(1, await app.QueryAsync(db => db.AuditEntries.CountAsync(a => a.SubjectId == first && a.Action == "columns-set", Cancel)));
+        Assert.Equal(
+            1,
+            await app.QueryAsync(db => db.AuditEntries.CountAsync(a => a.SubjectId == first && a.Action == "columns-set", Cancel))
+        );
 
         // Another flight under the same header, with nothing said.
         var second = await UploadAsync(await FlightAsync("kept_", skip: 1));
@@ -85,9 +102,15 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     {
         var student = await app.AsAsync(SchoolsFixture.Student);
         await UploadAsync(await FlightAsync("by_"), new AttemptMeta { Columns = Map(("pitchDeg", "none")), RememberColumns = true });
-        Assert.True((await student.ColumnsAsync(await UploadAsync(await FlightAsync("by_", skip: 1)), Cancel)).Mapping.ContainsKey("pitchDeg"));
+        Assert.True(
+            (await student.ColumnsAsync(await UploadAsync(await FlightAsync("by_", skip: 1)), Cancel)).Mapping.ContainsKey("pitchDeg")
+        );
         var third = await UploadAsync(await FlightAsync("by_", skip: 2));
-        await (await app.AsAsync(SchoolsFixture.Chief)).SetColumnsAsync(third, new SetColumns(Map(("bankDeg", "none")), Remember: true), Cancel);
+        await (await app.AsAsync(SchoolsFixture.Chief)).SetColumnsAsync(
+            third,
+            new SetColumns(Map(("bankDeg", "none")), Remember: true),
+            Cancel
+        );
         await student.SetColumnsAsync(third, new SetColumns(Map(("pitchDeg", "none")), Remember: true), Cancel);
         Assert.Equal(["bankDeg"], (await student.ColumnsAsync(await UploadAsync(await FlightAsync("by_", skip: 3)), Cancel)).Mapping.Keys);
     }
@@ -96,9 +119,19 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     public async Task What_one_school_remembers_is_nothing_to_another()
     {
         var first = await UploadAsync(await FlightAsync("wall_"));
-        await (await app.AsAsync(SchoolsFixture.Instructor)).SetColumnsAsync(first, new SetColumns(Map(("bankDeg", "none")), Remember: true), Cancel);
+        await (await app.AsAsync(SchoolsFixture.Instructor)).SetColumnsAsync(
+            first,
+            new SetColumns(Map(("bankDeg", "none")), Remember: true),
+            Cancel
+        );
         var far = await app.AsAsync(SchoolsFixture.FarStudent);
-        var theirs = await far.UploadAsync(null, Stream(await FlightAsync("wall_")), "f13.csv", new AttemptMeta { Drill = "timed-turns" }, Cancel);
+        var theirs = await far.UploadAsync(
+            null,
+            Stream(await FlightAsync("wall_")),
+            "f13.csv",
+            new AttemptMeta { Drill = "timed-turns" },
+            Cancel
+        );
         Assert.Empty((await far.ColumnsAsync(theirs.AttemptId, Cancel)).Mapping);
     }
 
@@ -107,14 +140,26 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     {
         var attemptId = await UploadAsync(await FlightAsync("fit_"));
         var student = await app.AsAsync(SchoolsFixture.Student);
-        var refusal = await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.SetColumnsAsync(attemptId, new SetColumns(Map(("latDeg", "northing"))), Cancel));
+        var refusal = await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.SetColumnsAsync(attemptId, new SetColumns(Map(("latDeg", "northing"))), Cancel)
+        );
         Assert.Contains("northing", refusal.Message, StringComparison.Ordinal);
         Assert.NotEmpty(refusal.Columns);
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.SetColumnsAsync(attemptId, new SetColumns(Map(("latDeg", ""))), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.SetColumnsAsync(attemptId, new SetColumns(Map(("latDeg", ""))), Cancel)
+        );
         Assert.Empty((await student.ColumnsAsync(attemptId, Cancel)).Mapping);
         var gpx = await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.gpx");
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.SetColumnsAsync(gpx, new SetColumns(Map(("latDeg", "y"))), Cancel));
-        Assert.DoesNotContain(await app.QueryAsync(db => db.ColumnMappings.Select(m => m.Mapping).ToListAsync(Cancel)), m => m.Values.Any(c => c.Column == "northing"));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.SetColumnsAsync(gpx, new SetColumns(Map(("latDeg", "y"))), Cancel)
+        );
+        Assert.DoesNotContain(
+            await app.QueryAsync(db => db.ColumnMappings.Select(m => m.Mapping).ToListAsync(Cancel)),
+            m => m.Values.Any(c => c.Column == "northing")
+        );
     }
 
     [Fact]
@@ -126,24 +171,43 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         await instructor.SaveGradeAsync(attemptId, new SaveGrade("above-standard", [], null, Sign: true), Cancel);
         var student = await app.AsAsync(SchoolsFixture.Student);
         Assert.False((await student.ColumnsAsync(attemptId, Cancel)).MayChange);
-        await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => student.SetColumnsAsync(attemptId, new SetColumns(Map(("bankDeg", "none"))), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Forbidden,
+            () => student.SetColumnsAsync(attemptId, new SetColumns(Map(("bankDeg", "none"))), Cancel)
+        );
         await instructor.SetColumnsAsync(attemptId, new SetColumns(Map(("bankDeg", "none"))), Cancel);
     }
 
     /// <summary>A recording with one column more, whose name makes its header its own, and with other names for its first columns.</summary>
-    private static async Task<byte[]> FlightAsync(string extra, string time = "utc,", string lat = "lat_deg,", string lon = "lon_deg,", int skip = 0)
+    private static async Task<byte[]> FlightAsync(
+        string extra,
+        string time = "utc,",
+        string lat = "lat_deg,",
+        string lon = "lon_deg,",
+        int skip = 0
+    )
     {
         await using var file = SchoolsFixture.Recording("f13.csv");
         using var reader = new StreamReader(file);
         var lines = (await reader.ReadToEndAsync(Cancel)).TrimEnd().Split('\n');
         var header = time + lat + lon + lines[0].TrimEnd('\r').Split(',', 4)[3] + (extra.Length > 0 ? "," + extra : "");
-        return Encoding.UTF8.GetBytes(string.Join('\n', lines.Skip(1 + skip).Select(l => l.TrimEnd('\r') + (extra.Length > 0 ? ",7" : "")).Prepend(header)) + "\n");
+        return Encoding.UTF8.GetBytes(
+            string.Join('\n', lines.Skip(1 + skip).Select(l => l.TrimEnd('\r') + (extra.Length > 0 ? ",7" : "")).Prepend(header)) + "\n"
+        );
     }
 
     private async Task<Guid> UploadAsync(byte[] flight, AttemptMeta? meta = null)
     {
         var assignment = await app.AssignAsync("timed-turns");
-        return (await (await app.AsAsync(SchoolsFixture.Student)).UploadAsync(assignment.Id, Stream(flight), "f13.csv", meta ?? new AttemptMeta(), Cancel)).AttemptId;
+        return (
+            await (await app.AsAsync(SchoolsFixture.Student)).UploadAsync(
+                assignment.Id,
+                Stream(flight),
+                "f13.csv",
+                meta ?? new AttemptMeta(),
+                Cancel
+            )
+        ).AttemptId;
     }
 
     private static MemoryStream Stream(byte[] bytes) => new(bytes, writable: false);

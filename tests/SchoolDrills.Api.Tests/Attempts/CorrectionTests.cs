@@ -20,7 +20,11 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         var later = own.Segments[1].StartUtc!.Value.AddSeconds(5);
 
-        var queued = await instructor.SetBoundariesAsync(attemptId, new PutBoundaries([new HandBoundary(1, later)], Reason: "He began the roll at the count."), Cancel);
+        var queued = await instructor.SetBoundariesAsync(
+            attemptId,
+            new PutBoundaries([new HandBoundary(1, later)], Reason: "He began the roll at the count."),
+            Cancel
+        );
         Assert.Equal(AttemptStatus.Queued, queued.Status);
         // The old score stays to be read until the new one is there.
         Assert.Equal(own.Segments[1].StartUtc, queued.Score!.Segments[1].StartUtc);
@@ -32,7 +36,10 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         Assert.Equal(later, corrected.Score!.Segments[1].StartUtc!.Value, TimeSpan.FromMilliseconds(50));
         Assert.Equal(own.Segments[1].StartUtc, corrected.EngineScore!.Segments[1].StartUtc);
         var made = Assert.Single(corrected.Corrections);
-        Assert.Equal(("The instructor", "He began the roll at the count.", later), (made.PersonName, made.Reason, Assert.Single(made.Segments).StartUtc));
+        Assert.Equal(
+            ("The instructor", "He began the roll at the count.", later),
+            (made.PersonName, made.Reason, Assert.Single(made.Segments).StartUtc)
+        );
 
         await instructor.UndoBoundariesAsync(attemptId, corrected.Revision, Cancel);
         await app.ScoreAsync(attemptId);
@@ -43,7 +50,12 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         // The engine's own and the corrected: going back made no third.
         Assert.Equal(2, await app.QueryAsync(db => db.ScoreReports.CountAsync(r => r.AttemptId == attemptId, Cancel)));
 
-        var deeds = await app.QueryAsync(db => db.AuditEntries.Where(e => e.SubjectId == attemptId && e.Action != "attempt-scored").OrderBy(e => e.Id).Select(e => new { e.Action, e.Detail }).ToListAsync(Cancel));
+        var deeds = await app.QueryAsync(db =>
+            db.AuditEntries.Where(e => e.SubjectId == attemptId && e.Action != "attempt-scored")
+                .OrderBy(e => e.Id)
+                .Select(e => new { e.Action, e.Detail })
+                .ToListAsync(Cancel)
+        );
         Assert.Equal(["attempt-uploaded", "attempt-corrected", "corrections-undone"], deeds.Select(d => d.Action));
         Assert.Matches("^before: segment 1 .+; after: segment 1 .+ to as found; He began the roll at the count.$", deeds[1].Detail);
     }
@@ -53,11 +65,17 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
     {
         var (attemptId, own) = await FlownAsync();
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
-        await instructor.SetBoundariesAsync(attemptId, new PutBoundaries(LeftOut: [new LeftOutStretch(own.Segments[1].StartUtc!.Value, own.Segments[1].EndUtc!.Value, "Traffic.")]), Cancel);
+        await instructor.SetBoundariesAsync(
+            attemptId,
+            new PutBoundaries(LeftOut: [new LeftOutStretch(own.Segments[1].StartUtc!.Value, own.Segments[1].EndUtc!.Value, "Traffic.")]),
+            Cancel
+        );
         await app.ScoreAsync(attemptId);
         var progress = await instructor.ProgressAsync(app.IdOf(SchoolsFixture.Student), Cancel);
         Assert.All(progress.Parameters, p => Assert.True(p.Points.Count(x => x.AttemptId == attemptId) <= 1));
-        var latest = await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.LatestReport!.Corrected).SingleAsync(Cancel));
+        var latest = await app.QueryAsync(db =>
+            db.Attempts.Where(a => a.Id == attemptId).Select(a => a.LatestReport!.Corrected).SingleAsync(Cancel)
+        );
         Assert.True(latest);
     }
 
@@ -75,8 +93,17 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         await RefusedAsync("Nothing", new PutBoundaries());
         Assert.Empty((await instructor.BoundariesAsync(attemptId, Cancel)).History);
 
-        async Task RefusedAsync(string says, PutBoundaries wrong) => Assert.Contains(
-            says, (await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.SetBoundariesAsync(attemptId, wrong, Cancel))).Message, StringComparison.OrdinalIgnoreCase);
+        async Task RefusedAsync(string says, PutBoundaries wrong) =>
+            Assert.Contains(
+                says,
+                (
+                    await Refusals.RefusedAsync(
+                        HttpStatusCode.UnprocessableEntity,
+                        () => instructor.SetBoundariesAsync(attemptId, wrong, Cancel)
+                    )
+                ).Message,
+                StringComparison.OrdinalIgnoreCase
+            );
     }
 
     [Fact]
@@ -84,13 +111,19 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
     {
         var (attemptId, own) = await FlownAsync();
         var student = await app.AsAsync(SchoolsFixture.Student);
-        await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => student.SetBoundariesAsync(attemptId, new PutBoundaries([new HandBoundary(1, own.Segments[1].StartUtc)]), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Forbidden,
+            () => student.SetBoundariesAsync(attemptId, new PutBoundaries([new HandBoundary(1, own.Segments[1].StartUtc)]), Cancel)
+        );
         await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => student.UndoBoundariesAsync(attemptId, ct: Cancel));
         Assert.Null((await student.BoundariesAsync(attemptId, Cancel)).Standing);
         var other = await app.AsAsync(SchoolsFixture.OtherStudent);
         await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => other.BoundariesAsync(attemptId, Cancel));
         var far = await app.AsAsync(SchoolsFixture.FarChief);
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => far.SetBoundariesAsync(attemptId, new PutBoundaries([new HandBoundary(1, own.Segments[1].StartUtc)]), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.NotFound,
+            () => far.SetBoundariesAsync(attemptId, new PutBoundaries([new HandBoundary(1, own.Segments[1].StartUtc)]), Cancel)
+        );
     }
 
     [Fact]
@@ -101,14 +134,27 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var second = await app.AsAsync(SchoolsFixture.SecondInstructor);
         var seen = (await second.AttemptAsync(attemptId, Cancel)).Revision;
         await first.SetBoundariesAsync(attemptId, Shift(own, 1, 3, seen), Cancel);
-        var told = await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => second.SetBoundariesAsync(attemptId, Shift(own, 3, 2, seen), Cancel));
+        var told = await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () => second.SetBoundariesAsync(attemptId, Shift(own, 3, 2, seen), Cancel)
+        );
         Assert.Contains("The instructor", told.Message, StringComparison.Ordinal);
         Assert.Equal(1, Assert.Single((await second.BoundariesAsync(attemptId, Cancel)).Standing!.Segments).Index);
 
         var answers = await Task.WhenAll(
-            Enumerable.Range(0, 4).Select(async i => await Record.ExceptionAsync(() => (i % 2 == 0 ? first : second).SetBoundariesAsync(attemptId, Shift(own, 1, 1 + i, seen + 1), Cancel))));
+            Enumerable
+                .Range(0, 4)
+                .Select(async i =>
+                    await Record.ExceptionAsync(() =>
+                        (i % 2 == 0 ? first : second).SetBoundariesAsync(attemptId, Shift(own, 1, 1 + i, seen + 1), Cancel)
+                    )
+                )
+        );
         Assert.Single(answers, a => a is null);
-        Assert.All(answers.Where(a => a is not null), a => Assert.Equal(HttpStatusCode.Conflict, Assert.IsType<ApiProblemException>(a).Status));
+        Assert.All(
+            answers.Where(a => a is not null),
+            a => Assert.Equal(HttpStatusCode.Conflict, Assert.IsType<ApiProblemException>(a).Status)
+        );
     }
 
     [Fact]
@@ -121,14 +167,22 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(app.TussockId, null);
         var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
         // The slow worker has read the attempt; then the instructor thinks again, and a faster worker scores that.
-        var read = await db.Attempts.Include(a => a.DrillVersion).Include(a => a.Assignment).Include(a => a.Corrections).SingleAsync(a => a.Id == attemptId, Cancel);
+        var read = await db
+            .Attempts.Include(a => a.DrillVersion)
+            .Include(a => a.Assignment)
+            .Include(a => a.Corrections)
+            .SingleAsync(a => a.Id == attemptId, Cancel);
         await instructor.SetBoundariesAsync(attemptId, Shift(own, 1, 6, null), Cancel);
         await app.ScoreAsync(attemptId);
         read.Status = AttemptStatus.Scored;
         await Assert.ThrowsAsync<DbUpdateConcurrencyException>(() => db.SaveChangesAsync(Cancel));
 
         var attempt = await instructor.AttemptAsync(attemptId, Cancel);
-        Assert.Equal(own.Segments[1].StartUtc!.Value.AddSeconds(6), attempt.Score!.Segments[1].StartUtc!.Value, TimeSpan.FromMilliseconds(50));
+        Assert.Equal(
+            own.Segments[1].StartUtc!.Value.AddSeconds(6),
+            attempt.Score!.Segments[1].StartUtc!.Value,
+            TimeSpan.FromMilliseconds(50)
+        );
     }
 
     [Fact]
@@ -151,10 +205,18 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
     public async Task What_an_older_engine_scored_is_scored_anew_behind_everything_else()
     {
         var (attemptId, _) = await FlownAsync();
-        await app.QueryAsync(db => db.Attempts.ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, AttemptScorer.EngineVersion), Cancel));
-        await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, "0.9.0").SetProperty(x => x.JobId, (string?)null), Cancel));
+        await app.QueryAsync(db =>
+            db.Attempts.ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, AttemptScorer.EngineVersion), Cancel)
+        );
+        await app.QueryAsync(db =>
+            db.Attempts.Where(a => a.Id == attemptId)
+                .ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, "0.9.0").SetProperty(x => x.JobId, (string?)null), Cancel)
+        );
         // Nothing waits: where something does, the old can wait longer.
-        await app.QueryAsync(db => db.Attempts.Where(a => a.Status != AttemptStatus.Scored).ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Unscorable), Cancel));
+        await app.QueryAsync(db =>
+            db.Attempts.Where(a => a.Status != AttemptStatus.Scored)
+                .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Unscorable), Cancel)
+        );
         await SweepAsync();
         var jobId = await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.JobId).SingleAsync(Cancel));
         Assert.NotNull(jobId);
@@ -165,7 +227,10 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         // It is shown as scored all the while.
         Assert.Equal(AttemptStatus.Scored, (await (await app.AsAsync(SchoolsFixture.Student)).AttemptAsync(attemptId, Cancel)).Status);
         await app.ScoreAsync(attemptId);
-        Assert.Equal(AttemptScorer.EngineVersion, await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.ScoredWith).SingleAsync(Cancel)));
+        Assert.Equal(
+            AttemptScorer.EngineVersion,
+            await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.ScoredWith).SingleAsync(Cancel))
+        );
     }
 
     private async Task SweepAsync()
@@ -175,7 +240,8 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         await ActivatorUtilities.CreateInstance<ScoreSweep>(scope.ServiceProvider).RunAsync(Cancel);
     }
 
-    private static PutBoundaries Shift(ScoreReport own, int index, double seconds, int? revision) => new([new HandBoundary(index, own.Segments[index].StartUtc!.Value.AddSeconds(seconds))], Revision: revision);
+    private static PutBoundaries Shift(ScoreReport own, int index, double seconds, int? revision) =>
+        new([new HandBoundary(index, own.Segments[index].StartUtc!.Value.AddSeconds(seconds))], Revision: revision);
 
     private async Task<(Guid AttemptId, ScoreReport Own)> FlownAsync()
     {

@@ -7,7 +7,12 @@ namespace SchoolDrills.Api.Tests.Attempts;
 
 public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixture>
 {
-    private static readonly SaveGrade Draft = new("to-standard", [new SegmentGrade(0, "to-standard"), new SegmentGrade(1, "with-help", "Late roll-out.")], "Good scan.", Sign: false);
+    private static readonly SaveGrade Draft = new(
+        "to-standard",
+        [new SegmentGrade(0, "to-standard"), new SegmentGrade(1, "with-help", "Late roll-out.")],
+        "Good scan.",
+        Sign: false
+    );
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -30,14 +35,23 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var acknowledged = await student.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade("Thanks."), Cancel);
         Assert.NotNull(acknowledged.AcknowledgedAtUtc);
         Assert.Equal("Thanks.", acknowledged.StudentReply);
-        Assert.Equal(acknowledged.AcknowledgedAtUtc, (await student.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade("Again."), Cancel)).AcknowledgedAtUtc);
+        Assert.Equal(
+            acknowledged.AcknowledgedAtUtc,
+            (await student.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade("Again."), Cancel)).AcknowledgedAtUtc
+        );
 
-        var amended = await (await app.AsAsync(SchoolsFixture.Chief)).AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, "The second turn was flown twice."), Cancel);
+        var amended = await (await app.AsAsync(SchoolsFixture.Chief)).AmendGradeAsync(
+            attemptId,
+            new AmendGrade("with-help", [], null, "The second turn was flown twice."),
+            Cancel
+        );
         Assert.Equal(("with-help", "The second turn was flown twice."), (amended.Overall, amended.AmendmentReason));
         var first = Assert.Single(amended.Earlier);
         Assert.Equal((signed.Id, "to-standard", signed.SignedAtUtc), (first.Id, first.Overall, first.SignedAtUtc));
 
-        var deeds = await app.QueryAsync(db => db.AuditEntries.Where(e => e.SubjectId == attemptId).OrderBy(e => e.Id).Select(e => e.Action).ToListAsync(Cancel));
+        var deeds = await app.QueryAsync(db =>
+            db.AuditEntries.Where(e => e.SubjectId == attemptId).OrderBy(e => e.Id).Select(e => e.Action).ToListAsync(Cancel)
+        );
         Assert.Equal(["attempt-uploaded", "grade-signed", "grade-acknowledged", "grade-amended"], deeds);
     }
 
@@ -49,7 +63,10 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var second = await app.AsAsync(SchoolsFixture.SecondInstructor);
         var seen = (await instructor.SaveGradeAsync(attemptId, Draft, Cancel)).Revision;
         await second.SaveGradeAsync(attemptId, Draft with { Comment = "Mine.", Revision = seen }, Cancel);
-        var problem = await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => instructor.SaveGradeAsync(attemptId, Draft with { Comment = "No, mine.", Revision = seen }, Cancel));
+        var problem = await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () => instructor.SaveGradeAsync(attemptId, Draft with { Comment = "No, mine.", Revision = seen }, Cancel)
+        );
         Assert.Contains("second-instructor", problem.Message, StringComparison.Ordinal);
         Assert.Equal("Mine.", (await instructor.AttemptAsync(attemptId, Cancel)).Grade!.Comment);
     }
@@ -60,7 +77,10 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var attemptId = await FlownAsync();
         await (await app.AsAsync(SchoolsFixture.Instructor)).SaveGradeAsync(attemptId, Draft, Cancel);
         var second = await app.AsAsync(SchoolsFixture.SecondInstructor);
-        await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => second.SaveGradeAsync(attemptId, Draft with { Comment = "Mine." }, Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () => second.SaveGradeAsync(attemptId, Draft with { Comment = "Mine." }, Cancel)
+        );
         Assert.Equal("Good scan.", (await second.AttemptAsync(attemptId, Cancel)).Grade!.Comment);
     }
 
@@ -74,7 +94,8 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         await RefusedAsync(Draft with { Segments = [new SegmentGrade(0, "splendid")] });
         await RefusedAsync(Draft with { Segments = [new SegmentGrade(0, "to-standard"), new SegmentGrade(0, "with-help")] });
 
-        async Task RefusedAsync(SaveGrade wrong) => await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.SaveGradeAsync(attemptId, wrong, Cancel));
+        async Task RefusedAsync(SaveGrade wrong) =>
+            await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.SaveGradeAsync(attemptId, wrong, Cancel));
     }
 
     [Fact]
@@ -84,11 +105,23 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         var student = await app.AsAsync(SchoolsFixture.Student);
         await instructor.SaveGradeAsync(attemptId, Draft, Cancel);
-        await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => student.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade(), Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, "Reason."), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () => student.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade(), Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () => instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, "Reason."), Cancel)
+        );
         await instructor.SaveGradeAsync(attemptId, Draft with { Sign = true }, Cancel);
-        await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => instructor.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade(), Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, " "), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Forbidden,
+            () => instructor.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade(), Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, " "), Cancel)
+        );
     }
 
     [Fact]
@@ -99,7 +132,10 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var open = new SaveGrade(null, [new SegmentGrade(0, "to-standard"), new SegmentGrade(2, "", "Look here.")], null, Sign: false);
         var draft = await instructor.SaveGradeAsync(attemptId, open, Cancel);
         Assert.Equal(("", 2), (draft.Overall, draft.Segments.Count));
-        var problem = await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.SaveGradeAsync(attemptId, open with { Sign = true }, Cancel));
+        var problem = await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => instructor.SaveGradeAsync(attemptId, open with { Sign = true }, Cancel)
+        );
         Assert.Contains("overall", problem.Message, StringComparison.Ordinal);
         Assert.Equal("Look here.", (await instructor.GradeAsync(attemptId, Cancel)).Grade!.Segments[1].Comment);
     }
@@ -112,8 +148,16 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var student = await app.AsAsync(SchoolsFixture.Student);
         Assert.Null((await student.GradeAsync(attemptId, Cancel)).Grade);
         Assert.Equal("none", (await student.AttemptsAsync(ct: Cancel)).Items.Single(a => a.AttemptId == attemptId).GradeState);
-        Assert.Equal("none", (await student.AssignmentsAsync(ct: Cancel)).Single(a => a.LatestAttempt?.AttemptId == attemptId).LatestAttempt!.GradeState);
-        Assert.Equal("draft", (await (await app.AsAsync(SchoolsFixture.SecondInstructor)).AttemptsAsync(ct: Cancel)).Items.Single(a => a.AttemptId == attemptId).GradeState);
+        Assert.Equal(
+            "none",
+            (await student.AssignmentsAsync(ct: Cancel)).Single(a => a.LatestAttempt?.AttemptId == attemptId).LatestAttempt!.GradeState
+        );
+        Assert.Equal(
+            "draft",
+            (await (await app.AsAsync(SchoolsFixture.SecondInstructor)).AttemptsAsync(ct: Cancel))
+                .Items.Single(a => a.AttemptId == attemptId)
+                .GradeState
+        );
     }
 
     private async Task<Guid> FlownAsync() => await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.csv");

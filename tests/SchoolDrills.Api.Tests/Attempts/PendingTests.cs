@@ -66,7 +66,10 @@ public sealed class PendingTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         {
             var other = await app.AsAsync(person);
             await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => other.CheckUploadAsync(pending.Id, ct: Cancel));
-            await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => other.ClaimUploadAsync(pending.Id, new ClaimUpload(null, new AttemptMeta { Drill = "timed-turns" }), Cancel));
+            await Refusals.RefusedAsync(
+                HttpStatusCode.NotFound,
+                () => other.ClaimUploadAsync(pending.Id, new ClaimUpload(null, new AttemptMeta { Drill = "timed-turns" }), Cancel)
+            );
             await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => other.DropUploadAsync(pending.Id, Cancel));
         }
     }
@@ -76,8 +79,16 @@ public sealed class PendingTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     {
         var student = await app.AsAsync(SchoolsFixture.Student);
         var pending = await SendAsync(student, "f13.nmea");
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.ClaimUploadAsync(pending.Id, new ClaimUpload(null, new AttemptMeta { Drill = "no-such-drill" }), Cancel));
-        var attempt = await student.AttemptAsync((await student.ClaimUploadAsync(pending.Id, new ClaimUpload(null, new AttemptMeta { Drill = "timed-turns" }), Cancel)).AttemptId, Cancel);
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.ClaimUploadAsync(pending.Id, new ClaimUpload(null, new AttemptMeta { Drill = "no-such-drill" }), Cancel)
+        );
+        var attempt = await student.AttemptAsync(
+            (
+                await student.ClaimUploadAsync(pending.Id, new ClaimUpload(null, new AttemptMeta { Drill = "timed-turns" }), Cancel)
+            ).AttemptId,
+            Cancel
+        );
         Assert.Equal((null, "timed-turns"), (attempt.AssignmentId, attempt.Drill.Slug));
     }
 

@@ -30,12 +30,22 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         Assert.Equal(("box-circles", 1), (report.Drill.Slug, report.Drill.Version));
         // The flight's own record: the drill starts at 21:04:33, four sides of four segments each, all within the tolerances.
         Assert.Equal(16, report.Segments.Count);
-        Assert.InRange(report.StartUtc!.Value, DateTimeOffset.Parse("2026-02-11T21:04:28Z", null), DateTimeOffset.Parse("2026-02-11T21:04:38Z", null));
+        Assert.InRange(
+            report.StartUtc!.Value,
+            DateTimeOffset.Parse("2026-02-11T21:04:28Z", null),
+            DateTimeOffset.Parse("2026-02-11T21:04:38Z", null)
+        );
         Assert.All(report.Segments, s => Assert.Equal(SegmentStatus.Flown, s.Status));
         Assert.True(report.Overall.WithinShare > 0.9, $"{report.Overall.WithinShare}");
 
-        var summary = Assert.Single((await (await app.AsAsync(SchoolsFixture.Instructor)).AttemptsAsync(ct: Cancel)).Items, a => a.AttemptId == attemptId);
-        Assert.Equal((report.Overall.WithinShare, report.Overall.Verdict, "none"), (summary.WithinShare, summary.Verdict, summary.GradeState));
+        var summary = Assert.Single(
+            (await (await app.AsAsync(SchoolsFixture.Instructor)).AttemptsAsync(ct: Cancel)).Items,
+            a => a.AttemptId == attemptId
+        );
+        Assert.Equal(
+            (report.Overall.WithinShare, report.Overall.Verdict, "none"),
+            (summary.WithinShare, summary.Verdict, summary.GradeState)
+        );
         Assert.Equal(report.StartUtc!.Value, summary.FlownAtUtc!.Value, TimeSpan.FromMilliseconds(1));
         Assert.Equal(report.Segments.Select(s => (s.Index, s.Verdict)), summary.Ribbon.Select(s => (s.Index, s.Verdict)));
     }
@@ -47,7 +57,12 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await Task.WhenAll(app.ScoreAsync(attemptId), app.ScoreAsync(attemptId));
         await app.ScoreAsync(attemptId);
         Assert.Equal(1, await app.QueryAsync(db => db.ScoreReports.CountAsync(r => r.AttemptId == attemptId, Cancel)));
-        Assert.Equal(1, await app.QueryAsync(db => db.TrackPlots.CountAsync(p => db.ScoreReports.Any(r => r.Id == p.ReportId && r.AttemptId == attemptId), Cancel)));
+        Assert.Equal(
+            1,
+            await app.QueryAsync(db =>
+                db.TrackPlots.CountAsync(p => db.ScoreReports.Any(r => r.Id == p.ReportId && r.AttemptId == attemptId), Cancel)
+            )
+        );
         Assert.Equal(AttemptStatus.Scored, (await (await app.AsAsync(SchoolsFixture.Student)).AttemptAsync(attemptId, Cancel)).Status);
     }
 
@@ -74,9 +89,14 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         var waitingJob = await JobOfAsync(waiting);
         Assert.NotNull(waitingJob);
         // As after a crash between keeping the attempt and queueing its job; and both old enough not to be on their way.
-        await app.QueryAsync(db => db.Attempts.Where(a => a.Id == lost || a.Id == waiting).ExecuteUpdateAsync(a => a.SetProperty(x => x.UploadedAtUtc, x => x.UploadedAtUtc.AddMinutes(-5)), Cancel));
+        await app.QueryAsync(db =>
+            db.Attempts.Where(a => a.Id == lost || a.Id == waiting)
+                .ExecuteUpdateAsync(a => a.SetProperty(x => x.UploadedAtUtc, x => x.UploadedAtUtc.AddMinutes(-5)), Cancel)
+        );
         jobs.Delete(await JobOfAsync(lost));
-        await app.QueryAsync(db => db.Attempts.Where(a => a.Id == lost).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, (string?)null), Cancel));
+        await app.QueryAsync(db =>
+            db.Attempts.Where(a => a.Id == lost).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, (string?)null), Cancel)
+        );
 
         await SweepAsync();
         var newJob = await JobOfAsync(lost);
@@ -91,16 +111,24 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await SweepAsync();
         Assert.NotEqual(newJob, await JobOfAsync(lost));
 
-        async Task<string?> JobOfAsync(Guid id) => await app.QueryAsync(db => db.Attempts.Where(a => a.Id == id).Select(a => a.JobId).SingleAsync(Cancel));
+        async Task<string?> JobOfAsync(Guid id) =>
+            await app.QueryAsync(db => db.Attempts.Where(a => a.Id == id).Select(a => a.JobId).SingleAsync(Cancel));
 
-        string? StateOf(string job) => app.Services.GetRequiredService<JobStorage>().GetMonitoringApi().JobDetails(job)?.History.FirstOrDefault()?.StateName;
+        string? StateOf(string job) =>
+            app.Services.GetRequiredService<JobStorage>().GetMonitoringApi().JobDetails(job)?.History.FirstOrDefault()?.StateName;
     }
 
     [Fact]
     public async Task A_preview_comes_with_the_columns_for_its_plots_where_they_are_asked_for()
     {
         await using var track = SchoolsFixture.Recording("f13.csv");
-        var preview = await (await app.AsAsync(SchoolsFixture.Student)).ScorePreviewWithTrackAsync("timed-turns", track, "f13.csv", new AttemptMeta(), Cancel);
+        var preview = await (await app.AsAsync(SchoolsFixture.Student)).ScorePreviewWithTrackAsync(
+            "timed-turns",
+            track,
+            "f13.csv",
+            new AttemptMeta(),
+            Cancel
+        );
         Assert.True(preview.Report.Found);
         // 400 records, one a second.
         Assert.Equal(400, preview.Track.TimeS.Length);
@@ -114,8 +142,18 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         using var http = await app.HttpAsync(SchoolsFixture.Student);
         var columns = await new SchoolDrillsClient(http).TrackAsync(attemptId, Cancel);
         Assert.True(columns.TimeS.Length > 300);
-        Assert.All((int[])[columns.LatDeg.Length, columns.LonDeg.Length, columns.AltitudeFt.Length, columns.HeadingTargetMagDeg.Length, columns.AirspeedBandKt.Length, columns.SegmentIndex.Length],
-            n => Assert.Equal(columns.TimeS.Length, n));
+        Assert.All(
+            (int[])
+                [
+                    columns.LatDeg.Length,
+                    columns.LonDeg.Length,
+                    columns.AltitudeFt.Length,
+                    columns.HeadingTargetMagDeg.Length,
+                    columns.AirspeedBandKt.Length,
+                    columns.SegmentIndex.Length,
+                ],
+            n => Assert.Equal(columns.TimeS.Length, n)
+        );
         Assert.True(columns.NominalTimeS.Length > 100);
         Assert.All((int[])[columns.NominalLatDeg.Length, columns.NominalLonDeg.Length], n => Assert.Equal(columns.NominalTimeS.Length, n));
 
@@ -129,7 +167,10 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         {
             var length = column.GetProperty("length").GetInt32();
             if (column.GetProperty("name").GetString() == "latDeg")
-                Assert.Equal(columns.LatDeg, Enumerable.Range(0, length).Select(i => BinaryPrimitives.ReadDoubleLittleEndian(bytes.AsSpan(at + (8 * i)))));
+                Assert.Equal(
+                    columns.LatDeg,
+                    Enumerable.Range(0, length).Select(i => BinaryPrimitives.ReadDoubleLittleEndian(bytes.AsSpan(at + (8 * i))))
+                );
             if (column.GetProperty("name").GetString() == "altitudeFt")
                 Assert.Equal(columns.AltitudeFt[7]!.Value, BinaryPrimitives.ReadSingleLittleEndian(bytes.AsSpan(at + 28)), 0.01);
             at += length * (column.GetProperty("type").GetString() == "float64" ? 8 : 4);
@@ -154,12 +195,27 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     {
         var kept = await app.QueryAsync(db => db.Attempts.CountAsync(Cancel));
         await using var track = SchoolsFixture.Recording("f13.csv");
-        var report = await (await app.AsAsync(SchoolsFixture.FarStudent)).ScorePreviewAsync("timed-turns", track, "f13.csv", new AttemptMeta(), Cancel);
+        var report = await (await app.AsAsync(SchoolsFixture.FarStudent)).ScorePreviewAsync(
+            "timed-turns",
+            track,
+            "f13.csv",
+            new AttemptMeta(),
+            Cancel
+        );
         Assert.True(report.Found);
         // Handbook timed turns: 1:00 straight, right 90, 0:30, left 180, 0:30, right 360, 1:00.
         Assert.Equal(
-            [SegmentKind.LevelStraight, SegmentKind.LevelTurn, SegmentKind.LevelStraight, SegmentKind.LevelTurn, SegmentKind.LevelStraight, SegmentKind.LevelTurn, SegmentKind.LevelStraight],
-            report.Segments.Select(s => s.Kind));
+            [
+                SegmentKind.LevelStraight,
+                SegmentKind.LevelTurn,
+                SegmentKind.LevelStraight,
+                SegmentKind.LevelTurn,
+                SegmentKind.LevelStraight,
+                SegmentKind.LevelTurn,
+                SegmentKind.LevelStraight,
+            ],
+            report.Segments.Select(s => s.Kind)
+        );
         Assert.Equal(kept, await app.QueryAsync(db => db.Attempts.CountAsync(Cancel)));
     }
 
@@ -168,9 +224,15 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     {
         var student = await app.AsAsync(SchoolsFixture.Student);
         using var nonsense = new MemoryStream("This is a letter, not a recording."u8.ToArray());
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.ScorePreviewAsync("timed-turns", nonsense, "letter.txt", new AttemptMeta(), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.ScorePreviewAsync("timed-turns", nonsense, "letter.txt", new AttemptMeta(), Cancel)
+        );
         await using var track = SchoolsFixture.Recording("f13.csv");
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.ScorePreviewAsync("no-such-drill", track, "f13.csv", new AttemptMeta(), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.ScorePreviewAsync("no-such-drill", track, "f13.csv", new AttemptMeta(), Cancel)
+        );
     }
 
     private async Task SweepAsync()

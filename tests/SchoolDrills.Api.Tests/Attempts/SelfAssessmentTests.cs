@@ -7,7 +7,11 @@ namespace SchoolDrills.Api.Tests.Attempts;
 
 public sealed class SelfAssessmentTests(SchoolsFixture app) : IClassFixture<SchoolsFixture>
 {
-    private static readonly PutSelfAssessment Said = new([new SelfVerdict(0, Verdict.Met), new SelfVerdict(1, Verdict.NotMet, 4)], [3, 4], "Late on the second turn.");
+    private static readonly PutSelfAssessment Said = new(
+        [new SelfVerdict(0, Verdict.Met), new SelfVerdict(1, Verdict.NotMet, 4)],
+        [3, 4],
+        "Late on the second turn."
+    );
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -19,8 +23,15 @@ public sealed class SelfAssessmentTests(SchoolsFixture app) : IClassFixture<Scho
         var given = await student.AssessSelfAsync(attemptId, Said, Cancel);
         Assert.NotNull(given.GivenAtUtc);
         // A device may send twice.
-        Assert.Equal(given.GivenAtUtc!.Value, (await student.AssessSelfAsync(attemptId, Said, Cancel)).GivenAtUtc!.Value, TimeSpan.FromMilliseconds(1));
-        await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => student.AssessSelfAsync(attemptId, Said with { Comment = "It was fine." }, Cancel));
+        Assert.Equal(
+            given.GivenAtUtc!.Value,
+            (await student.AssessSelfAsync(attemptId, Said, Cancel)).GivenAtUtc!.Value,
+            TimeSpan.FromMilliseconds(1)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () => student.AssessSelfAsync(attemptId, Said with { Comment = "It was fine." }, Cancel)
+        );
 
         var seen = await (await app.AsAsync(SchoolsFixture.Instructor)).AttemptAsync(attemptId, Cancel);
         Assert.Equal(Said.Segments, seen.SelfAssessment!.Segments);
@@ -46,7 +57,10 @@ public sealed class SelfAssessmentTests(SchoolsFixture app) : IClassFixture<Scho
         var chief = await app.AsAsync(SchoolsFixture.Chief);
         var settings = await chief.SettingsAsync(Cancel);
         await chief.SaveSettingsAsync(settings with { Grading = settings.Grading with { SelfAssessmentSkippable = false } }, Cancel);
-        await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => student.AssessSelfAsync(attemptId, new PutSelfAssessment(Skipped: true), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Forbidden,
+            () => student.AssessSelfAsync(attemptId, new PutSelfAssessment(Skipped: true), Cancel)
+        );
         await chief.SaveSettingsAsync(settings, Cancel);
         var skipped = await student.AssessSelfAsync(attemptId, new PutSelfAssessment(Skipped: true), Cancel);
         Assert.NotNull(skipped.SkippedAtUtc);
@@ -60,7 +74,15 @@ public sealed class SelfAssessmentTests(SchoolsFixture app) : IClassFixture<Scho
     {
         var attemptId = await FlownAsync();
         var student = await app.AsAsync(SchoolsFixture.Student);
-        foreach (var wrong in (PutSelfAssessment[])[new([new SelfVerdict(40, Verdict.Met)]), new([new SelfVerdict(0, Verdict.Met), new SelfVerdict(0, Verdict.Close)]), new(LoadRatings: [6]), new()])
+        foreach (
+            var wrong in (PutSelfAssessment[])
+                [
+                    new([new SelfVerdict(40, Verdict.Met)]),
+                    new([new SelfVerdict(0, Verdict.Met), new SelfVerdict(0, Verdict.Close)]),
+                    new(LoadRatings: [6]),
+                    new(),
+                ]
+        )
             await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.AssessSelfAsync(attemptId, wrong, Cancel));
     }
 

@@ -22,14 +22,20 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var answer = await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", form, Cancel);
         Assert.Equal(HttpStatusCode.Accepted, answer.StatusCode);
 
-        var attempt = await new SchoolDrillsClient(http).AttemptAsync(Guid.Parse(answer.Headers.Location!.OriginalString.Split('/')[^1]), Cancel);
+        var attempt = await new SchoolDrillsClient(http).AttemptAsync(
+            Guid.Parse(answer.Headers.Location!.OriginalString.Split('/')[^1]),
+            Cancel
+        );
         Assert.Equal((AttemptStatus.Queued, assignment.Id, "my flight.gpx"), (attempt.Status, attempt.AssignmentId, attempt.FileName));
         Assert.Equal((bytes.LongLength, Convert.ToHexStringLower(SHA256.HashData(bytes))), (attempt.FileBytes, attempt.Sha256));
         Assert.Equal((new DateOnly(2026, 2, 12), 1019.0), (attempt.Meta.FlownOn, attempt.Meta.QnhHpa));
 
         var original = await http.GetAsync($"/api/v1/attempts/{attempt.AttemptId}/track/original", Cancel);
         Assert.Equal(bytes, await original.Content.ReadAsByteArrayAsync(Cancel));
-        Assert.Equal(("attachment", "application/octet-stream"), (original.Content.Headers.ContentDisposition?.DispositionType, original.Content.Headers.ContentType?.MediaType));
+        Assert.Equal(
+            ("attachment", "application/octet-stream"),
+            (original.Content.Headers.ContentDisposition?.DispositionType, original.Content.Headers.ContentType?.MediaType)
+        );
     }
 
     [Fact]
@@ -79,8 +85,13 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     {
         var assignment = await app.AssignAsync("timed-turns");
         using var http = await app.HttpAsync(SchoolsFixture.Student);
-        using var broken = Form("<?xml version=\"1.0\"?>\n<gpx version=\"1.1\">\n<trk><trkseg>\n<trkpt lat=\"-43.1\" lon=<broken\n"u8.ToArray(), "broken.gpx");
-        var problem = await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", broken, Cancel)).ProblemAsync(HttpStatusCode.UnprocessableEntity);
+        using var broken = Form(
+            "<?xml version=\"1.0\"?>\n<gpx version=\"1.1\">\n<trk><trkseg>\n<trkpt lat=\"-43.1\" lon=<broken\n"u8.ToArray(),
+            "broken.gpx"
+        );
+        var problem = await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", broken, Cancel)).ProblemAsync(
+            HttpStatusCode.UnprocessableEntity
+        );
         Assert.Contains("line 4", problem.GetProperty("detail").GetString(), StringComparison.OrdinalIgnoreCase);
         await NothingIsKeptAsync(assignment.Id);
     }
@@ -91,7 +102,9 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var assignment = await app.AssignAsync("box-circles");
         using var http = await app.HttpAsync(SchoolsFixture.Student);
         using var form = Form(new byte[(64 << 20) + 1], "large.gpx");
-        await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", form, Cancel)).ProblemAsync(HttpStatusCode.RequestEntityTooLarge);
+        await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", form, Cancel)).ProblemAsync(
+            HttpStatusCode.RequestEntityTooLarge
+        );
         await NothingIsKeptAsync(assignment.Id);
     }
 
@@ -109,7 +122,9 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
 
         using var http = await app.HttpAsync(SchoolsFixture.Student);
         using var form = Form(squeezed.ToArray(), "long.csv.gz");
-        await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", form, Cancel)).ProblemAsync(HttpStatusCode.RequestEntityTooLarge);
+        await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", form, Cancel)).ProblemAsync(
+            HttpStatusCode.RequestEntityTooLarge
+        );
         await NothingIsKeptAsync(assignment.Id);
     }
 
@@ -123,7 +138,9 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var assignment = await app.AssignAsync("timed-turns");
         using var http = await app.HttpAsync(SchoolsFixture.Student);
         using var form = Form(await BytesAsync("f13.csv"), "f13.csv", meta);
-        var problem = await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", form, Cancel)).ProblemAsync(HttpStatusCode.UnprocessableEntity);
+        var problem = await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", form, Cancel)).ProblemAsync(
+            HttpStatusCode.UnprocessableEntity
+        );
         Assert.Contains(named, problem.GetProperty("detail").GetString(), StringComparison.Ordinal);
         await NothingIsKeptAsync(assignment.Id);
     }
@@ -134,7 +151,9 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var assignment = await app.AssignAsync("timed-turns");
         using var http = await app.HttpAsync(SchoolsFixture.Student);
         using var empty = new MultipartFormDataContent { { new StringContent("{}"), "meta" } };
-        await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", empty, Cancel)).ProblemAsync(HttpStatusCode.BadRequest);
+        await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", empty, Cancel)).ProblemAsync(
+            HttpStatusCode.BadRequest
+        );
         using var json = new StringContent("{}", new MediaTypeHeaderValue("application/json"));
         await (await http.PostAsync($"/api/v1/assignments/{assignment.Id}/attempts", json, Cancel)).ProblemAsync(HttpStatusCode.BadRequest);
     }
@@ -169,7 +188,10 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         async Task RefusedAsync(AttemptMeta wrong)
         {
             await using var again = SchoolsFixture.Recording("f13.csv");
-            await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.UploadAsync(null, again, "f13.csv", wrong, Cancel));
+            await Refusals.RefusedAsync(
+                HttpStatusCode.UnprocessableEntity,
+                () => student.UploadAsync(null, again, "f13.csv", wrong, Cancel)
+            );
         }
     }
 
@@ -202,7 +224,8 @@ public sealed class UploadTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     private static MultipartFormDataContent Form(byte[] bytes, string fileName, string? meta = null)
     {
         var form = new MultipartFormDataContent { { new ByteArrayContent(bytes), "track", fileName } };
-        if (meta is not null) form.Add(new StringContent(meta), "meta");
+        if (meta is not null)
+            form.Add(new StringContent(meta), "meta");
         return form;
     }
 }

@@ -38,7 +38,10 @@ public sealed class AuditTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var made = await chief.InviteAsync(new InvitePerson("Before", "before@tussockplains.example", [Roles.Student]), Cancel);
         await chief.EditPersonAsync(made.Person.Id, new EditPerson("After", [Roles.Student, Roles.Instructor]), Cancel);
         var changed = Assert.Single(await LinesAsync("person-changed"), l => l.SubjectId == made.Person.Id);
-        Assert.Equal([new AuditChange("displayName", "Before", "After"), new AuditChange("roles", "student", "student, instructor")], changed.Changes);
+        Assert.Equal(
+            [new AuditChange("displayName", "Before", "After"), new AuditChange("roles", "student", "student, instructor")],
+            changed.Changes
+        );
 
         using var http = await app.HttpAsync(SchoolsFixture.Chief);
         Assert.True((await http.PostAsync("/api/v1/drills/racetrack/retire", null, Cancel)).IsSuccessStatusCode);
@@ -49,12 +52,16 @@ public sealed class AuditTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
     public async Task The_trail_is_asked_by_day_person_and_deed_and_paged()
     {
         var chief = await app.AsAsync(SchoolsFixture.Chief);
-        for (var i = 0; i < 3; i++) await app.AssignAsync("box-circles");
+        for (var i = 0; i < 3; i++)
+            await app.AssignAsync("box-circles");
         var byDeed = await chief.AuditAsync(what: "drill-assigned", ct: Cancel);
         Assert.All(byDeed.Items, l => Assert.Equal(("drill-assigned", "The instructor"), (l.What, l.Who)));
         Assert.True(byDeed.Total >= 3);
         Assert.Contains("drill-assigned", byDeed.Actions);
-        Assert.Equal(byDeed.Total, (await chief.AuditAsync(who: app.IdOf(SchoolsFixture.Instructor), what: "drill-assigned", ct: Cancel)).Total);
+        Assert.Equal(
+            byDeed.Total,
+            (await chief.AuditAsync(who: app.IdOf(SchoolsFixture.Instructor), what: "drill-assigned", ct: Cancel)).Total
+        );
         Assert.Equal(0, (await chief.AuditAsync(who: app.IdOf(SchoolsFixture.Student), what: "drill-assigned", ct: Cancel)).Total);
         Assert.Equal(0, (await chief.AuditAsync(to: new DateOnly(2020, 1, 1), ct: Cancel)).Total);
         Assert.Empty((await chief.AuditAsync(page: 1000, ct: Cancel)).Items);
@@ -65,7 +72,10 @@ public sealed class AuditTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
     public async Task The_export_runs_nobodys_formulas_and_reads_back_as_JSON()
     {
         var chief = await app.AsAsync(SchoolsFixture.Chief);
-        var made = await chief.InviteAsync(new InvitePerson("=cmd|' /C calc'!A0", "formula@tussockplains.example", [Roles.Student]), Cancel);
+        var made = await chief.InviteAsync(
+            new InvitePerson("=cmd|' /C calc'!A0", "formula@tussockplains.example", [Roles.Student]),
+            Cancel
+        );
         await chief.EditPersonAsync(made.Person.Id, new EditPerson("@SUM(1,2)", [Roles.Student]), Cancel);
         await chief.SetLegalHoldAsync(made.Person.Id, new SetLegalHold(true, "-2+3"), Cancel);
         using var http = await app.HttpAsync(SchoolsFixture.Chief);
@@ -74,10 +84,16 @@ public sealed class AuditTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         Assert.Equal("attachment", csv.Content.Headers.ContentDisposition?.DispositionType);
         foreach (var line in (await csv.Content.ReadAsStringAsync(Cancel)).TrimStart('\uFEFF').Split("\r\n"))
             Assert.DoesNotMatch("(^|,)\"?[=+@-]", line);
-        var json = JsonDocument.Parse(await http.GetStringAsync($"/api/v1/school/audit/export?format=json&who={made.Person.Id}", Cancel)).RootElement;
-        Assert.Equal(["person-invited", "person-changed", "hold-set"], json.EnumerateArray().Select(l => l.GetProperty("what").GetString()));
+        var json = JsonDocument
+            .Parse(await http.GetStringAsync($"/api/v1/school/audit/export?format=json&who={made.Person.Id}", Cancel))
+            .RootElement;
+        Assert.Equal(
+            ["person-invited", "person-changed", "hold-set"],
+            json.EnumerateArray().Select(l => l.GetProperty("what").GetString())
+        );
         await (await http.GetAsync("/api/v1/school/audit/export?format=xml", Cancel)).ProblemAsync(HttpStatusCode.BadRequest);
     }
 
-    private async Task<IReadOnlyList<AuditLine>> LinesAsync(string? what) => (await (await app.AsAsync(SchoolsFixture.Chief)).AuditAsync(what: what, ct: Cancel)).Items;
+    private async Task<IReadOnlyList<AuditLine>> LinesAsync(string? what) =>
+        (await (await app.AsAsync(SchoolsFixture.Chief)).AuditAsync(what: what, ct: Cancel)).Items;
 }

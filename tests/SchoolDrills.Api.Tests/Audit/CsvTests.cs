@@ -24,5 +24,6 @@ public sealed class CsvTests
     [InlineData("=HYPERLINK(\"x\",\"y\")", "\"'=HYPERLINK(\"\"x\"\",\"\"y\"\")\"")]
     [InlineData("plain", "plain")]
     [InlineData(null, "")]
-    public void Separators_quotes_and_line_ends_are_quoted(string? cell, string written) => Assert.Equal($"1,{written},2\r\n", Csv.Line("1", cell, "2"));
+    public void Separators_quotes_and_line_ends_are_quoted(string? cell, string written) =>
+        Assert.Equal($"1,{written},2\r\n", Csv.Line("1", cell, "2"));
 }

@@ -25,8 +25,12 @@ public sealed class HostProcessTests : IDisposable
             await ReadUntilReadyAsync(host);
             var second = Start("http://127.0.0.1:0");
             Assert.Equal(
-                (1, $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set SCHOOLDRILLS_DATA to another folder."),
-                await EndAsync(second));
+                (
+                    1,
+                    $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set SCHOOLDRILLS_DATA to another folder."
+                ),
+                await EndAsync(second)
+            );
             host.Kill();
             await host.WaitForExitAsync(Cancel);
         }
@@ -57,7 +61,13 @@ public sealed class HostProcessTests : IDisposable
         var address = $"http://127.0.0.1:{((IPEndPoint)taken.LocalEndpoint).Port}";
         using var host = Start(address);
         var (exitCode, error) = await EndAsync(host);
-        Assert.Equal((1, $"Failed to bind to address {address}: address already in use: set SCHOOLDRILLS_PORT to another port, or stop what uses this one."), (exitCode, error));
+        Assert.Equal(
+            (
+                1,
+                $"Failed to bind to address {address}: address already in use: set SCHOOLDRILLS_PORT to another port, or stop what uses this one."
+            ),
+            (exitCode, error)
+        );
         Assert.False(File.Exists(PostmasterFile));
     }
 

@@ -36,7 +36,8 @@ public sealed class PrivatePostgresTests : IDisposable
         var refusal = await Assert.ThrowsAsync<StartupRefusedException>(() => PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel));
         Assert.Equal(
             $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set SCHOOLDRILLS_DATA to another folder.",
-            refusal.Message);
+            refusal.Message
+        );
         Assert.Equal(1, await ScalarAsync(first, "select 1"));
     }
 
@@ -73,7 +74,10 @@ public sealed class PrivatePostgresTests : IDisposable
         var refusal = await Assert.ThrowsAsync<PostgresException>(() => connection.OpenAsync(Cancel));
         Assert.Equal(PostgresErrorCodes.InvalidPassword, refusal.SqlState);
         if (!OperatingSystem.IsWindows())
-            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(Path.Combine(_folder.FullPath, "postgres.password")));
+            Assert.Equal(
+                UnixFileMode.UserRead | UnixFileMode.UserWrite,
+                File.GetUnixFileMode(Path.Combine(_folder.FullPath, "postgres.password"))
+            );
     }
 
     private string PostmasterFile => Path.Combine(_folder.FullPath, "postgres", "cluster", "postmaster.pid");

@@ -13,7 +13,10 @@ public sealed class SchemaTests
     public async Task The_written_schema_is_what_the_migrations_make()
     {
         await using var db = new SchoolDrillsDbContext(new DbContextOptionsBuilder<SchoolDrillsDbContext>().UseNpgsql().Options);
-        var script = db.GetService<IMigrator>().GenerateScript(options: MigrationsSqlGenerationOptions.NoTransactions).ReplaceLineEndings("\n").Trim();
+        var script = db.GetService<IMigrator>()
+            .GenerateScript(options: MigrationsSqlGenerationOptions.NoTransactions)
+            .ReplaceLineEndings("\n")
+            .Trim();
         var schema = $"-- Made from the migrations by SchemaTests; policies stand in db/policies.\n\n{script}\n";
         var file = Path.Combine(ProjectRoot(), "db", "schema.sql");
         if (Environment.GetEnvironmentVariable("SCHOOLDRILLS_WRITE_SCHEMA") == "1")

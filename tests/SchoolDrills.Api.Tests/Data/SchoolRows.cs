@@ -15,7 +15,8 @@ internal static class SchoolRows
               and (a.attname = 'school_id' or c.relname = 'schools' and a.attname = 'id')
             order by 1
             """,
-            connection);
+            connection
+        );
         await using var reader = await command.ExecuteReaderAsync(ct);
         var tables = new List<(string, string)>();
         while (await reader.ReadAsync(ct))
@@ -32,7 +33,13 @@ internal static class SchoolRows
         await ExecuteAsync(owner, "set session_replication_role = origin", ct);
     }
 
-    public static async Task<string> InsertStatementAsync(NpgsqlConnection owner, string table, string schoolColumn, Guid schoolId, CancellationToken ct)
+    public static async Task<string> InsertStatementAsync(
+        NpgsqlConnection owner,
+        string table,
+        string schoolColumn,
+        Guid schoolId,
+        CancellationToken ct
+    )
     {
         await using var command = new NpgsqlCommand(
             """
@@ -51,8 +58,16 @@ internal static class SchoolRows
             from information_schema.columns
             where table_schema = 'public' and table_name = $1 and is_nullable = 'NO' and is_identity = 'NO' and column_default is null
             """,
-            owner)
-        { Parameters = { new() { Value = table }, new() { Value = schoolColumn }, new() { Value = schoolId.ToString() } } };
+            owner
+        )
+        {
+            Parameters =
+            {
+                new() { Value = table },
+                new() { Value = schoolColumn },
+                new() { Value = schoolId.ToString() },
+            },
+        };
         return (string)(await command.ExecuteScalarAsync(ct))!;
     }
 

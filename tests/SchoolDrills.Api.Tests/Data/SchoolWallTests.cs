@@ -11,7 +11,13 @@ namespace SchoolDrills.Api.Tests.Data;
 public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClassFixture<SchoolWallTests.TwoSchools>
 {
     /// <summary>Tables of the installation; any other one is a school's.</summary>
-    private static readonly string[] SharedTables = ["__EFMigrationsHistory", "data_protection_keys", "first_run_tokens", "sign_in_failures"];
+    private static readonly string[] SharedTables =
+    [
+        "__EFMigrationsHistory",
+        "data_protection_keys",
+        "first_run_tokens",
+        "sign_in_failures",
+    ];
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -20,7 +26,10 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
     {
         await using var owner = await OpenAsync(schools.Access.Owner);
         var walled = (await SchoolRows.TablesAsync(owner, Cancel)).Select(t => t.Table);
-        var all = await ReadAsync(owner, "select relname from pg_class where relnamespace = 'public'::regnamespace and relkind in ('r', 'p')");
+        var all = await ReadAsync(
+            owner,
+            "select relname from pg_class where relnamespace = 'public'::regnamespace and relkind in ('r', 'p')"
+        );
         Assert.Empty(all.Except(walled).Except(SharedTables));
         Assert.Empty(await DatabaseSetup.TablesWithoutWallAsync(owner, Cancel));
     }
@@ -57,17 +66,22 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
             var insert = await SchoolRows.InsertStatementAsync(owner, table, column, schools.Elsewhere, Cancel);
             var refusal = await Assert.ThrowsAsync<PostgresException>(() => ScalarAsync(app, insert));
             Assert.Equal((table, PostgresErrorCodes.InsufficientPrivilege), (table, refusal.SqlState));
-            Assert.Equal((table, 0L), (table, await ScalarAsync(app, $"select count(*) from {table} where {column} = '{schools.Elsewhere}'")));
+            Assert.Equal(
+                (table, 0L),
+                (table, await ScalarAsync(app, $"select count(*) from {table} where {column} = '{schools.Elsewhere}'"))
+            );
         }
     }
 
     [Fact]
     public async Task The_next_user_of_a_pooled_connection_starts_with_nothing_in_sight()
     {
-        var services = new ServiceCollection().AddSchoolDrillsDatabase(schools.Access with
-        {
-            App = new NpgsqlConnectionStringBuilder(schools.Access.App) { MaxPoolSize = 1 }.ConnectionString,
-        });
+        var services = new ServiceCollection().AddSchoolDrillsDatabase(
+            schools.Access with
+            {
+                App = new NpgsqlConnectionStringBuilder(schools.Access.App) { MaxPoolSize = 1 }.ConnectionString,
+            }
+        );
         await using var provider = services.BuildServiceProvider();
         var seen = new List<(int Backend, int People)>();
         foreach (var school in (Guid?[])[schools.Tussock, null, schools.Elsewhere])
@@ -76,9 +90,12 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
             if (school is { } id)
                 scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(id, null);
             var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
-            seen.Add((
-                await db.Database.SqlQueryRaw<int>("select pg_backend_pid() as \"Value\"").SingleAsync(Cancel),
-                await db.Database.SqlQueryRaw<int>("select count(*)::int as \"Value\" from people").SingleAsync(Cancel)));
+            seen.Add(
+                (
+                    await db.Database.SqlQueryRaw<int>("select pg_backend_pid() as \"Value\"").SingleAsync(Cancel),
+                    await db.Database.SqlQueryRaw<int>("select count(*)::int as \"Value\" from people").SingleAsync(Cancel)
+                )
+            );
         }
 
         Assert.Equal([1, 0, 1], seen.Select(s => s.People));
@@ -91,7 +108,9 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
         await using var owner = await OpenAsync(schools.Access.Owner);
         await using var app = await OpenAsync(schools.Access.App);
         await EnterAsync(app, schools.Tussock);
-        foreach (var statement in (string[])["update audit_entries set action = 'other'", "delete from audit_entries", "truncate audit_entries"])
+        foreach (
+            var statement in (string[])["update audit_entries set action = 'other'", "delete from audit_entries", "truncate audit_entries"]
+        )
         {
             foreach (var connection in (NpgsqlConnection[])[app, owner])
             {
@@ -105,19 +124,29 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
     public async Task Before_a_school_is_known_only_keys_can_be_looked_up()
     {
         await using var owner = await OpenAsync(schools.Access.Owner);
-        await ScalarAsync(owner, $"update people set normalized_email = 'CHIEF@TUSSOCKPLAINS.EXAMPLE' where school_id = '{schools.Tussock}'");
+        await ScalarAsync(
+            owner,
+            $"update people set normalized_email = 'CHIEF@TUSSOCKPLAINS.EXAMPLE' where school_id = '{schools.Tussock}'"
+        );
         await using var app = await OpenAsync(schools.Access.App);
-        Assert.Equal(schools.Tussock, await ScalarAsync(app, "select school_id from lookup.person_by_email('CHIEF@TUSSOCKPLAINS.EXAMPLE')"));
+        Assert.Equal(
+            schools.Tussock,
+            await ScalarAsync(app, "select school_id from lookup.person_by_email('CHIEF@TUSSOCKPLAINS.EXAMPLE')")
+        );
         Assert.Null(await ScalarAsync(app, "select school_id from lookup.person_by_email('NOBODY@TUSSOCKPLAINS.EXAMPLE')"));
         Assert.Equal(2L, await ScalarAsync(app, "select count(*) from lookup.school_ids()"));
 
         await using var jobs = await OpenAsync(schools.Access.Jobs);
-        foreach (var (connection, statement) in ((NpgsqlConnection, string)[])[
-            (app, "set role schooldrills_lookup"),
-            (app, "set role schooldrills_owner"),
-            (app, "select * from lookup.unscored_attempts()"),
-            (jobs, "select * from lookup.person_by_email('CHIEF@TUSSOCKPLAINS.EXAMPLE')"),
-            (jobs, "select password_hash from people")])
+        foreach (
+            var (connection, statement) in ((NpgsqlConnection, string)[])
+                [
+                    (app, "set role schooldrills_lookup"),
+                    (app, "set role schooldrills_owner"),
+                    (app, "select * from lookup.unscored_attempts()"),
+                    (jobs, "select * from lookup.person_by_email('CHIEF@TUSSOCKPLAINS.EXAMPLE')"),
+                    (jobs, "select password_hash from people"),
+                ]
+        )
         {
             var refusal = await Assert.ThrowsAsync<PostgresException>(() => ScalarAsync(connection, statement));
             Assert.Equal((statement, PostgresErrorCodes.InsufficientPrivilege), (statement, refusal.SqlState));
@@ -128,13 +157,16 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
     public async Task The_roles_that_serve_cannot_step_over_the_walls()
     {
         await using var owner = await OpenAsync(schools.Access.Owner);
-        Assert.Empty(await ReadAsync(
-            owner,
-            $"""
-            select rolname from pg_roles
-            where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}', '{DatabaseAccess.HangfireRole}', '{DatabaseAccess.LookupRole}', '{DatabaseAccess.EraserRole}')
-              and (rolsuper or rolbypassrls or rolcreatedb or rolcreaterole)
-            """));
+        Assert.Empty(
+            await ReadAsync(
+                owner,
+                $"""
+                select rolname from pg_roles
+                where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}', '{DatabaseAccess.HangfireRole}', '{DatabaseAccess.LookupRole}', '{DatabaseAccess.EraserRole}')
+                  and (rolsuper or rolbypassrls or rolcreatedb or rolcreaterole)
+                """
+            )
+        );
     }
 
     [Fact]
@@ -150,7 +182,10 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
 
         await ScalarAsync(owner, "alter table forgotten disable row level security");
         var refusal = await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(schools.Access, Cancel));
-        Assert.Equal("Row-level security is missing on forgotten: every table with a school_id needs the school_wall policy of db/policies.", refusal.Message);
+        Assert.Equal(
+            "Row-level security is missing on forgotten: every table with a school_id needs the school_wall policy of db/policies.",
+            refusal.Message
+        );
         await ScalarAsync(owner, "drop table forgotten");
     }
 
@@ -161,7 +196,8 @@ public sealed class SchoolWallTests(SchoolWallTests.TwoSchools schools) : IClass
         return connection;
     }
 
-    private static async Task EnterAsync(NpgsqlConnection connection, Guid? school) => await ScalarAsync(connection, $"select set_config('app.school_id', '{school}', false)");
+    private static async Task EnterAsync(NpgsqlConnection connection, Guid? school) =>
+        await ScalarAsync(connection, $"select set_config('app.school_id', '{school}', false)");
 
     private static async Task<long> CountAsync(NpgsqlConnection connection, string table, Guid? school)
     {

@@ -21,7 +21,11 @@ public sealed class CatalogueTests(SchoolsFixture app) : IClassFixture<SchoolsFi
         Assert.Equal((840.0, 1, "published"), (summary.DurationS, summary.Version, summary.State));
 
         // By arithmetic: four sides of 3:30, each with 1000 ft up or down and a 90 to the next heading.
-        var timeline = await student.TimelineAsync("box-circles", entry: new AssignmentOverrides(HeadingMagDeg: 20, AltitudeFt: 4500), ct: Cancel);
+        var timeline = await student.TimelineAsync(
+            "box-circles",
+            entry: new AssignmentOverrides(HeadingMagDeg: 20, AltitudeFt: 4500),
+            ct: Cancel
+        );
         Assert.Equal(840, timeline.DurationS);
         Assert.Equal((20.0, 4500.0), (timeline.Segments[0].StartHeadingMagDeg, timeline.Segments[0].StartAltitudeFt));
         Assert.Equal((20.0, 4500.0), (timeline.Segments[^1].EndHeadingMagDeg, timeline.Segments[^1].EndAltitudeFt));
@@ -33,7 +37,10 @@ public sealed class CatalogueTests(SchoolsFixture app) : IClassFixture<SchoolsFi
     {
         var picture = await (await app.AsAsync(SchoolsFixture.Student)).PictureAsync("racetrack", ct: Cancel);
         Assert.True(picture.TimeS.Length > 100);
-        Assert.All((int[])[picture.EastM.Length, picture.NorthM.Length, picture.AltitudeFt.Length, picture.SegmentIndex.Length], n => Assert.Equal(picture.TimeS.Length, n));
+        Assert.All(
+            (int[])[picture.EastM.Length, picture.NorthM.Length, picture.AltitudeFt.Length, picture.SegmentIndex.Length],
+            n => Assert.Equal(picture.TimeS.Length, n)
+        );
     }
 
     [Fact]
@@ -73,8 +80,22 @@ public sealed class CatalogueTests(SchoolsFixture app) : IClassFixture<SchoolsFi
     public async Task A_full_circle_at_standard_rate_in_90_seconds_is_refused_with_the_sum()
     {
         using var chief = await app.HttpAsync(SchoolsFixture.Chief);
-        var impossible = Draft("too-fast", 30) with { Segments = [new Segment { Name = "Circle", DurationS = 90, TurnDeg = 360, TurnRateDegPerS = 3 }] };
-        var problem = await (await chief.PostAsync("/api/v1/drills", Body(impossible), Cancel)).ProblemAsync(HttpStatusCode.UnprocessableEntity);
+        var impossible = Draft("too-fast", 30) with
+        {
+            Segments =
+            [
+                new Segment
+                {
+                    Name = "Circle",
+                    DurationS = 90,
+                    TurnDeg = 360,
+                    TurnRateDegPerS = 3,
+                },
+            ],
+        };
+        var problem = await (await chief.PostAsync("/api/v1/drills", Body(impossible), Cancel)).ProblemAsync(
+            HttpStatusCode.UnprocessableEntity
+        );
         // 360° at 3°/s takes 120 s.
         Assert.Contains("120", problem.GetProperty("detail").GetString(), StringComparison.Ordinal);
         await (await chief.GetAsync("/api/v1/drills/too-fast", Cancel)).ProblemAsync(HttpStatusCode.NotFound);
@@ -110,15 +131,16 @@ public sealed class CatalogueTests(SchoolsFixture app) : IClassFixture<SchoolsFi
         Assert.All(standards, s => Assert.NotEmpty(s.Source));
     }
 
-    private static DrillTemplate Draft(string slug, double firstS) => new()
-    {
-        Slug = slug,
-        Title = "Short box",
-        Purpose = "One side of the box, for a beginner.",
-        StandardSlug = "instrument-rating",
-        Entry = new DrillEntry(360, 3000, 90),
-        Segments = [new Segment { Name = "Straight", DurationS = firstS }, new Segment { Name = "Turn", TurnDeg = 90 }],
-    };
+    private static DrillTemplate Draft(string slug, double firstS) =>
+        new()
+        {
+            Slug = slug,
+            Title = "Short box",
+            Purpose = "One side of the box, for a beginner.",
+            StandardSlug = "instrument-rating",
+            Entry = new DrillEntry(360, 3000, 90),
+            Segments = [new Segment { Name = "Straight", DurationS = firstS }, new Segment { Name = "Turn", TurnDeg = 90 }],
+        };
 
     private static StringContent Body(DrillTemplate template) =>
         new(JsonSerializer.Serialize(template, EngineJson.Default.DrillTemplate), new MediaTypeHeaderValue("application/json"));

@@ -41,7 +41,11 @@ public sealed class PlanTests(WholeCatalogue app) : IClassFixture<WholeCatalogue
         {
             var timeline = await student.TimelineAsync(drill.Slug, entry: new AssignmentOverrides(Mirrored: mirrored), ct: Cancel);
             Assert.Equal(drill.DurationS, timeline.DurationS, 1e-6);
-            var plan = await student.PlanAsync(drill.Slug, new PlanDrill(aircraft, Mirrored: mirrored, WindFromDegTrue: 250, WindKt: windKt, OatC: 10, QnhHpa: 1013, Start: Plains), Cancel);
+            var plan = await student.PlanAsync(
+                drill.Slug,
+                new PlanDrill(aircraft, Mirrored: mirrored, WindFromDegTrue: 250, WindKt: windKt, OatC: 10, QnhHpa: 1013, Start: Plains),
+                Cancel
+            );
             Assert.NotEmpty(plan.ClimbWhy);
             Assert.Equal(plan.Plan.GroundPath.TimeS.Length, plan.GroundPath!.Coordinates.Count);
             // Still air carries nothing; a steady wind carries the whole drill its speed times its time.
@@ -54,10 +58,18 @@ public sealed class PlanTests(WholeCatalogue app) : IClassFixture<WholeCatalogue
     {
         var student = await app.AsAsync(SchoolsFixture.Student);
         var aircraft = (await student.AircraftAsync(Cancel))[0].Slug;
-        var wide = await student.PlanAsync("box-circles", new PlanDrill(aircraft, WindFromDegTrue: 300, WindKt: 15, Area: Square(0.3)), Cancel);
+        var wide = await student.PlanAsync(
+            "box-circles",
+            new PlanDrill(aircraft, WindFromDegTrue: 300, WindKt: 15, Area: Square(0.3)),
+            Cancel
+        );
         Assert.NotNull(wide.Plan.Area!.SuggestedStart);
         Assert.True(wide.Plan.Area.SuggestedMarginNm > 0);
-        var narrow = await student.PlanAsync("box-circles", new PlanDrill(aircraft, WindFromDegTrue: 300, WindKt: 15, Area: Square(0.01)), Cancel);
+        var narrow = await student.PlanAsync(
+            "box-circles",
+            new PlanDrill(aircraft, WindFromDegTrue: 300, WindKt: 15, Area: Square(0.01)),
+            Cancel
+        );
         Assert.Null(narrow.Plan.Area!.SuggestedStart);
         Assert.NotEmpty(narrow.Plan.Area.Text);
     }
@@ -67,32 +79,91 @@ public sealed class PlanTests(WholeCatalogue app) : IClassFixture<WholeCatalogue
     {
         var student = await app.AsAsync(SchoolsFixture.Student);
         var aircraft = (await student.AircraftAsync(Cancel))[0].Slug;
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.PlanAsync("racetrack", new PlanDrill("no-such-type"), Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.PlanAsync("racetrack", new PlanDrill(aircraft, WindKt: 20), Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.PlanAsync("racetrack", new PlanDrill(aircraft, Area: new GeoJsonPolygon("Polygon", [])), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.PlanAsync("racetrack", new PlanDrill("no-such-type"), Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.PlanAsync("racetrack", new PlanDrill(aircraft, WindKt: 20), Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.PlanAsync("racetrack", new PlanDrill(aircraft, Area: new GeoJsonPolygon("Polygon", [])), Cancel)
+        );
         await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => student.PlanAsync("no-such-drill", new PlanDrill(aircraft), Cancel));
     }
 
     [Fact]
     public async Task Only_the_chief_adds_standards_and_aircraft_and_a_standard_never_changes()
     {
-        var standard = new ToleranceStandard { Slug = "house-tight", Title = "House, tight", Source = "The school", Basis = "school", Tolerances = [new Tolerance(Parameter.Altitude, 50)] };
+        var standard = new ToleranceStandard
+        {
+            Slug = "house-tight",
+            Title = "House, tight",
+            Source = "The school",
+            Basis = "school",
+            Tolerances = [new Tolerance(Parameter.Altitude, 50)],
+        };
         using var chief = await app.HttpAsync(SchoolsFixture.Chief);
         using var instructor = await app.HttpAsync(SchoolsFixture.Instructor);
-        Assert.Equal(HttpStatusCode.Forbidden, (await instructor.PostAsJsonAsync("/api/v1/standards", standard, Engine.EngineJson.Default.ToleranceStandard, Cancel)).StatusCode);
-        Assert.Equal(HttpStatusCode.Created, (await chief.PostAsJsonAsync("/api/v1/standards", standard, Engine.EngineJson.Default.ToleranceStandard, Cancel)).StatusCode);
-        await (await chief.PostAsJsonAsync("/api/v1/standards", standard, Engine.EngineJson.Default.ToleranceStandard, Cancel)).ProblemAsync(HttpStatusCode.Conflict);
+        Assert.Equal(
+            HttpStatusCode.Forbidden,
+            (
+                await instructor.PostAsJsonAsync("/api/v1/standards", standard, Engine.EngineJson.Default.ToleranceStandard, Cancel)
+            ).StatusCode
+        );
+        Assert.Equal(
+            HttpStatusCode.Created,
+            (await chief.PostAsJsonAsync("/api/v1/standards", standard, Engine.EngineJson.Default.ToleranceStandard, Cancel)).StatusCode
+        );
+        await (
+            await chief.PostAsJsonAsync("/api/v1/standards", standard, Engine.EngineJson.Default.ToleranceStandard, Cancel)
+        ).ProblemAsync(HttpStatusCode.Conflict);
 
         var profile = (await new SchoolDrillsClient(chief).AircraftAsync(Cancel))[0] with { Slug = "tussock-two-seater" };
-        Assert.Equal(HttpStatusCode.Forbidden, (await instructor.PostAsJsonAsync("/api/v1/aircraft", profile, Engine.EngineJson.Default.AircraftProfile, Cancel)).StatusCode);
-        Assert.Equal(HttpStatusCode.Created, (await chief.PostAsJsonAsync("/api/v1/aircraft", profile, Engine.EngineJson.Default.AircraftProfile, Cancel)).StatusCode);
-        Assert.Equal(HttpStatusCode.OK, (await chief.PostAsJsonAsync("/api/v1/aircraft", profile with { ServiceCeilingFt = 12_000 }, Engine.EngineJson.Default.AircraftProfile, Cancel)).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Forbidden,
+            (await instructor.PostAsJsonAsync("/api/v1/aircraft", profile, Engine.EngineJson.Default.AircraftProfile, Cancel)).StatusCode
+        );
+        Assert.Equal(
+            HttpStatusCode.Created,
+            (await chief.PostAsJsonAsync("/api/v1/aircraft", profile, Engine.EngineJson.Default.AircraftProfile, Cancel)).StatusCode
+        );
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (
+                await chief.PostAsJsonAsync(
+                    "/api/v1/aircraft",
+                    profile with
+                    {
+                        ServiceCeilingFt = 12_000,
+                    },
+                    Engine.EngineJson.Default.AircraftProfile,
+                    Cancel
+                )
+            ).StatusCode
+        );
     }
 
     /// <summary>A square about the plains, with half a side in degrees.</summary>
     private static GeoJsonPolygon Square(double half)
     {
-        double west = Plains.LonDeg - half, east = Plains.LonDeg + half, south = Plains.LatDeg - half, north = Plains.LatDeg + half;
-        return new GeoJsonPolygon("Polygon", [[[west, south], [east, south], [east, north], [west, north], [west, south]]]);
+        double west = Plains.LonDeg - half,
+            east = Plains.LonDeg + half,
+            south = Plains.LatDeg - half,
+            north = Plains.LatDeg + half;
+        return new GeoJsonPolygon(
+            "Polygon",
+            [
+                [
+                    [west, south],
+                    [east, south],
+                    [east, north],
+                    [west, north],
+                    [west, south],
+                ],
+            ]
+        );
     }
 }

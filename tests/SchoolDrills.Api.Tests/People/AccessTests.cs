@@ -12,16 +12,38 @@ public sealed class AccessTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
 
     private const string AnyId = "00000000-0000-7000-8000-000000000001";
 
-    public static TheoryData<string, string> SignedInOnly => new()
-    {
-        { "GET", "me" }, { "DELETE", "session" }, { "GET", "people" }, { "GET", "drills" }, { "GET", "drills/box-circles" }, { "GET", "drills/box-circles/timeline" },
-        { "GET", "drills/box-circles/picture" }, { "GET", "standards" }, { "GET", "assignments" }, { "POST", "assignments" }, { "POST", $"assignments/{AnyId}/cancel" },
-        { "POST", $"assignments/{AnyId}/attempts" }, { "POST", "attempts" }, { "GET", "attempts" }, { "GET", $"attempts/{AnyId}" }, { "GET", $"attempts/{AnyId}/track" },
-        { "GET", $"attempts/{AnyId}/track/original" }, { "PUT", $"attempts/{AnyId}/events/{AnyId}" }, { "PUT", $"attempts/{AnyId}/load-ratings/1" },
-        { "POST", $"attempts/{AnyId}/grade" }, { "POST", $"attempts/{AnyId}/grade/amend" }, { "POST", $"attempts/{AnyId}/grade/acknowledge" }, { "POST", "score-preview" },
-        { "GET", $"students/{AnyId}/progress" }, { "POST", "drills" }, { "PUT", "drills/box-circles/draft" }, { "POST", "drills/box-circles/publish" },
-        { "POST", "drills/box-circles/retire" },
-    };
+    public static TheoryData<string, string> SignedInOnly =>
+        new()
+        {
+            { "GET", "me" },
+            { "DELETE", "session" },
+            { "GET", "people" },
+            { "GET", "drills" },
+            { "GET", "drills/box-circles" },
+            { "GET", "drills/box-circles/timeline" },
+            { "GET", "drills/box-circles/picture" },
+            { "GET", "standards" },
+            { "GET", "assignments" },
+            { "POST", "assignments" },
+            { "POST", $"assignments/{AnyId}/cancel" },
+            { "POST", $"assignments/{AnyId}/attempts" },
+            { "POST", "attempts" },
+            { "GET", "attempts" },
+            { "GET", $"attempts/{AnyId}" },
+            { "GET", $"attempts/{AnyId}/track" },
+            { "GET", $"attempts/{AnyId}/track/original" },
+            { "PUT", $"attempts/{AnyId}/events/{AnyId}" },
+            { "PUT", $"attempts/{AnyId}/load-ratings/1" },
+            { "POST", $"attempts/{AnyId}/grade" },
+            { "POST", $"attempts/{AnyId}/grade/amend" },
+            { "POST", $"attempts/{AnyId}/grade/acknowledge" },
+            { "POST", "score-preview" },
+            { "GET", $"students/{AnyId}/progress" },
+            { "POST", "drills" },
+            { "PUT", "drills/box-circles/draft" },
+            { "POST", "drills/box-circles/publish" },
+            { "POST", "drills/box-circles/retire" },
+        };
 
     [Theory]
     [MemberData(nameof(SignedInOnly))]
@@ -54,11 +76,16 @@ public sealed class AccessTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var attemptId = await app.ScoredAsync("timed-turns", "f13.csv");
         var attempt = await (await app.AsAsync(SchoolsFixture.Student)).AttemptAsync(attemptId, Cancel);
         using var far = await app.HttpAsync(SchoolsFixture.FarChief);
-        foreach (var path in (string[])
-            [
-                $"attempts/{attemptId}", $"attempts/{attemptId}/track", $"attempts/{attemptId}/track/original", $"students/{app.IdOf(SchoolsFixture.Student)}/progress",
-                $"assignments/{attempt.AssignmentId}",
-            ])
+        foreach (
+            var path in (string[])
+                [
+                    $"attempts/{attemptId}",
+                    $"attempts/{attemptId}/track",
+                    $"attempts/{attemptId}/track/original",
+                    $"students/{app.IdOf(SchoolsFixture.Student)}/progress",
+                    $"assignments/{attempt.AssignmentId}",
+                ]
+        )
         {
             await (await far.GetAsync("/api/v1/" + path, Cancel)).ProblemAsync(HttpStatusCode.NotFound);
         }
@@ -68,11 +95,19 @@ public sealed class AccessTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         Assert.Empty((await client.AttemptsAsync(ct: Cancel)).Items);
         Assert.Equal(["The far-chief", "The far-student"], (await client.PeopleAsync(ct: Cancel)).Select(p => p.DisplayName));
         await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => client.CancelAssignmentAsync(attempt.AssignmentId!.Value, Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => client.SaveGradeAsync(attemptId, new SaveGrade("to-standard", [], null, true), Cancel));
-        await using var track = SchoolsFixture.Recording("f13.csv");
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => client.UploadAsync(attempt.AssignmentId, track, "f13.csv", new AttemptMeta(), Cancel));
         await Refusals.RefusedAsync(
-            HttpStatusCode.UnprocessableEntity, () => client.AssignAsync(new CreateAssignment([app.IdOf(SchoolsFixture.Student)], "box-circles", null), Cancel));
+            HttpStatusCode.NotFound,
+            () => client.SaveGradeAsync(attemptId, new SaveGrade("to-standard", [], null, true), Cancel)
+        );
+        await using var track = SchoolsFixture.Recording("f13.csv");
+        await Refusals.RefusedAsync(
+            HttpStatusCode.NotFound,
+            () => client.UploadAsync(attempt.AssignmentId, track, "f13.csv", new AttemptMeta(), Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => client.AssignAsync(new CreateAssignment([app.IdOf(SchoolsFixture.Student)], "box-circles", null), Cancel)
+        );
     }
 
     [Fact]
@@ -95,7 +130,10 @@ public sealed class AccessTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     {
         // A page of another site can make a browser send the cookie with a form; it cannot make it send the token.
         using var http = app.CreateClient(new() { HandleCookies = false });
-        using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/v1/attempts/{AnyId}/grade/acknowledge") { Content = new StringContent("{}", new MediaTypeHeaderValue("application/json")) };
+        using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/v1/attempts/{AnyId}/grade/acknowledge")
+        {
+            Content = new StringContent("{}", new MediaTypeHeaderValue("application/json")),
+        };
         request.Headers.Add("Cookie", "schooldrills=forged");
         await (await http.SendAsync(request, Cancel)).ProblemAsync(HttpStatusCode.Unauthorized);
     }
@@ -103,7 +141,8 @@ public sealed class AccessTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     private static async Task<HttpResponseMessage> SendAsync(HttpClient http, string method, string path)
     {
         using var request = new HttpRequestMessage(new HttpMethod(method), "/api/v1/" + path);
-        if (method is "POST" or "PUT") request.Content = new StringContent("{}", new MediaTypeHeaderValue("application/json"));
+        if (method is "POST" or "PUT")
+            request.Content = new StringContent("{}", new MediaTypeHeaderValue("application/json"));
         return await http.SendAsync(request, Cancel);
     }
 }

@@ -16,7 +16,10 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     public async Task A_session_is_listed_with_where_it_came_from_and_is_over_once_ended()
     {
         var here = await SignedInAsync(SchoolsFixture.SecondInstructor);
-        var elsewhere = await SignedInAsync(SchoolsFixture.SecondInstructor, "Mozilla/5.0 (X11; Linux x86_64; rv:140.0) Gecko/20100101 Firefox/140.0");
+        var elsewhere = await SignedInAsync(
+            SchoolsFixture.SecondInstructor,
+            "Mozilla/5.0 (X11; Linux x86_64; rv:140.0) Gecko/20100101 Firefox/140.0"
+        );
         var id = app.IdOf(SchoolsFixture.SecondInstructor);
         var sessions = await here.SessionsAsync(id, Cancel);
         Assert.Single(sessions, s => s.Current);
@@ -33,8 +36,14 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         var student = await SignedInAsync(SchoolsFixture.OtherStudent);
         var id = app.IdOf(SchoolsFixture.OtherStudent);
         var session = Assert.Single(await student.SessionsAsync(id, Cancel), s => s.Current);
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, async () => await (await app.AsAsync(SchoolsFixture.Instructor)).EndSessionAsync(id, session.Id, Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, async () => await (await app.AsAsync(SchoolsFixture.FarChief)).EndSessionAsync(id, session.Id, Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.NotFound,
+            async () => await (await app.AsAsync(SchoolsFixture.Instructor)).EndSessionAsync(id, session.Id, Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.NotFound,
+            async () => await (await app.AsAsync(SchoolsFixture.FarChief)).EndSessionAsync(id, session.Id, Cancel)
+        );
         await student.MeAsync(Cancel);
         await (await app.AsAsync(SchoolsFixture.Chief)).EndSessionAsync(id, session.Id, Cancel);
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => student.MeAsync(Cancel));
@@ -50,8 +59,13 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         var program = With(made.Token);
         Assert.Equal(app.IdOf(SchoolsFixture.Instructor), (await program.MeAsync(Cancel)).Id);
         Assert.Single(await program.AssignAsync(new CreateAssignment([app.IdOf(SchoolsFixture.Student)], "racetrack", null), Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => program.InviteAsync(new InvitePerson("x", "x@tussockplains.example", [Roles.Chief]), Cancel));
-        Assert.NotNull(Assert.Single(await owner.ApiTokensAsync(app.IdOf(SchoolsFixture.Instructor), Cancel), t => t.Name == "rosters").LastUsedAtUtc);
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Forbidden,
+            () => program.InviteAsync(new InvitePerson("x", "x@tussockplains.example", [Roles.Chief]), Cancel)
+        );
+        Assert.NotNull(
+            Assert.Single(await owner.ApiTokensAsync(app.IdOf(SchoolsFixture.Instructor), Cancel), t => t.Name == "rosters").LastUsedAtUtc
+        );
 
         await owner.RevokeApiTokenAsync(app.IdOf(SchoolsFixture.Instructor), made.Summary.Id, Cancel);
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => program.MeAsync(Cancel));
@@ -64,18 +78,30 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         var owner = await app.AsAsync(SchoolsFixture.Chief);
         var reader = await owner.CreateApiTokenAsync(new CreateApiToken("reader", "read", 1), Cancel);
         await With(reader.Token).PeopleAsync(ct: Cancel);
-        var refusal = await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => With(reader.Token).InviteAsync(new InvitePerson("x", "y@tussockplains.example", [Roles.Student]), Cancel));
+        var refusal = await Refusals.RefusedAsync(
+            HttpStatusCode.Forbidden,
+            () => With(reader.Token).InviteAsync(new InvitePerson("x", "y@tussockplains.example", [Roles.Student]), Cancel)
+        );
         Assert.Contains("reading only", refusal.Message, StringComparison.Ordinal);
 
         var writer = await owner.CreateApiTokenAsync(new CreateApiToken("writer", "write", 1), Cancel);
-        foreach (var deed in (Func<Task>[])[
-            () => With(writer.Token).CreateApiTokenAsync(new CreateApiToken("child", "write", 366), Cancel), () => With(writer.Token).ChangePasswordAsync(new ChangePassword(SchoolsFixture.Password, "something else"), Cancel),
-            () => With(writer.Token).ResetLinkAsync(app.IdOf(SchoolsFixture.Student), Cancel), () => With(writer.Token).StartSecondFactorAsync(Cancel)])
+        foreach (
+            var deed in (Func<Task>[])
+                [
+                    () => With(writer.Token).CreateApiTokenAsync(new CreateApiToken("child", "write", 366), Cancel),
+                    () => With(writer.Token).ChangePasswordAsync(new ChangePassword(SchoolsFixture.Password, "something else"), Cancel),
+                    () => With(writer.Token).ResetLinkAsync(app.IdOf(SchoolsFixture.Student), Cancel),
+                    () => With(writer.Token).StartSecondFactorAsync(Cancel),
+                ]
+        )
         {
             await Refusals.RefusedAsync(HttpStatusCode.Forbidden, deed);
         }
 
-        await app.QueryAsync(db => db.ApiTokens.Where(t => t.Id == writer.Summary.Id).ExecuteUpdateAsync(t => t.SetProperty(x => x.ExpiresAtUtc, DateTimeOffset.UnixEpoch), Cancel));
+        await app.QueryAsync(db =>
+            db.ApiTokens.Where(t => t.Id == writer.Summary.Id)
+                .ExecuteUpdateAsync(t => t.SetProperty(x => x.ExpiresAtUtc, DateTimeOffset.UnixEpoch), Cancel)
+        );
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => With(writer.Token).MeAsync(Cancel));
     }
 
@@ -87,7 +113,10 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     public async Task A_token_without_name_known_scope_and_end_is_not_made(string name, string scope, int days)
     {
         var owner = await app.AsAsync(SchoolsFixture.Instructor);
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => owner.CreateApiTokenAsync(new CreateApiToken(name, scope, days), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => owner.CreateApiTokenAsync(new CreateApiToken(name, scope, days), Cancel)
+        );
     }
 
     [Fact]
@@ -123,8 +152,14 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     {
         var (email, client) = await NewPersonAsync("renewing");
         var other = await SignInAsync(email, null);
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => client.ChangePasswordAsync(new ChangePassword("a guess at it", "new password 1"), Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => client.ChangePasswordAsync(new ChangePassword(Password, "short"), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => client.ChangePasswordAsync(new ChangePassword("a guess at it", "new password 1"), Cancel)
+        );
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => client.ChangePasswordAsync(new ChangePassword(Password, "short"), Cancel)
+        );
         await client.ChangePasswordAsync(new ChangePassword(Password, "new password 1"), Cancel);
         await client.MeAsync(Cancel);
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => other.MeAsync(Cancel));
@@ -147,8 +182,13 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     private async Task<SchoolDrillsClient> SignedInAsync(string person, string? userAgent = null)
     {
         var http = app.CreateClient();
-        if (userAgent is not null) http.DefaultRequestHeaders.UserAgent.ParseAdd(userAgent);
-        return With((await new SchoolDrillsClient(http).SignInAsync(new SignIn(SchoolsFixture.EmailOf(person), SchoolsFixture.Password), Cancel)).AccessToken);
+        if (userAgent is not null)
+            http.DefaultRequestHeaders.UserAgent.ParseAdd(userAgent);
+        return With(
+            (
+                await new SchoolDrillsClient(http).SignInAsync(new SignIn(SchoolsFixture.EmailOf(person), SchoolsFixture.Password), Cancel)
+            ).AccessToken
+        );
     }
 
     private SchoolDrillsClient With(string token)
@@ -159,5 +199,6 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     }
 
     /// <summary>What the app shows, half minutes from now.</summary>
-    private static string CodeOf(string base32, int steps) => new Totp(Base32Encoding.ToBytes(base32)).ComputeTotp(DateTime.UtcNow.AddSeconds(30 * steps));
+    private static string CodeOf(string base32, int steps) =>
+        new Totp(Base32Encoding.ToBytes(base32)).ComputeTotp(DateTime.UtcNow.AddSeconds(30 * steps));
 }

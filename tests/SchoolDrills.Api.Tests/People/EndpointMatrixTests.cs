@@ -110,19 +110,31 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
 
     /// <summary>Asked in this order: who may change something comes last.</summary>
     private static readonly (string Who, int Column)[] Askers =
-        [("", 0), (SchoolsFixture.OtherStudent, 2), (SchoolsFixture.FarChief, 5), (SchoolsFixture.Student, 1), (SchoolsFixture.Instructor, 3), (SchoolsFixture.Chief, 4)];
+    [
+        ("", 0),
+        (SchoolsFixture.OtherStudent, 2),
+        (SchoolsFixture.FarChief, 5),
+        (SchoolsFixture.Student, 1),
+        (SchoolsFixture.Instructor, 3),
+        (SchoolsFixture.Chief, 4),
+    ];
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     private static IEnumerable<(string Operation, string[] Answers)> Table =>
-        Rows.Split('\n').Select(line => line.Split(' ', StringSplitOptions.RemoveEmptyEntries)).Select(cells => ($"{cells[0]} {cells[1]}", cells[2..]));
+        Rows.Split('\n')
+            .Select(line => line.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+            .Select(cells => ($"{cells[0]} {cells[1]}", cells[2..]));
 
     [Fact]
     public async Task Every_operation_of_the_reference_has_its_line_and_every_line_its_operation()
     {
         var served = await OperationsAsync();
         var lines = Table.Select(r => r.Operation).ToList();
-        Assert.True(!served.Except(lines).Any(), $"Say in {nameof(EndpointMatrixTests)} who may: {string.Join(", ", served.Except(lines))}");
+        Assert.True(
+            !served.Except(lines).Any(),
+            $"Say in {nameof(EndpointMatrixTests)} who may: {string.Join(", ", served.Except(lines))}"
+        );
         Assert.True(!lines.Except(served).Any(), $"No longer served: {string.Join(", ", lines.Except(served))}");
         Assert.Equal(lines.Count, lines.Distinct().Count());
     }
@@ -139,8 +151,12 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
             foreach (var (who, column) in Askers)
             {
                 var status = await AskAsync(who, operation, path);
-                var isAsWanted = answers[column] == "ok" ? status is not (401 or 403 or 404 or >= 500) : status.ToString(System.Globalization.CultureInfo.InvariantCulture) == answers[column];
-                if (!isAsWanted) faults.Add($"{operation} by {(who.Length == 0 ? "a stranger" : who)}: {status}, wanted {answers[column]}");
+                var isAsWanted =
+                    answers[column] == "ok"
+                        ? status is not (401 or 403 or 404 or >= 500)
+                        : status.ToString(System.Globalization.CultureInfo.InvariantCulture) == answers[column];
+                if (!isAsWanted)
+                    faults.Add($"{operation} by {(who.Length == 0 ? "a stranger" : who)}: {status}, wanted {answers[column]}");
             }
         }
 
@@ -166,7 +182,12 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
     {
         using var http = app.CreateClient();
         var paths = JsonDocument.Parse(await http.GetStringAsync("/api/v1/openapi.json", Cancel)).RootElement.GetProperty("paths");
-        return [.. paths.EnumerateObject().SelectMany(p => p.Value.EnumerateObject().Select(o => $"{o.Name.ToUpperInvariant()} {p.Name["/api/v1/".Length..]}"))];
+        return
+        [
+            .. paths
+                .EnumerateObject()
+                .SelectMany(p => p.Value.EnumerateObject().Select(o => $"{o.Name.ToUpperInvariant()} {p.Name["/api/v1/".Length..]}")),
+        ];
     }
 
     private async Task<int> AskAsync(string who, string operation, string path)
@@ -175,7 +196,9 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
         if (who.Length > 0)
         {
             // Whoever signs out here must not be the one whom all others share.
-            var token = operation is "DELETE session" ? (await app.SignInAsync(who)).AccessToken : (await app.HttpAsync(who)).DefaultRequestHeaders.Authorization!.Parameter;
+            var token = operation is "DELETE session"
+                ? (await app.SignInAsync(who)).AccessToken
+                : (await app.HttpAsync(who)).DefaultRequestHeaders.Authorization!.Parameter;
             http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
         }
 
@@ -186,20 +209,22 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
     private static HttpRequestMessage Request(string operation, string path)
     {
         var request = new HttpRequestMessage(new HttpMethod(operation.Split(' ')[0]), "/api/v1/" + path);
-        if (request.Method != HttpMethod.Get && request.Method != HttpMethod.Delete) request.Content = new StringContent(BodyOf(operation), new MediaTypeHeaderValue("application/json"));
+        if (request.Method != HttpMethod.Get && request.Method != HttpMethod.Delete)
+            request.Content = new StringContent(BodyOf(operation), new MediaTypeHeaderValue("application/json"));
         return request;
     }
 
     /// <summary>Well-formed where an endpoint looks at the body before it looks whose the thing is; empty else.</summary>
-    private static string BodyOf(string operation) => operation switch
-    {
-        "PUT people/{id}" => """{"displayName": "A spare student", "roles": ["student"]}""",
-        "PUT people/{id}/legal-hold" => """{"hold": false}""",
-        "PUT attempts/{id}/events/{eventId}" => """{"kind": "mark", "atUtc": "2026-02-01T00:00:00Z"}""",
-        "PUT attempts/{id}/load-ratings/{number}" => """{"rating": 3}""",
-        "POST session/switch" => $$"""{"schoolId": "{{Guid.NewGuid()}}"}""",
-        _ => "{}",
-    };
+    private static string BodyOf(string operation) =>
+        operation switch
+        {
+            "PUT people/{id}" => """{"displayName": "A spare student", "roles": ["student"]}""",
+            "PUT people/{id}/legal-hold" => """{"hold": false}""",
+            "PUT attempts/{id}/events/{eventId}" => """{"kind": "mark", "atUtc": "2026-02-01T00:00:00Z"}""",
+            "PUT attempts/{id}/load-ratings/{number}" => """{"rating": 3}""",
+            "POST session/switch" => $$"""{"schoolId": "{{Guid.NewGuid()}}"}""",
+            _ => "{}",
+        };
 
     private async Task<string> PathAsync(string operation, Guid attemptId, Guid assignmentId)
     {
@@ -212,35 +237,56 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
             "students" => student,
             "uploads" when path.Contains("{id}", StringComparison.Ordinal) => await PendingAsync(),
             // What is done to an account is done to one that nobody needs.
-            "people" when path.EndsWith("/sessions", StringComparison.Ordinal) || path.EndsWith("/data", StringComparison.Ordinal) || path.Contains("/tokens", StringComparison.Ordinal)
-                || path.Contains("/sessions/", StringComparison.Ordinal) => student,
+            "people"
+                when path.EndsWith("/sessions", StringComparison.Ordinal)
+                    || path.EndsWith("/data", StringComparison.Ordinal)
+                    || path.Contains("/tokens", StringComparison.Ordinal)
+                    || path.Contains("/sessions/", StringComparison.Ordinal) => student,
             "people" when path.Contains("{id}", StringComparison.Ordinal) => await SpareAsync(),
             _ => Guid.Empty,
         };
         if (path.Contains("{reportId}", StringComparison.Ordinal))
         {
-            var reportId = await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.LatestReportId).FirstOrDefaultAsync(Cancel));
+            var reportId = await app.QueryAsync(db =>
+                db.Attempts.Where(a => a.Id == attemptId).Select(a => a.LatestReportId).FirstOrDefaultAsync(Cancel)
+            );
             path = path.Replace("{reportId}", reportId.ToString(), StringComparison.Ordinal);
         }
 
         if (path.Contains("{sessionId}", StringComparison.Ordinal))
         {
             await app.SignInAsync(SchoolsFixture.Student);
-            path = path.Replace("{sessionId}", (await (await app.AsAsync(SchoolsFixture.Student)).SessionsAsync(student, Cancel)).First(s => !s.Current).Id.ToString(), StringComparison.Ordinal);
+            path = path.Replace(
+                "{sessionId}",
+                (await (await app.AsAsync(SchoolsFixture.Student)).SessionsAsync(student, Cancel)).First(s => !s.Current).Id.ToString(),
+                StringComparison.Ordinal
+            );
         }
 
         if (path.Contains("{tokenId}", StringComparison.Ordinal))
         {
-            var made = await (await app.AsAsync(SchoolsFixture.Student)).CreateApiTokenAsync(new CreateApiToken("for the table", "read", 1), Cancel);
+            var made = await (await app.AsAsync(SchoolsFixture.Student)).CreateApiTokenAsync(
+                new CreateApiToken("for the table", "read", 1),
+                Cancel
+            );
             path = path.Replace("{tokenId}", made.Summary.Id.ToString(), StringComparison.Ordinal);
         }
 
-        return path.Replace("{id}", id.ToString(), StringComparison.Ordinal).Replace("{slug}", "vertical-s-turning", StringComparison.Ordinal)
-            .Replace("{eventId}", Guid.NewGuid().ToString(), StringComparison.Ordinal).Replace("{number}", "1", StringComparison.Ordinal);
+        return path.Replace("{id}", id.ToString(), StringComparison.Ordinal)
+            .Replace("{slug}", "vertical-s-turning", StringComparison.Ordinal)
+            .Replace("{eventId}", Guid.NewGuid().ToString(), StringComparison.Ordinal)
+            .Replace("{number}", "1", StringComparison.Ordinal);
     }
 
     private async Task<Guid> SpareAsync() =>
-        (await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(new InvitePerson("A spare student", $"{Guid.NewGuid():N}@tussockplains.example", [Roles.Student]), Cancel)).Person.Id;
+        (
+            await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(
+                new InvitePerson("A spare student", $"{Guid.NewGuid():N}@tussockplains.example", [Roles.Student]),
+                Cancel
+            )
+        )
+            .Person
+            .Id;
 
     private async Task<Guid> PendingAsync()
     {
@@ -265,14 +311,17 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
     {
         private int _count;
 
-        public Action<IApplicationBuilder> Configure(Action<IApplicationBuilder> next) => app =>
-        {
-            app.Use((http, rest) =>
+        public Action<IApplicationBuilder> Configure(Action<IApplicationBuilder> next) =>
+            app =>
             {
-                http.Connection.RemoteIpAddress = new IPAddress(0x0A00_0000u + (uint)Interlocked.Increment(ref _count));
-                return rest(http);
-            });
-            next(app);
-        };
+                app.Use(
+                    (http, rest) =>
+                    {
+                        http.Connection.RemoteIpAddress = new IPAddress(0x0A00_0000u + (uint)Interlocked.Increment(ref _count));
+                        return rest(http);
+                    }
+                );
+                next(app);
+            };
     }
 }

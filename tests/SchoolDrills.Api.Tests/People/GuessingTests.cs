@@ -20,7 +20,10 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
     [Fact]
     public async Task An_address_that_nobody_has_is_answered_locked_and_checked_like_one_that_somebody_has()
     {
-        var (known, unknown) = (await LockAsync(SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent)), await LockAsync("nobody.at.all@tussockplains.example"));
+        var (known, unknown) = (
+            await LockAsync(SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent)),
+            await LockAsync("nobody.at.all@tussockplains.example")
+        );
         Assert.Equal(known, unknown);
         // Eight wrong ones, then no more.
         Assert.Equal([401, 401, 401, 401, 401, 401, 401, 429, 429], known.Select(a => a.Status));
@@ -47,15 +50,16 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
         Assert.Equal(none, await TryAsync("invited@tussockplains.example", SchoolsFixture.Password));
         Assert.Equal(none, await TryAsync("closed@tussockplains.example", SchoolsFixture.Password));
 
-        Person NewPerson(string name) => new()
-        {
-            Id = Guid.NewGuid(),
-            SchoolId = app.TussockId,
-            DisplayName = name,
-            Roles = [Roles.Student],
-            Email = $"{name}@tussockplains.example",
-            UserName = $"{name}@tussockplains.example",
-        };
+        Person NewPerson(string name) =>
+            new()
+            {
+                Id = Guid.NewGuid(),
+                SchoolId = app.TussockId,
+                DisplayName = name,
+                Roles = [Roles.Student],
+                Email = $"{name}@tussockplains.example",
+                UserName = $"{name}@tussockplains.example",
+            };
     }
 
     [Fact]
@@ -64,7 +68,12 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
         using var http = app.Stranger();
         foreach (var email in (string[])[SchoolsFixture.EmailOf(SchoolsFixture.Student), "nobody@tussockplains.example", "", "no address"])
         {
-            var answer = await http.PostAsJsonAsync("/api/v1/password/forgot", new ForgotPassword(email), WireJson.Default.ForgotPassword, Cancel);
+            var answer = await http.PostAsJsonAsync(
+                "/api/v1/password/forgot",
+                new ForgotPassword(email),
+                WireJson.Default.ForgotPassword,
+                Cancel
+            );
             Assert.Equal((HttpStatusCode.Accepted, ""), (answer.StatusCode, await answer.Content.ReadAsStringAsync(Cancel)));
         }
     }
@@ -72,7 +81,8 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
     private async Task<List<Answer>> LockAsync(string email)
     {
         var answers = new List<Answer>();
-        for (var i = 0; i < 9; i++) answers.Add(await TryAsync(email, $"guess number {i}"));
+        for (var i = 0; i < 9; i++)
+            answers.Add(await TryAsync(email, $"guess number {i}"));
         return answers;
     }
 
@@ -126,7 +136,8 @@ internal sealed class HashCount
 /// <summary>Ten thousand guesses at many addresses from one place.</summary>
 public sealed class FloodTests(GuessingTests.CountingSchool app) : IClassFixture<GuessingTests.CountingSchool>
 {
-    private const int Guesses = 10_000, PermitsOfAMinute = 60;
+    private const int Guesses = 10_000,
+        PermitsOfAMinute = 60;
 
     [Fact]
     public async Task Ten_thousand_guesses_cost_a_few_hashes_and_a_few_rows()
@@ -135,11 +146,21 @@ public sealed class FloodTests(GuessingTests.CountingSchool app) : IClassFixture
         using var http = app.Stranger();
         var before = app.Hashes.Checked;
         var statuses = new int[Guesses];
-        await Parallel.ForAsync(0, Guesses, new ParallelOptions { MaxDegreeOfParallelism = 8, CancellationToken = cancel }, async (i, ct) =>
-        {
-            using var answer = await http.PostAsJsonAsync("/api/v1/session", new SignIn($"guess{i}@tussockplains.example", "a password"), WireJson.Default.SignIn, ct);
-            statuses[i] = (int)answer.StatusCode;
-        });
+        await Parallel.ForAsync(
+            0,
+            Guesses,
+            new ParallelOptions { MaxDegreeOfParallelism = 8, CancellationToken = cancel },
+            async (i, ct) =>
+            {
+                using var answer = await http.PostAsJsonAsync(
+                    "/api/v1/session",
+                    new SignIn($"guess{i}@tussockplains.example", "a password"),
+                    WireJson.Default.SignIn,
+                    ct
+                );
+                statuses[i] = (int)answer.StatusCode;
+            }
+        );
         Assert.All(statuses, s => Assert.True(s is 401 or 429));
         var let = statuses.Count(s => s == 401);
         // The window slides by sixths of a minute, and a slow machine sees some of them go by.

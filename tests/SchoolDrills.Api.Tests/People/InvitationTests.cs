@@ -36,7 +36,10 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     {
         var made = await InviteAsync("once");
         await Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), Chosen), Cancel);
-        await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), "another password"), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.NotFound,
+            () => Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), "another password"), Cancel)
+        );
         await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => Stranger.LinkAsync(TokenOf(made), Cancel));
         await SignInAsync("once", Chosen);
     }
@@ -45,18 +48,22 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     public async Task Of_two_who_use_an_invitation_at_once_one_gets_in()
     {
         var made = await InviteAsync("race");
-        var tries = await Task.WhenAll(Enumerable.Range(0, 6).Select(async i =>
-        {
-            try
-            {
-                await Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), $"password number {i}"), Cancel);
-                return 1;
-            }
-            catch (ApiProblemException e) when (e.Status == HttpStatusCode.NotFound)
-            {
-                return 0;
-            }
-        }));
+        var tries = await Task.WhenAll(
+            Enumerable
+                .Range(0, 6)
+                .Select(async i =>
+                {
+                    try
+                    {
+                        await Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), $"password number {i}"), Cancel);
+                        return 1;
+                    }
+                    catch (ApiProblemException e) when (e.Status == HttpStatusCode.NotFound)
+                    {
+                        return 0;
+                    }
+                })
+        );
         Assert.Equal(1, tries.Sum());
     }
 
@@ -65,13 +72,19 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     {
         var chief = await app.AsAsync(SchoolsFixture.Chief);
         var expired = await InviteAsync("expired");
-        await app.QueryAsync(db => db.EntryLinks.Where(l => l.PersonId == expired.Person.Id).ExecuteUpdateAsync(l => l.SetProperty(x => x.ExpiresAtUtc, DateTimeOffset.UnixEpoch), Cancel));
+        await app.QueryAsync(db =>
+            db.EntryLinks.Where(l => l.PersonId == expired.Person.Id)
+                .ExecuteUpdateAsync(l => l.SetProperty(x => x.ExpiresAtUtc, DateTimeOffset.UnixEpoch), Cancel)
+        );
         var replaced = await InviteAsync("replaced");
         var newer = await chief.InviteAgainAsync(replaced.Person.Id, Cancel);
         var withdrawn = await InviteAsync("withdrawn");
         await chief.WithdrawInvitationAsync(withdrawn.Person.Id, Cancel);
         foreach (var made in (PersonLink[])[expired, replaced, withdrawn])
-            await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), Chosen), Cancel));
+            await Refusals.RefusedAsync(
+                HttpStatusCode.NotFound,
+                () => Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), Chosen), Cancel)
+            );
         await Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(newer), Chosen), Cancel);
         Assert.DoesNotContain(await chief.PeopleAsync(ct: Cancel), p => p.Id == withdrawn.Person.Id);
     }
@@ -93,16 +106,29 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     public async Task An_invitation_that_makes_no_sense_is_refused(string name, string email, string? role)
     {
         var chief = await app.AsAsync(SchoolsFixture.Chief);
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => chief.InviteAsync(new InvitePerson(name, email, role is null ? [] : [role]), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => chief.InviteAsync(new InvitePerson(name, email, role is null ? [] : [role]), Cancel)
+        );
     }
 
     [Fact]
     public async Task An_address_is_invited_once_to_a_school_and_a_short_password_is_refused()
     {
         var chief = await app.AsAsync(SchoolsFixture.Chief);
-        await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => chief.InviteAsync(new InvitePerson("Twice", SchoolsFixture.EmailOf(SchoolsFixture.Student).ToUpperInvariant(), [Roles.Student]), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () =>
+                chief.InviteAsync(
+                    new InvitePerson("Twice", SchoolsFixture.EmailOf(SchoolsFixture.Student).ToUpperInvariant(), [Roles.Student]),
+                    Cancel
+                )
+        );
         var made = await InviteAsync("short");
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), "short"), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), "short"), Cancel)
+        );
         await Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), Chosen), Cancel);
     }
 
@@ -146,13 +172,19 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     {
         var chief = await app.AsAsync(SchoolsFixture.FarChief);
         var id = app.IdOf(SchoolsFixture.FarChief);
-        await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => chief.EditPersonAsync(id, new EditPerson("The far-chief", [Roles.Instructor]), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Conflict,
+            () => chief.EditPersonAsync(id, new EditPerson("The far-chief", [Roles.Instructor]), Cancel)
+        );
         await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => chief.DeactivateAsync(id, Cancel));
         // Somebody invited who has not come yet is no chief to rely on.
         var invited = await chief.InviteAsync(new InvitePerson("Second chief", "second@elsewhere.example", [Roles.Chief]), Cancel);
         await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => chief.DeactivateAsync(id, Cancel));
         await Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(invited), Chosen), Cancel);
-        Assert.Equal([Roles.Instructor], (await chief.EditPersonAsync(id, new EditPerson("The far-chief", [Roles.Instructor]), Cancel)).Roles);
+        Assert.Equal(
+            [Roles.Instructor],
+            (await chief.EditPersonAsync(id, new EditPerson("The far-chief", [Roles.Instructor]), Cancel)).Roles
+        );
         await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => chief.DeactivateAsync(invited.Person.Id, Cancel));
     }
 
@@ -173,7 +205,10 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     }
 
     private async Task<PersonLink> InviteAsync(string name, params string[] roles) =>
-        await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(new InvitePerson(name, SchoolsFixture.EmailOf(name), roles.Length == 0 ? [Roles.Student] : roles), Cancel);
+        await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(
+            new InvitePerson(name, SchoolsFixture.EmailOf(name), roles.Length == 0 ? [Roles.Student] : roles),
+            Cancel
+        );
 
     private static string TokenOf(PersonLink link) => link.Path.Split("token=")[1];
 

@@ -25,7 +25,10 @@ public sealed class MailTests(MailTests.MailingSchool app) : IClassFixture<MailT
         await stranger.ForgotPasswordAsync(new ForgotPassword(email), Cancel);
         // Asked again at once: one mail is on its way already.
         await stranger.ForgotPasswordAsync(new ForgotPassword(email), Cancel);
-        var invited = await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(new InvitePerson("Mailed", "mailed@tussockplains.example", [Roles.Student]), Cancel);
+        var invited = await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(
+            new InvitePerson("Mailed", "mailed@tussockplains.example", [Roles.Student]),
+            Cancel
+        );
         Assert.True(invited.Mailed);
 
         var mail = await app.Mails.Reader.ReadAsync(Cancel);
@@ -71,7 +74,11 @@ public sealed class MailTests(MailTests.MailingSchool app) : IClassFixture<MailT
                 {
                     using var client = await _listener.AcceptTcpClientAsync();
                     using var reader = new StreamReader(client.GetStream(), Encoding.UTF8);
-                    await using var writer = new StreamWriter(client.GetStream(), new UTF8Encoding(false)) { NewLine = "\r\n", AutoFlush = true };
+                    await using var writer = new StreamWriter(client.GetStream(), new UTF8Encoding(false))
+                    {
+                        NewLine = "\r\n",
+                        AutoFlush = true,
+                    };
                     await writer.WriteLineAsync("220 mail.example");
                     while (await reader.ReadLineAsync() is { } line && line != "QUIT")
                     {
@@ -79,7 +86,8 @@ public sealed class MailTests(MailTests.MailingSchool app) : IClassFixture<MailT
                         if (line == "DATA")
                         {
                             var mail = new StringBuilder();
-                            while (await reader.ReadLineAsync() is { } text && text != ".") mail.AppendLine(text);
+                            while (await reader.ReadLineAsync() is { } text && text != ".")
+                                mail.AppendLine(text);
                             await Mails.Writer.WriteAsync(mail.ToString());
                             await writer.WriteLineAsync("250 kept");
                         }

@@ -14,17 +14,27 @@ public sealed class SessionTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     public async Task A_signed_in_person_is_told_who_and_where_he_is()
     {
         var me = await (await app.AsAsync(SchoolsFixture.Instructor)).MeAsync(Cancel);
-        Assert.Equal((app.IdOf(SchoolsFixture.Instructor), "The instructor", "instructor@tussockplains.example"), (me.Id, me.DisplayName, me.Email));
+        Assert.Equal(
+            (app.IdOf(SchoolsFixture.Instructor), "The instructor", "instructor@tussockplains.example"),
+            (me.Id, me.DisplayName, me.Email)
+        );
         Assert.Equal(["instructor"], me.Roles);
-        Assert.Equal((app.TussockId, "Tussock Plains Flying School", "Pacific/Auckland"), (me.School.Id, me.School.Name, me.School.TimeZone));
+        Assert.Equal(
+            (app.TussockId, "Tussock Plains Flying School", "Pacific/Auckland"),
+            (me.School.Id, me.School.Name, me.School.TimeZone)
+        );
     }
 
     [Fact]
     public async Task A_wrong_password_and_an_unknown_address_get_the_same_answer()
     {
         using var http = app.Stranger();
-        var wrong = await (await SignInAsync(http, SchoolsFixture.EmailOf(SchoolsFixture.Chief), "not-the-password")).ProblemAsync(HttpStatusCode.Unauthorized);
-        var unknown = await (await SignInAsync(http, "nobody@tussockplains.example", "not-the-password")).ProblemAsync(HttpStatusCode.Unauthorized);
+        var wrong = await (await SignInAsync(http, SchoolsFixture.EmailOf(SchoolsFixture.Chief), "not-the-password")).ProblemAsync(
+            HttpStatusCode.Unauthorized
+        );
+        var unknown = await (await SignInAsync(http, "nobody@tussockplains.example", "not-the-password")).ProblemAsync(
+            HttpStatusCode.Unauthorized
+        );
         Assert.Equal(wrong.GetProperty("detail").GetString(), unknown.GetProperty("detail").GetString());
         Assert.Equal(wrong.GetProperty("type").GetString(), unknown.GetProperty("type").GetString());
     }
@@ -50,7 +60,10 @@ public sealed class SessionTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await client.MeAsync(Cancel);
         await client.SignOutAsync(Cancel);
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => client.MeAsync(Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => new SchoolDrillsClient(app.Stranger()).RefreshAsync(new RefreshSession(tokens.RefreshToken), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Unauthorized,
+            () => new SchoolDrillsClient(app.Stranger()).RefreshAsync(new RefreshSession(tokens.RefreshToken), Cancel)
+        );
     }
 
     [Fact]
@@ -62,22 +75,34 @@ public sealed class SessionTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         using var renewed = With(second.AccessToken);
         await new SchoolDrillsClient(renewed).MeAsync(Cancel);
 
-        await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => stranger.RefreshAsync(new RefreshSession(first.RefreshToken), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Unauthorized,
+            () => stranger.RefreshAsync(new RefreshSession(first.RefreshToken), Cancel)
+        );
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => new SchoolDrillsClient(renewed).MeAsync(Cancel));
-        await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => stranger.RefreshAsync(new RefreshSession(second.RefreshToken), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Unauthorized,
+            () => stranger.RefreshAsync(new RefreshSession(second.RefreshToken), Cancel)
+        );
     }
 
     [Theory]
     [InlineData("")]
     [InlineData("no token at all")]
     public async Task A_refresh_token_that_is_none_is_refused(string token) =>
-        await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => new SchoolDrillsClient(app.Stranger()).RefreshAsync(new RefreshSession(token), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Unauthorized,
+            () => new SchoolDrillsClient(app.Stranger()).RefreshAsync(new RefreshSession(token), Cancel)
+        );
 
     [Fact]
     public async Task An_access_token_does_not_renew_and_a_refresh_token_does_not_open()
     {
         var tokens = await app.SignInAsync(SchoolsFixture.Student);
-        await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => new SchoolDrillsClient(app.Stranger()).RefreshAsync(new RefreshSession(tokens.AccessToken), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.Unauthorized,
+            () => new SchoolDrillsClient(app.Stranger()).RefreshAsync(new RefreshSession(tokens.AccessToken), Cancel)
+        );
         using var http = With(tokens.RefreshToken);
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => new SchoolDrillsClient(http).MeAsync(Cancel));
     }
@@ -95,11 +120,12 @@ public sealed class SessionTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await SetActiveAsync(true);
         await client.MeAsync(Cancel);
 
-        Task SetActiveAsync(bool active) => app.QueryAsync(async db =>
-        {
-            (await db.People.FindAsync([app.IdOf(SchoolsFixture.SecondInstructor)], Cancel))!.Active = active;
-            return await db.SaveChangesAsync(Cancel);
-        });
+        Task SetActiveAsync(bool active) =>
+            app.QueryAsync(async db =>
+            {
+                (await db.People.FindAsync([app.IdOf(SchoolsFixture.SecondInstructor)], Cancel))!.Active = active;
+                return await db.SaveChangesAsync(Cancel);
+            });
     }
 
     [Fact]
@@ -112,11 +138,12 @@ public sealed class SessionTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         {
             Assert.True(++tries <= 20, "Guessing went on and on.");
             answer = await SignInAsync(http, SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent), "not-the-password");
-        }
-        while (answer.StatusCode == HttpStatusCode.Unauthorized);
+        } while (answer.StatusCode == HttpStatusCode.Unauthorized);
 
         await answer.ProblemAsync(HttpStatusCode.TooManyRequests);
-        await (await SignInAsync(http, SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent), SchoolsFixture.Password)).ProblemAsync(HttpStatusCode.TooManyRequests);
+        await (await SignInAsync(http, SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent), SchoolsFixture.Password)).ProblemAsync(
+            HttpStatusCode.TooManyRequests
+        );
     }
 
     private HttpClient With(string token)

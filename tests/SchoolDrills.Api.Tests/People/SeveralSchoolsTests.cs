@@ -22,11 +22,23 @@ public sealed class SeveralSchoolsTests(SchoolsFixture app) : IClassFixture<Scho
         var which = await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => SignInAsync("both", Password));
         Assert.EndsWith("/which-school", which.Type, StringComparison.Ordinal);
         var here = await SignInAsync("both", Password, app.TussockId);
-        Assert.Equal(("Tussock Plains Flying School", Roles.Student), ((await here.MeAsync(Cancel)).School.Name, (await here.MeAsync(Cancel)).Roles[0]));
-        Assert.Equal([new SchoolChoice(app.TussockId, "Tussock Plains Flying School", true), new SchoolChoice(app.ElsewhereId, "Elsewhere Aero Club")], await here.MySchoolsAsync(Cancel));
+        Assert.Equal(
+            ("Tussock Plains Flying School", Roles.Student),
+            ((await here.MeAsync(Cancel)).School.Name, (await here.MeAsync(Cancel)).Roles[0])
+        );
+        Assert.Equal(
+            [
+                new SchoolChoice(app.TussockId, "Tussock Plains Flying School", true),
+                new SchoolChoice(app.ElsewhereId, "Elsewhere Aero Club"),
+            ],
+            await here.MySchoolsAsync(Cancel)
+        );
 
         var there = With((await here.SwitchSchoolAsync(new SwitchSchool(app.ElsewhereId), Cancel)).AccessToken);
-        Assert.Equal(("Elsewhere Aero Club", Roles.Instructor), ((await there.MeAsync(Cancel)).School.Name, (await there.MeAsync(Cancel)).Roles[0]));
+        Assert.Equal(
+            ("Elsewhere Aero Club", Roles.Instructor),
+            ((await there.MeAsync(Cancel)).School.Name, (await there.MeAsync(Cancel)).Roles[0])
+        );
         await Refusals.RefusedAsync(HttpStatusCode.Unauthorized, () => here.MeAsync(Cancel));
         await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => there.SwitchSchoolAsync(new SwitchSchool(Guid.NewGuid()), Cancel));
 
@@ -52,7 +64,10 @@ public sealed class SeveralSchoolsTests(SchoolsFixture app) : IClassFixture<Scho
 
     private async Task JoinAsync(string name, string chief, string password, params string[] roles)
     {
-        var made = await (await app.AsAsync(chief)).InviteAsync(new InvitePerson(name, $"{name}@pilots.example", roles.Length == 0 ? [Roles.Student] : roles), Cancel);
+        var made = await (await app.AsAsync(chief)).InviteAsync(
+            new InvitePerson(name, $"{name}@pilots.example", roles.Length == 0 ? [Roles.Student] : roles),
+            Cancel
+        );
         await Stranger.AcceptLinkAsync(new AcceptLink(made.Path.Split("token=")[1], password), Cancel);
     }
 

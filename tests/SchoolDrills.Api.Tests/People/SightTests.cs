@@ -9,7 +9,16 @@ namespace SchoolDrills.Api.Tests.People;
 public sealed class SightTests(SchoolsFixture app) : IClassFixture<SchoolsFixture>
 {
     private static readonly string[] TablesOfWork =
-        ["assignments", "attempts", "attempt_events", "grades", "load_ratings", "score_reports", "segment_results", "track_files"];
+    [
+        "assignments",
+        "attempts",
+        "attempt_events",
+        "grades",
+        "load_ratings",
+        "score_reports",
+        "segment_results",
+        "track_files",
+    ];
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -24,10 +33,18 @@ public sealed class SightTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         await other.AttemptAsync(attemptId, Cancel);
 
         await chief.SaveRecordSettingsAsync(new RecordSettings(true, [], 0), Cancel);
-        foreach (var deed in (Func<Task>[])[
-            () => other.AttemptAsync(attemptId, Cancel), () => other.TrackAsync(attemptId, Cancel), () => other.ProgressAsync(student, Cancel), () => other.AttemptsAsync(student, ct: Cancel),
-            () => other.AssignmentsAsync(student, ct: Cancel), () => other.TrainingRecordAsync(student, Cancel),
-            () => other.SaveGradeAsync(attemptId, new SaveGrade("not-yet", [], null, true, draft.Revision), Cancel)])
+        foreach (
+            var deed in (Func<Task>[])
+                [
+                    () => other.AttemptAsync(attemptId, Cancel),
+                    () => other.TrackAsync(attemptId, Cancel),
+                    () => other.ProgressAsync(student, Cancel),
+                    () => other.AttemptsAsync(student, ct: Cancel),
+                    () => other.AssignmentsAsync(student, ct: Cancel),
+                    () => other.TrainingRecordAsync(student, Cancel),
+                    () => other.SaveGradeAsync(attemptId, new SaveGrade("not-yet", [], null, true, draft.Revision), Cancel),
+                ]
+        )
         {
             await Refusals.RefusedAsync(HttpStatusCode.NotFound, deed);
         }
@@ -53,8 +70,25 @@ public sealed class SightTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         await (await app.AsAsync(SchoolsFixture.Instructor)).SaveGradeAsync(mine, new SaveGrade("to-standard", [], null, true), Cancel);
         await app.QueryAsync(async db =>
         {
-            db.AttemptEvents.Add(new Api.Attempts.AttemptEventRow { AttemptId = mine, Id = Guid.NewGuid(), SchoolId = app.TussockId, Kind = "mark", AtUtc = DateTimeOffset.UnixEpoch });
-            db.LoadRatings.Add(new Api.Attempts.LoadRatingRow { AttemptId = mine, Number = 1, SchoolId = app.TussockId, Rating = 2 });
+            db.AttemptEvents.Add(
+                new Api.Attempts.AttemptEventRow
+                {
+                    AttemptId = mine,
+                    Id = Guid.NewGuid(),
+                    SchoolId = app.TussockId,
+                    Kind = "mark",
+                    AtUtc = DateTimeOffset.UnixEpoch,
+                }
+            );
+            db.LoadRatings.Add(
+                new Api.Attempts.LoadRatingRow
+                {
+                    AttemptId = mine,
+                    Number = 1,
+                    SchoolId = app.TussockId,
+                    Rating = 2,
+                }
+            );
             return await db.SaveChangesAsync(Cancel);
         });
         await using var connection = new NpgsqlConnection(app.Database.Access.App);
@@ -81,7 +115,8 @@ public sealed class SightTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
               and exists (select from pg_attribute a where a.attrelid = c.oid and a.attname in ('student_id', 'attempt_id') and not a.attisdropped)
               and not exists (select from pg_policy p where p.polrelid = c.oid and p.polname = 'sight' and not p.polpermissive)
             """,
-            owner);
+            owner
+        );
         await using var reader = await command.ExecuteReaderAsync(Cancel);
         Assert.False(await reader.ReadAsync(Cancel));
     }
@@ -90,7 +125,9 @@ public sealed class SightTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
     public async Task Two_schools_at_once_on_few_connections_never_see_each_other()
     {
         var (here, there) = (await app.AsAsync(SchoolsFixture.Chief), await app.AsAsync(SchoolsFixture.FarChief));
-        var seen = await Task.WhenAll(Enumerable.Range(0, 60).Select(async i => (i, People: await (i % 2 == 0 ? here : there).PeopleAsync(ct: Cancel))));
+        var seen = await Task.WhenAll(
+            Enumerable.Range(0, 60).Select(async i => (i, People: await (i % 2 == 0 ? here : there).PeopleAsync(ct: Cancel)))
+        );
         Assert.All(seen, s => Assert.Equal(s.i % 2 == 0, s.People.Any(p => p.Id == app.IdOf(SchoolsFixture.Chief))));
         Assert.All(seen, s => Assert.Equal(s.i % 2 == 1, s.People.Any(p => p.Id == app.IdOf(SchoolsFixture.FarChief))));
     }
@@ -98,8 +135,17 @@ public sealed class SightTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
     private async Task<long> CountAsync(NpgsqlConnection connection, string table, string person, string sight)
     {
         await using var command = new NpgsqlCommand(
-            $"select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.sight', $3, false)", connection)
-        { Parameters = { new() { Value = app.TussockId.ToString() }, new() { Value = app.IdOf(person).ToString() }, new() { Value = sight } } };
+            $"select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.sight', $3, false)",
+            connection
+        )
+        {
+            Parameters =
+            {
+                new() { Value = app.TussockId.ToString() },
+                new() { Value = app.IdOf(person).ToString() },
+                new() { Value = sight },
+            },
+        };
         await command.ExecuteNonQueryAsync(Cancel);
         await using var count = new NpgsqlCommand($"select count(*) from {table}", connection);
         return (long)(await count.ExecuteScalarAsync(Cancel))!;

@@ -21,7 +21,11 @@ public sealed class ProgressTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         Assert.Equal("flown", await StateAsync());
         await app.ScoreAsync(attemptId);
         Assert.Equal(AttemptStatus.Scored, (await student.AttemptAsync(attemptId, Cancel)).Status);
-        await instructor.SaveGradeAsync(attemptId, new SaveGrade("above-standard", [new SegmentGrade(0, "above-standard")], "Well flown.", Sign: true), Cancel);
+        await instructor.SaveGradeAsync(
+            attemptId,
+            new SaveGrade("above-standard", [new SegmentGrade(0, "above-standard")], "Well flown.", Sign: true),
+            Cancel
+        );
         Assert.Equal("graded", await StateAsync());
         await student.AcknowledgeGradeAsync(attemptId, new AcknowledgeGrade(), Cancel);
 

@@ -27,7 +27,10 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var record = await (await app.AsAsync(SchoolsFixture.Student)).TrainingRecordAsync(app.IdOf(SchoolsFixture.Student), Cancel);
         var entry = Assert.Single(record.Entries, e => e.AttemptId == attemptId);
         Assert.Equal(("Timed turns", "The instructor"), (entry.Drill, entry.AssignedBy));
-        Assert.Equal([("With help", "A start.", null), ("To standard", null, "Seen again.")], entry.Grades.Select(g => (g.Overall, g.Comment, g.AmendmentReason)));
+        Assert.Equal(
+            [("With help", "A start.", null), ("To standard", null, "Seen again.")],
+            entry.Grades.Select(g => (g.Overall, g.Comment, g.AmendmentReason))
+        );
         Assert.Equal("Thank you.", entry.Grades[1].Reply);
         var made = (await (await app.AsAsync(SchoolsFixture.Chief)).AuditAsync(what: "record-made", ct: Cancel)).Items[0];
         Assert.Contains(record.Digest, made.Detail, StringComparison.Ordinal);
@@ -59,7 +62,12 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => chief.ErasePersonAsync(id, "somebody else", Cancel));
         await chief.ErasePersonAsync(id, name, Cancel);
 
-        async Task Conflict(string type) => Assert.EndsWith(type, (await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => chief.ErasePersonAsync(id, name, Cancel))).Type, StringComparison.Ordinal);
+        async Task Conflict(string type) =>
+            Assert.EndsWith(
+                type,
+                (await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => chief.ErasePersonAsync(id, name, Cancel))).Type,
+                StringComparison.Ordinal
+            );
     }
 
     [Fact]
@@ -79,12 +87,23 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         {
             foreach (var word in (string[])[SchoolsFixture.EmailOf("leaving"), name, WordsOf("leaving")])
             {
-                await using var command = new NpgsqlCommand($"select count(*) from {table} t where strpos(lower(t::text), lower($1)) > 0", owner) { Parameters = { new() { Value = word } } };
+                await using var command = new NpgsqlCommand(
+                    $"select count(*) from {table} t where strpos(lower(t::text), lower($1)) > 0",
+                    owner
+                )
+                {
+                    Parameters = { new() { Value = word } },
+                };
                 Assert.Equal((table, word, 0L), (table, word, (long)(await command.ExecuteScalarAsync(Cancel))!));
             }
         }
 
-        Assert.Equal(0, await app.QueryAsync(db => db.TrackFiles.CountAsync(f => db.Attempts.Any(a => a.Id == f.AttemptId && a.StudentId == id), Cancel)));
+        Assert.Equal(
+            0,
+            await app.QueryAsync(db =>
+                db.TrackFiles.CountAsync(f => db.Attempts.Any(a => a.Id == f.AttemptId && a.StudentId == id), Cancel)
+            )
+        );
         var erased = Assert.Single(await chief.PeopleAsync(ct: Cancel), p => p.Id == id);
         Assert.Equal(("erased", ""), (erased.State, erased.Email));
         Assert.StartsWith("Former student ", erased.DisplayName, StringComparison.Ordinal);
@@ -102,10 +121,20 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         await Sql($"select set_config('app.school_id', '{app.ElsewhereId}', false)");
         var refusal = await Assert.ThrowsAsync<PostgresException>(() => Sql($"select erasure.erase_person('{id}', 'x')"));
         Assert.Equal(PostgresErrorCodes.NoDataFound, refusal.SqlState);
-        foreach (var statement in (string[])["set role schooldrills_eraser", $"update audit_entries set detail = null", $"update grades set comment = null where signed_at_utc is not null"])
+        foreach (
+            var statement in (string[])
+                [
+                    "set role schooldrills_eraser",
+                    $"update audit_entries set detail = null",
+                    $"update grades set comment = null where signed_at_utc is not null",
+                ]
+        )
         {
             await Sql($"select set_config('app.school_id', '{app.TussockId}', false)");
-            Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, (await Assert.ThrowsAsync<PostgresException>(() => Sql(statement))).SqlState);
+            Assert.Equal(
+                PostgresErrorCodes.InsufficientPrivilege,
+                (await Assert.ThrowsAsync<PostgresException>(() => Sql(statement))).SqlState
+            );
         }
 
         async Task Sql(string sql)
@@ -123,7 +152,10 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         using var zip = await ZipAsync(http, $"people/{app.IdOf(SchoolsFixture.Student)}/data");
         var people = Assert.Single(Json(zip, "people").EnumerateArray());
         Assert.Equal(SchoolsFixture.EmailOf(SchoolsFixture.Student), people.GetProperty("email").GetString());
-        Assert.All(Json(zip, "attempts").EnumerateArray(), a => Assert.Equal(app.IdOf(SchoolsFixture.Student).ToString(), a.GetProperty("student_id").GetString()));
+        Assert.All(
+            Json(zip, "attempts").EnumerateArray(),
+            a => Assert.Equal(app.IdOf(SchoolsFixture.Student).ToString(), a.GetProperty("student_id").GetString())
+        );
         Assert.Contains(Json(zip, "score_reports").EnumerateArray(), r => r.GetProperty("attempt_id").GetString() == attemptId.ToString());
         await using var original = SchoolsFixture.Recording("f13.nmea");
         Assert.Equal(await SHA256.HashDataAsync(original, Cancel), await HashAsync(zip.GetEntry($"recordings/{attemptId}/f13.nmea")!));
@@ -136,10 +168,28 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         await app.ScoredAsync("timed-turns", "f13.csv");
         using var http = await app.HttpAsync(SchoolsFixture.Chief);
         using var zip = await ZipAsync(http, "school/export");
-        foreach (var table in (string[])["schools", "people", "assignments", "attempts", "score_reports", "segment_results", "grades", "audit_entries", "drill_versions", "tolerance_standards", "aircraft_profiles"])
+        foreach (
+            var table in (string[])
+                [
+                    "schools",
+                    "people",
+                    "assignments",
+                    "attempts",
+                    "score_reports",
+                    "segment_results",
+                    "grades",
+                    "audit_entries",
+                    "drill_versions",
+                    "tolerance_standards",
+                    "aircraft_profiles",
+                ]
+        )
             Assert.True(zip.GetEntry($"data/{table}.json") is not null, table);
         Assert.Equal("Tussock Plains Flying School", Assert.Single(Json(zip, "schools").EnumerateArray()).GetProperty("name").GetString());
-        Assert.DoesNotContain(Json(zip, "people").EnumerateArray(), p => p.GetProperty("id").GetString() == app.IdOf(SchoolsFixture.FarStudent).ToString());
+        Assert.DoesNotContain(
+            Json(zip, "people").EnumerateArray(),
+            p => p.GetProperty("id").GetString() == app.IdOf(SchoolsFixture.FarStudent).ToString()
+        );
         HasNoSecrets(zip);
     }
 
@@ -160,7 +210,14 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         Assert.EndsWith(kept.Replace(">", "", StringComparison.Ordinal), name, StringComparison.Ordinal);
         using var http = await app.HttpAsync(SchoolsFixture.OtherStudent);
         var answer = await http.GetAsync($"/api/v1/attempts/{attemptId}/track/original", Cancel);
-        Assert.Equal(("application/octet-stream", "attachment", "nosniff"), (answer.Content.Headers.ContentType?.MediaType, answer.Content.Headers.ContentDisposition?.DispositionType, answer.Headers.GetValues("X-Content-Type-Options").Single()));
+        Assert.Equal(
+            ("application/octet-stream", "attachment", "nosniff"),
+            (
+                answer.Content.Headers.ContentType?.MediaType,
+                answer.Content.Headers.ContentDisposition?.DispositionType,
+                answer.Headers.GetValues("X-Content-Type-Options").Single()
+            )
+        );
         using var zip = await ZipAsync(http, $"people/{app.IdOf(SchoolsFixture.OtherStudent)}/data");
         Assert.All(zip.Entries, e => Assert.DoesNotContain("..", e.FullName, StringComparison.Ordinal));
     }
@@ -174,33 +231,75 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         var (name, words) = ($"Pupil named {key}", WordsOf(key));
         var chief = await app.AsAsync(SchoolsFixture.Chief);
         var made = await chief.InviteAsync(new InvitePerson(name, SchoolsFixture.EmailOf(key), [Roles.Student]), Cancel);
-        await new SchoolDrillsClient(app.Stranger()).AcceptLinkAsync(new AcceptLink(made.Path.Split("token=")[1], "a good password"), Cancel);
+        await new SchoolDrillsClient(app.Stranger()).AcceptLinkAsync(
+            new AcceptLink(made.Path.Split("token=")[1], "a good password"),
+            Cancel
+        );
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
-        var assignment = Assert.Single(await instructor.AssignAsync(new CreateAssignment([made.Person.Id], "timed-turns", null, words), Cancel));
+        var assignment = Assert.Single(
+            await instructor.AssignAsync(new CreateAssignment([made.Person.Id], "timed-turns", null, words), Cancel)
+        );
         await using var track = SchoolsFixture.Recording("f13.csv");
         var attemptId = (await instructor.UploadAsync(assignment.Id, track, $"{words}.csv", new AttemptMeta(), Cancel)).AttemptId;
         await app.ScoreAsync(attemptId);
-        await instructor.SaveGradeAsync(attemptId, new SaveGrade("with-help", [new SegmentGrade(0, "with-help", words)], words, true), Cancel);
+        await instructor.SaveGradeAsync(
+            attemptId,
+            new SaveGrade("with-help", [new SegmentGrade(0, "with-help", words)], words, true),
+            Cancel
+        );
         return (made.Person.Id, name);
     }
 
     private static string WordsOf(string key) => $"words about {key}";
 
     /// <summary>As though the training and the leaving were ten years ago.</summary>
-    private Task<int> LongAgoAsync(Guid id) => app.QueryAsync(async db =>
-    {
-        var then = DateTimeOffset.UtcNow.AddYears(-10);
-        await db.Attempts.Where(a => a.StudentId == id).ExecuteUpdateAsync(a => a.SetProperty(x => x.FlownAtUtc, then), Cancel);
-        return await db.People.Where(p => p.Id == id).ExecuteUpdateAsync(p => p.SetProperty(x => x.LeftAtUtc, then), Cancel);
-    });
+    private Task<int> LongAgoAsync(Guid id) =>
+        app.QueryAsync(async db =>
+        {
+            var then = DateTimeOffset.UtcNow.AddYears(-10);
+            await db.Attempts.Where(a => a.StudentId == id).ExecuteUpdateAsync(a => a.SetProperty(x => x.FlownAtUtc, then), Cancel);
+            return await db.People.Where(p => p.Id == id).ExecuteUpdateAsync(p => p.SetProperty(x => x.LeftAtUtc, then), Cancel);
+        });
 
     /// <summary>What the school's statistics are made of.</summary>
-    private Task<string> FiguresAsync(Guid id) => app.QueryAsync(async db => JsonSerializer.Serialize(new
-    {
-        Segments = await db.SegmentResults.Where(r => r.StudentId == id).OrderBy(r => r.SegmentIndex).ThenBy(r => r.Parameter).Select(r => new { r.SegmentIndex, r.WithinShare, r.Verdict }).ToListAsync(Cancel),
-        Attempts = await db.Attempts.Where(a => a.StudentId == id).Select(a => new { a.Id, a.WithinShare, a.Verdict, a.Status }).ToListAsync(Cancel),
-        Grades = await db.Grades.Where(g => db.Attempts.Any(a => a.Id == g.AttemptId && a.StudentId == id)).Select(g => new { g.Overall, g.SignedAtUtc, g.InstructorId }).ToListAsync(Cancel),
-    }));
+    private Task<string> FiguresAsync(Guid id) =>
+        app.QueryAsync(async db =>
+            JsonSerializer.Serialize(
+                new
+                {
+                    Segments = await db
+                        .SegmentResults.Where(r => r.StudentId == id)
+                        .OrderBy(r => r.SegmentIndex)
+                        .ThenBy(r => r.Parameter)
+                        .Select(r => new
+                        {
+                            r.SegmentIndex,
+                            r.WithinShare,
+                            r.Verdict,
+                        })
+                        .ToListAsync(Cancel),
+                    Attempts = await db
+                        .Attempts.Where(a => a.StudentId == id)
+                        .Select(a => new
+                        {
+                            a.Id,
+                            a.WithinShare,
+                            a.Verdict,
+                            a.Status,
+                        })
+                        .ToListAsync(Cancel),
+                    Grades = await db
+                        .Grades.Where(g => db.Attempts.Any(a => a.Id == g.AttemptId && a.StudentId == id))
+                        .Select(g => new
+                        {
+                            g.Overall,
+                            g.SignedAtUtc,
+                            g.InstructorId,
+                        })
+                        .ToListAsync(Cancel),
+                }
+            )
+        );
 
     private static async Task<ZipArchive> ZipAsync(HttpClient http, string path)
     {
@@ -215,7 +314,8 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         return reader.ReadToEnd();
     }
 
-    private static JsonElement Json(ZipArchive zip, string table) => JsonDocument.Parse(Text(zip.GetEntry($"data/{table}.json")!)).RootElement;
+    private static JsonElement Json(ZipArchive zip, string table) =>
+        JsonDocument.Parse(Text(zip.GetEntry($"data/{table}.json")!)).RootElement;
 
     private static async Task<byte[]> HashAsync(ZipArchiveEntry entry)
     {

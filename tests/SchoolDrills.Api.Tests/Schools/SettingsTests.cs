@@ -14,7 +14,11 @@ public sealed class SettingsTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         var chief = await app.AsAsync(SchoolsFixture.Chief);
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         var attemptId = await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.csv");
-        await instructor.SaveGradeAsync(attemptId, new SaveGrade("to-standard", [new SegmentGrade(0, "with-help")], null, Sign: true), Cancel);
+        await instructor.SaveGradeAsync(
+            attemptId,
+            new SaveGrade("to-standard", [new SegmentGrade(0, "with-help")], null, Sign: true),
+            Cancel
+        );
         var before = await chief.SettingsAsync(Cancel);
 
         // Renamed, reordered, one retired, one of our own before the rest.
@@ -22,9 +26,17 @@ public sealed class SettingsTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         {
             GradeScale =
             [
-                new("mine", "Nicht bestanden", 0), new("not-yet", "Not yet", 1), new("with-help", "With help", 2, Retired: true), new("to-standard", "Test ready", 3), new("above-standard", "Above standard", 4),
+                new("mine", "Nicht bestanden", 0),
+                new("not-yet", "Not yet", 1),
+                new("with-help", "With help", 2, Retired: true),
+                new("to-standard", "Test ready", 3),
+                new("above-standard", "Above standard", 4),
             ],
-            Grading = before.Grading with { QuickPhrases = ["Scan first.", " "], Suggestions = new GradeSuggestions("to-standard", "not-yet", "mine") },
+            Grading = before.Grading with
+            {
+                QuickPhrases = ["Scan first.", " "],
+                Suggestions = new GradeSuggestions("to-standard", "not-yet", "mine"),
+            },
         };
         var after = await chief.SaveSettingsAsync(sent, Cancel);
         Assert.Equal(["nicht-bestanden", "not-yet", "with-help", "to-standard", "above-standard"], after.GradeScale.Select(w => w.Slug));
@@ -36,9 +48,15 @@ public sealed class SettingsTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         Assert.Equal(["Scan first."], me.School.Grading.QuickPhrases);
 
         // What grades use cannot go, and what is retired is given no more.
-        var gone = await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => chief.SaveSettingsAsync(after with { GradeScale = [.. after.GradeScale.Where(w => w.Slug != "with-help")] }, Cancel));
+        var gone = await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => chief.SaveSettingsAsync(after with { GradeScale = [.. after.GradeScale.Where(w => w.Slug != "with-help")] }, Cancel)
+        );
         Assert.Contains("With help", gone.Message, StringComparison.Ordinal);
-        await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, "Reason."), Cancel));
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, "Reason."), Cancel)
+        );
         Assert.Equal("with-help", (await instructor.AttemptAsync(attemptId, Cancel)).Grade!.Segments[0].Grade);
         await chief.SaveSettingsAsync(before with { GradeScale = [.. before.GradeScale] }, Cancel);
     }
@@ -64,6 +82,7 @@ public sealed class SettingsTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         await RefusedAsync(settings with { Grading = settings.Grading with { QuickPhrases = [.. Enumerable.Repeat("Again.", 10)] } });
         await RefusedAsync(settings with { Grading = settings.Grading with { Suggestions = new GradeSuggestions("splendid") } });
 
-        async Task RefusedAsync(SchoolSettings wrong) => await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => chief.SaveSettingsAsync(wrong, Cancel));
+        async Task RefusedAsync(SchoolSettings wrong) =>
+            await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => chief.SaveSettingsAsync(wrong, Cancel));
     }
 }

@@ -25,7 +25,25 @@ public sealed class CatalogueTests
         var template = Template(slug);
 
         Assert.Empty(TemplateProblems.Of(template));
-        foreach (var entry in new[] { template.Entry, template.Entry with { Mirrored = true }, template.Entry with { HalfRate = true }, template.Entry with { Mirrored = true, HalfRate = true } })
+        foreach (
+            var entry in new[]
+            {
+                template.Entry,
+                template.Entry with
+                {
+                    Mirrored = true,
+                },
+                template.Entry with
+                {
+                    HalfRate = true,
+                },
+                template.Entry with
+                {
+                    Mirrored = true,
+                    HalfRate = true,
+                },
+            }
+        )
             Timelines.AssertConsistent(DrillTimeline.Resolve(template, entry));
     }
 
@@ -34,9 +52,15 @@ public sealed class CatalogueTests
     public void Mirrored_a_drill_has_the_same_clock_and_altitudes_and_the_turns_the_other_way(string slug)
     {
         var template = Template(slug);
-        var (asIs, mirrored) = (DrillTimeline.Resolve(template, template.Entry), DrillTimeline.Resolve(template, template.Entry with { Mirrored = true }));
+        var (asIs, mirrored) = (
+            DrillTimeline.Resolve(template, template.Entry),
+            DrillTimeline.Resolve(template, template.Entry with { Mirrored = true })
+        );
 
-        Assert.Equal(asIs.Segments.Select(s => (s.StartS, s.EndS, s.EndAltitudeFt, -s.TurnDeg)), mirrored.Segments.Select(s => (s.StartS, s.EndS, s.EndAltitudeFt, s.TurnDeg)));
+        Assert.Equal(
+            asIs.Segments.Select(s => (s.StartS, s.EndS, s.EndAltitudeFt, -s.TurnDeg)),
+            mirrored.Segments.Select(s => (s.StartS, s.EndS, s.EndAltitudeFt, s.TurnDeg))
+        );
     }
 
     [Theory]
@@ -58,7 +82,10 @@ public sealed class CatalogueTests
         Assert.NotEmpty(template.CommonErrors);
         Assert.NotEmpty(template.Sources);
         Assert.NotEmpty(template.Prerequisites);
-        Assert.All(template.Prerequisites, p => Assert.True(Skills.Contains(p) || Catalogue.Templates.Any(t => t.Title == p && t.Slug != slug), p));
+        Assert.All(
+            template.Prerequisites,
+            p => Assert.True(Skills.Contains(p) || Catalogue.Templates.Any(t => t.Title == p && t.Slug != slug), p)
+        );
         Assert.Contains(Catalogue.Standards, s => s.Slug == template.StandardSlug);
         Assert.Equal(1, template.Version);
     }
@@ -90,7 +117,8 @@ public sealed class CatalogueTests
     public void The_steps_toward_the_box_rise_in_level_and_the_box_is_the_top()
     {
         var scores = new[] { "box-step-1-square", "box-step-2-circles", "box-step-3-climbs", "box-step-4-half", "box-circles" }
-            .Select(slug => DrillLevel.Of(DrillTimeline.Resolve(Template(slug), Template(slug).Entry))).ToArray();
+            .Select(slug => DrillLevel.Of(DrillTimeline.Resolve(Template(slug), Template(slug).Entry)))
+            .ToArray();
 
         Assert.Equal(scores.OrderBy(s => s.Score), scores);
         Assert.Equal(1, scores[0].Level);
@@ -118,11 +146,15 @@ public sealed class CatalogueTests
     public void Every_standard_tells_how_its_figures_were_confirmed()
     {
         Assert.All(Catalogue.Standards, s => Assert.Contains(s.Basis, new[] { "published", "transcription", "common practice" }));
-        Assert.All(Catalogue.Standards.SelectMany(s => s.Tolerances).Where(t => t.Parameter is Parameter.Timing or Parameter.TurnRate), t => Assert.Equal("common practice", t.Basis));
+        Assert.All(
+            Catalogue.Standards.SelectMany(s => s.Tolerances).Where(t => t.Parameter is Parameter.Timing or Parameter.TurnRate),
+            t => Assert.Equal("common practice", t.Basis)
+        );
         Assert.All(Catalogue.Standards, s => Assert.True(s.RequiredShare > s.CloseShare && s.CloseShare > 0 && s.PromptCorrectionS > 0));
     }
 
     private static DrillTemplate Template(string slug) => Catalogue.Templates.Single(t => t.Slug == slug);
 
-    private static IEnumerable<string> FlatNames(IEnumerable<Segment> segments) => segments.SelectMany(s => FlatNames(s.Segments).Prepend(s.Name));
+    private static IEnumerable<string> FlatNames(IEnumerable<Segment> segments) =>
+        segments.SelectMany(s => FlatNames(s.Segments).Prepend(s.Name));
 }

@@ -6,7 +6,8 @@ namespace SchoolDrills.Engine.Tests.Drills;
 
 public sealed class DrillLevelTests
 {
-    private static DrillLevel Level(DrillTemplate template) => DrillLevel.Of(DrillTimeline.Resolve(template, new DrillEntry(360, 3000, 90)));
+    private static DrillLevel Level(DrillTemplate template) =>
+        DrillLevel.Of(DrillTimeline.Resolve(template, new DrillEntry(360, 3000, 90)));
 
     [Fact]
     public void The_box_is_the_sum_of_its_parts()
@@ -24,7 +25,8 @@ public sealed class DrillLevelTests
     }
 
     [Fact]
-    public void Straight_and_level_is_the_easiest_there_is() => Assert.Equal(new DrillLevel(1, 0, 0, 0, 0, 0, 0), Level(Drill(new Segment { DurationS = 120 })));
+    public void Straight_and_level_is_the_easiest_there_is() =>
+        Assert.Equal(new DrillLevel(1, 0, 0, 0, 0, 0, 0), Level(Drill(new Segment { DurationS = 120 })));
 
     [Fact]
     public void Load_tasks_raise_the_level_and_mirroring_does_not_change_it()
@@ -38,5 +40,7 @@ public sealed class DrillLevelTests
 
     [Fact]
     public void A_turn_beyond_standard_rate_is_harder_than_one_at_it() =>
-        Assert.True(Level(Drill(new Segment { TurnDeg = 360, TurnRateDegPerS = 10 })).Score > Level(Drill(new Segment { TurnDeg = 360 })).Score);
+        Assert.True(
+            Level(Drill(new Segment { TurnDeg = 360, TurnRateDegPerS = 10 })).Score > Level(Drill(new Segment { TurnDeg = 360 })).Score
+        );
 }

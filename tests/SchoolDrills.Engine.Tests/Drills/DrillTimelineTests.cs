@@ -8,14 +8,18 @@ public sealed class DrillTimelineTests
 {
     private static readonly DrillEntry North = new(360, 3000, 90);
 
-    private static TimelineSegment One(Segment segment, DrillEntry? entry = null) => DrillTimeline.Resolve(Drill(segment), entry ?? North).Segments.Single();
+    private static TimelineSegment One(Segment segment, DrillEntry? entry = null) =>
+        DrillTimeline.Resolve(Drill(segment), entry ?? North).Segments.Single();
 
     [Fact]
     public void A_turn_of_360_degrees_at_standard_rate_takes_two_minutes()
     {
         var circle = One(new Segment { TurnDeg = 360 });
 
-        Assert.Equal((SegmentKind.LevelTurn, 120.0, 3.0, 360.0), (circle.Kind, circle.DurationS, circle.TurnRateDegPerS, circle.EndHeadingMagDeg));
+        Assert.Equal(
+            (SegmentKind.LevelTurn, 120.0, 3.0, 360.0),
+            (circle.Kind, circle.DurationS, circle.TurnRateDegPerS, circle.EndHeadingMagDeg)
+        );
     }
 
     [Fact]
@@ -23,7 +27,10 @@ public sealed class DrillTimelineTests
     {
         var climb = One(new Segment { ClimbFt = 1000 });
 
-        Assert.Equal((SegmentKind.ClimbStraight, 120.0, 500.0, 4000.0), (climb.Kind, climb.DurationS, climb.VerticalSpeedFpm, climb.EndAltitudeFt));
+        Assert.Equal(
+            (SegmentKind.ClimbStraight, 120.0, 500.0, 4000.0),
+            (climb.Kind, climb.DurationS, climb.VerticalSpeedFpm, climb.EndAltitudeFt)
+        );
     }
 
     [Fact]
@@ -50,11 +57,23 @@ public sealed class DrillTimelineTests
     public void Groups_of_one_name_are_numbered_on_through_the_drill()
     {
         Segment Side(string what) => new() { Name = "Side", Segments = [new Segment { Name = what, DurationS = 30 }] };
-        var timeline = DrillTimeline.Resolve(Drill(
-            new Segment { Repeat = 2, Segments = [Side("up"), Side("down")] },
-            new Segment { Name = "Lap", Repeat = 2, Segments = [Side("around")] }), North);
+        var timeline = DrillTimeline.Resolve(
+            Drill(
+                new Segment { Repeat = 2, Segments = [Side("up"), Side("down")] },
+                new Segment
+                {
+                    Name = "Lap",
+                    Repeat = 2,
+                    Segments = [Side("around")],
+                }
+            ),
+            North
+        );
 
-        Assert.Equal(["Side 1: up", "Side 2: down", "Side 3: up", "Side 4: down", "Lap 1, Side 1: around", "Lap 2, Side 1: around"], timeline.Segments.Select(s => s.Name));
+        Assert.Equal(
+            ["Side 1: up", "Side 2: down", "Side 3: up", "Side 4: down", "Lap 1, Side 1: around", "Lap 2, Side 1: around"],
+            timeline.Segments.Select(s => s.Name)
+        );
     }
 
     [Fact]
@@ -62,7 +81,10 @@ public sealed class DrillTimelineTests
     {
         var circle = One(new Segment { TurnDeg = 360, ClimbFt = 1000 }, North with { HalfRate = true });
 
-        Assert.Equal((240.0, 1.5, 250.0, 4000.0), (circle.DurationS, circle.TurnRateDegPerS, circle.VerticalSpeedFpm, circle.EndAltitudeFt));
+        Assert.Equal(
+            (240.0, 1.5, 250.0, 4000.0),
+            (circle.DurationS, circle.TurnRateDegPerS, circle.VerticalSpeedFpm, circle.EndAltitudeFt)
+        );
         Assert.Equal(30, One(new Segment { DurationS = 30 }, North with { HalfRate = true }).DurationS);
     }
 
@@ -104,7 +126,10 @@ public sealed class DrillTimelineTests
     [Fact]
     public void A_reversal_is_called_as_one()
     {
-        var timeline = DrillTimeline.Resolve(Drill(new Segment { TurnDeg = 180, ClimbFt = 500 }, new Segment { TurnDeg = -180, ClimbFt = -500 }), North);
+        var timeline = DrillTimeline.Resolve(
+            Drill(new Segment { TurnDeg = 180, ClimbFt = 500 }, new Segment { TurnDeg = -180, ClimbFt = -500 }),
+            North
+        );
 
         Assert.Equal("1:00, reverse at 180, 3500 ft and down", timeline.Gates[0].Label);
         Assert.Equal("Coming up: descending left 180 at standard rate, 500 fpm, roll out 360, level at 3000", timeline.Cues[1].Text);
@@ -113,7 +138,10 @@ public sealed class DrillTimelineTests
     [Fact]
     public void A_change_of_airspeed_is_called_and_gated_with_its_speed()
     {
-        var timeline = DrillTimeline.Resolve(Drill(new Segment { DurationS = 60 }, new Segment { DurationS = 60, SpeedChangeKt = -20 }), North);
+        var timeline = DrillTimeline.Resolve(
+            Drill(new Segment { DurationS = 60 }, new Segment { DurationS = 60, SpeedChangeKt = -20 }),
+            North
+        );
 
         Assert.Equal("Coming up: slow to 70 kt in 1:00, 360, 3000 ft", timeline.Cues[1].Text);
         Assert.Equal("2:00, 360, 3000 ft, 70 kt", timeline.Gates[1].Label);
@@ -122,7 +150,9 @@ public sealed class DrillTimelineTests
     [Fact]
     public void A_template_with_problems_does_not_resolve()
     {
-        var error = Assert.Throws<ArgumentException>(() => DrillTimeline.Resolve(Drill(new Segment { TurnDeg = 360, DurationS = 90 }), North));
+        var error = Assert.Throws<ArgumentException>(() =>
+            DrillTimeline.Resolve(Drill(new Segment { TurnDeg = 360, DurationS = 90 }), North)
+        );
 
         Assert.Contains("360° at 3°/s takes 120 s, but durationS says 90 s", error.Message, StringComparison.Ordinal);
     }

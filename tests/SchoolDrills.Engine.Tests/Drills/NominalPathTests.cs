@@ -6,9 +6,11 @@ namespace SchoolDrills.Engine.Tests.Drills;
 
 public sealed class NominalPathTests
 {
-    private const double MetresPerNm = 1852, MetresPerFt = 0.3048;
+    private const double MetresPerNm = 1852,
+        MetresPerFt = 0.3048;
 
-    private static DrillTimeline Timeline(string slug) => DrillTimeline.Resolve(Catalogue.Templates.Single(t => t.Slug == slug), new DrillEntry(360, 3000, 90));
+    private static DrillTimeline Timeline(string slug) =>
+        DrillTimeline.Resolve(Catalogue.Templates.Single(t => t.Slug == slug), new DrillEntry(360, 3000, 90));
 
     [Theory]
     // Lateral miss from the reciprocal course in still air, right of the original heading positive, by arithmetic from
@@ -56,7 +58,10 @@ public sealed class NominalPathTests
     [Fact]
     public void A_turn_is_led_in_and_out_and_comes_to_its_full_number_of_degrees()
     {
-        var turn = DrillTimeline.Resolve(Drill(new Segment { DurationS = 30 }, new Segment { TurnDeg = 180 }, new Segment { DurationS = 30 }), new DrillEntry(360, 3000, 90));
+        var turn = DrillTimeline.Resolve(
+            Drill(new Segment { DurationS = 30 }, new Segment { TurnDeg = 180 }, new Segment { DurationS = 30 }),
+            new DrillEntry(360, 3000, 90)
+        );
         var path = NominalPath.Of(turn, 100);
 
         // tan φ = Vω/g at 100 kt: 15.36° at 3°/s, 7.82° at the 1.5°/s of the middle of the roll.
@@ -72,8 +77,14 @@ public sealed class NominalPathTests
     public void A_reversal_brings_steep_turns_back_to_the_heading_they_left()
     {
         var turns = DrillTimeline.Resolve(
-            Drill(new Segment { DurationS = 30 }, new Segment { TurnDeg = 360, TurnRateDegPerS = 10.92 }, new Segment { TurnDeg = -360, TurnRateDegPerS = 10.92 }, new Segment { DurationS = 30 }),
-            new DrillEntry(360, 5000, 93));
+            Drill(
+                new Segment { DurationS = 30 },
+                new Segment { TurnDeg = 360, TurnRateDegPerS = 10.92 },
+                new Segment { TurnDeg = -360, TurnRateDegPerS = 10.92 },
+                new Segment { DurationS = 30 }
+            ),
+            new DrillEntry(360, 5000, 93)
+        );
         var path = NominalPath.Of(turns, 100);
 
         // 10.92°/s at 100 kt is 45° of bank, by arithmetic.
@@ -85,7 +96,10 @@ public sealed class NominalPathTests
     [Fact]
     public void A_climb_levels_off_at_its_altitude()
     {
-        var climb = DrillTimeline.Resolve(Drill(new Segment { DurationS = 30 }, new Segment { ClimbFt = 500 }, new Segment { DurationS = 30 }), new DrillEntry(360, 3000, 90));
+        var climb = DrillTimeline.Resolve(
+            Drill(new Segment { DurationS = 30 }, new Segment { ClimbFt = 500 }, new Segment { DurationS = 30 }),
+            new DrillEntry(360, 3000, 90)
+        );
         var path = NominalPath.Of(climb, 100);
 
         Assert.Equal(3500, path.AltitudeFt[^1], 0.01);
@@ -131,7 +145,18 @@ public sealed class NominalPathTests
         var box = Timeline("box-circles");
         var path = NominalPath.Of(box, 94);
 
-        Assert.All(new[] { path.EastM.Length, path.NorthM.Length, path.AltitudeFt.Length, path.HeadingMagDeg.Length, path.BankDeg.Length, path.SegmentIndex.Length }, n => Assert.Equal(path.TimeS.Length, n));
+        Assert.All(
+            new[]
+            {
+                path.EastM.Length,
+                path.NorthM.Length,
+                path.AltitudeFt.Length,
+                path.HeadingMagDeg.Length,
+                path.BankDeg.Length,
+                path.SegmentIndex.Length,
+            },
+            n => Assert.Equal(path.TimeS.Length, n)
+        );
         Assert.Equal(Enumerable.Range(0, 841).Select(s => (double)s), path.TimeS);
         Assert.Equal((0, 1), (path.SegmentIndex[29], path.SegmentIndex[30]));
         Assert.Equal(3500, path.AltitudeFt[90], 0.01);

@@ -5,7 +5,14 @@ namespace SchoolDrills.Engine.Tests.Drills;
 
 public sealed class StandardProblemsTests
 {
-    private static readonly ToleranceStandard Good = new() { Slug = "ours", Title = "Ours", Source = "The school", Basis = "school", Tolerances = [new(Parameter.Altitude, 100)] };
+    private static readonly ToleranceStandard Good = new()
+    {
+        Slug = "ours",
+        Title = "Ours",
+        Source = "The school",
+        Basis = "school",
+        Tolerances = [new(Parameter.Altitude, 100)],
+    };
 
     [Fact]
     public void What_comes_with_the_engine_has_no_problems()
@@ -16,15 +23,34 @@ public sealed class StandardProblemsTests
 
     [Fact]
     public void A_tolerance_of_nothing_is_refused() =>
-        Assert.Equal(["The vertical-speed tolerance must be above 0."], (Good with { Tolerances = [new(Parameter.VerticalSpeed, 0)] }).Problems());
+        Assert.Equal(
+            ["The vertical-speed tolerance must be above 0."],
+            (Good with { Tolerances = [new(Parameter.VerticalSpeed, 0)] }).Problems()
+        );
 
     [Fact]
     public void A_tolerance_given_twice_for_one_kind_of_segment_is_refused()
     {
-        Assert.Equal(["The altitude tolerance is given twice for all segments."], (Good with { Tolerances = [new(Parameter.Altitude, 100), new(Parameter.Altitude, 50)] }).Problems());
-        Assert.Equal(["The heading tolerance is given twice for level-turn."],
-            (Good with { Tolerances = [new(Parameter.Heading, 10, [SegmentKind.LevelTurn]), new(Parameter.Heading, 5, [SegmentKind.LevelTurn, SegmentKind.ClimbTurn])] }).Problems());
-        Assert.Empty((Good with { Tolerances = [new(Parameter.Altitude, 100), new(Parameter.Altitude, 50, [SegmentKind.LevelTurn])] }).Problems());
+        Assert.Equal(
+            ["The altitude tolerance is given twice for all segments."],
+            (Good with { Tolerances = [new(Parameter.Altitude, 100), new(Parameter.Altitude, 50)] }).Problems()
+        );
+        Assert.Equal(
+            ["The heading tolerance is given twice for level-turn."],
+            (
+                Good with
+                {
+                    Tolerances =
+                    [
+                        new(Parameter.Heading, 10, [SegmentKind.LevelTurn]),
+                        new(Parameter.Heading, 5, [SegmentKind.LevelTurn, SegmentKind.ClimbTurn]),
+                    ],
+                }
+            ).Problems()
+        );
+        Assert.Empty(
+            (Good with { Tolerances = [new(Parameter.Altitude, 100), new(Parameter.Altitude, 50, [SegmentKind.LevelTurn])] }).Problems()
+        );
     }
 
     [Theory]

@@ -16,7 +16,8 @@ public sealed class TemplateJsonTests
 
     public static TheoryData<string> Slugs => [.. Catalogue.Templates.Select(t => t.Slug)];
 
-    private static string Problem(string from, string to) => Assert.Single(TemplateJson.Read(Short.Replace(from, to, StringComparison.Ordinal)).Problems);
+    private static string Problem(string from, string to) =>
+        Assert.Single(TemplateJson.Read(Short.Replace(from, to, StringComparison.Ordinal)).Problems);
 
     [Theory]
     [MemberData(nameof(Slugs))]
@@ -44,18 +45,27 @@ public sealed class TemplateJsonTests
     [Fact]
     public void A_standard_that_leaves_the_shares_out_takes_their_defaults()
     {
-        var standard = JsonSerializer.Deserialize("""{ "slug": "s", "title": "S", "source": "School", "basis": "school", "tolerances": [] }""", EngineJson.Default.ToleranceStandard)!;
+        var standard = JsonSerializer.Deserialize(
+            """{ "slug": "s", "title": "S", "source": "School", "basis": "school", "tolerances": [] }""",
+            EngineJson.Default.ToleranceStandard
+        )!;
 
         Assert.Equal((0.9, 0.7, 8.0), (standard.RequiredShare, standard.CloseShare, standard.PromptCorrectionS));
     }
 
     [Fact]
     public void A_misspelt_member_is_told_by_its_path_with_what_was_perhaps_meant() =>
-        Assert.Equal("segments[0].durationsS: there is no such member here; \"durationS\" was perhaps meant.", Problem("durationS", "durationsS"));
+        Assert.Equal(
+            "segments[0].durationsS: there is no such member here; \"durationS\" was perhaps meant.",
+            Problem("durationS", "durationsS")
+        );
 
     [Fact]
     public void A_member_in_the_wrong_case_is_no_member() =>
-        Assert.Equal("segments[0].DurationS: there is no such member here; \"durationS\" was perhaps meant.", Problem("durationS", "DurationS"));
+        Assert.Equal(
+            "segments[0].DurationS: there is no such member here; \"durationS\" was perhaps meant.",
+            Problem("durationS", "DurationS")
+        );
 
     [Fact]
     public void A_number_in_quotes_is_told_by_its_path() =>
@@ -63,7 +73,10 @@ public sealed class TemplateJsonTests
 
     [Fact]
     public void A_member_given_twice_is_refused() =>
-        Assert.Equal("segments[0].durationS: is given twice.", Problem("{ \"durationS\": 30 }", "{ \"durationS\": 30, \"durationS\": 60 }"));
+        Assert.Equal(
+            "segments[0].durationS: is given twice.",
+            Problem("{ \"durationS\": 30 }", "{ \"durationS\": 30, \"durationS\": 60 }")
+        );
 
     [Fact]
     public void A_missing_member_is_told_with_its_place()
@@ -78,8 +91,13 @@ public sealed class TemplateJsonTests
 
     [Fact]
     public void A_kind_that_does_not_exist_is_answered_with_those_that_do() =>
-        Assert.Equal("checks[0].kind: expected one of flow, checklist, found \"Flow\".",
-            Problem("\"segments\"", "\"checks\": [{ \"name\": \"a\", \"kind\": \"Flow\", \"items\": [\"x\"], \"fromS\": 0, \"windowS\": 10 }], \"segments\""));
+        Assert.Equal(
+            "checks[0].kind: expected one of flow, checklist, found \"Flow\".",
+            Problem(
+                "\"segments\"",
+                "\"checks\": [{ \"name\": \"a\", \"kind\": \"Flow\", \"items\": [\"x\"], \"fromS\": 0, \"windowS\": 10 }], \"segments\""
+            )
+        );
 
     [Fact]
     public void All_misfits_are_told_at_once()
@@ -98,14 +116,19 @@ public sealed class TemplateJsonTests
         Assert.StartsWith("Line 1, column ", Assert.Single(TemplateJson.Read(text).Problems), StringComparison.Ordinal);
 
     [Fact]
-    public void Null_among_the_segments_is_refused() => Assert.Equal("segments[0]: expected an object, found null.", Problem("{ \"durationS\": 30 }", "null"));
+    public void Null_among_the_segments_is_refused() =>
+        Assert.Equal("segments[0]: expected an object, found null.", Problem("{ \"durationS\": 30 }", "null"));
 
     [Fact]
-    public void A_list_for_a_template_is_refused() => Assert.Equal("The template: expected an object, found a list.", Assert.Single(TemplateJson.Read("[]").Problems));
+    public void A_list_for_a_template_is_refused() =>
+        Assert.Equal("The template: expected an object, found a list.", Assert.Single(TemplateJson.Read("[]").Problems));
 
     [Fact]
     public void Text_without_end_is_refused_at_the_limit() =>
-        Assert.Equal("The template is longer than 1024 KiB.", Assert.Single(TemplateJson.Read(new string(' ', TemplateJson.LimitBytes + 1)).Problems));
+        Assert.Equal(
+            "The template is longer than 1024 KiB.",
+            Assert.Single(TemplateJson.Read(new string(' ', TemplateJson.LimitBytes + 1)).Problems)
+        );
 
     [Theory]
     [InlineData("\"Short\"", "\"\\ud800\"")]
@@ -147,30 +170,42 @@ public sealed class TemplateJsonTests
     public void The_published_schema_has_every_member_of_the_records_and_no_other()
     {
         var published = JsonNode.Parse(TemplateJson.Schema)!.AsObject();
-        var fromRecord = JsonSchemaExporter.GetJsonSchemaAsNode(EngineJson.Default.Options, typeof(DrillTemplate), new() { TreatNullObliviousAsNonNullable = true }).AsObject();
+        var fromRecord = JsonSchemaExporter
+            .GetJsonSchemaAsNode(EngineJson.Default.Options, typeof(DrillTemplate), new() { TreatNullObliviousAsNonNullable = true })
+            .AsObject();
 
         Agree(published, published, fromRecord, "template", []);
     }
 
     private static void Agree(JsonObject root, JsonObject published, JsonObject record, string path, HashSet<JsonObject> seen)
     {
-        if (published["$ref"] is { } reference) published = root["$defs"]![reference.GetValue<string>().Split('/')[^1]]!.AsObject();
-        if (record["$ref"] is not null || !seen.Add(published)) return;
+        if (published["$ref"] is { } reference)
+            published = root["$defs"]![reference.GetValue<string>().Split('/')[^1]]!.AsObject();
+        if (record["$ref"] is not null || !seen.Add(published))
+            return;
         if (record["properties"] is JsonObject members)
         {
             var there = published["properties"]!.AsObject();
             Assert.Equal(members.Select(m => m.Key).Order(), there.Select(m => m.Key).Order());
             Assert.Equal(Names(record["required"]), Names(published["required"]));
             Assert.False(published["additionalProperties"]!.GetValue<bool>());
-            foreach (var (name, member) in members) Agree(root, there[name]!.AsObject(), member!.AsObject(), $"{path}.{name}", seen);
+            foreach (var (name, member) in members)
+                Agree(root, there[name]!.AsObject(), member!.AsObject(), $"{path}.{name}", seen);
         }
 
-        if (record["items"] is JsonObject items) Agree(root, published["items"]!.AsObject(), items, $"{path}[]", seen);
-        if (record["enum"] is JsonArray names) Assert.Equal(names.Select(n => n?.ToString()).Where(n => n is not null), published["enum"]!.AsArray().Select(n => n!.ToString()));
-        else if (published["type"] is { } type) Assert.True(Types(record["type"]).SetEquals(Types(type)), $"{path}: {type} is not {record["type"]}");
+        if (record["items"] is JsonObject items)
+            Agree(root, published["items"]!.AsObject(), items, $"{path}[]", seen);
+        if (record["enum"] is JsonArray names)
+            Assert.Equal(
+                names.Select(n => n?.ToString()).Where(n => n is not null),
+                published["enum"]!.AsArray().Select(n => n!.ToString())
+            );
+        else if (published["type"] is { } type)
+            Assert.True(Types(record["type"]).SetEquals(Types(type)), $"{path}: {type} is not {record["type"]}");
     }
 
     private static IEnumerable<string> Names(JsonNode? list) => (list?.AsArray() ?? []).Select(n => n!.GetValue<string>()).Order();
 
-    private static HashSet<string> Types(JsonNode? type) => type is JsonArray several ? [.. several.Select(t => t!.GetValue<string>())] : [type!.GetValue<string>()];
+    private static HashSet<string> Types(JsonNode? type) =>
+        type is JsonArray several ? [.. several.Select(t => t!.GetValue<string>())] : [type!.GetValue<string>()];
 }

@@ -11,26 +11,62 @@ namespace SchoolDrills.Engine.Tests.Drills;
 public sealed class TemplatePropertyTests
 {
     private static readonly Gen<Segment> ValidSegment = Gen.OneOf(
-        from s in Gen.Choose(1, 120) select new Segment { DurationS = s },
-        from deg in Gen.Choose(5, 720) from right in Gen.Elements(-1, 1) from rate in Gen.Elements(1.5, 2, 3) select new Segment { TurnDeg = deg * right, TurnRateDegPerS = rate },
-        from ft in Gen.Choose(1, 10) from up in Gen.Elements(-100, 100) select new Segment { ClimbFt = ft * up },
-        from s in Gen.Choose(20, 120) from kt in Gen.Elements(-5, 5) select new Segment { DurationS = s, SpeedChangeKt = kt },
+        from s in Gen.Choose(1, 120)
+        select new Segment { DurationS = s },
+        from deg in Gen.Choose(5, 720)
+        from right in Gen.Elements(-1, 1)
+        from rate in Gen.Elements(1.5, 2, 3)
+        select new Segment { TurnDeg = deg * right, TurnRateDegPerS = rate },
+        from ft in Gen.Choose(1, 10)
+        from up in Gen.Elements(-100, 100)
+        select new Segment { ClimbFt = ft * up },
+        from s in Gen.Choose(20, 120)
+        from kt in Gen.Elements(-5, 5)
+        select new Segment { DurationS = s, SpeedChangeKt = kt },
         from s in Gen.Choose(10, 120)
         from right in Gen.Elements(-3, 3)
         from fpm in Gen.Elements(-500, 500)
-        select new Segment { TurnDeg = s * right, ClimbFt = fpm / 60.0 * s });
+        select new Segment { TurnDeg = s * right, ClimbFt = fpm / 60.0 * s }
+    );
 
     private static readonly Gen<Segment> ValidItem = Gen.OneOf(
         ValidSegment,
         ValidSegment,
-        from repeat in Gen.Choose(1, 3) from inner in ValidSegment.ListOf(3) select new Segment { Name = "Part", Repeat = repeat, Segments = [.. inner] });
+        from repeat in Gen.Choose(1, 3)
+        from inner in ValidSegment.ListOf(3)
+        select new Segment
+        {
+            Name = "Part",
+            Repeat = repeat,
+            Segments = [.. inner],
+        }
+    );
 
     private static readonly Gen<DrillTemplate> ValidTemplate =
         from count in Gen.Choose(1, 12)
         from items in ValidItem.ListOf(count)
-        select Drill([.. items]) with { Entry = new DrillEntry(360, 20000, 150) };
+        select Drill([.. items]) with
+        {
+            Entry = new DrillEntry(360, 20000, 150),
+        };
 
-    private static readonly Gen<double?> AnyNumber = Gen.Elements<double?>(null, 0, -1, 0.5, 3, 30, 90, 360, -360, 500, 1000, 1e9, -1e9, double.NaN, double.PositiveInfinity);
+    private static readonly Gen<double?> AnyNumber = Gen.Elements<double?>(
+        null,
+        0,
+        -1,
+        0.5,
+        3,
+        30,
+        90,
+        360,
+        -360,
+        500,
+        1000,
+        1e9,
+        -1e9,
+        double.NaN,
+        double.PositiveInfinity
+    );
 
     /// <summary>A valid template with one member of one segment put to anything.</summary>
     private static readonly Gen<DrillTemplate> MutatedTemplate =
@@ -38,34 +74,48 @@ public sealed class TemplatePropertyTests
         from at in Gen.Choose(0, template.Segments.Count - 1)
         from member in Gen.Choose(0, 6)
         from value in AnyNumber
-        select template with { Segments = [.. template.Segments.Select((s, i) => i == at ? Mutate(s, member, value) : s)] };
+        select template with
+        {
+            Segments = [.. template.Segments.Select((s, i) => i == at ? Mutate(s, member, value) : s)],
+        };
 
-    private static Segment Mutate(Segment segment, int member, double? value) => member switch
-    {
-        0 => segment with { DurationS = value },
-        1 => segment with { TurnDeg = value },
-        2 => segment with { TurnRateDegPerS = value },
-        3 => segment with { ClimbFt = value },
-        4 => segment with { VerticalSpeedFpm = value },
-        5 => segment with { SpeedChangeKt = value },
-        _ => segment with { Repeat = value is > -10 and < 1e8 ? (int)value : null },
-    };
+    private static Segment Mutate(Segment segment, int member, double? value) =>
+        member switch
+        {
+            0 => segment with { DurationS = value },
+            1 => segment with { TurnDeg = value },
+            2 => segment with { TurnRateDegPerS = value },
+            3 => segment with { ClimbFt = value },
+            4 => segment with { VerticalSpeedFpm = value },
+            5 => segment with { SpeedChangeKt = value },
+            _ => segment with { Repeat = value is > -10 and < 1e8 ? (int)value : null },
+        };
 
     [Property(MaxTest = 300, Replay = "20260211,1")]
-    public Property Any_valid_template_resolves_to_contiguous_segments() => Prop.ForAll(ValidTemplate.ToArbitrary(), template =>
-    {
-        Assert.Empty(TemplateProblems.Of(template));
-        AssertConsistent(DrillTimeline.Resolve(template, template.Entry));
-        AssertConsistent(DrillTimeline.Resolve(template, template.Entry with { Mirrored = true, HalfRate = true }));
-    });
+    public Property Any_valid_template_resolves_to_contiguous_segments() =>
+        Prop.ForAll(
+            ValidTemplate.ToArbitrary(),
+            template =>
+            {
+                Assert.Empty(TemplateProblems.Of(template));
+                AssertConsistent(DrillTimeline.Resolve(template, template.Entry));
+                AssertConsistent(DrillTimeline.Resolve(template, template.Entry with { Mirrored = true, HalfRate = true }));
+            }
+        );
 
     [Property(MaxTest = 1000, Replay = "20260211,3")]
-    public Property A_mutated_template_is_refused_with_a_reason_or_resolves_to_a_consistent_timeline() => Prop.ForAll(MutatedTemplate.ToArbitrary(), template =>
-    {
-        var problems = TemplateProblems.Of(template);
-        if (problems.Count == 0) AssertConsistent(DrillTimeline.Resolve(template, template.Entry));
-        else Assert.All(problems, p => Assert.EndsWith(".", p, StringComparison.Ordinal));
-    });
+    public Property A_mutated_template_is_refused_with_a_reason_or_resolves_to_a_consistent_timeline() =>
+        Prop.ForAll(
+            MutatedTemplate.ToArbitrary(),
+            template =>
+            {
+                var problems = TemplateProblems.Of(template);
+                if (problems.Count == 0)
+                    AssertConsistent(DrillTimeline.Resolve(template, template.Entry));
+                else
+                    Assert.All(problems, p => Assert.EndsWith(".", p, StringComparison.Ordinal));
+            }
+        );
 
     [Fact]
     public void The_work_of_resolving_grows_with_the_number_of_segments()

@@ -21,10 +21,13 @@ internal static class Timelines
             Assert.Equal(segment.EndAltitudeFt, segment.AltitudeFtAt(segment.DurationS), 1e-6);
             Assert.Equal(segment.AirspeedKt, segment.AirspeedKtAt(segment.DurationS), 1e-6);
             Assert.Equal(0, Math.IEEERemainder(segment.StartHeadingMagDeg + segment.TurnDeg - segment.EndHeadingMagDeg, 360), 1e-5);
-            if (i == 0) continue;
+            if (i == 0)
+                continue;
             var before = timeline.Segments[i - 1];
-            Assert.Equal((before.EndS, before.EndHeadingMagDeg, before.EndAltitudeFt, before.AirspeedKt),
-                (segment.StartS, segment.StartHeadingMagDeg, segment.StartAltitudeFt, segment.StartAirspeedKt));
+            Assert.Equal(
+                (before.EndS, before.EndHeadingMagDeg, before.EndAltitudeFt, before.AirspeedKt),
+                (segment.StartS, segment.StartHeadingMagDeg, segment.StartAltitudeFt, segment.StartAirspeedKt)
+            );
         }
 
         Assert.Equal(timeline.Gates.OrderBy(g => g.AtS), timeline.Gates);
@@ -32,17 +35,24 @@ internal static class Timelines
         Assert.Equal(timeline.DurationS, timeline.Gates[^1].AtS);
         Assert.Equal(timeline.Segments.Count + 1, timeline.Cues.Count);
         Assert.All(timeline.Checks, c => Assert.True(c.FromS >= 0 && c.FromS < c.ToS && c.ToS <= timeline.DurationS + 1e-6));
-        Assert.All(timeline.Checks, c => Assert.InRange(c.FromS, timeline.Segments[c.SegmentIndex].StartS, timeline.Segments[c.SegmentIndex].EndS));
-        Assert.All(timeline.LoadTasks, t => Assert.InRange(t.AtS, timeline.Segments[t.SegmentIndex].StartS, timeline.Segments[t.SegmentIndex].EndS));
+        Assert.All(
+            timeline.Checks,
+            c => Assert.InRange(c.FromS, timeline.Segments[c.SegmentIndex].StartS, timeline.Segments[c.SegmentIndex].EndS)
+        );
+        Assert.All(
+            timeline.LoadTasks,
+            t => Assert.InRange(t.AtS, timeline.Segments[t.SegmentIndex].StartS, timeline.Segments[t.SegmentIndex].EndS)
+        );
     }
 
-    public static DrillTemplate Drill(params Segment[] segments) => new()
-    {
-        Slug = "test",
-        Title = "Test",
-        Purpose = "To test.",
-        StandardSlug = "instrument-rating",
-        Entry = new DrillEntry(360, 3000, 90),
-        Segments = segments,
-    };
+    public static DrillTemplate Drill(params Segment[] segments) =>
+        new()
+        {
+            Slug = "test",
+            Title = "Test",
+            Purpose = "To test.",
+            StandardSlug = "instrument-rating",
+            Entry = new DrillEntry(360, 3000, 90),
+            Segments = segments,
+        };
 }

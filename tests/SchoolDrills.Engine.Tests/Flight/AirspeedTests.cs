@@ -17,7 +17,11 @@ public sealed class AirspeedTests
     [InlineData(120, 10000, 0, 139.38)]
     [InlineData(150, 15000, 0, 188.18)]
     public void True_airspeed_of_a_calibrated_one(double calibratedKt, double pressureAltitudeFt, double isaDeviationC, double trueKt) =>
-        Assert.Equal(trueKt, Airspeed.TrueFromCalibratedKt(calibratedKt, pressureAltitudeFt, Atmosphere.TemperatureC(pressureAltitudeFt) + isaDeviationC), 0.0051);
+        Assert.Equal(
+            trueKt,
+            Airspeed.TrueFromCalibratedKt(calibratedKt, pressureAltitudeFt, Atmosphere.TemperatureC(pressureAltitudeFt) + isaDeviationC),
+            0.0051
+        );
 
     /// <summary>Source: calibrated airspeed is so defined that at sea level in the standard atmosphere it is the true one.</summary>
     [Property(MaxTest = 100, Replay = Draw.Seed)]
@@ -25,9 +29,19 @@ public sealed class AirspeedTests
         Draw.Always(Draw.Between(0, 600), kt => Assert.Equal(kt, Airspeed.TrueFromCalibratedKt(kt, 0, 15), 1e-9));
 
     [Property(MaxTest = 500, Replay = Draw.Seed)]
-    public Property Calibrated_and_true_are_inverses() => Draw.Always(
-        from kt in Draw.Between(-40, 300) from ft in Draw.Between(-1000, 40000) from celsius in Draw.Between(-60, 45) select (kt, ft, celsius),
-        air => Assert.Equal(air.kt, Airspeed.CalibratedFromTrueKt(Airspeed.TrueFromCalibratedKt(air.kt, air.ft, air.celsius), air.ft, air.celsius), 1e-6));
+    public Property Calibrated_and_true_are_inverses() =>
+        Draw.Always(
+            from kt in Draw.Between(-40, 300)
+            from ft in Draw.Between(-1000, 40000)
+            from celsius in Draw.Between(-60, 45)
+            select (kt, ft, celsius),
+            air =>
+                Assert.Equal(
+                    air.kt,
+                    Airspeed.CalibratedFromTrueKt(Airspeed.TrueFromCalibratedKt(air.kt, air.ft, air.celsius), air.ft, air.celsius),
+                    1e-6
+                )
+        );
 
     [Fact]
     public void What_is_missing_or_supersonic_has_no_airspeed()

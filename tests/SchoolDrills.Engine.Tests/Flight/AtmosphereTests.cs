@@ -17,7 +17,16 @@ public sealed class AtmosphereTests
     [InlineData(10000, -4.812, 696.82, 20.5770, 0.90464, 0.73848, 1.16367, 638.33)]
     [InlineData(15000, -14.718, 571.82, 16.8858, 0.77082, 0.62924, 1.26064, 626.44)]
     [InlineData(20000, -24.624, 465.63, 13.7501, 0.65269, 0.53281, 1.36998, 614.32)]
-    public void The_standard_atmosphere_is_the_published_one(double ft, double celsius, double hpa, double inHg, double density, double ratio, double root, double soundKt)
+    public void The_standard_atmosphere_is_the_published_one(
+        double ft,
+        double celsius,
+        double hpa,
+        double inHg,
+        double density,
+        double ratio,
+        double root,
+        double soundKt
+    )
     {
         Assert.Equal(celsius, Atmosphere.TemperatureC(ft), 0.00051);
         Assert.Equal(hpa, Atmosphere.PressureHpa(ft), 0.0051);
@@ -68,28 +77,39 @@ public sealed class AtmosphereTests
     public void A_hectopascal_at_sea_level_is_twenty_seven_feet_and_an_inch_nine_hundred_and_twenty_five()
     {
         Assert.Equal(27.310, (Atmosphere.IndicatedAltitudeFt(0, 1013.26) - Atmosphere.IndicatedAltitudeFt(0, 1013.24)) / 0.02, 0.00051);
-        Assert.Equal(924.8, (Atmosphere.IndicatedAltitudeFt(0, 29.93 * Units.HpaPerInHg) - Atmosphere.IndicatedAltitudeFt(0, 29.91 * Units.HpaPerInHg)) / 0.02, 0.2);
+        Assert.Equal(
+            924.8,
+            (Atmosphere.IndicatedAltitudeFt(0, 29.93 * Units.HpaPerInHg) - Atmosphere.IndicatedAltitudeFt(0, 29.91 * Units.HpaPerInHg))
+                / 0.02,
+            0.2
+        );
     }
 
     [Property(MaxTest = 300, Replay = Draw.Seed)]
-    public Property A_higher_setting_shows_a_higher_altitude_and_back_again() => Draw.Always(
-        from ft in Draw.Between(-1000, 45000) from qnh in Draw.Between(940, 1060) select (ft, qnh),
-        drawn =>
-        {
-            var (pressureAltitudeFt, qnhHpa) = drawn;
-            var shownFt = Atmosphere.IndicatedAltitudeFt(pressureAltitudeFt, qnhHpa);
-            Assert.Equal(pressureAltitudeFt, Atmosphere.PressureAltitudeFromIndicatedFt(shownFt, qnhHpa), 1e-9);
-            Assert.True(Atmosphere.IndicatedAltitudeFt(pressureAltitudeFt, qnhHpa + 1) > shownFt);
-        });
+    public Property A_higher_setting_shows_a_higher_altitude_and_back_again() =>
+        Draw.Always(
+            from ft in Draw.Between(-1000, 45000)
+            from qnh in Draw.Between(940, 1060)
+            select (ft, qnh),
+            drawn =>
+            {
+                var (pressureAltitudeFt, qnhHpa) = drawn;
+                var shownFt = Atmosphere.IndicatedAltitudeFt(pressureAltitudeFt, qnhHpa);
+                Assert.Equal(pressureAltitudeFt, Atmosphere.PressureAltitudeFromIndicatedFt(shownFt, qnhHpa), 1e-9);
+                Assert.True(Atmosphere.IndicatedAltitudeFt(pressureAltitudeFt, qnhHpa + 1) > shownFt);
+            }
+        );
 
     [Property(MaxTest = 300, Replay = Draw.Seed)]
-    public Property Pressure_and_density_lead_back_to_their_altitude() => Draw.Always(
-        Draw.Between(-16_000, 65_600),
-        ft =>
-        {
-            Assert.Equal(ft, Atmosphere.PressureAltitudeFt(Atmosphere.PressureHpa(ft)), 1e-6);
-            Assert.Equal(ft, Atmosphere.DensityAltitudeFt(ft, Atmosphere.TemperatureC(ft)), 1e-6);
-        });
+    public Property Pressure_and_density_lead_back_to_their_altitude() =>
+        Draw.Always(
+            Draw.Between(-16_000, 65_600),
+            ft =>
+            {
+                Assert.Equal(ft, Atmosphere.PressureAltitudeFt(Atmosphere.PressureHpa(ft)), 1e-6);
+                Assert.Equal(ft, Atmosphere.DensityAltitudeFt(ft, Atmosphere.TemperatureC(ft)), 1e-6);
+            }
+        );
 
     /// <summary>
     /// Source: ICAO cold temperature error table as printed in the FAA Aeronautical Information Manual (April 2014, TBL 7-2-3): reported °C at

@@ -11,7 +11,8 @@ internal static class Draw
 
     private const int Steps = 1_000_000;
 
-    public static Gen<double> Between(double least, double most) => Gen.Choose(0, Steps).Select(step => least + ((most - least) * step / Steps));
+    public static Gen<double> Between(double least, double most) =>
+        Gen.Choose(0, Steps).Select(step => least + ((most - least) * step / Steps));
 
     public static Property Always<T>(Gen<T> quantities, Action<T> holds) => Prop.ForAll(quantities.ToArbitrary(), holds);
 }

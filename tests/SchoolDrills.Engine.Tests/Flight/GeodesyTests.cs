@@ -8,7 +8,10 @@ namespace SchoolDrills.Engine.Tests.Flight;
 
 public sealed class GeodesyTests
 {
-    private static readonly Gen<(double LatDeg, double LonDeg)> Place = from lat in Draw.Between(-80, 80) from lon in Draw.Between(-180, 180) select (lat, lon);
+    private static readonly Gen<(double LatDeg, double LonDeg)> Place =
+        from lat in Draw.Between(-80, 80)
+        from lon in Draw.Between(-180, 180)
+        select (lat, lon);
 
     /// <summary>Source: first line of C. Karney's GeodTest set, and lines confirmed with GeographicLib's GeodSolve 2.1.2.</summary>
     [Theory]
@@ -83,47 +86,63 @@ public sealed class GeodesyTests
     }
 
     [Property(MaxTest = 300, Replay = Draw.Seed)]
-    public Property A_line_leads_there_and_back_and_is_the_same_in_the_mirror() => Draw.Always(
-        from place in Place from azimuth in Draw.Between(0, 360) from metres in Draw.Between(1, 15e6) select (place, azimuth, metres),
-        drawn =>
-        {
-            var ((lat, lon), azimuth, metres) = drawn;
-            var there = Geodesy.Destination(lat, lon, azimuth, metres);
-            var line = Geodesy.Between(lat, lon, there.LatDeg, there.LonDeg)!;
-            Assert.Equal(metres, line.DistanceM, 0.001);
-            Assert.Equal(metres, Geodesy.Between(there.LatDeg, there.LonDeg, lat, lon)!.DistanceM, 0.001);
-            Assert.Equal(metres, Geodesy.Between(-lat, -lon, -there.LatDeg, -there.LonDeg)!.DistanceM, 0.001);
-            var back = Geodesy.Destination(there.LatDeg, there.LonDeg, line.EndAzimuthDeg + 180, metres);
-            Assert.Equal(lat, back.LatDeg, 1e-8);
-            Assert.Equal(0, Angles.DifferenceDeg(back.LonDeg, lon), 1e-6);
-        });
+    public Property A_line_leads_there_and_back_and_is_the_same_in_the_mirror() =>
+        Draw.Always(
+            from place in Place
+            from azimuth in Draw.Between(0, 360)
+            from metres in Draw.Between(1, 15e6)
+            select (place, azimuth, metres),
+            drawn =>
+            {
+                var ((lat, lon), azimuth, metres) = drawn;
+                var there = Geodesy.Destination(lat, lon, azimuth, metres);
+                var line = Geodesy.Between(lat, lon, there.LatDeg, there.LonDeg)!;
+                Assert.Equal(metres, line.DistanceM, 0.001);
+                Assert.Equal(metres, Geodesy.Between(there.LatDeg, there.LonDeg, lat, lon)!.DistanceM, 0.001);
+                Assert.Equal(metres, Geodesy.Between(-lat, -lon, -there.LatDeg, -there.LonDeg)!.DistanceM, 0.001);
+                var back = Geodesy.Destination(there.LatDeg, there.LonDeg, line.EndAzimuthDeg + 180, metres);
+                Assert.Equal(lat, back.LatDeg, 1e-8);
+                Assert.Equal(0, Angles.DifferenceDeg(back.LonDeg, lon), 1e-6);
+            }
+        );
 
     [Property(MaxTest = 300, Replay = Draw.Seed)]
-    public Property The_local_plane_comes_back_exactly() => Draw.Always(
-        from place in Place from east in Draw.Between(-2e5, 2e5) from north in Draw.Between(-2e5, 2e5) from up in Draw.Between(-5e3, 15e3) select (place, east, north, up),
-        drawn =>
-        {
-            var ((lat, lon), east, north, up) = drawn;
-            var frame = new LocalFrame(lat, lon, 120);
-            var there = frame.ToGeodetic(east, north, up);
-            var back = frame.ToLocal(there.LatDeg, there.LonDeg, there.HeightM);
-            Assert.Equal(east, back.EastM, 1e-4);
-            Assert.Equal(north, back.NorthM, 1e-4);
-            Assert.Equal(up, back.UpM, 1e-4);
-        });
+    public Property The_local_plane_comes_back_exactly() =>
+        Draw.Always(
+            from place in Place
+            from east in Draw.Between(-2e5, 2e5)
+            from north in Draw.Between(-2e5, 2e5)
+            from up in Draw.Between(-5e3, 15e3)
+            select (place, east, north, up),
+            drawn =>
+            {
+                var ((lat, lon), east, north, up) = drawn;
+                var frame = new LocalFrame(lat, lon, 120);
+                var there = frame.ToGeodetic(east, north, up);
+                var back = frame.ToLocal(there.LatDeg, there.LonDeg, there.HeightM);
+                Assert.Equal(east, back.EastM, 1e-4);
+                Assert.Equal(north, back.NorthM, 1e-4);
+                Assert.Equal(up, back.UpM, 1e-4);
+            }
+        );
 
     /// <summary>Source: the geodesic itself; a tangent plane is short of it by d³/6R², 4 mm at 10 km, half a metre at 50 km and 33 m at 200 km.</summary>
     [Property(MaxTest = 300, Replay = Draw.Seed)]
-    public Property The_local_plane_is_as_far_from_the_geodesic_as_it_says() => Draw.Always(
-        from place in Place from azimuth in Draw.Between(0, 360) from reach in Gen.Elements((10e3, 0.004), (50e3, 0.52), (200e3, 33.0)) select (place, azimuth, reach),
-        drawn =>
-        {
-            var ((lat, lon), azimuth, (reachM, shortM)) = drawn;
-            var (thereLat, thereLon) = Geodesy.Destination(lat, lon, azimuth, reachM);
-            var (east, north, _) = new LocalFrame(lat, lon, 0).ToLocal(thereLat, thereLon, 0);
-            Assert.Equal(reachM - shortM, Math.Sqrt((east * east) + (north * north)), 0.0005 + (0.03 * shortM));
-            Assert.Equal(0, Angles.DifferenceDeg(Units.RadToDeg(Math.Atan2(east, north)), azimuth), 1e-4);
-        });
+    public Property The_local_plane_is_as_far_from_the_geodesic_as_it_says() =>
+        Draw.Always(
+            from place in Place
+            from azimuth in Draw.Between(0, 360)
+            from reach in Gen.Elements((10e3, 0.004), (50e3, 0.52), (200e3, 33.0))
+            select (place, azimuth, reach),
+            drawn =>
+            {
+                var ((lat, lon), azimuth, (reachM, shortM)) = drawn;
+                var (thereLat, thereLon) = Geodesy.Destination(lat, lon, azimuth, reachM);
+                var (east, north, _) = new LocalFrame(lat, lon, 0).ToLocal(thereLat, thereLon, 0);
+                Assert.Equal(reachM - shortM, Math.Sqrt((east * east) + (north * north)), 0.0005 + (0.03 * shortM));
+                Assert.Equal(0, Angles.DifferenceDeg(Units.RadToDeg(Math.Atan2(east, north)), azimuth), 1e-4);
+            }
+        );
 
     /// <summary>Source: meridians lean by the longitude between times sin lat: 50 km east at 43.7° S is 0.62° of longitude, 0.43° of lean, here to the right.</summary>
     [Fact]
@@ -138,5 +157,6 @@ public sealed class GeodesyTests
         Assert.Equal(0.43, leanDeg, 0.005);
     }
 
-    private static double Dms(int degrees, int minutes, double seconds) => Math.Sign(degrees) * (Math.Abs(degrees) + (minutes / 60.0) + (seconds / 3600));
+    private static double Dms(int degrees, int minutes, double seconds) =>
+        Math.Sign(degrees) * (Math.Abs(degrees) + (minutes / 60.0) + (seconds / 3600));
 }

@@ -10,8 +10,10 @@ public sealed class MagneticModelTests
     [Fact]
     public void Every_published_test_value_of_the_2025_model_is_met_to_its_printed_precision()
     {
-        var rows = File.ReadLines(Path.Combine(AppContext.BaseDirectory, "Flight", "wmm2025-test-values.csv")).Skip(2)
-            .Select(line => Array.ConvertAll(line.Split(','), cell => double.Parse(cell, CultureInfo.InvariantCulture))).ToList();
+        var rows = File.ReadLines(Path.Combine(AppContext.BaseDirectory, "Flight", "wmm2025-test-values.csv"))
+            .Skip(2)
+            .Select(line => Array.ConvertAll(line.Split(','), cell => double.Parse(cell, CultureInfo.InvariantCulture)))
+            .ToList();
         Assert.Equal(100, rows.Count);
         foreach (var row in rows)
         {
@@ -40,7 +42,15 @@ public sealed class MagneticModelTests
     [InlineData(2027.5, 100, 80, 0, 2.16, 83.29, 53034.3)]
     [InlineData(2027.5, 100, 0, 120, -0.23, -14.81, 39007.4)]
     [InlineData(2027.5, 100, -80, 240, 67.93, -72.10, 51825.7)]
-    public void The_table_of_the_models_report_is_met(double year, double heightKm, double latDeg, double lonDeg, double declinationDeg, double inclinationDeg, double totalNt)
+    public void The_table_of_the_models_report_is_met(
+        double year,
+        double heightKm,
+        double latDeg,
+        double lonDeg,
+        double declinationDeg,
+        double inclinationDeg,
+        double totalNt
+    )
     {
         var field = MagneticModel.At(latDeg, lonDeg, heightKm, year)!;
         Assert.Equal(declinationDeg, field.DeclinationDeg, 0.0051);

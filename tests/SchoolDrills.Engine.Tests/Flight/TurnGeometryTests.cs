@@ -16,7 +16,14 @@ public sealed class TurnGeometryTests
     [InlineData(110, 16.81, 3546, 0.584, 1.0446, 8.59)]
     [InlineData(120, 18.24, 3868, 0.637, 1.0529, 9.36)]
     [InlineData(150, 22.39, 4835, 0.796, 1.0816, 11.64)]
-    public void The_standard_rate_turn_at_light_aeroplane_speeds(double ktas, double bankDeg, double radiusFt, double radiusNm, double loadFactor, double halfRateBankDeg)
+    public void The_standard_rate_turn_at_light_aeroplane_speeds(
+        double ktas,
+        double bankDeg,
+        double radiusFt,
+        double radiusNm,
+        double loadFactor,
+        double halfRateBankDeg
+    )
     {
         Assert.Equal(bankDeg, TurnGeometry.BankDeg(3, ktas), 0.0051);
         Assert.Equal(radiusFt, Units.MToFt(TurnGeometry.RadiusM(3, ktas)), 0.51);
@@ -62,7 +69,11 @@ public sealed class TurnGeometryTests
     public void Rules_of_thumb_are_as_good_as_is_said_of_them()
     {
         double[] speedsKt = [80, 90, 100, 110, 120, 150];
-        Assert.Equal(0.39, speedsKt.Max(kt => Math.Abs(TurnGeometry.Rules.BankFifteenPercentDeg(kt) - TurnGeometry.BankDeg(3, kt))), 0.0051);
+        Assert.Equal(
+            0.39,
+            speedsKt.Max(kt => Math.Abs(TurnGeometry.Rules.BankFifteenPercentDeg(kt) - TurnGeometry.BankDeg(3, kt))),
+            0.0051
+        );
         Assert.Equal(2.4, TurnGeometry.BankDeg(3, 150) - TurnGeometry.Rules.BankTenthPlusFiveDeg(150), 0.051);
     }
 
@@ -96,7 +107,8 @@ public sealed class TurnGeometryTests
     [InlineData(-60, 15)]
     public void The_roll_out_lead_is_the_heading_flown_while_rolling_level(double bankDeg, double rollRateDegPerS)
     {
-        const double ktas = 100, stepS = 0.001;
+        const double ktas = 100,
+            stepS = 0.001;
         double flownDeg = 0;
         for (var s = stepS / 2; s < Math.Abs(bankDeg) / rollRateDegPerS; s += stepS)
         {
@@ -116,19 +128,28 @@ public sealed class TurnGeometryTests
 
     /// <summary>Source: a tenth of the vertical speed, 2,000 ft/min led by 200 ft (US Navy, CNATRA P-765).</summary>
     [Fact]
-    public void The_rule_for_levelling_off_is_a_tenth_of_the_vertical_speed() => Assert.Equal(200, TurnGeometry.Rules.LevelOffTenthFt(-2000));
+    public void The_rule_for_levelling_off_is_a_tenth_of_the_vertical_speed() =>
+        Assert.Equal(200, TurnGeometry.Rules.LevelOffTenthFt(-2000));
 
     [Property(MaxTest = 500, Replay = Draw.Seed)]
-    public Property Bank_and_rate_are_inverses_and_mirror() => Draw.Always(
-        from rate in Draw.Between(-12, 12) from kt in Draw.Between(50, 250) select (rate, kt),
-        turn =>
-        {
-            var bankDeg = TurnGeometry.BankDeg(turn.rate, turn.kt);
-            Assert.Equal(turn.rate, TurnGeometry.TurnRateDegPerS(bankDeg, turn.kt), 1e-9);
-            Assert.Equal(-bankDeg, TurnGeometry.BankDeg(-turn.rate, turn.kt), 1e-12);
-            Assert.Equal(TurnGeometry.LoadFactor(bankDeg), TurnGeometry.LoadFactor(-bankDeg), 1e-12);
-            Assert.Equal(TurnGeometry.RollOutLeadDeg(turn.rate, bankDeg, 5), TurnGeometry.RollOutLeadDeg(-turn.rate, -bankDeg, 5), 1e-12);
-        });
+    public Property Bank_and_rate_are_inverses_and_mirror() =>
+        Draw.Always(
+            from rate in Draw.Between(-12, 12)
+            from kt in Draw.Between(50, 250)
+            select (rate, kt),
+            turn =>
+            {
+                var bankDeg = TurnGeometry.BankDeg(turn.rate, turn.kt);
+                Assert.Equal(turn.rate, TurnGeometry.TurnRateDegPerS(bankDeg, turn.kt), 1e-9);
+                Assert.Equal(-bankDeg, TurnGeometry.BankDeg(-turn.rate, turn.kt), 1e-12);
+                Assert.Equal(TurnGeometry.LoadFactor(bankDeg), TurnGeometry.LoadFactor(-bankDeg), 1e-12);
+                Assert.Equal(
+                    TurnGeometry.RollOutLeadDeg(turn.rate, bankDeg, 5),
+                    TurnGeometry.RollOutLeadDeg(-turn.rate, -bankDeg, 5),
+                    1e-12
+                );
+            }
+        );
 
     [Fact]
     public void Straight_flight_has_no_lead_and_no_end_to_its_radius()
@@ -158,7 +179,12 @@ public sealed class TurnGeometryTests
     [InlineData("teardrop 20°", new[] { -20.0, 120, 200 }, -0.129, -0.172)]
     [InlineData("teardrop 10°", new[] { -10.0, 180, 190 }, 0.160, 0.213)]
     [InlineData("racetrack", new[] { 180.0, 60, 180 }, 0, 0)]
-    public void Course_reversals_miss_the_reciprocal_by_the_published_distance(string name, double[] turnStraightTurn, double missNm90, double missNm120)
+    public void Course_reversals_miss_the_reciprocal_by_the_published_distance(
+        string name,
+        double[] turnStraightTurn,
+        double missNm90,
+        double missNm120
+    )
     {
         Assert.NotEmpty(name);
         // The published figures come from times rounded to a tenth of a second.
@@ -175,14 +201,25 @@ public sealed class TurnGeometryTests
     }
 
     [Property(MaxTest = 200, Replay = Draw.Seed)]
-    public Property A_course_reversal_flown_to_the_other_side_misses_to_the_other_side() => Draw.Always(
-        from away in Draw.Between(-90, 90) from straightS in Draw.Between(0, 180) from back in Draw.Between(-300, 300) select (away, straightS, back),
-        legs => Assert.Equal(-MissNm([legs.away, legs.straightS, legs.back], 100), MissNm([-legs.away, legs.straightS, -legs.back], 100), 1e-12));
+    public Property A_course_reversal_flown_to_the_other_side_misses_to_the_other_side() =>
+        Draw.Always(
+            from away in Draw.Between(-90, 90)
+            from straightS in Draw.Between(0, 180)
+            from back in Draw.Between(-300, 300)
+            select (away, straightS, back),
+            legs =>
+                Assert.Equal(
+                    -MissNm([legs.away, legs.straightS, legs.back], 100),
+                    MissNm([-legs.away, legs.straightS, -legs.back], 100),
+                    1e-12
+                )
+        );
 
     /// <summary>Turn, straight and turn from north; how far to the right of the first course they end, NM.</summary>
     private static double MissNm(double[] pattern, double ktas)
     {
-        double headingRad = 0, east = 0;
+        double headingRad = 0,
+            east = 0;
         var radius = TurnGeometry.RadiusM(3, ktas);
         Turn(pattern[0]);
         east += Units.KtToMps(ktas) * pattern[1] * Math.Sin(headingRad);

@@ -8,7 +8,10 @@ namespace SchoolDrills.Engine.Tests.Flight;
 
 public sealed class WindTriangleTests
 {
-    private static readonly Gen<(double FromDeg, double Kt)> Air = from deg in Draw.Between(0, 360) from kt in Draw.Between(1, 40) select (deg, kt);
+    private static readonly Gen<(double FromDeg, double Kt)> Air =
+        from deg in Draw.Between(0, 360)
+        from kt in Draw.Between(1, 40)
+        select (deg, kt);
 
     /// <summary>Source: WCA = asin(W sin(θw − TC)/TAS); the first row is the example of the FAA handbook (076°, 88 kt, from memory).</summary>
     [Theory]
@@ -17,7 +20,15 @@ public sealed class WindTriangleTests
     [InlineData(45, 110, 90, 25, 9.248, 54.25, 90.89)]
     [InlineData(180, 120, 240, 30, 12.504, 192.50, 102.15)]
     [InlineData(270, 95, 230, 15, -5.825, 264.17, 83.02)]
-    public void The_heading_that_holds_a_course(double courseDeg, double tasKt, double windFromDeg, double windKt, double wcaDeg, double headingDeg, double groundSpeedKt)
+    public void The_heading_that_holds_a_course(
+        double courseDeg,
+        double tasKt,
+        double windFromDeg,
+        double windKt,
+        double wcaDeg,
+        double headingDeg,
+        double groundSpeedKt
+    )
     {
         var course = WindTriangle.Hold(courseDeg, tasKt, windFromDeg, windKt)!;
         Assert.Equal(wcaDeg, course.CorrectionDeg, 0.00051);
@@ -82,12 +93,24 @@ public sealed class WindTriangleTests
     public void Four_legs_by_triples_of_the_published_sample()
     {
         (double, double)[] legs = [(178, 178), (185, 82), (188, 355), (184, 265)];
-        int[][] triples = [[0, 1, 2], [1, 2, 3], [2, 3, 0], [3, 0, 1]];
+        int[][] triples =
+        [
+            [0, 1, 2],
+            [1, 2, 3],
+            [2, 3, 0],
+            [3, 0, 1],
+        ];
         var solutions = triples.Select(t => WindTriangle.FromLegs([.. t.Select(i => legs[i])])!).ToList();
         var meanKt = solutions.Average(s => s.TrueAirspeedKt);
         Assert.Equal(183.7267, meanKt, 0.0001);
         Assert.Equal(0.8271, Math.Sqrt(solutions.Sum(s => Math.Pow(s.TrueAirspeedKt - meanKt, 2)) / 3), 0.0001);
-        double[][] expected = [[5.26, 194.5], [3.58, 181.5], [5.15, 162.7], [6.44, 177.9]];
+        double[][] expected =
+        [
+            [5.26, 194.5],
+            [3.58, 181.5],
+            [5.15, 162.7],
+            [6.44, 177.9],
+        ];
         foreach (var wind in expected)
         {
             Assert.Contains(solutions, s => Math.Abs(s.SpeedKt - wind[0]) < 0.006 && Math.Abs(s.FromDeg - wind[1]) < 0.06);
@@ -98,7 +121,8 @@ public sealed class WindTriangleTests
     [Fact]
     public void Three_headings_a_third_of_a_circle_apart()
     {
-        double[] headings = [40, 160, 280], expectedKt = [113.891, 108.481, 80.379];
+        double[] headings = [40, 160, 280],
+            expectedKt = [113.891, 108.481, 80.379];
         var legs = new List<(double, double)>();
         for (var i = 0; i < 3; i++)
         {
@@ -126,18 +150,23 @@ public sealed class WindTriangleTests
         var best = WindTriangle.FromLegs(legs)!;
         Assert.InRange(best.ResidualKt, 0.1, 1);
         var (sin, cos) = Math.SinCos(Units.DegToRad(best.FromDeg));
-        double windEast = -best.SpeedKt * sin, windNorth = -best.SpeedKt * cos;
+        double windEast = -best.SpeedKt * sin,
+            windNorth = -best.SpeedKt * cos;
         foreach (var widerKt in new[] { -0.1, 0, 0.1 })
         {
-            Assert.True(Misfit(windEast + movedEastKt, windNorth + movedNorthKt, best.TrueAirspeedKt + widerKt) > Misfit(windEast, windNorth, best.TrueAirspeedKt));
+            Assert.True(
+                Misfit(windEast + movedEastKt, windNorth + movedNorthKt, best.TrueAirspeedKt + widerKt)
+                    > Misfit(windEast, windNorth, best.TrueAirspeedKt)
+            );
         }
 
-        double Misfit(double eastKt, double northKt, double airspeedKt) => legs.Sum(leg =>
-        {
-            var (legSin, legCos) = Math.SinCos(Units.DegToRad(leg.CourseDeg));
-            var square = Math.Pow((leg.GroundSpeedKt * legSin) - eastKt, 2) + Math.Pow((leg.GroundSpeedKt * legCos) - northKt, 2);
-            return Math.Pow(square - (airspeedKt * airspeedKt), 2);
-        });
+        double Misfit(double eastKt, double northKt, double airspeedKt) =>
+            legs.Sum(leg =>
+            {
+                var (legSin, legCos) = Math.SinCos(Units.DegToRad(leg.CourseDeg));
+                var square = Math.Pow((leg.GroundSpeedKt * legSin) - eastKt, 2) + Math.Pow((leg.GroundSpeedKt * legCos) - northKt, 2);
+                return Math.Pow(square - (airspeedKt * airspeedKt), 2);
+            });
     }
 
     [Fact]
@@ -157,58 +186,73 @@ public sealed class WindTriangleTests
     }
 
     [Property(MaxTest = 500, Replay = Draw.Seed)]
-    public Property Wind_comes_back_from_what_it_made_and_turns_with_the_world() => Draw.Always(
-        from heading in Draw.Between(0, 360) from tas in Draw.Between(60, 180) from wind in Air from turn in Draw.Between(0, 360) select (heading, tas, wind, turn),
-        drawn =>
-        {
-            var (heading, tas, (from, kt), turn) = drawn;
-            var (east, north) = WindTriangle.OverGround(heading, tas, from, kt);
-            var (fromDeg, speedKt) = WindTriangle.Wind(east, north, heading, tas);
-            Assert.Equal(kt, speedKt, 1e-9);
-            Assert.Equal(0, Angles.DifferenceDeg(fromDeg, from), 1e-6);
-            var (sin, cos) = Math.SinCos(Units.DegToRad(turn));
-            var (turnedEast, turnedNorth) = WindTriangle.OverGround(heading + turn, tas, from + turn, kt);
-            Assert.Equal((east * cos) + (north * sin), turnedEast, 1e-9);
-            Assert.Equal((north * cos) - (east * sin), turnedNorth, 1e-9);
-        });
+    public Property Wind_comes_back_from_what_it_made_and_turns_with_the_world() =>
+        Draw.Always(
+            from heading in Draw.Between(0, 360)
+            from tas in Draw.Between(60, 180)
+            from wind in Air
+            from turn in Draw.Between(0, 360)
+            select (heading, tas, wind, turn),
+            drawn =>
+            {
+                var (heading, tas, (from, kt), turn) = drawn;
+                var (east, north) = WindTriangle.OverGround(heading, tas, from, kt);
+                var (fromDeg, speedKt) = WindTriangle.Wind(east, north, heading, tas);
+                Assert.Equal(kt, speedKt, 1e-9);
+                Assert.Equal(0, Angles.DifferenceDeg(fromDeg, from), 1e-6);
+                var (sin, cos) = Math.SinCos(Units.DegToRad(turn));
+                var (turnedEast, turnedNorth) = WindTriangle.OverGround(heading + turn, tas, from + turn, kt);
+                Assert.Equal((east * cos) + (north * sin), turnedEast, 1e-9);
+                Assert.Equal((north * cos) - (east * sin), turnedNorth, 1e-9);
+            }
+        );
 
     [Property(MaxTest = 500, Replay = Draw.Seed)]
-    public Property The_heading_found_makes_the_course_good_and_its_mirror_corrects_the_other_way() => Draw.Always(
-        from course in Draw.Between(0, 360) from tas in Draw.Between(60, 180) from wind in Air select (course, tas, wind),
-        drawn =>
-        {
-            var (course, tas, (from, kt)) = drawn;
-            var held = WindTriangle.Hold(course, tas, from, kt)!;
-            var (east, north) = WindTriangle.OverGround(held.HeadingDeg, tas, from, kt);
-            Assert.Equal(held.GroundSpeedKt, Math.Sqrt((east * east) + (north * north)), 1e-9);
-            Assert.Equal(0, Angles.DifferenceDeg(Units.RadToDeg(Math.Atan2(east, north)), course), 1e-9);
-            Assert.Equal(-held.CorrectionDeg, WindTriangle.Hold(-course, tas, -from, kt)!.CorrectionDeg, 1e-9);
-        });
+    public Property The_heading_found_makes_the_course_good_and_its_mirror_corrects_the_other_way() =>
+        Draw.Always(
+            from course in Draw.Between(0, 360)
+            from tas in Draw.Between(60, 180)
+            from wind in Air
+            select (course, tas, wind),
+            drawn =>
+            {
+                var (course, tas, (from, kt)) = drawn;
+                var held = WindTriangle.Hold(course, tas, from, kt)!;
+                var (east, north) = WindTriangle.OverGround(held.HeadingDeg, tas, from, kt);
+                Assert.Equal(held.GroundSpeedKt, Math.Sqrt((east * east) + (north * north)), 1e-9);
+                Assert.Equal(0, Angles.DifferenceDeg(Units.RadToDeg(Math.Atan2(east, north)), course), 1e-9);
+                Assert.Equal(-held.CorrectionDeg, WindTriangle.Hold(-course, tas, -from, kt)!.CorrectionDeg, 1e-9);
+            }
+        );
 
     /// <summary>Whatever the scale: gliders in a wind stronger than they are, and jets.</summary>
     [Property(MaxTest = 500, Replay = Draw.Seed)]
-    public Property Wind_and_airspeed_come_back_from_legs_on_spread_headings() => Draw.Always(
-        from first in Draw.Between(0, 360)
-        from second in Draw.Between(60, 150)
-        from third in Draw.Between(60, 150)
-        from tas in Draw.Between(20, 900)
-        from wind in Air
-        select (first, second, third, tas, wind),
-        drawn =>
-        {
-            var (first, second, third, tas, (from, kt)) = drawn;
-            var legs = new[] { first, first + second, first + second + third, first + 30 }.Select(heading =>
+    public Property Wind_and_airspeed_come_back_from_legs_on_spread_headings() =>
+        Draw.Always(
+            from first in Draw.Between(0, 360)
+            from second in Draw.Between(60, 150)
+            from third in Draw.Between(60, 150)
+            from tas in Draw.Between(20, 900)
+            from wind in Air
+            select (first, second, third, tas, wind),
+            drawn =>
             {
-                var (east, north) = WindTriangle.OverGround(heading, tas, from, kt);
-                return (Math.Sqrt((east * east) + (north * north)), Units.RadToDeg(Math.Atan2(east, north)));
-            }).ToList();
-            foreach (var flown in new[] { legs[..3], legs })
-            {
-                var solution = WindTriangle.FromLegs(flown)!;
-                Assert.Equal(tas, solution.TrueAirspeedKt, 1e-6);
-                Assert.Equal(kt, solution.SpeedKt, 1e-6);
-                Assert.Equal(0, Angles.DifferenceDeg(solution.FromDeg, from), 1e-5);
-                Assert.Equal(0, solution.ResidualKt, 1e-6);
+                var (first, second, third, tas, (from, kt)) = drawn;
+                var legs = new[] { first, first + second, first + second + third, first + 30 }
+                    .Select(heading =>
+                    {
+                        var (east, north) = WindTriangle.OverGround(heading, tas, from, kt);
+                        return (Math.Sqrt((east * east) + (north * north)), Units.RadToDeg(Math.Atan2(east, north)));
+                    })
+                    .ToList();
+                foreach (var flown in new[] { legs[..3], legs })
+                {
+                    var solution = WindTriangle.FromLegs(flown)!;
+                    Assert.Equal(tas, solution.TrueAirspeedKt, 1e-6);
+                    Assert.Equal(kt, solution.SpeedKt, 1e-6);
+                    Assert.Equal(0, Angles.DifferenceDeg(solution.FromDeg, from), 1e-5);
+                    Assert.Equal(0, solution.ResidualKt, 1e-6);
+                }
             }
-        });
+        );
 }

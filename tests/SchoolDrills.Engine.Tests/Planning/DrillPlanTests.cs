@@ -19,7 +19,11 @@ public sealed class DrillPlanTests
     [InlineData(100, 5000, 20.094, 110.53)]
     [InlineData(90, 2000, null, 92.68)]
     public void True_airspeed_follows_from_altitude_and_temperature(double airspeedKt, double altitudeFt, double? oatC, double trueKt) =>
-        Assert.Equal(trueKt, Plan("racetrack", new DrillEntry(360, altitudeFt, airspeedKt), new PlanConditions(OatC: oatC)).TrueAirspeedKt, 0.01);
+        Assert.Equal(
+            trueKt,
+            Plan("racetrack", new DrillEntry(360, altitudeFt, airspeedKt), new PlanConditions(OatC: oatC)).TrueAirspeedKt,
+            0.01
+        );
 
     [Fact]
     public void Pressure_and_density_altitude_follow_from_the_altimeter_setting_and_the_temperature()
@@ -57,7 +61,11 @@ public sealed class DrillPlanTests
     }
 
     [Fact]
-    public void A_level_drill_can_always_be_climbed() => Assert.Equal((true, "The drill does not climb."), Plan("racetrack", new DrillEntry(360, 14000, 90)).Climb is var c ? (c.Feasible, c.Why) : default);
+    public void A_level_drill_can_always_be_climbed() =>
+        Assert.Equal(
+            (true, "The drill does not climb."),
+            Plan("racetrack", new DrillEntry(360, 14000, 90)).Climb is var c ? (c.Feasible, c.Why) : default
+        );
 
     [Fact]
     public void Drift_is_the_winds_speed_by_the_minute_and_over_the_whole_drill()
@@ -117,6 +125,9 @@ public sealed class DrillPlanTests
         var plan = Plan("box-circles", new DrillEntry(360, 3000, 90), new PlanConditions(Start: new LatLon(-43.7, 171.9)));
         var json = JsonSerializer.Serialize(plan, EngineJson.Default.DrillPlan);
 
-        Assert.Equal(json, JsonSerializer.Serialize(JsonSerializer.Deserialize(json, EngineJson.Default.DrillPlan), EngineJson.Default.DrillPlan));
+        Assert.Equal(
+            json,
+            JsonSerializer.Serialize(JsonSerializer.Deserialize(json, EngineJson.Default.DrillPlan), EngineJson.Default.DrillPlan)
+        );
     }
 }

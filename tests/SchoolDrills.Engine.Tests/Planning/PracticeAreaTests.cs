@@ -6,16 +6,28 @@ namespace SchoolDrills.Engine.Tests.Planning;
 
 public sealed class PracticeAreaTests
 {
-    private const double LatDeg = -43.7, LonDeg = 171.9;
+    private const double LatDeg = -43.7,
+        LonDeg = 171.9;
 
     private static DrillPlan Plan(string slug, PlanConditions conditions) =>
-        DrillPlan.Of(Catalogue.Templates.Single(t => t.Slug == slug), new DrillEntry(360, 3000, 90), Catalogue.Aircraft.Single(a => a.Slug == "tussock-four"), conditions);
+        DrillPlan.Of(
+            Catalogue.Templates.Single(t => t.Slug == slug),
+            new DrillEntry(360, 3000, 90),
+            Catalogue.Aircraft.Single(a => a.Slug == "tussock-four"),
+            conditions
+        );
 
     /// <summary>A corner by nautical miles east and north of the plains' middle: a mile is a minute of latitude.</summary>
-    private static LatLon Corner(double eastNm, double northNm) => new(LatDeg + (northNm / 60), LonDeg + (eastNm / 60 / Math.Cos(LatDeg * Math.PI / 180)));
+    private static LatLon Corner(double eastNm, double northNm) =>
+        new(LatDeg + (northNm / 60), LonDeg + (eastNm / 60 / Math.Cos(LatDeg * Math.PI / 180)));
 
     private static LatLon[] Rectangle(double widthNm, double heightNm) =>
-        [Corner(-widthNm / 2, -heightNm / 2), Corner(widthNm / 2, -heightNm / 2), Corner(widthNm / 2, heightNm / 2), Corner(-widthNm / 2, heightNm / 2)];
+        [
+            Corner(-widthNm / 2, -heightNm / 2),
+            Corner(widthNm / 2, -heightNm / 2),
+            Corner(widthNm / 2, heightNm / 2),
+            Corner(-widthNm / 2, heightNm / 2),
+        ];
 
     /// <summary>By the angle the corners sweep around the point, a sum apart from the engine's.</summary>
     private static bool Inside(LatLon[] ring, LatLon p)
@@ -24,7 +36,10 @@ public sealed class PracticeAreaTests
         for (var i = 0; i < ring.Length; i++)
         {
             var (a, b) = (ring[i], ring[(i + 1) % ring.Length]);
-            swept += Math.IEEERemainder(Math.Atan2(b.LatDeg - p.LatDeg, b.LonDeg - p.LonDeg) - Math.Atan2(a.LatDeg - p.LatDeg, a.LonDeg - p.LonDeg), 2 * Math.PI);
+            swept += Math.IEEERemainder(
+                Math.Atan2(b.LatDeg - p.LatDeg, b.LonDeg - p.LonDeg) - Math.Atan2(a.LatDeg - p.LatDeg, a.LonDeg - p.LonDeg),
+                2 * Math.PI
+            );
         }
 
         return Math.Abs(swept) > Math.PI;
@@ -34,7 +49,10 @@ public sealed class PracticeAreaTests
     public void In_a_wide_area_the_suggested_start_keeps_the_whole_ground_path_inside_in_wind()
     {
         var ring = Rectangle(14, 14);
-        var plan = Plan("box-circles", new PlanConditions(Area: ring, DeclinationDeg: 24, Winds: [new WindLevel(1000, 300, 10), new WindLevel(5000, 320, 30)]));
+        var plan = Plan(
+            "box-circles",
+            new PlanConditions(Area: ring, DeclinationDeg: 24, Winds: [new WindLevel(1000, 300, 10), new WindLevel(5000, 320, 30)])
+        );
 
         Assert.NotNull(plan.Area!.SuggestedStart);
         Assert.Equal(360, plan.Area.SuggestedHeadingMagDeg!.Value, 1e-6);
@@ -89,7 +107,10 @@ public sealed class PracticeAreaTests
 
     [Fact]
     public void A_boundary_that_crosses_itself_is_no_area() =>
-        Assert.Equal(["The area's boundary crosses itself."], new PlanConditions(Area: [Corner(-5, -5), Corner(5, 5), Corner(5, -5), Corner(-5, 5)]).Problems());
+        Assert.Equal(
+            ["The area's boundary crosses itself."],
+            new PlanConditions(Area: [Corner(-5, -5), Corner(5, 5), Corner(5, -5), Corner(-5, 5)]).Problems()
+        );
 
     [Fact]
     public void Two_corners_are_no_area() =>

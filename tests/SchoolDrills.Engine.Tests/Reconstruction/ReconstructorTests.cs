@@ -35,7 +35,9 @@ public sealed class ReconstructorTests
     public void A_steep_turn_goes_on_while_nothing_is_recorded()
     {
         var flight = new SyntheticFlight(5, 5).Fly(60).Fly(60, turnRateDegPerS: 12).Fly(60);
-        var state = SyntheticFlight.Reconstruct(flight.Record(Enumerable.Range(0, 181).Where(t => t is <= 80 or >= 100).Select(t => (double)t)));
+        var state = SyntheticFlight.Reconstruct(
+            flight.Record(Enumerable.Range(0, 181).Where(t => t is <= 80 or >= 100).Select(t => (double)t))
+        );
         Assert.Equal(720, state.HeadingMagDeg[^20] - state.HeadingMagDeg[30], 8.0);
     }
 
@@ -58,7 +60,9 @@ public sealed class ReconstructorTests
         Assert.True(state.Track.EastM[^1] - state.Track.EastM[0] > 90_000);
         foreach (var i in (int[])[200, 2500])
         {
-            var courseDeg = Geodesy.Between(track.LatDeg[i - 20], track.LonDeg[i - 20], track.LatDeg[i + 20], track.LonDeg[i + 20])!.StartAzimuthDeg;
+            var courseDeg = Geodesy
+                .Between(track.LatDeg[i - 20], track.LonDeg[i - 20], track.LatDeg[i + 20], track.LonDeg[i + 20])!
+                .StartAzimuthDeg;
             AssertHeading(courseDeg, state, i, withinDeg: 0.25);
         }
     }
@@ -80,7 +84,15 @@ public sealed class ReconstructorTests
     public void Outside_the_years_of_the_magnetic_model_headings_stay_true_and_say_so()
     {
         var track = new SyntheticFlight(14, 9, headingDeg: 120).Fly(60).Turn(360).Fly(60).Record();
-        var old = new Track { Format = track.Format, EpochUtc = track.EpochUtc.AddYears(-20), TimeS = track.TimeS, LatDeg = track.LatDeg, LonDeg = track.LonDeg, GpsAltitudeFt = track.GpsAltitudeFt };
+        var old = new Track
+        {
+            Format = track.Format,
+            EpochUtc = track.EpochUtc.AddYears(-20),
+            TimeS = track.TimeS,
+            LatDeg = track.LatDeg,
+            LonDeg = track.LonDeg,
+            GpsAltitudeFt = track.GpsAltitudeFt,
+        };
         var state = SyntheticFlight.Reconstruct(old);
         Assert.Equal(double.NaN, state.DeclinationDeg);
         Assert.Equal(120, state.HeadingMagDeg[40], 0.5);
@@ -89,8 +101,18 @@ public sealed class ReconstructorTests
     [Fact]
     public void Refining_uses_the_wind_of_the_part_that_matters()
     {
-        var flight = new SyntheticFlight(altitudeFt => altitudeFt < 4000 ? (5, 5) : (25, 5)).Turn(720).Fly(60).Fly(240, 0, 500).Turn(720).Fly(60);
-        var state = Reconstructor.Refine(SyntheticFlight.Reconstruct(flight.Record()), new KnownConditions(), flight.NowS - 300, flight.NowS);
+        var flight = new SyntheticFlight(altitudeFt => altitudeFt < 4000 ? (5, 5) : (25, 5))
+            .Turn(720)
+            .Fly(60)
+            .Fly(240, 0, 500)
+            .Turn(720)
+            .Fly(60);
+        var state = Reconstructor.Refine(
+            SyntheticFlight.Reconstruct(flight.Record()),
+            new KnownConditions(),
+            flight.NowS - 300,
+            flight.NowS
+        );
         Assert.Equal(25, state.Wind.At(5000).EastKt, 0.5);
         AssertHeading(360, state, (int)flight.NowS - 20);
     }
@@ -99,7 +121,13 @@ public sealed class ReconstructorTests
     public void A_part_without_turns_takes_the_wind_of_the_turns_around_it()
     {
         var flight = new SyntheticFlight(20, 5).Turn(540).Fly(300).Turn(-360);
-        var state = Reconstructor.Refine(SyntheticFlight.Reconstruct(flight.Record()), new KnownConditions(), 200, 470, new PilotAims(_ => 91, [new AimedStraight(200, 470, 180)]));
+        var state = Reconstructor.Refine(
+            SyntheticFlight.Reconstruct(flight.Record()),
+            new KnownConditions(),
+            200,
+            470,
+            new PilotAims(_ => 91, [new AimedStraight(200, 470, 180)])
+        );
         Assert.Equal(WindSource.Turns, state.Wind.Source);
         Assert.Equal(20, state.Wind.At(3000).EastKt, 0.5);
         AssertHeading(180, state, 300);
@@ -109,18 +137,31 @@ public sealed class ReconstructorTests
     [Fact]
     public void Positions_alone_and_a_full_recording_of_the_same_flight_tell_the_same()
     {
-        FlightState State(string file) => AttemptScorer.ScoreWithState(
-            Recording.GoodFile(file), Catalogue.Templates.Single(t => t.Slug == "timed-turns"), Catalogue.Standards.Single(s => s.Slug == "instrument-rating"), new ScoringOptions(),
-            cancellation: TestContext.Current.CancellationToken).Drill!.State;
-        FlightState positions = State("f13.gpx"), full = State("f13.csv");
+        FlightState State(string file) =>
+            AttemptScorer
+                .ScoreWithState(
+                    Recording.GoodFile(file),
+                    Catalogue.Templates.Single(t => t.Slug == "timed-turns"),
+                    Catalogue.Standards.Single(s => s.Slug == "instrument-rating"),
+                    new ScoringOptions(),
+                    cancellation: TestContext.Current.CancellationToken
+                )
+                .Drill!.State;
+        FlightState positions = State("f13.gpx"),
+            full = State("f13.csv");
         var epochsApartS = (full.Track.Source.EpochUtc - positions.Track.Source.EpochUtc).TotalSeconds;
-        double Apart(Func<FlightState, double[]> column) => Median([.. full.TimeS
-            .Select((t, i) => (I: i, K: Array.BinarySearch(positions.TimeS, t + epochsApartS)))
-            .Where(p => p.K >= 0)
-            .Select(p => Math.Abs(column(full)[p.I] - column(positions)[p.K]))]);
+        double Apart(Func<FlightState, double[]> column) =>
+            Median([
+                .. full
+                    .TimeS.Select((t, i) => (I: i, K: Array.BinarySearch(positions.TimeS, t + epochsApartS)))
+                    .Where(p => p.K >= 0)
+                    .Select(p => Math.Abs(column(full)[p.I] - column(positions)[p.K])),
+            ]);
         Assert.Equal(HeadingSource.Recorded, full.HeadingSource);
         Assert.Equal(HeadingSource.WindCorrected, positions.HeadingSource);
-        Assert.True(Apart(s => Array.ConvertAll(s.HeadingMagDeg, h => h - s.HeadingMagDeg[0] + Angles.DifferenceDeg(s.HeadingMagDeg[0], 30))) < 1);
+        Assert.True(
+            Apart(s => Array.ConvertAll(s.HeadingMagDeg, h => h - s.HeadingMagDeg[0] + Angles.DifferenceDeg(s.HeadingMagDeg[0], 30))) < 1
+        );
         Assert.True(Apart(s => s.TurnRateDegPerS) < 0.2);
         Assert.True(Apart(s => s.VerticalSpeedFpm) < 60);
         Assert.True(Apart(s => s.AirspeedKt) < 2.5);

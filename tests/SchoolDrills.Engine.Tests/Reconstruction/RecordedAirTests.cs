@@ -59,24 +59,30 @@ public sealed class RecordedAirTests
     }
 
     private static RecordedAir Taken(
-        Func<double, double>? headingMagDeg = null, Func<double, double>? headingTrueDeg = null, Func<double, double>? indicatedKt = null, Func<double, double>? trueKt = null,
-        double declinationDeg = DeclinationDeg)
+        Func<double, double>? headingMagDeg = null,
+        Func<double, double>? headingTrueDeg = null,
+        Func<double, double>? indicatedKt = null,
+        Func<double, double>? trueKt = null,
+        double declinationDeg = DeclinationDeg
+    )
     {
         var track = new SyntheticFlight(0, 0).Fly(120).Record();
         double[]? Column(Func<double, double>? at) => at is null ? null : Array.ConvertAll(track.TimeS, t => at(t));
-        var clean = SyntheticFlight.Clean(new Track
-        {
-            Format = "csv",
-            EpochUtc = track.EpochUtc,
-            TimeS = track.TimeS,
-            LatDeg = track.LatDeg,
-            LonDeg = track.LonDeg,
-            PressureAltitudeFt = Array.ConvertAll(track.TimeS, _ => 2000.0),
-            HeadingMagDeg = Column(headingMagDeg),
-            HeadingTrueDeg = Column(headingTrueDeg),
-            IndicatedAirspeedKt = Column(indicatedKt),
-            TrueAirspeedKt = Column(trueKt),
-        });
+        var clean = SyntheticFlight.Clean(
+            new Track
+            {
+                Format = "csv",
+                EpochUtc = track.EpochUtc,
+                TimeS = track.TimeS,
+                LatDeg = track.LatDeg,
+                LonDeg = track.LonDeg,
+                PressureAltitudeFt = Array.ConvertAll(track.TimeS, _ => 2000.0),
+                HeadingMagDeg = Column(headingMagDeg),
+                HeadingTrueDeg = Column(headingTrueDeg),
+                IndicatedAirspeedKt = Column(indicatedKt),
+                TrueAirspeedKt = Column(trueKt),
+            }
+        );
         var known = new KnownConditions();
         return RecordedAir.From(clean, VerticalMotion.From(clean, known), known, declinationDeg);
     }

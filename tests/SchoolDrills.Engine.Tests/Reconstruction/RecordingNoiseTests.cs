@@ -7,7 +7,8 @@ namespace SchoolDrills.Engine.Tests.Reconstruction;
 
 public sealed class RecordingNoiseTests
 {
-    private const double ExpectedM = 0.5, JerkMPerS3 = 0.5;
+    private const double ExpectedM = 0.5,
+        JerkMPerS3 = 0.5;
 
     [Theory]
     [InlineData(0)]
@@ -32,7 +33,8 @@ public sealed class RecordingNoiseTests
     public void A_few_jumps_are_not_noise()
     {
         var (timeS, eastM, northM) = Circles(0.1, 1);
-        for (var i = 50; i < timeS.Length; i += 97) eastM[i] += 45;
+        for (var i = 50; i < timeS.Length; i += 97)
+            eastM[i] += 45;
         Assert.Equal(1, RecordingNoise.Ratio(timeS, [eastM, northM], ExpectedM, JerkMPerS3, 5));
     }
 
@@ -40,7 +42,8 @@ public sealed class RecordingNoiseTests
     public void Noise_is_found_between_gaps()
     {
         var (timeS, eastM, northM) = Circles(5, 1);
-        for (var i = 0; i < timeS.Length; i++) timeS[i] += 40 * (i / 100);
+        for (var i = 0; i < timeS.Length; i++)
+            timeS[i] += 40 * (i / 100);
         Assert.InRange(RecordingNoise.Ratio(timeS, [eastM, northM], ExpectedM, JerkMPerS3, 5), 10 / 1.4, 10 * 1.4);
     }
 
@@ -54,11 +57,14 @@ public sealed class RecordingNoiseTests
         double[] timeS = [.. Enumerable.Range(0, 900).Select(i => (double)i)];
         var keep = Math.Exp(-1 / forgottenS);
         var awayM = 0.0;
-        var altitudeFt = Array.ConvertAll(timeS, t =>
-        {
-            awayM = (keep * awayM) + (wanderM * Math.Sqrt(1 - (keep * keep)) * SyntheticFlight.Gaussian(random));
-            return 3000 + Units.MToFt(awayM + SyntheticFlight.Gaussian(random));
-        });
+        var altitudeFt = Array.ConvertAll(
+            timeS,
+            t =>
+            {
+                awayM = (keep * awayM) + (wanderM * Math.Sqrt(1 - (keep * keep)) * SyntheticFlight.Gaussian(random));
+                return 3000 + Units.MToFt(awayM + SyntheticFlight.Gaussian(random));
+            }
+        );
         Assert.InRange(RecordingNoise.Wander(timeS, altitudeFt, 3.3, 2.4, 1.2, 5), least, most);
     }
 
@@ -94,6 +100,10 @@ public sealed class RecordingNoiseTests
         double[] timeS = [.. Enumerable.Range(0, (int)(600 / stepS)).Select(i => i * stepS)];
         var radiusM = Units.KtToMps(95) / Units.DegToRad(3);
         double Noise() => noiseM * SyntheticFlight.Gaussian(random);
-        return (timeS, Array.ConvertAll(timeS, t => (radiusM * Math.Cos(Units.DegToRad(3 * t))) + Noise()), Array.ConvertAll(timeS, t => (radiusM * Math.Sin(Units.DegToRad(3 * t))) + Noise()));
+        return (
+            timeS,
+            Array.ConvertAll(timeS, t => (radiusM * Math.Cos(Units.DegToRad(3 * t))) + Noise()),
+            Array.ConvertAll(timeS, t => (radiusM * Math.Sin(Units.DegToRad(3 * t))) + Noise())
+        );
     }
 }

@@ -10,7 +10,14 @@ internal sealed class SyntheticFlight
 {
     private const double StepS = 0.1;
 
-    private readonly List<(double TimeS, double EastM, double NorthM, double AltitudeFt, double HeadingDeg, double TrueAirspeedKt)> moments = [];
+    private readonly List<(
+        double TimeS,
+        double EastM,
+        double NorthM,
+        double AltitudeFt,
+        double HeadingDeg,
+        double TrueAirspeedKt
+    )> moments = [];
     private readonly Func<double, (double EastKt, double NorthKt)> wind;
 
     /// <param name="wind">Motion of the air by altitude, knots toward east and north.</param>
@@ -23,16 +30,19 @@ internal sealed class SyntheticFlight
     }
 
     public SyntheticFlight(double windEastKt, double windNorthKt, double headingDeg = 360)
-        : this(_ => (windEastKt, windNorthKt), headingDeg)
-    {
-    }
+        : this(_ => (windEastKt, windNorthKt), headingDeg) { }
 
     public double NowS => moments[^1].TimeS;
 
     public (double Lat, double Lon) Origin { get; init; } = (-43.6, 171.8);
 
     /// <summary>Flies on for some seconds.</summary>
-    public SyntheticFlight Fly(double seconds, double turnRateDegPerS = 0, double verticalSpeedFpm = 0, Func<double, double>? trueAirspeedKt = null)
+    public SyntheticFlight Fly(
+        double seconds,
+        double turnRateDegPerS = 0,
+        double verticalSpeedFpm = 0,
+        Func<double, double>? trueAirspeedKt = null
+    )
     {
         var steps = (int)Math.Round(seconds / StepS);
         for (var k = 0; k < steps; k++)
@@ -59,7 +69,9 @@ internal sealed class SyntheticFlight
     /// <summary>The recording at chosen times: positions and satellite altitude.</summary>
     public Track Record(IEnumerable<double>? atS = null, Random? noise = null, bool airData = false)
     {
-        var chosen = (atS ?? Enumerable.Range(0, (int)NowS + 1).Select(i => (double)i)).Select(t => moments[(int)Math.Round(t / StepS)]).ToArray();
+        var chosen = (atS ?? Enumerable.Range(0, (int)NowS + 1).Select(i => (double)i))
+            .Select(t => moments[(int)Math.Round(t / StepS)])
+            .ToArray();
         var frame = new LocalFrame(Origin.Lat, Origin.Lon, 0);
         var places = Array.ConvertAll(chosen, m => frame.ToGeodetic(m.EastM + Error(), m.NorthM + Error(), 0));
         return new Track
@@ -82,5 +94,6 @@ internal sealed class SyntheticFlight
 
     public static CleanTrack Clean(Track track) => Assert.IsType<CleanTrack>(TrackCleaner.Clean(track));
 
-    public static double Gaussian(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    public static double Gaussian(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

@@ -14,7 +14,8 @@ public sealed class TrackCleanerTests
         var clean = SyntheticFlight.Clean(Chosen([.. Enumerable.Range(0, 120).OrderBy(i => i * 7919 % 120)]));
         Assert.Equal(Enumerable.Range(0, 120).Select(i => (double)i), clean.TimeS);
         Assert.Equal(0, clean.Dropped);
-        for (var i = 1; i < clean.Count; i++) Assert.Equal(48.87, clean.NorthM[i] - clean.NorthM[i - 1], 0.05);
+        for (var i = 1; i < clean.Count; i++)
+            Assert.Equal(48.87, clean.NorthM[i] - clean.NorthM[i - 1], 0.05);
     }
 
     [Fact]
@@ -47,7 +48,8 @@ public sealed class TrackCleanerTests
     public void A_point_that_jumps_away_is_dropped_alone(double byDeg)
     {
         var track = With(Straight);
-        foreach (var i in (int[])[0, 40, 41, 119]) track.LonDeg[i] += byDeg * (i == 41 ? -1 : 1);
+        foreach (var i in (int[])[0, 40, 41, 119])
+            track.LonDeg[i] += byDeg * (i == 41 ? -1 : 1);
         var clean = SyntheticFlight.Clean(track);
         Assert.Equal(4, clean.Dropped);
         Assert.Equal(Enumerable.Range(0, track.Count).Except([0, 40, 41, 119]), clean.Kept);
@@ -61,7 +63,11 @@ public sealed class TrackCleanerTests
     public void Turning_flight_loses_nothing_at_any_sampling(double everyS, double airspeedKt)
     {
         double Airspeed(double timeS) => airspeedKt;
-        var flight = new SyntheticFlight(30, 10).Fly(60, trueAirspeedKt: Airspeed).Turn(360, 500, Airspeed).Turn(-360, -500, Airspeed).Fly(60, trueAirspeedKt: Airspeed);
+        var flight = new SyntheticFlight(30, 10)
+            .Fly(60, trueAirspeedKt: Airspeed)
+            .Turn(360, 500, Airspeed)
+            .Turn(-360, -500, Airspeed)
+            .Fly(60, trueAirspeedKt: Airspeed);
         var track = flight.Record(Enumerable.Range(0, (int)(flight.NowS / everyS)).Select(i => i * everyS));
         var clean = SyntheticFlight.Clean(track);
         Assert.Equal(0, clean.Dropped);
@@ -72,7 +78,8 @@ public sealed class TrackCleanerTests
     public void A_few_points_that_jumped_together_are_dropped_together()
     {
         var track = With(Straight);
-        for (var i = 60; i < 63; i++) track.LatDeg[i] += 0.01;
+        for (var i = 60; i < 63; i++)
+            track.LatDeg[i] += 0.01;
         Assert.Equal(Enumerable.Range(0, track.Count).Except([60, 61, 62]), SyntheticFlight.Clean(track).Kept);
     }
 
@@ -118,21 +125,23 @@ public sealed class TrackCleanerTests
     public void Ten_usable_samples_are_the_fewest(int count, bool usable) =>
         Assert.Equal(usable, TrackCleaner.Clean(Chosen([.. Enumerable.Range(0, count)])) is not null);
 
-    private static Track Chosen(int[] records) => new()
-    {
-        Format = "gpx",
-        EpochUtc = Straight.EpochUtc,
-        TimeS = Array.ConvertAll(records, i => Straight.TimeS[i]),
-        LatDeg = Array.ConvertAll(records, i => Straight.LatDeg[i]),
-        LonDeg = Array.ConvertAll(records, i => Straight.LonDeg[i]),
-    };
+    private static Track Chosen(int[] records) =>
+        new()
+        {
+            Format = "gpx",
+            EpochUtc = Straight.EpochUtc,
+            TimeS = Array.ConvertAll(records, i => Straight.TimeS[i]),
+            LatDeg = Array.ConvertAll(records, i => Straight.LatDeg[i]),
+            LonDeg = Array.ConvertAll(records, i => Straight.LonDeg[i]),
+        };
 
-    private static Track With(Track track, double[]? timeS = null) => new()
-    {
-        Format = "gpx",
-        EpochUtc = track.EpochUtc,
-        TimeS = timeS ?? [.. track.TimeS],
-        LatDeg = [.. track.LatDeg],
-        LonDeg = [.. track.LonDeg],
-    };
+    private static Track With(Track track, double[]? timeS = null) =>
+        new()
+        {
+            Format = "gpx",
+            EpochUtc = track.EpochUtc,
+            TimeS = timeS ?? [.. track.TimeS],
+            LatDeg = [.. track.LatDeg],
+            LonDeg = [.. track.LonDeg],
+        };
 }

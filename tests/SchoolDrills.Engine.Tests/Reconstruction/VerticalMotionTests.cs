@@ -12,7 +12,10 @@ public sealed class VerticalMotionTests
     [Fact]
     public void Indicated_altitude_comes_first_and_is_taken_as_it_is()
     {
-        var vertical = VerticalMotion.From(Recording(indicated: TrueFt, pressure: Moved(-200), gps: Moved(60)), new KnownConditions(QnhHpa: 1030));
+        var vertical = VerticalMotion.From(
+            Recording(indicated: TrueFt, pressure: Moved(-200), gps: Moved(60)),
+            new KnownConditions(QnhHpa: 1030)
+        );
         Assert.Equal(AltitudeSource.Indicated, vertical.Source);
         Assert.Equal(3000, vertical.AltitudeFt[470], 1.0);
         Assert.InRange(vertical.AltitudeSigmaFt, 1, 5);
@@ -53,7 +56,10 @@ public sealed class VerticalMotionTests
     {
         var track = new SyntheticFlight(0, 0).Fly(300).Record();
         double[] gps = track.GpsAltitudeFt!;
-        var vertical = VerticalMotion.From(SyntheticFlight.Clean(Copy(track, pressure: Array.ConvertAll(gps, h => h - 420), gps: gps)), new KnownConditions());
+        var vertical = VerticalMotion.From(
+            SyntheticFlight.Clean(Copy(track, pressure: Array.ConvertAll(gps, h => h - 420), gps: gps)),
+            new KnownConditions()
+        );
         Assert.Equal(3000, vertical.AltitudeFt[200], 1.0);
     }
 
@@ -89,7 +95,10 @@ public sealed class VerticalMotionTests
     public void A_climb_at_500_feet_a_minute_reads_so(double everyS)
     {
         var flight = new SyntheticFlight(0, 0).Fly(60).Fly(120, 0, 500).Fly(60);
-        var vertical = VerticalMotion.From(SyntheticFlight.Clean(flight.Record(Enumerable.Range(0, (int)(240 / everyS)).Select(i => i * everyS))), new KnownConditions());
+        var vertical = VerticalMotion.From(
+            SyntheticFlight.Clean(flight.Record(Enumerable.Range(0, (int)(240 / everyS)).Select(i => i * everyS))),
+            new KnownConditions()
+        );
         int At(double timeS) => (int)Math.Round(timeS / everyS);
         Assert.Equal(0, vertical.VerticalSpeedFpm[At(30)], 5.0);
         Assert.Equal(500, vertical.VerticalSpeedFpm[At(120)], 10.0);
@@ -110,23 +119,37 @@ public sealed class VerticalMotionTests
 
     private static double[] Moved(double byFt) => Array.ConvertAll(TrueFt, h => h + byFt);
 
-    private static CleanTrack Recording(double[]? indicated = null, double[]? pressure = null, double[]? gps = null, double? settingHpa = null, bool ellipsoidal = false)
+    private static CleanTrack Recording(
+        double[]? indicated = null,
+        double[]? pressure = null,
+        double[]? gps = null,
+        double? settingHpa = null,
+        bool ellipsoidal = false
+    )
     {
         var flight = new SyntheticFlight(0, 0).Fly(120, trueAirspeedKt: _ => 3).Fly(360);
         return SyntheticFlight.Clean(Copy(flight.Record(), indicated, pressure, gps, settingHpa, ellipsoidal));
     }
 
-    private static Track Copy(Track track, double[]? indicated = null, double[]? pressure = null, double[]? gps = null, double? settingHpa = null, bool ellipsoidal = false) => new()
-    {
-        Format = track.Format,
-        EpochUtc = track.EpochUtc,
-        TimeS = track.TimeS,
-        LatDeg = track.LatDeg,
-        LonDeg = track.LonDeg,
-        IndicatedAltitudeFt = indicated,
-        PressureAltitudeFt = pressure,
-        GpsAltitudeFt = gps,
-        GpsAltitudeIsEllipsoidal = ellipsoidal,
-        AltimeterSettingHpa = settingHpa is { } hpa ? Array.ConvertAll(track.TimeS, _ => hpa) : null,
-    };
+    private static Track Copy(
+        Track track,
+        double[]? indicated = null,
+        double[]? pressure = null,
+        double[]? gps = null,
+        double? settingHpa = null,
+        bool ellipsoidal = false
+    ) =>
+        new()
+        {
+            Format = track.Format,
+            EpochUtc = track.EpochUtc,
+            TimeS = track.TimeS,
+            LatDeg = track.LatDeg,
+            LonDeg = track.LonDeg,
+            IndicatedAltitudeFt = indicated,
+            PressureAltitudeFt = pressure,
+            GpsAltitudeFt = gps,
+            GpsAltitudeIsEllipsoidal = ellipsoidal,
+            AltimeterSettingHpa = settingHpa is { } hpa ? Array.ConvertAll(track.TimeS, _ => hpa) : null,
+        };
 }

@@ -58,7 +58,9 @@ public sealed class WindEstimatorTests
         for (var seed = 1; seed <= 20; seed++)
         {
             var random = new Random(seed);
-            double east = (random.NextDouble() * 50) - 25, north = (random.NextDouble() * 50) - 25, byDeg = random.NextDouble() * 360;
+            double east = (random.NextDouble() * 50) - 25,
+                north = (random.NextDouble() * 50) - 25,
+                byDeg = random.NextDouble() * 360;
             var (sin, cos) = Math.SinCos(byDeg * Math.PI / 180);
             var plain = Wandering(new SyntheticFlight(east, north), seed, 1);
             var turned = Wandering(new SyntheticFlight((east * cos) + (north * sin), (north * cos) - (east * sin), byDeg), seed, 1);
@@ -76,11 +78,13 @@ public sealed class WindEstimatorTests
     [Fact]
     public void The_sigma_covers_the_errors_that_a_wandering_airspeed_makes()
     {
-        var covered = Enumerable.Range(1, 100).Count(seed =>
-        {
-            var wind = Wandering(new SyntheticFlight(11, -7), seed, 1);
-            return Math.Abs(wind.EastKt - 11) <= 2 * wind.SigmaKt && Math.Abs(wind.NorthKt + 7) <= 2 * wind.SigmaKt;
-        });
+        var covered = Enumerable
+            .Range(1, 100)
+            .Count(seed =>
+            {
+                var wind = Wandering(new SyntheticFlight(11, -7), seed, 1);
+                return Math.Abs(wind.EastKt - 11) <= 2 * wind.SigmaKt && Math.Abs(wind.NorthKt + 7) <= 2 * wind.SigmaKt;
+            });
         Assert.InRange(covered, 84, 98);
     }
 
@@ -129,9 +133,20 @@ public sealed class WindEstimatorTests
     public void An_airspeed_changed_on_purpose_is_not_taken_for_wind()
     {
         // South at 100 kt, north at 80: to whom the change is not told the turn between looks like 10 kt of wind from the north.
-        var flight = new SyntheticFlight(8, 0, headingDeg: 180).Fly(120, trueAirspeedKt: _ => 104.5).Turn(180, trueAirspeedKt: t => 104.5 - ((t - 120) / 60 * 20.9)).Fly(120, trueAirspeedKt: _ => 83.6);
+        var flight = new SyntheticFlight(8, 0, headingDeg: 180)
+            .Fly(120, trueAirspeedKt: _ => 104.5)
+            .Turn(180, trueAirspeedKt: t => 104.5 - ((t - 120) / 60 * 20.9))
+            .Fly(120, trueAirspeedKt: _ => 83.6);
         var motion = SyntheticFlight.Reconstruct(flight.Record()).Motion;
-        var wind = WindEstimator.FromTurns(motion, 0, 300, new PilotAims(t => 100 - (Math.Clamp((t - 120) / 60, 0, 1) * 20), [new AimedStraight(0, 120, 180), new AimedStraight(180, 300, 360)]));
+        var wind = WindEstimator.FromTurns(
+            motion,
+            0,
+            300,
+            new PilotAims(
+                t => 100 - (Math.Clamp((t - 120) / 60, 0, 1) * 20),
+                [new AimedStraight(0, 120, 180), new AimedStraight(180, 300, 360)]
+            )
+        );
         Assert.Equal(8, wind.EastKt, 1.0);
         Assert.Equal(0, wind.NorthKt, 1.0);
     }
@@ -177,18 +192,29 @@ public sealed class WindEstimatorTests
     private static WindField Wandering(SyntheticFlight flight, int seed, int side)
     {
         var random = new Random(seed);
-        double strayKt = 0, rate = 0;
+        double strayKt = 0,
+            rate = 0;
         double Airspeed(double timeS)
         {
             // Critically damped second order, driven so that it scatters by 3 kt: 2 σ / √(τ³) a root second.
-            const double tauS = 15, sigmaKt = 3, stepS = 0.1;
-            rate += (((-strayKt / (tauS * tauS)) - (2 * rate / tauS)) * stepS) + (2 * sigmaKt / Math.Sqrt(tauS * tauS * tauS) * Math.Sqrt(stepS) * SyntheticFlight.Gaussian(random));
+            const double tauS = 15,
+                sigmaKt = 3,
+                stepS = 0.1;
+            rate +=
+                (((-strayKt / (tauS * tauS)) - (2 * rate / tauS)) * stepS)
+                + (2 * sigmaKt / Math.Sqrt(tauS * tauS * tauS) * Math.Sqrt(stepS) * SyntheticFlight.Gaussian(random));
             strayKt += rate * stepS;
             return 95 + strayKt;
         }
 
-        flight.Fly(30, trueAirspeedKt: Airspeed).Turn(side * 360, trueAirspeedKt: Airspeed).Fly(60, trueAirspeedKt: Airspeed)
-            .Turn(side * -360, trueAirspeedKt: Airspeed).Fly(60, trueAirspeedKt: Airspeed).Turn(side * 90, trueAirspeedKt: Airspeed).Fly(60, trueAirspeedKt: Airspeed);
+        flight
+            .Fly(30, trueAirspeedKt: Airspeed)
+            .Turn(side * 360, trueAirspeedKt: Airspeed)
+            .Fly(60, trueAirspeedKt: Airspeed)
+            .Turn(side * -360, trueAirspeedKt: Airspeed)
+            .Fly(60, trueAirspeedKt: Airspeed)
+            .Turn(side * 90, trueAirspeedKt: Airspeed)
+            .Fly(60, trueAirspeedKt: Airspeed);
         var state = SyntheticFlight.Reconstruct(flight.Record());
         return WindEstimator.FromTurns(state.Motion, 0, flight.NowS);
     }

@@ -13,7 +13,12 @@ public sealed class CheckAndLoadTests
     public void Nobody_noting_is_not_the_same_as_nothing_done()
     {
         Assert.DoesNotContain(Scored.Report("f01.gpx", "box-circles").Findings, f => f.Kind == FindingKind.MissedCheck);
-        Assert.Equal(4, Scored.Report("f01.gpx", "box-circles", new ScoringOptions { Events = [] }).Findings.Count(f => f.Kind == FindingKind.MissedCheck));
+        Assert.Equal(
+            4,
+            Scored
+                .Report("f01.gpx", "box-circles", new ScoringOptions { Events = [] })
+                .Findings.Count(f => f.Kind == FindingKind.MissedCheck)
+        );
     }
 
     [Fact]
@@ -21,16 +26,22 @@ public sealed class CheckAndLoadTests
     {
         var own = Scored.Report("f01.gpx", "box-circles");
         DateTimeOffset CleanUp(int side, double s) => own.Segments[CleanUps[side]].StartUtc!.Value.AddSeconds(s);
-        var findings = Scored.Report("f01.gpx", "box-circles", new ScoringOptions
-        {
-            Events =
-            [
-                new FlightEvent("check", CleanUp(0, 12), "Clean-up flow, side 1"),
-                new FlightEvent("check", CleanUp(1, 50), "clean-up flow, side 2"),
-                new FlightEvent("check", CleanUp(3, 5)),
-                new FlightEvent("mark", CleanUp(2, 5), "Clean-up flow, side 3"),
-            ],
-        }).Findings;
+        var findings = Scored
+            .Report(
+                "f01.gpx",
+                "box-circles",
+                new ScoringOptions
+                {
+                    Events =
+                    [
+                        new FlightEvent("check", CleanUp(0, 12), "Clean-up flow, side 1"),
+                        new FlightEvent("check", CleanUp(1, 50), "clean-up flow, side 2"),
+                        new FlightEvent("check", CleanUp(3, 5)),
+                        new FlightEvent("mark", CleanUp(2, 5), "Clean-up flow, side 3"),
+                    ],
+                }
+            )
+            .Findings;
         var late = Assert.Single(findings, f => f.Kind == FindingKind.LateCheck);
         Assert.Equal(CleanUps[1], late.SegmentIndex);
         Assert.Equal(20, late.Magnitude, 0.5);
@@ -42,10 +53,21 @@ public sealed class CheckAndLoadTests
     public void A_drift_in_the_wake_of_a_load_task_says_so()
     {
         var own = Scored.Report("f12.csv", "racetrack");
-        var (drift, first) = (own.Findings.Single(f => f is { Kind: FindingKind.AirspeedDrift, SegmentIndex: 0 }), own.Segments[0].Deviations.Single(d => d.Parameter == Parameter.Airspeed));
+        var (drift, first) = (
+            own.Findings.Single(f => f is { Kind: FindingKind.AirspeedDrift, SegmentIndex: 0 }),
+            own.Segments[0].Deviations.Single(d => d.Parameter == Parameter.Airspeed)
+        );
         var leftAt = drift.AtUtc!.Value.AddSeconds(-first.CorrectionS!.Value);
-        var told = Scored.Report("f12.csv", "racetrack", new ScoringOptions { Events = [new FlightEvent("load-task", leftAt.AddSeconds(-5), "Reciprocal")] });
-        Assert.Contains("5 s after the load task Reciprocal", told.Findings.Single(f => f is { Kind: FindingKind.AirspeedDrift, SegmentIndex: 0 }).Text, StringComparison.Ordinal);
+        var told = Scored.Report(
+            "f12.csv",
+            "racetrack",
+            new ScoringOptions { Events = [new FlightEvent("load-task", leftAt.AddSeconds(-5), "Reciprocal")] }
+        );
+        Assert.Contains(
+            "5 s after the load task Reciprocal",
+            told.Findings.Single(f => f is { Kind: FindingKind.AirspeedDrift, SegmentIndex: 0 }).Text,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]

@@ -22,14 +22,20 @@ public sealed class FlightTotalsTests
         Assert.Equal(totals.Empty, totals.Refused);
         var errors = totals.BoundaryS.Select(Math.Abs).Order().ToArray();
         Assert.True(errors[errors.Length / 2] <= medianS, $"Boundaries are off by {errors[errors.Length / 2]:0.0} s at the median.");
-        Assert.True(errors[(int)(errors.Length * 0.95)] <= p95S, $"One boundary in twenty is off by {errors[(int)(errors.Length * 0.95)]:0.0} s or more.");
+        Assert.True(
+            errors[(int)(errors.Length * 0.95)] <= p95S,
+            $"One boundary in twenty is off by {errors[(int)(errors.Length * 0.95)]:0.0} s or more."
+        );
         var (judged, agreed, abstained, kappa) = totals.Verdicts.Of(Verdicts.Deciding);
         Assert.True(agreed >= agreement * judged, $"{agreed} of {judged} verdicts are as in truth.");
         Assert.True(abstained <= 0.15 * (judged + abstained), $"{abstained} verdicts were not given.");
         Assert.True(kappa >= 0.7, $"Verdicts agree by {kappa:0.00} beyond chance.");
         Assert.True(totals.Told >= 0.9 * totals.Labelled, $"{totals.Told} of {totals.Labelled} errors made on purpose are told.");
         Assert.True(totals.BorneOut >= 0.85 * totals.FindingsCount, $"{totals.BorneOut} of {totals.FindingsCount} findings are borne out.");
-        Assert.True(totals.EpisodesFound >= 0.8 * totals.Episodes, $"{totals.EpisodesFound} of {totals.Episodes} episodes of saturation are found.");
+        Assert.True(
+            totals.EpisodesFound >= 0.8 * totals.Episodes,
+            $"{totals.EpisodesFound} of {totals.Episodes} episodes of saturation are found."
+        );
     }
 
     /// <summary>
@@ -46,15 +52,23 @@ public sealed class FlightTotalsTests
     {
         var flights = TruthFlight.In(Tracks.SharedFlightTests.SharedFlights()).ToList();
         var templates = Catalogue.Templates.Where(t => flights.Any(f => f.Drill == t.Slug)).ToList();
-        var totals = Totals.Of(flights.Select(f => (f, Variants.RoughOf(f).Single(v => v.Name == variant).Track)), templates, Scored.Standard);
+        var totals = Totals.Of(
+            flights.Select(f => (f, Variants.RoughOf(f).Single(v => v.Name == variant).Track)),
+            templates,
+            Scored.Standard
+        );
         Assert.True(totals.Found >= totals.Flights - 1, string.Join('\n', totals.Misses));
         Assert.Equal(totals.Empty, totals.Refused);
         var errors = totals.BoundaryS.Select(Math.Abs).Order().ToArray();
         Assert.True(errors[errors.Length / 2] <= medianS, $"Boundaries are off by {errors[errors.Length / 2]:0.0} s at the median.");
-        Assert.True(errors[(int)(errors.Length * 0.95)] <= p95S, $"One boundary in twenty is off by {errors[(int)(errors.Length * 0.95)]:0.0} s or more.");
+        Assert.True(
+            errors[(int)(errors.Length * 0.95)] <= p95S,
+            $"One boundary in twenty is off by {errors[(int)(errors.Length * 0.95)]:0.0} s or more."
+        );
         var (judged, agreed, _, _) = totals.Verdicts.Of(Verdicts.Deciding);
         Assert.True(agreed >= agreement * judged, $"{agreed} of {judged} verdicts are as in truth.");
-        if (ratesUnsure) Assert.Equal(0, totals.Verdicts.Of(Parameter.VerticalSpeed).Judged);
+        if (ratesUnsure)
+            Assert.Equal(0, totals.Verdicts.Of(Parameter.VerticalSpeed).Judged);
         foreach (var quantity in new[] { "heading, deg", "turn rate, deg/s", "vertical speed, fpm", "airspeed, kt", "wind vector, kt" })
         {
             var covered = totals.Errors[quantity].Count(e => e.Covered) / (double)totals.Errors[quantity].Count;

@@ -10,7 +10,8 @@ namespace SchoolDrills.Engine.Tests.Scoring;
 /// </summary>
 public sealed class FlownTotalsTests
 {
-    private const int FirstSeed = 301, Flights = 24;
+    private const int FirstSeed = 301,
+        Flights = 24;
 
     [Theory]
     [InlineData("gpx")]
@@ -41,7 +42,12 @@ public sealed class FlownTotalsTests
     public void A_steady_bank_turns_at_the_rate_of_the_coordinated_turn()
     {
         // Common practice: at 90 kt a standard-rate turn, 3° a second, takes some 14° of bank (tan φ = V ω / g).
-        var plane = new Aeroplane(new Day(new Random(7)), new Random(7)) { SteadyKt = 90, AltitudeFt = 3000, PowerKt = 91 };
+        var plane = new Aeroplane(new Day(new Random(7)), new Random(7))
+        {
+            SteadyKt = 90,
+            AltitudeFt = 3000,
+            PowerKt = 91,
+        };
         plane.Step(FlownFlight.StepS);
         Assert.InRange(plane.BankFor(3), 13.3, 15.2);
     }

@@ -24,7 +24,8 @@ public sealed class HandCorrectionsTests
         Assert.Equal(later, corrected.Segments[2].StartUtc!.Value, TimeSpan.FromMilliseconds(1));
         Assert.Equal(later, corrected.Segments[1].EndUtc!.Value, TimeSpan.FromMilliseconds(1));
         Assert.Equal(own.Segments[2].StartErrorS!.Value + 7, corrected.Segments[2].StartErrorS!.Value, 0.11);
-        foreach (var k in new[] { 0, 3, 4, 5, 6 }) Assert.Equal(own.Segments[k].StartUtc, corrected.Segments[k].StartUtc);
+        foreach (var k in new[] { 0, 3, 4, 5, 6 })
+            Assert.Equal(own.Segments[k].StartUtc, corrected.Segments[k].StartUtc);
     }
 
     [Fact]
@@ -33,10 +34,17 @@ public sealed class HandCorrectionsTests
         var own = Score("f10.csv", "vertical-s-turning");
         var skipped = own with
         {
-            Segments = [.. own.Segments.Select(s => s.Index == 3 ? s with { Status = SegmentStatus.Skipped, StartUtc = null, EndUtc = null } : s)],
+            Segments =
+            [
+                .. own.Segments.Select(s => s.Index == 3 ? s with { Status = SegmentStatus.Skipped, StartUtc = null, EndUtc = null } : s),
+            ],
         };
         var start = own.Segments[3].StartUtc!.Value;
-        Assert.Contains("both its start and its end", HandBoundaries.Problem(new HandCorrections([new HandBoundary(3, StartUtc: start)]), skipped)!, StringComparison.Ordinal);
+        Assert.Contains(
+            "both its start and its end",
+            HandBoundaries.Problem(new HandCorrections([new HandBoundary(3, StartUtc: start)]), skipped)!,
+            StringComparison.Ordinal
+        );
         Assert.Null(HandBoundaries.Problem(new HandCorrections([new HandBoundary(3, start, own.Segments[3].EndUtc)]), skipped));
     }
 
@@ -44,10 +52,18 @@ public sealed class HandCorrectionsTests
     public void The_clock_starts_where_the_drill_is_set_to_start()
     {
         var own = Score("f13.csv", "timed-turns");
-        var corrected = Score("f13.csv", "timed-turns", new HandCorrections([new HandBoundary(0, StartUtc: own.StartUtc!.Value.AddSeconds(4))]));
+        var corrected = Score(
+            "f13.csv",
+            "timed-turns",
+            new HandCorrections([new HandBoundary(0, StartUtc: own.StartUtc!.Value.AddSeconds(4))])
+        );
         Assert.Equal(0, corrected.Segments[0].StartErrorS);
         Assert.Equal(own.Segments[1].StartUtc, corrected.Segments[1].StartUtc);
-        Assert.Equal((corrected.Segments[1].StartUtc!.Value - corrected.StartUtc!.Value).TotalSeconds, 60 + corrected.Segments[1].StartErrorS!.Value, 0.1);
+        Assert.Equal(
+            (corrected.Segments[1].StartUtc!.Value - corrected.StartUtc!.Value).TotalSeconds,
+            60 + corrected.Segments[1].StartErrorS!.Value,
+            0.1
+        );
     }
 
     /// <summary>Truth of f12: airspeed let go to 71.5 kt in the first straight.</summary>
@@ -56,7 +72,9 @@ public sealed class HandCorrectionsTests
     {
         var own = Score("f12.csv", "racetrack");
         var bad = own.Findings.Single(f => f is { Kind: FindingKind.AirspeedDrift, SegmentIndex: 0 });
-        var corrections = new HandCorrections(LeftOut: [new LeftOutStretch(own.Segments[0].StartUtc!.Value, own.Segments[0].EndUtc!.Value, "Traffic avoided.")]);
+        var corrections = new HandCorrections(
+            LeftOut: [new LeftOutStretch(own.Segments[0].StartUtc!.Value, own.Segments[0].EndUtc!.Value, "Traffic avoided.")]
+        );
         var corrected = Score("f12.csv", "racetrack", corrections);
 
         Assert.Null(HandBoundaries.Problem(corrections, own));
@@ -72,14 +90,28 @@ public sealed class HandCorrectionsTests
     public void A_segment_left_out_whole_is_not_measured()
     {
         var own = Score("f13.csv", "timed-turns");
-        var corrected = Score("f13.csv", "timed-turns", new HandCorrections(LeftOut: [new LeftOutStretch(own.Segments[2].StartUtc!.Value.AddSeconds(-1), own.Segments[2].EndUtc!.Value.AddSeconds(1), "Traffic avoided.")]));
+        var corrected = Score(
+            "f13.csv",
+            "timed-turns",
+            new HandCorrections(
+                LeftOut:
+                [
+                    new LeftOutStretch(
+                        own.Segments[2].StartUtc!.Value.AddSeconds(-1),
+                        own.Segments[2].EndUtc!.Value.AddSeconds(1),
+                        "Traffic avoided."
+                    ),
+                ]
+            )
+        );
         Assert.Equal(Verdict.NotMeasured, corrected.Segments[2].Verdict);
         Assert.Equal(Verdict.Met, corrected.Overall.Verdict);
     }
 
     public static TheoryData<HandCorrections, string> Impossible()
     {
-        static DateTimeOffset At(string time) => DateTimeOffset.Parse($"2026-01-17T{time}Z", System.Globalization.CultureInfo.InvariantCulture);
+        static DateTimeOffset At(string time) =>
+            DateTimeOffset.Parse($"2026-01-17T{time}Z", System.Globalization.CultureInfo.InvariantCulture);
         return new()
         {
             { new HandCorrections([new HandBoundary(7, At("17:32:00"))]), "There is no segment 7" },
@@ -89,8 +121,14 @@ public sealed class HandCorrectionsTests
             { new HandCorrections([new HandBoundary(2, At("17:31:40"), At("17:31:20"))]), "must end after it starts" },
             { new HandCorrections([new HandBoundary(2, At("17:31:35")), new HandBoundary(1, EndUtc: At("17:31:40"))]), "before" },
             { new HandCorrections([new HandBoundary(2, At("17:31:35")), new HandBoundary(2, At("17:31:36"))]), "given twice" },
-            { new HandCorrections(LeftOut: [new LeftOutStretch(At("17:32:00"), At("17:31:00"), "Traffic avoided.")]), "must end after it starts" },
-            { new HandCorrections(LeftOut: [new LeftOutStretch(At("16:32:00"), At("16:33:00"), "Traffic avoided.")]), "outside the recording" },
+            {
+                new HandCorrections(LeftOut: [new LeftOutStretch(At("17:32:00"), At("17:31:00"), "Traffic avoided.")]),
+                "must end after it starts"
+            },
+            {
+                new HandCorrections(LeftOut: [new LeftOutStretch(At("16:32:00"), At("16:33:00"), "Traffic avoided.")]),
+                "outside the recording"
+            },
             { new HandCorrections(Run: 3), "Run 3 is not in this recording" },
         };
     }
@@ -107,10 +145,13 @@ public sealed class HandCorrectionsTests
     }
 
     private static ScoreReport Score(string file, string drill, HandCorrections? corrections = null) =>
-        AttemptScorer.Score(
-            Recording.ReadFile(file).Track!,
-            Catalogue.Templates.Single(t => t.Slug == drill),
-            Standard,
-            new ScoringOptions { Corrections = corrections },
-            cancellation: TestContext.Current.CancellationToken).Report;
+        AttemptScorer
+            .Score(
+                Recording.ReadFile(file).Track!,
+                Catalogue.Templates.Single(t => t.Slug == drill),
+                Standard,
+                new ScoringOptions { Corrections = corrections },
+                cancellation: TestContext.Current.CancellationToken
+            )
+            .Report;
 }

@@ -36,7 +36,10 @@ public sealed class JudgeTests
     public void The_mirror_of_a_deviation_is_judged_alike()
     {
         var high = Altitude([new Exceedance(10, 30, 140, 20)], outsideS: 20);
-        Assert.Equal(Judge.OnDeviation(high, Standard), Judge.OnDeviation(high with { Worst = -140, Exceedances = [new Exceedance(10, 30, -140, 20)] }, Standard));
+        Assert.Equal(
+            Judge.OnDeviation(high, Standard),
+            Judge.OnDeviation(high with { Worst = -140, Exceedances = [new Exceedance(10, 30, -140, 20)] }, Standard)
+        );
     }
 
     private static Deviation Altitude(IReadOnlyList<Exceedance> exceedances, double outsideS) =>

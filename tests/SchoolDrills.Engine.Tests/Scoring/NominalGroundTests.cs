@@ -28,14 +28,27 @@ public sealed class NominalGroundTests
     public void An_excellent_pilot_stays_beside_the_path_asked_for_in_the_wind_of_the_day()
     {
         var columns = Columns("f01.gpx", "box-circles");
-        var furthestM = Enumerable.Range(0, columns.NominalTimeS.Length).Max(i => DistanceM(columns, Array.FindIndex(columns.TimeS, t => t >= Math.Min(columns.NominalTimeS[i], columns.TimeS[^1])), i));
+        var furthestM = Enumerable
+            .Range(0, columns.NominalTimeS.Length)
+            .Max(i =>
+                DistanceM(columns, Array.FindIndex(columns.TimeS, t => t >= Math.Min(columns.NominalTimeS[i], columns.TimeS[^1])), i)
+            );
         Assert.InRange(furthestM, 0, 1_200);
     }
 
-    private static TrackColumns Columns(string file, string drill) => AttemptScorer.Score(
-        Recording.ReadFile(file).Track!, Catalogue.Templates.Single(t => t.Slug == drill), Catalogue.Standards.Single(s => s.Slug == "instrument-rating"), new ScoringOptions(),
-        cancellation: TestContext.Current.CancellationToken).Columns;
+    private static TrackColumns Columns(string file, string drill) =>
+        AttemptScorer
+            .Score(
+                Recording.ReadFile(file).Track!,
+                Catalogue.Templates.Single(t => t.Slug == drill),
+                Catalogue.Standards.Single(s => s.Slug == "instrument-rating"),
+                new ScoringOptions(),
+                cancellation: TestContext.Current.CancellationToken
+            )
+            .Columns;
 
     private static double DistanceM(TrackColumns columns, int flown, int asked) =>
-        Geodesy.Between(columns.LatDeg[flown], columns.LonDeg[flown], columns.NominalLatDeg[asked], columns.NominalLonDeg[asked])!.DistanceM;
+        Geodesy
+            .Between(columns.LatDeg[flown], columns.LonDeg[flown], columns.NominalLatDeg[asked], columns.NominalLonDeg[asked])!
+            .DistanceM;
 }

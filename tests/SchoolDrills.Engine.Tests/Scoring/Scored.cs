@@ -13,8 +13,11 @@ internal static class Scored
 
     public static DrillTemplate Drill(string slug) => Catalogue.Templates.Single(t => t.Slug == slug);
 
-    public static ScoreReport Report(string file, string drill, ScoringOptions? options = null) => Report(Recording.ReadFile(file).Track!, drill, options);
+    public static ScoreReport Report(string file, string drill, ScoringOptions? options = null) =>
+        Report(Recording.ReadFile(file).Track!, drill, options);
 
     public static ScoreReport Report(Track track, string drill, ScoringOptions? options = null) =>
-        AttemptScorer.Score(track, Drill(drill), Standard, options ?? new ScoringOptions(), cancellation: TestContext.Current.CancellationToken).Report;
+        AttemptScorer
+            .Score(track, Drill(drill), Standard, options ?? new ScoringOptions(), cancellation: TestContext.Current.CancellationToken)
+            .Report;
 }

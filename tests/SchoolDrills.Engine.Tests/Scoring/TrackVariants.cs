@@ -13,7 +13,8 @@ internal static class TrackVariants
         var nextS = double.NegativeInfinity;
         for (var i = 0; i < track.Count; i++)
         {
-            if (track.TimeS[i] < nextS - 0.01) continue;
+            if (track.TimeS[i] < nextS - 0.01)
+                continue;
             kept.Add(i);
             nextS = track.TimeS[i] + stepS;
         }
@@ -22,9 +23,16 @@ internal static class TrackVariants
     }
 
     /// <summary>Twice as many samples, those between on straight lines, as recorders that interpolate write them.</summary>
-    public static Track Doubled(this Track track) => track.Map(
-        (_, c) => [.. Enumerable.Range(0, (2 * c.Length) - 1).Select(i => i % 2 == 0 ? c[i / 2] : (c[i / 2] + c[(i / 2) + 1]) / 2)],
-        (_, c) => [.. Enumerable.Range(0, (2 * c.Length) - 1).Select(i => i % 2 == 0 ? c[i / 2] : c[i / 2] + (Angles.DifferenceDeg(c[(i / 2) + 1], c[i / 2]) / 2))]);
+    public static Track Doubled(this Track track) =>
+        track.Map(
+            (_, c) => [.. Enumerable.Range(0, (2 * c.Length) - 1).Select(i => i % 2 == 0 ? c[i / 2] : (c[i / 2] + c[(i / 2) + 1]) / 2)],
+            (_, c) =>
+                [
+                    .. Enumerable
+                        .Range(0, (2 * c.Length) - 1)
+                        .Select(i => i % 2 == 0 ? c[i / 2] : c[i / 2] + (Angles.DifferenceDeg(c[(i / 2) + 1], c[i / 2]) / 2)),
+                ]
+        );
 
     /// <summary>The part between two times of its own clock.</summary>
     public static Track Between(this Track track, double fromS, double toS) =>
@@ -34,7 +42,8 @@ internal static class TrackVariants
     public static Track Then(this Track track, Track next, double pauseS)
     {
         var shiftS = track.TimeS[^1] - next.TimeS[0] + pauseS;
-        double[] Both(Func<Track, double[]?> column, double[] own) => column(next) is { } other ? [.. own, .. other] : [.. own, .. next.TimeS.Select(_ => double.NaN)];
+        double[] Both(Func<Track, double[]?> column, double[] own) =>
+            column(next) is { } other ? [.. own, .. other] : [.. own, .. next.TimeS.Select(_ => double.NaN)];
         var both = track.Map(Both, Both);
         return new Track
         {
@@ -58,30 +67,43 @@ internal static class TrackVariants
     }
 
     /// <summary>The same flight so many seconds later.</summary>
-    public static Track Later(this Track track, double seconds) => track.Map((column, c) => column(track) == track.TimeS ? [.. c.Select(t => t + seconds)] : c, (_, c) => c);
+    public static Track Later(this Track track, double seconds) =>
+        track.Map((column, c) => column(track) == track.TimeS ? [.. c.Select(t => t + seconds)] : c, (_, c) => c);
 
     /// <summary>Left and right exchanged: every position mirrored in the meridian of the first. Positions and heights alone.</summary>
-    public static Track MirroredPath(this Track track) => new()
-    {
-        Format = track.Format,
-        EpochUtc = track.EpochUtc,
-        TimeS = track.TimeS,
-        LatDeg = track.LatDeg,
-        LonDeg = [.. track.LonDeg.Select(l => (2 * track.LonDeg[0]) - l)],
-        GpsAltitudeFt = track.GpsAltitudeFt,
-    };
+    public static Track MirroredPath(this Track track) =>
+        new()
+        {
+            Format = track.Format,
+            EpochUtc = track.EpochUtc,
+            TimeS = track.TimeS,
+            LatDeg = track.LatDeg,
+            LonDeg = [.. track.LonDeg.Select(l => (2 * track.LonDeg[0]) - l)],
+            GpsAltitudeFt = track.GpsAltitudeFt,
+        };
 
     /// <summary>The path turned about its first position. Positions and heights alone.</summary>
     public static Track Turned(this Track track, double deg)
     {
         var frame = new LocalFrame(track.LatDeg[0], track.LonDeg[0], 0);
         var (sin, cos) = Math.SinCos(deg * Math.PI / 180);
-        var turned = Enumerable.Range(0, track.Count).Select(i =>
+        var turned = Enumerable
+            .Range(0, track.Count)
+            .Select(i =>
+            {
+                var (east, north, _) = frame.ToLocal(track.LatDeg[i], track.LonDeg[i], 0);
+                return frame.ToGeodetic((east * cos) + (north * sin), (north * cos) - (east * sin), 0);
+            })
+            .ToArray();
+        return new()
         {
-            var (east, north, _) = frame.ToLocal(track.LatDeg[i], track.LonDeg[i], 0);
-            return frame.ToGeodetic((east * cos) + (north * sin), (north * cos) - (east * sin), 0);
-        }).ToArray();
-        return new() { Format = track.Format, EpochUtc = track.EpochUtc, TimeS = track.TimeS, LatDeg = [.. turned.Select(p => p.Item1)], LonDeg = [.. turned.Select(p => p.Item2)], GpsAltitudeFt = track.GpsAltitudeFt };
+            Format = track.Format,
+            EpochUtc = track.EpochUtc,
+            TimeS = track.TimeS,
+            LatDeg = [.. turned.Select(p => p.Item1)],
+            LonDeg = [.. turned.Select(p => p.Item2)],
+            GpsAltitudeFt = track.GpsAltitudeFt,
+        };
     }
 
     /// <summary>White noise on top of what the recorder had.</summary>
@@ -113,17 +135,24 @@ internal static class TrackVariants
         var (fromS, untilS) = (track.TimeS[0] + random.Next(60, 120), 0.0);
         for (var i = 0; i < track.Count; i++)
         {
-            if (track.TimeS[i] >= fromS) (untilS, fromS) = (fromS + random.Next(5, 21), fromS + random.Next(80, 140));
-            if (track.TimeS[i] >= untilS) kept.Add(i);
+            if (track.TimeS[i] >= fromS)
+                (untilS, fromS) = (fromS + random.Next(5, 21), fromS + random.Next(80, 140));
+            if (track.TimeS[i] >= untilS)
+                kept.Add(i);
         }
 
         return track.Kept(kept);
     }
 
-    private static Track Kept(this Track track, IReadOnlyList<int> kept) => track.Map((_, c) => [.. kept.Select(i => c[i])], (_, c) => [.. kept.Select(i => c[i])]);
+    private static Track Kept(this Track track, IReadOnlyList<int> kept) =>
+        track.Map((_, c) => [.. kept.Select(i => c[i])], (_, c) => [.. kept.Select(i => c[i])]);
 
     /// <summary>Every column made anew, angles by a rule of their own; each rule is told which column it is.</summary>
-    private static Track Map(this Track track, Func<Func<Track, double[]?>, double[], double[]> line, Func<Func<Track, double[]?>, double[], double[]> angle)
+    private static Track Map(
+        this Track track,
+        Func<Func<Track, double[]?>, double[], double[]> line,
+        Func<Func<Track, double[]?>, double[], double[]> angle
+    )
     {
         double[]? Line(Func<Track, double[]?> column) => column(track) is { } c ? line(column, c) : null;
         double[]? Angle(Func<Track, double[]?> column) => column(track) is { } c ? angle(column, c) : null;

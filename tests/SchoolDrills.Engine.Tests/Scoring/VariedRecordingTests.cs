@@ -11,7 +11,12 @@ namespace SchoolDrills.Engine.Tests.Scoring;
 public sealed class VariedRecordingTests
 {
     private static readonly (string File, string Drill)[] Flown =
-        [("f01.gpx", "box-circles"), ("f10.csv", "vertical-s-turning"), ("f12.csv", "racetrack"), ("f13.csv", "timed-turns")];
+    [
+        ("f01.gpx", "box-circles"),
+        ("f10.csv", "vertical-s-turning"),
+        ("f12.csv", "racetrack"),
+        ("f13.csv", "timed-turns"),
+    ];
 
     private static readonly Dictionary<string, Func<Track, Track>> Variants = new()
     {
@@ -25,7 +30,8 @@ public sealed class VariedRecordingTests
         ["an hour later"] = t => t.Later(3600),
     };
 
-    public static TheoryData<string, string, string> Varied() => [.. Flown.SelectMany(f => Variants.Keys.Select(v => (f.File, f.Drill, v)))];
+    public static TheoryData<string, string, string> Varied() =>
+        [.. Flown.SelectMany(f => Variants.Keys.Select(v => (f.File, f.Drill, v)))];
 
     [Theory]
     [MemberData(nameof(Varied))]
@@ -35,12 +41,17 @@ public sealed class VariedRecordingTests
         var (own, varied) = (Scored.Report(track, drill), Scored.Report(Variants[variant](track), drill));
         Assert.True(varied.Found);
         var lateS = variant == "an hour later" ? 3600 : 0;
-        var off = own.Segments.Skip(1).Zip(varied.Segments.Skip(1), (a, b) => Math.Abs((b.StartUtc!.Value - a.StartUtc!.Value).TotalSeconds - lateS)).Order().ToArray();
+        var off = own
+            .Segments.Skip(1)
+            .Zip(varied.Segments.Skip(1), (a, b) => Math.Abs((b.StartUtc!.Value - a.StartUtc!.Value).TotalSeconds - lateS))
+            .Order()
+            .ToArray();
         Assert.True(off[off.Length / 2] <= 1.5, $"Half of the segments begin more than {off[off.Length / 2]:0.0} s elsewhere.");
         Assert.True(off[(int)(off.Length * 0.8)] <= 7, $"One in five begins more than {off[(int)(off.Length * 0.8)]:0.0} s elsewhere.");
     }
 
-    public static TheoryData<string, string> OtherDrills() => [.. Flown.SelectMany(f => Flown.Where(o => o.Drill != f.Drill).Select(o => (f.File, o.Drill)))];
+    public static TheoryData<string, string> OtherDrills() =>
+        [.. Flown.SelectMany(f => Flown.Where(o => o.Drill != f.Drill).Select(o => (f.File, o.Drill)))];
 
     [Theory]
     [MemberData(nameof(OtherDrills))]
@@ -88,13 +99,20 @@ public sealed class VariedRecordingTests
         var (own, first, second) = (
             Scored.Report(once, "timed-turns"),
             Scored.Report(twice, "timed-turns", new ScoringOptions { Corrections = new HandCorrections(Run: 0) }),
-            Scored.Report(twice, "timed-turns", new ScoringOptions { Corrections = new HandCorrections(Run: 1) }));
+            Scored.Report(twice, "timed-turns", new ScoringOptions { Corrections = new HandCorrections(Run: 1) })
+        );
         Assert.Equal(2, first.Runs.Count);
         Assert.Equal([true, false], first.Runs.Select(r => r.Scored));
         Assert.Equal([false, true], second.Runs.Select(r => r.Scored));
         var shift = TimeSpan.FromSeconds(once.TimeS[^1] - once.TimeS[0] + 90);
-        Assert.All(own.Segments.Skip(1).Zip(first.Segments.Skip(1)), s => Assert.Equal(s.First.StartUtc!.Value, s.Second.StartUtc!.Value, TimeSpan.FromSeconds(1.5)));
-        Assert.All(own.Segments.Skip(1).Zip(second.Segments.Skip(1)), s => Assert.Equal(s.First.StartUtc!.Value + shift, s.Second.StartUtc!.Value, TimeSpan.FromSeconds(1.5)));
+        Assert.All(
+            own.Segments.Skip(1).Zip(first.Segments.Skip(1)),
+            s => Assert.Equal(s.First.StartUtc!.Value, s.Second.StartUtc!.Value, TimeSpan.FromSeconds(1.5))
+        );
+        Assert.All(
+            own.Segments.Skip(1).Zip(second.Segments.Skip(1)),
+            s => Assert.Equal(s.First.StartUtc!.Value + shift, s.Second.StartUtc!.Value, TimeSpan.FromSeconds(1.5))
+        );
     }
 
     /// <summary>Truth of f13: segments start at 17:30:03, 17:31:04, 17:31:34, 17:32:04, 17:33:05, 17:33:34 and 17:35:32.</summary>

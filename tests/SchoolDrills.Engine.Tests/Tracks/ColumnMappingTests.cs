@@ -18,8 +18,10 @@ public class ColumnMappingTests
     [Fact]
     public void What_a_person_says_goes_before_names_and_is_told()
     {
-        var track = Recording.GoodText("time,y,x,altitude,A2\n" + At + ",100,200\n",
-            Mapping(("indicatedAltitudeFt", "A2", null), ("gpsAltitudeFt", "none", null), ("latDeg", "y", null), ("lonDeg", "x", null)));
+        var track = Recording.GoodText(
+            "time,y,x,altitude,A2\n" + At + ",100,200\n",
+            Mapping(("indicatedAltitudeFt", "A2", null), ("gpsAltitudeFt", "none", null), ("latDeg", "y", null), ("lonDeg", "x", null))
+        );
         Assert.Equal(200, track.IndicatedAltitudeFt![0]);
         Assert.Null(track.GpsAltitudeFt);
         Assert.Equal(41.5, track.LatDeg[0]);
@@ -42,7 +44,10 @@ public class ColumnMappingTests
         Assert.Contains("t, a, b, c", problem.Message);
         Assert.Equal(["t", "a", "b", "c"], problem.Header!.Columns.Select(c => c.Name));
         Assert.Equal(["41.5", "41.6"], problem.Header.Columns[1].Samples);
-        var track = Recording.GoodText(text, Mapping(("timeS", "t", null), ("latDeg", "a", null), ("lonDeg", "b", null), ("pressureAltitudeFt", "c", null)));
+        var track = Recording.GoodText(
+            text,
+            Mapping(("timeS", "t", null), ("latDeg", "a", null), ("lonDeg", "b", null), ("pressureAltitudeFt", "c", null))
+        );
         Assert.Equal([41.5, 41.6], track.LatDeg);
         Assert.Equal([1000, 1001], track.PressureAltitudeFt!);
         Assert.Equal(problem.Header.Fingerprint, track.Header!.Fingerprint);
@@ -77,8 +82,10 @@ public class ColumnMappingTests
     [Fact]
     public void Two_columns_can_change_places()
     {
-        var track = Recording.GoodText("time,lat,lon,pressure altitude,indicated altitude\n" + At + ",100,200\n",
-            Mapping(("indicatedAltitudeFt", "pressure altitude", null), ("pressureAltitudeFt", "indicated altitude", null)));
+        var track = Recording.GoodText(
+            "time,lat,lon,pressure altitude,indicated altitude\n" + At + ",100,200\n",
+            Mapping(("indicatedAltitudeFt", "pressure altitude", null), ("pressureAltitudeFt", "indicated altitude", null))
+        );
         Assert.Equal(100, track.IndicatedAltitudeFt![0]);
         Assert.Equal(200, track.PressureAltitudeFt![0]);
     }
@@ -86,7 +93,10 @@ public class ColumnMappingTests
     [Fact]
     public void Columns_of_one_name_are_told_apart_and_nameless_ones_have_their_place()
     {
-        var track = Recording.GoodText("time,lat,lon,Alt,Alt,\n" + At + ",100,200,300\n", Mapping(("indicatedAltitudeFt", "Alt (2)", null), ("pressureAltitudeFt", "column 6", null)));
+        var track = Recording.GoodText(
+            "time,lat,lon,Alt,Alt,\n" + At + ",100,200,300\n",
+            Mapping(("indicatedAltitudeFt", "Alt (2)", null), ("pressureAltitudeFt", "column 6", null))
+        );
         Assert.Equal(100, track.GpsAltitudeFt![0]);
         Assert.Equal(200, track.IndicatedAltitudeFt![0]);
         Assert.Equal(300, track.PressureAltitudeFt![0]);

@@ -32,25 +32,30 @@ internal sealed class CsvDialect(Random random)
     {
         var columns = Columns().OrderBy(_ => random.Next()).ToList();
         var text = new StringBuilder(_byteOrderMark);
-        for (var i = 0; i < _remarks; i++) Line(text, $"{_mark} remark {i} of a recorder");
+        for (var i = 0; i < _remarks; i++)
+            Line(text, $"{_mark} remark {i} of a recorder");
         Header(text, columns);
         for (var i = 0; i < samples.Count; i++)
         {
-            if (i == samples.Count / 2 && _repeatsHeader) Header(text, columns);
-            if (i == samples.Count / 3) Line(text, $"{_mark} pilot event");
+            if (i == samples.Count / 2 && _repeatsHeader)
+                Header(text, columns);
+            if (i == samples.Count / 3)
+                Line(text, $"{_mark} pilot event");
             Line(text, string.Join(_separator, columns.Select(c => Cell(c.Value(samples[i])))));
         }
 
         return text.ToString();
     }
 
-    public override string ToString() => $"{_separator} quoted {_quoted} comma {Comma} time {_time} position {_position} units row {_unitsRow} {_altitudeUnit.Name} {_speedUnit.Name} {_climbUnit.Name}";
+    public override string ToString() =>
+        $"{_separator} quoted {_quoted} comma {Comma} time {_time} position {_position} units row {_unitsRow} {_altitudeUnit.Name} {_speedUnit.Name} {_climbUnit.Name}";
 
     private void Header(StringBuilder text, List<Column> columns)
     {
         // A unit is named once: in the header, or in the row below.
         Line(text, string.Join(_separator, columns.Select(c => Cell(_unitsRow || c.Unit.Length == 0 ? c.Name : $"{c.Name} [{c.Unit}]"))));
-        if (_unitsRow) Line(text, string.Join(_separator, columns.Select(c => Cell(c.Unit))));
+        if (_unitsRow)
+            Line(text, string.Join(_separator, columns.Select(c => Cell(c.Unit))));
     }
 
     private List<Column> Columns()
@@ -74,7 +79,13 @@ internal sealed class CsvDialect(Random random)
                 columns.Add(new("time", "s", s => (s.Utc - DateTime.UnixEpoch).TotalSeconds.ToString("F3", CultureInfo.InvariantCulture)));
                 break;
             case "epoch-ms":
-                columns.Add(new("timestamp", "ms", s => ((s.Utc - DateTime.UnixEpoch).Ticks / TimeSpan.TicksPerMillisecond).ToString(CultureInfo.InvariantCulture)));
+                columns.Add(
+                    new(
+                        "timestamp",
+                        "ms",
+                        s => ((s.Utc - DateTime.UnixEpoch).Ticks / TimeSpan.TicksPerMillisecond).ToString(CultureInfo.InvariantCulture)
+                    )
+                );
                 break;
             case "apart":
                 columns.Add(new("UTC Date", "yyyy-mm-dd", s => Text(s.Utc, "yyyy-MM-dd")));
@@ -83,7 +94,13 @@ internal sealed class CsvDialect(Random random)
             case "local":
                 columns.Add(new("Lcl Date", "yyyy-mm-dd", s => Text(s.Utc + local, "yyyyMMdd")));
                 columns.Add(new("Lcl Time", "hh:mm:ss", s => Text(s.Utc + local, "HH:mm:ss.fff")));
-                columns.Add(new("UTCOfst", "hh:mm", _ => (local < TimeSpan.Zero ? "-" : "+") + local.ToString(@"hh\:mm", CultureInfo.InvariantCulture)));
+                columns.Add(
+                    new(
+                        "UTCOfst",
+                        "hh:mm",
+                        _ => (local < TimeSpan.Zero ? "-" : "+") + local.ToString(@"hh\:mm", CultureInfo.InvariantCulture)
+                    )
+                );
                 break;
             default:
                 columns.Add(new("Date Time UTC", "", s => Text(s.Utc, "dd.MM.yyyy HH:mm:ss.fff")));
@@ -92,7 +109,8 @@ internal sealed class CsvDialect(Random random)
 
         columns.Add(new("Latitude", _position == "decimal" ? "deg" : "", s => Coordinate(s.LatDeg, 2, 'N', 'S')));
         columns.Add(new("Longitude", _position == "decimal" ? "deg" : "", s => Coordinate(s.LonDeg, 3, 'E', 'W')));
-        if (_position != "hemispheres") return columns;
+        if (_position != "hemispheres")
+            return columns;
         columns.Add(new("N/S", "", s => s.LatDeg < 0 ? "S" : "N"));
         columns.Add(new("E/W", "", s => s.LonDeg < 0 ? "W" : "E"));
         return columns;
@@ -105,7 +123,8 @@ internal sealed class CsvDialect(Random random)
         // Positions lie on whole hundred-thousandths of a minute, so that all forms can hold them.
         var units = (long)Math.Round(size * 6_000_000);
         var (whole, minutes) = (units / 6_000_000, units % 6_000_000 / 100_000m);
-        var packed = whole.ToString("D" + digits, CultureInfo.InvariantCulture) + minutes.ToString("00.00000", CultureInfo.InvariantCulture);
+        var packed =
+            whole.ToString("D" + digits, CultureInfo.InvariantCulture) + minutes.ToString("00.00000", CultureInfo.InvariantCulture);
         return _position switch
         {
             "decimal" => Decimal(deg.ToString("F10", CultureInfo.InvariantCulture)),
@@ -122,7 +141,10 @@ internal sealed class CsvDialect(Random random)
 
     private static string Text(DateTime time, string form) => time.ToString(form, CultureInfo.InvariantCulture);
 
-    private string Cell(string text) => _quoted ? $"\"{text}\"" : _padded ? $" {text} " : text;
+    private string Cell(string text) =>
+        _quoted ? $"\"{text}\""
+        : _padded ? $" {text} "
+        : text;
 
     private void Line(StringBuilder text, string line) => text.Append(line).Append(_lineEnd);
 
@@ -132,4 +154,12 @@ internal sealed class CsvDialect(Random random)
 }
 
 /// <summary>One row of a table, in the units of a track.</summary>
-internal sealed record CsvSample(DateTime Utc, double LatDeg, double LonDeg, double AltitudeFt, double AirspeedKt, double VerticalSpeedFpm, double HeadingDeg);
+internal sealed record CsvSample(
+    DateTime Utc,
+    double LatDeg,
+    double LonDeg,
+    double AltitudeFt,
+    double AirspeedKt,
+    double VerticalSpeedFpm,
+    double HeadingDeg
+);

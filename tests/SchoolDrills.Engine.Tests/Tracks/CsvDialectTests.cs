@@ -20,10 +20,14 @@ public class CsvDialectTests
             var track = result.Track!;
             for (var i = 0; i < samples.Count; i++)
             {
-                var ok = Math.Abs((Recording.TimeOf(track, i).UtcDateTime - samples[i].Utc).TotalMilliseconds) < 0.5
-                    && Math.Abs(track.LatDeg[i] - samples[i].LatDeg) < 1e-9 && Math.Abs(track.LonDeg[i] - samples[i].LonDeg) < 1e-9
-                    && Near(track.IndicatedAltitudeFt, i, samples[i].AltitudeFt) && Near(track.IndicatedAirspeedKt, i, samples[i].AirspeedKt)
-                    && Near(track.VerticalSpeedFpm, i, samples[i].VerticalSpeedFpm) && Near(track.HeadingMagDeg, i, samples[i].HeadingDeg);
+                var ok =
+                    Math.Abs((Recording.TimeOf(track, i).UtcDateTime - samples[i].Utc).TotalMilliseconds) < 0.5
+                    && Math.Abs(track.LatDeg[i] - samples[i].LatDeg) < 1e-9
+                    && Math.Abs(track.LonDeg[i] - samples[i].LonDeg) < 1e-9
+                    && Near(track.IndicatedAltitudeFt, i, samples[i].AltitudeFt)
+                    && Near(track.IndicatedAirspeedKt, i, samples[i].AirspeedKt)
+                    && Near(track.VerticalSpeedFpm, i, samples[i].VerticalSpeedFpm)
+                    && Near(track.HeadingMagDeg, i, samples[i].HeadingDeg);
                 Assert.True(ok, $"record {i} of {what}");
             }
         }
@@ -39,9 +43,17 @@ public class CsvDialectTests
         for (var i = random.Next(3, 12); i >= 0; i--)
         {
             utc = utc.AddMilliseconds(random.Next(1, 8) * 250);
-            samples.Add(new CsvSample(
-                utc, random.Next(-539_000_000, 539_000_000) / 6_000_000.0, random.Next(-1_079_000_000, 1_079_000_000) / 6_000_000.0,
-                random.Next(-200, 12_000), random.Next(0, 1_500) / 10.0, random.Next(-2_000, 2_000), random.Next(0, 3_600) / 10.0));
+            samples.Add(
+                new CsvSample(
+                    utc,
+                    random.Next(-539_000_000, 539_000_000) / 6_000_000.0,
+                    random.Next(-1_079_000_000, 1_079_000_000) / 6_000_000.0,
+                    random.Next(-200, 12_000),
+                    random.Next(0, 1_500) / 10.0,
+                    random.Next(-2_000, 2_000),
+                    random.Next(0, 3_600) / 10.0
+                )
+            );
         }
 
         return samples;

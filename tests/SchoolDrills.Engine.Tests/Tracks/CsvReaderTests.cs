@@ -66,7 +66,11 @@ public class CsvReaderTests
     [Fact]
     public void Decimal_commas_are_read_where_positions_have_them()
     {
-        var track = Csv("time;latitude;longitude;altitude (m)", "2026-01-17T17:30:00Z;41,531593;-99,474708;1801,7", "2026-01-17T17:30:01Z;41,531700;-99,474800;1802");
+        var track = Csv(
+            "time;latitude;longitude;altitude (m)",
+            "2026-01-17T17:30:00Z;41,531593;-99,474708;1801,7",
+            "2026-01-17T17:30:01Z;41,531700;-99,474800;1802"
+        );
         IsAt(track, 41.531593, -99.474708, "2026-01-17T17:30:00Z");
         Assert.Equal(1801.7, track.GpsAltitudeFt![0] * 0.3048, 9);
         Assert.Equal(1802, track.GpsAltitudeFt[1] * 0.3048, 9);
@@ -74,14 +78,35 @@ public class CsvReaderTests
 
     [Fact]
     public void Quoted_cells_with_decimal_commas_are_read() =>
-        IsAt(Csv("\"time\",\"lat\",\"lon\",\"note\"", "\"2026-01-17T17:30:00Z\",\"41,5\",\"-99,5\",\"say \"\"hi\"\", now\"", "\"2026-01-17T17:30:01Z\",\"41,6\",\"-99,5\",\"x\""),
-            41.6, -99.5, "2026-01-17T17:30:01Z", 1);
+        IsAt(
+            Csv(
+                "\"time\",\"lat\",\"lon\",\"note\"",
+                "\"2026-01-17T17:30:00Z\",\"41,5\",\"-99,5\",\"say \"\"hi\"\", now\"",
+                "\"2026-01-17T17:30:01Z\",\"41,6\",\"-99,5\",\"x\""
+            ),
+            41.6,
+            -99.5,
+            "2026-01-17T17:30:01Z",
+            1
+        );
 
     [Fact]
     public void The_header_may_stand_below_remarks_and_above_units_and_be_repeated()
     {
-        var track = Csv("sep=,", "# recorded by a test", "Aircraft,Trainer", "",
-            "Time, Latitude , Longitude, Alt, IAS", "utc,deg,deg,m,km/h", At + ",304.8,185.2", "# pilot event", "", "Time,Latitude,Longitude,Alt,IAS", "utc,deg,deg,m,km/h", At + ",609.6,");
+        var track = Csv(
+            "sep=,",
+            "# recorded by a test",
+            "Aircraft,Trainer",
+            "",
+            "Time, Latitude , Longitude, Alt, IAS",
+            "utc,deg,deg,m,km/h",
+            At + ",304.8,185.2",
+            "# pilot event",
+            "",
+            "Time,Latitude,Longitude,Alt,IAS",
+            "utc,deg,deg,m,km/h",
+            At + ",609.6,"
+        );
         Assert.Equal(2, track.Count);
         Assert.Equal(0, track.DroppedRecords);
         Assert.Equal(1000, track.GpsAltitudeFt![0], 9);
@@ -94,7 +119,10 @@ public class CsvReaderTests
     [InlineData(49, true)]
     [InlineData(50, false)]
     public void The_header_is_looked_for_in_the_first_50_lines(int linesBefore, bool found) =>
-        Assert.Equal(found, Recording.ReadText(string.Concat(Enumerable.Repeat("remark\n", linesBefore)) + "time,lat,lon\n" + At + "\n").Track is not null);
+        Assert.Equal(
+            found,
+            Recording.ReadText(string.Concat(Enumerable.Repeat("remark\n", linesBefore)) + "time,lat,lon\n" + At + "\n").Track is not null
+        );
 
     [Theory]
     [InlineData("#")]
@@ -107,11 +135,13 @@ public class CsvReaderTests
     [Fact]
     public void A_commented_units_row_above_the_header_local_time_and_offsets_are_read()
     {
-        var track = Csv("#recorder_info,version=1.0",
+        var track = Csv(
+            "#recorder_info,version=1.0",
             "#yyyy-mm-dd, hh:mm:ss, hh:mm, degrees, degrees, ft Baro, inch, ft msl, deg C, kt, kt, fpm, deg, deg, deg, degT, ft wgs, kt",
             "  Lcl Date, Lcl Time, UTCOfst, Latitude, Longitude, AltInd, BaroA, AltMSL, OAT, IAS, GndSpd, VSpd, Pitch, Roll, HDG, TRK, AltGPS, TAS",
             "          ,         ,        ,         ,          ,       ,      ,       ,    ,    ,       ,     ,      ,     ,    ,    ,       ,   ",
-            "2026-01-17, 11:30:00, -06:00, 41.5000000, -99.5000000, 3000.4, 29.92, 2990.1, 12.5, 90.1, 95.2, -100.5, 1.2, -3.4, 91.0, 97.5, 2915.0, 93.0");
+            "2026-01-17, 11:30:00, -06:00, 41.5000000, -99.5000000, 3000.4, 29.92, 2990.1, 12.5, 90.1, 95.2, -100.5, 1.2, -3.4, 91.0, 97.5, 2915.0, 93.0"
+        );
         IsAt(track, 41.5, -99.5, "2026-01-17T17:30:00Z");
         Assert.Equal(3000.4, track.IndicatedAltitudeFt![0]);
         // 29.92 inHg of 33.86389 hPa.
@@ -241,7 +271,15 @@ public class CsvReaderTests
     [Fact]
     public void Rows_without_a_position_or_time_are_counted_with_their_line()
     {
-        var track = Csv("time,lat,lon", At, "2026-01-17T17:30:01Z,-,-", "2026-01-17T17:30:02Z,95,10", "rubbish,41.5,-99.5", "2026-01-17T17:30:03Z", At);
+        var track = Csv(
+            "time,lat,lon",
+            At,
+            "2026-01-17T17:30:01Z,-,-",
+            "2026-01-17T17:30:02Z,95,10",
+            "rubbish,41.5,-99.5",
+            "2026-01-17T17:30:03Z",
+            At
+        );
         Assert.Equal(2, track.Count);
         Assert.Equal(4, track.DroppedRecords);
         Assert.Contains("line 3", Assert.Single(track.Warnings));
@@ -249,7 +287,10 @@ public class CsvReaderTests
 
     [Fact]
     public void Rows_out_of_order_and_doubled_stay_as_they_are() =>
-        Assert.Equal([0, 2, 1, 1], Csv("time,lat,lon", At, At.Replace(":00Z", ":02Z"), At.Replace(":00Z", ":01Z"), At.Replace(":00Z", ":01Z")).TimeS);
+        Assert.Equal(
+            [0, 2, 1, 1],
+            Csv("time,lat,lon", At, At.Replace(":00Z", ":02Z"), At.Replace(":00Z", ":01Z"), At.Replace(":00Z", ":01Z")).TimeS
+        );
 
     [Fact]
     public void A_last_record_cut_in_a_number_is_left_out()
@@ -269,7 +310,17 @@ public class CsvReaderTests
 
     [Fact]
     public void UTF_16_with_its_mark_is_read() =>
-        Assert.Equal(1, Recording.Good(Recording.ReadBytes([.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes($"time\tlat\tlon\n{At.Replace(',', '\t')}\n")])).Count);
+        Assert.Equal(
+            1,
+            Recording
+                .Good(
+                    Recording.ReadBytes([
+                        .. Encoding.Unicode.GetPreamble(),
+                        .. Encoding.Unicode.GetBytes($"time\tlat\tlon\n{At.Replace(',', '\t')}\n"),
+                    ])
+                )
+                .Count
+        );
 
     [Theory]
     [InlineData("time,lat,alt\n1,2,3\n", "longitude")]

@@ -61,7 +61,10 @@ public class DamagedRecordingTests
 
     [Fact]
     public void An_empty_track_is_refused() =>
-        Assert.Contains("no track points", Recording.Bad(Recording.ReadFile("damaged/empty-track.gpx"), TrackProblemKind.Unreadable).Message);
+        Assert.Contains(
+            "no track points",
+            Recording.Bad(Recording.ReadFile("damaged/empty-track.gpx"), TrackProblemKind.Unreadable).Message
+        );
 
     [Fact]
     public void Zero_bytes_are_refused() => Recording.Bad(Recording.ReadFile("damaged/zero-bytes.csv"), TrackProblemKind.Empty);
@@ -77,7 +80,8 @@ public class DamagedRecordingTests
         {
             var cells = lines[i].Split(',');
             for (var column = 3; column <= 5; column++)
-                cells[column] = Math.Round(int.Parse(cells[column], System.Globalization.CultureInfo.InvariantCulture) * 0.3048).ToString(System.Globalization.CultureInfo.InvariantCulture);
+                cells[column] = Math.Round(int.Parse(cells[column], System.Globalization.CultureInfo.InvariantCulture) * 0.3048)
+                    .ToString(System.Globalization.CultureInfo.InvariantCulture);
             lines[i] = string.Join(',', cells);
         }
         var good = Recording.GoodFile(name);

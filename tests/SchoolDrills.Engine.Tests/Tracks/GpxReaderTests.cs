@@ -7,12 +7,13 @@ namespace SchoolDrills.Engine.Tests.Tracks;
 /// <summary>Expectations follow the GPX 1.0 and 1.1 schemas (topografix.com) and XML Schema's dateTime.</summary>
 public class GpxReaderTests
 {
-    private static string Gpx(string points, string version = "1.1") => $"""
-        <?xml version="1.0" encoding="UTF-8"?>
-        <gpx version="{version}" creator="test" xmlns="http://www.topografix.com/GPX/{version.Replace('.', '/')}">
-         <trk><trkseg>{points}</trkseg></trk>
-        </gpx>
-        """;
+    private static string Gpx(string points, string version = "1.1") =>
+        $"""
+            <?xml version="1.0" encoding="UTF-8"?>
+            <gpx version="{version}" creator="test" xmlns="http://www.topografix.com/GPX/{version.Replace('.', '/')}">
+             <trk><trkseg>{points}</trkseg></trk>
+            </gpx>
+            """;
 
     [Fact]
     public void Elevation_is_metres_above_mean_sea_level()
@@ -50,15 +51,19 @@ public class GpxReaderTests
     [Fact]
     public void Points_without_elevation_keep_a_gap_and_points_without_time_are_dropped()
     {
-        var track = Recording.GoodText(Gpx("""
-            <trkpt lat="1" lon="2"><ele>100</ele><time>2026-01-17T17:30:00Z</time></trkpt>
-            <trkpt lat="1" lon="2"><time>2026-01-17T17:30:01Z</time></trkpt>
-            <trkpt lat="1" lon="2"><ele>100</ele></trkpt>
-            <trkpt lat="1" lon="2"/>
-            <trkpt lat="91" lon="2"><time>2026-01-17T17:30:02Z</time></trkpt>
-            <trkpt lat="1" lon="NaN"><time>2026-01-17T17:30:02Z</time></trkpt>
-            <trkpt lat="1" lon="2"><ele>101</ele><time>2026-01-17T17:30:03Z</time></trkpt>
-            """));
+        var track = Recording.GoodText(
+            Gpx(
+                """
+                <trkpt lat="1" lon="2"><ele>100</ele><time>2026-01-17T17:30:00Z</time></trkpt>
+                <trkpt lat="1" lon="2"><time>2026-01-17T17:30:01Z</time></trkpt>
+                <trkpt lat="1" lon="2"><ele>100</ele></trkpt>
+                <trkpt lat="1" lon="2"/>
+                <trkpt lat="91" lon="2"><time>2026-01-17T17:30:02Z</time></trkpt>
+                <trkpt lat="1" lon="NaN"><time>2026-01-17T17:30:02Z</time></trkpt>
+                <trkpt lat="1" lon="2"><ele>101</ele><time>2026-01-17T17:30:03Z</time></trkpt>
+                """
+            )
+        );
         Assert.Equal([0, 1, 3], track.TimeS);
         Assert.True(double.IsNaN(track.GpsAltitudeFt![1]));
         Assert.Equal(4, track.DroppedRecords);
@@ -68,11 +73,15 @@ public class GpxReaderTests
     [Fact]
     public void Segments_and_tracks_follow_each_other()
     {
-        var track = Recording.GoodText(Gpx("""
-            <trkpt lat="1" lon="2"><time>2026-01-17T17:30:00Z</time></trkpt></trkseg><trkseg>
-            <trkpt lat="3" lon="4"><time>2026-01-17T17:40:00Z</time></trkpt></trkseg></trk><trk><trkseg>
-            <trkpt lat="5" lon="6"><time>2026-01-17T17:50:00Z</time></trkpt>
-            """));
+        var track = Recording.GoodText(
+            Gpx(
+                """
+                <trkpt lat="1" lon="2"><time>2026-01-17T17:30:00Z</time></trkpt></trkseg><trkseg>
+                <trkpt lat="3" lon="4"><time>2026-01-17T17:40:00Z</time></trkpt></trkseg></trk><trk><trkseg>
+                <trkpt lat="5" lon="6"><time>2026-01-17T17:50:00Z</time></trkpt>
+                """
+            )
+        );
         Assert.Equal([1, 3, 5], track.LatDeg);
         Assert.Equal([0, 600, 1200], track.TimeS);
     }
@@ -89,11 +98,17 @@ public class GpxReaderTests
     public void Speed_and_course_come_from_GPX_1_0_and_from_extensions()
     {
         // 10 m/s = 10 * 3600 / 1852 kt.
-        var old = Recording.GoodText(Gpx("<trkpt lat='1' lon='2'><time>2026-01-17T17:30:00Z</time><course>271.5</course><speed>10</speed></trkpt>", "1.0"));
-        var extended = Recording.GoodText(Gpx("""
-            <trkpt lat="1" lon="2"><time>2026-01-17T17:30:00Z</time>
-            <extensions><x:TrackPointExtension xmlns:x="urn:example:track-point"><x:atemp>12</x:atemp><x:speed>10</x:speed><x:course>271.5</x:course></x:TrackPointExtension></extensions></trkpt>
-            """));
+        var old = Recording.GoodText(
+            Gpx("<trkpt lat='1' lon='2'><time>2026-01-17T17:30:00Z</time><course>271.5</course><speed>10</speed></trkpt>", "1.0")
+        );
+        var extended = Recording.GoodText(
+            Gpx(
+                """
+                <trkpt lat="1" lon="2"><time>2026-01-17T17:30:00Z</time>
+                <extensions><x:TrackPointExtension xmlns:x="urn:example:track-point"><x:atemp>12</x:atemp><x:speed>10</x:speed><x:course>271.5</x:course></x:TrackPointExtension></extensions></trkpt>
+                """
+            )
+        );
         foreach (var track in new[] { old, extended })
         {
             Assert.Equal(19.438445, track.GroundSpeedKt![0], 6);
@@ -139,7 +154,8 @@ public class GpxReaderTests
         File.WriteAllText(secret, "2026-01-17T17:30:00Z");
         try
         {
-            var text = $"<?xml version=\"1.0\"?><!DOCTYPE gpx [<!ENTITY x SYSTEM \"file://{secret}\">]><gpx><trk><trkseg><trkpt lat='1' lon='2'><time>&x;</time></trkpt></trkseg></trk></gpx>";
+            var text =
+                $"<?xml version=\"1.0\"?><!DOCTYPE gpx [<!ENTITY x SYSTEM \"file://{secret}\">]><gpx><trk><trkseg><trkpt lat='1' lon='2'><time>&x;</time></trkpt></trkseg></trk></gpx>";
             Recording.Bad(Recording.ReadText(text), TrackProblemKind.Unreadable);
         }
         finally

@@ -41,30 +41,55 @@ public class GrowthTests
 
     private static byte[] Written(string format, int samples)
     {
-        var text = new StringBuilder(format switch
-        {
-            "gpx" => "<gpx version=\"1.1\"><trk><trkseg>\n",
-            "kml" => "<kml xmlns:gx=\"http://www.google.com/kml/ext/2.2\"><Placemark><gx:Track>\n",
-            "igc" => "AXXX\nHFDTE170126\n",
-            "csv" => "utc,lat,lon,gps alt (m),ias_kt,hdg\n",
-            _ => "",
-        });
+        var text = new StringBuilder(
+            format switch
+            {
+                "gpx" => "<gpx version=\"1.1\"><trk><trkseg>\n",
+                "kml" => "<kml xmlns:gx=\"http://www.google.com/kml/ext/2.2\"><Placemark><gx:Track>\n",
+                "igc" => "AXXX\nHFDTE170126\n",
+                "csv" => "utc,lat,lon,gps alt (m),ias_kt,hdg\n",
+                _ => "",
+            }
+        );
         var start = new DateTime(2026, 1, 17, 0, 0, 0, DateTimeKind.Utc);
         for (var i = 0; i < samples; i++)
         {
             var utc = start.AddSeconds(i);
             var minutes = 30_000 + i % 20_000;
-            text.AppendLine(format switch
-            {
-                "gpx" => string.Create(CultureInfo.InvariantCulture, $"<trkpt lat=\"41.{minutes:D5}\" lon=\"-99.{minutes:D5}\"><ele>900.5</ele><time>{utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>"),
-                "kml" => string.Create(CultureInfo.InvariantCulture, $"<when>{utc:yyyy-MM-ddTHH:mm:ss}Z</when><gx:coord>-99.{minutes:D5} 41.{minutes:D5} 900.5</gx:coord>"),
-                "igc" => string.Create(CultureInfo.InvariantCulture, $"B{utc:HHmmss}41{minutes:D5}N099{minutes:D5}WA0090000905"),
-                "nmea" => Rmc(string.Create(CultureInfo.InvariantCulture, $"GPRMC,{utc:HHmmss},A,41{minutes / 1000:D2}.{minutes % 1000:D3},N,099{minutes / 1000:D2}.{minutes % 1000:D3},W,090.0,084.4,{utc:ddMMyy},,")),
-                _ => string.Create(CultureInfo.InvariantCulture, $"{utc:yyyy-MM-ddTHH:mm:ss}Z,41.{minutes:D5},-99.{minutes:D5},900.5,95.2,271"),
-            });
+            text.AppendLine(
+                format switch
+                {
+                    "gpx" => string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"<trkpt lat=\"41.{minutes:D5}\" lon=\"-99.{minutes:D5}\"><ele>900.5</ele><time>{utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>"
+                    ),
+                    "kml" => string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"<when>{utc:yyyy-MM-ddTHH:mm:ss}Z</when><gx:coord>-99.{minutes:D5} 41.{minutes:D5} 900.5</gx:coord>"
+                    ),
+                    "igc" => string.Create(CultureInfo.InvariantCulture, $"B{utc:HHmmss}41{minutes:D5}N099{minutes:D5}WA0090000905"),
+                    "nmea" => Rmc(
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"GPRMC,{utc:HHmmss},A,41{minutes / 1000:D2}.{minutes % 1000:D3},N,099{minutes / 1000:D2}.{minutes % 1000:D3},W,090.0,084.4,{utc:ddMMyy},,"
+                        )
+                    ),
+                    _ => string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{utc:yyyy-MM-ddTHH:mm:ss}Z,41.{minutes:D5},-99.{minutes:D5},900.5,95.2,271"
+                    ),
+                }
+            );
         }
 
-        text.Append(format switch { "gpx" => "</trkseg></trk></gpx>", "kml" => "</gx:Track></Placemark></kml>", _ => "" });
+        text.Append(
+            format switch
+            {
+                "gpx" => "</trkseg></trk></gpx>",
+                "kml" => "</gx:Track></Placemark></kml>",
+                _ => "",
+            }
+        );
         return Encoding.UTF8.GetBytes(text.ToString());
     }
 

@@ -61,7 +61,11 @@ public class IgcReaderTests
     public void Extensions_refine_positions_and_times_and_add_speeds_and_headings()
     {
         // LAD and LOD continue the decimals of the minutes, TDS those of the second; 100 km/h = 100 / 1.852 kt.
-        var track = Igc("HFDTE160701", "I073637LAD3839LOD4042TDS4345GSP4648IAS4951HDM5254TRT", "B0941145152265N00032642WA00115001155025250100100093180");
+        var track = Igc(
+            "HFDTE160701",
+            "I073637LAD3839LOD4042TDS4345GSP4648IAS4951HDM5254TRT",
+            "B0941145152265N00032642WA00115001155025250100100093180"
+        );
         Assert.Equal(51 + 52.26550 / 60, track.LatDeg[0], 10);
         Assert.Equal(-(0 + 32.64225 / 60), track.LonDeg[0], 10);
         Assert.Equal(250, track.EpochUtc.Millisecond);
@@ -74,7 +78,12 @@ public class IgcReaderTests
     [Fact]
     public void The_day_after_midnight_follows_the_header_date()
     {
-        var track = Igc("HFDTE311226", "B2359595152265N00032642WA0011500115", "B0000015152265N00032642WA0011500115", "B2359585152265N00032642WA0011500115");
+        var track = Igc(
+            "HFDTE311226",
+            "B2359595152265N00032642WA0011500115",
+            "B0000015152265N00032642WA0011500115",
+            "B2359585152265N00032642WA0011500115"
+        );
         Assert.Equal([0, 2, -1], track.TimeS);
         Assert.Equal(2027, Recording.TimeOf(track, 1).Year);
     }
@@ -89,7 +98,10 @@ public class IgcReaderTests
 
     [Fact]
     public void A_file_without_a_date_is_refused() =>
-        Assert.Contains("HFDTE", Recording.Bad(Recording.ReadText("AXXX\nB0941145152265N00032642WA0011500115\n"), TrackProblemKind.Unreadable).Message);
+        Assert.Contains(
+            "HFDTE",
+            Recording.Bad(Recording.ReadText("AXXX\nB0941145152265N00032642WA0011500115\n"), TrackProblemKind.Unreadable).Message
+        );
 
     [Fact]
     public void A_file_without_fixes_is_refused() =>
@@ -98,7 +110,12 @@ public class IgcReaderTests
     [Fact]
     public void A_minute_of_60_or_a_wrong_letter_is_no_position()
     {
-        var track = Igc("HFDTE160701", "B0941145160000N00032642WA0011500115", "B0941155152265X00032642WA0011500115", "B0941165152265N00032642WA0011500115");
+        var track = Igc(
+            "HFDTE160701",
+            "B0941145160000N00032642WA0011500115",
+            "B0941155152265X00032642WA0011500115",
+            "B0941165152265N00032642WA0011500115"
+        );
         Assert.Equal(1, track.Count);
         Assert.Equal(2, track.DroppedRecords);
     }

@@ -11,12 +11,41 @@ namespace SchoolDrills.Engine.Tests.Tracks;
 /// </summary>
 public class MutationTests
 {
-    private static readonly int Tries = int.Parse(Environment.GetEnvironmentVariable("SCHOOLDRILLS_FUZZ") ?? "200", CultureInfo.InvariantCulture);
+    private static readonly int Tries = int.Parse(
+        Environment.GetEnvironmentVariable("SCHOOLDRILLS_FUZZ") ?? "200",
+        CultureInfo.InvariantCulture
+    );
 
     private static readonly string[] Splices =
     [
-        "9999999999999999", "-1", "1e308", "NaN", "\"", "<", ">", "&x;", "]]>", "<!--", "\0", "\n", "\r", ",", ";", "$", "*00", "2026-02-30T25:61:61Z",
-        "<trkpt lat=\"", "</trkseg>", "<gx:coord>", "B235959", "HFDTE999999", "I99", "$GPRMC,", "\uFEFF", "\uD800", "time,lat,lon\n",
+        "9999999999999999",
+        "-1",
+        "1e308",
+        "NaN",
+        "\"",
+        "<",
+        ">",
+        "&x;",
+        "]]>",
+        "<!--",
+        "\0",
+        "\n",
+        "\r",
+        ",",
+        ";",
+        "$",
+        "*00",
+        "2026-02-30T25:61:61Z",
+        "<trkpt lat=\"",
+        "</trkseg>",
+        "<gx:coord>",
+        "B235959",
+        "HFDTE999999",
+        "I99",
+        "$GPRMC,",
+        "\uFEFF",
+        "\uD800",
+        "time,lat,lon\n",
     ];
 
     [Theory]

@@ -42,7 +42,10 @@ public class NmeaReaderTests
 
     [Fact]
     public void Only_wrong_checksums_are_refused() =>
-        Assert.Contains("checksum", Recording.Bad(Recording.ReadText(Rmc.Replace("084.4", "085.4") + "\n"), TrackProblemKind.Unreadable).Message);
+        Assert.Contains(
+            "checksum",
+            Recording.Bad(Recording.ReadText(Rmc.Replace("084.4", "085.4") + "\n"), TrackProblemKind.Unreadable).Message
+        );
 
     [Theory]
     [InlineData("GN")]
@@ -61,8 +64,11 @@ public class NmeaReaderTests
     public void Sentences_without_a_fix_make_no_sample()
     {
         var track = Nmea(
-            Sentence("GPRMC,101009,V,,,,,,,170126,,"), Sentence("GPGGA,101009,,,,,0,00,,,M,,M,,"),
-            Sentence("GPRMC,101010,A,4343.5000,S,17155.2500,E,,,170126,,"), Sentence("GPGGA,101010,4343.5000,S,17155.2500,E,1,05,1.1,,M,,M,,"));
+            Sentence("GPRMC,101009,V,,,,,,,170126,,"),
+            Sentence("GPGGA,101009,,,,,0,00,,,M,,M,,"),
+            Sentence("GPRMC,101010,A,4343.5000,S,17155.2500,E,,,170126,,"),
+            Sentence("GPGGA,101010,4343.5000,S,17155.2500,E,1,05,1.1,,M,,M,,")
+        );
         Assert.Equal(1, track.Count);
         Assert.Equal(1, track.DroppedRecords);
         Assert.Null(track.GroundSpeedKt);
@@ -73,16 +79,24 @@ public class NmeaReaderTests
     public void Midnight_passes_with_GGA_first()
     {
         var track = Nmea(
-            Sentence("GPGGA,235959,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,"), Sentence("GPRMC,235959,A,4343.5,S,17155.2,E,1,2,311226,,"),
-            Sentence("GPGGA,000000,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,"), Sentence("GPRMC,000000,A,4343.5,S,17155.2,E,1,2,010127,,"),
-            Sentence("GPGGA,000001,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,"));
+            Sentence("GPGGA,235959,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,"),
+            Sentence("GPRMC,235959,A,4343.5,S,17155.2,E,1,2,311226,,"),
+            Sentence("GPGGA,000000,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,"),
+            Sentence("GPRMC,000000,A,4343.5,S,17155.2,E,1,2,010127,,"),
+            Sentence("GPGGA,000001,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,")
+        );
         Assert.Equal([0, 1, 2], track.TimeS);
     }
 
     [Fact]
     public void ZDA_gives_the_date_too() =>
-        Assert.Equal(new DateTimeOffset(2026, 7, 4, 20, 15, 30, TimeSpan.Zero), Nmea(
-            Sentence("GPZDA,201530.00,04,07,2026,00,00"), Sentence("GPGGA,201530.00,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,")).EpochUtc);
+        Assert.Equal(
+            new DateTimeOffset(2026, 7, 4, 20, 15, 30, TimeSpan.Zero),
+            Nmea(
+                Sentence("GPZDA,201530.00,04,07,2026,00,00"),
+                Sentence("GPGGA,201530.00,4343.5,S,17155.2,E,1,08,0.9,545.4,M,46.9,M,,")
+            ).EpochUtc
+        );
 
     [Fact]
     public void Fixes_without_a_date_are_refused() =>

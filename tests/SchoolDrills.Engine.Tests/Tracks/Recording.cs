@@ -32,7 +32,8 @@ internal static class Recording
     public static TrackReadResult ReadBytes(byte[] bytes, TrackReadOptions? options = null) =>
         TrackReader.Read(new MemoryStream(bytes), options, TestContext.Current.CancellationToken);
 
-    public static TrackReadResult ReadText(string text, TrackReadOptions? options = null) => ReadBytes(Encoding.UTF8.GetBytes(text), options);
+    public static TrackReadResult ReadText(string text, TrackReadOptions? options = null) =>
+        ReadBytes(Encoding.UTF8.GetBytes(text), options);
 
     /// <summary>A recording that must be readable.</summary>
     public static Track Good(TrackReadResult result)

@@ -9,7 +9,8 @@ public class RoundTripTests
 {
     private sealed record Sample(DateTime Utc, double LatDeg, double LonDeg, int AltitudeM);
 
-    public static TheoryData<string> Formats => ["gpx", "kml", "igc", "nmea", "csv", "csv-decimal-comma", "csv-local", "csv-epoch", "csv-minutes"];
+    public static TheoryData<string> Formats =>
+        ["gpx", "kml", "igc", "nmea", "csv", "csv-decimal-comma", "csv-local", "csv-epoch", "csv-minutes"];
 
     [Theory]
     [MemberData(nameof(Formats))]
@@ -57,7 +58,9 @@ public class RoundTripTests
             case "gpx":
                 Line($"<gpx version=\"1.1\" xmlns=\"http://www.topografix.com/GPX/1/1\"><trk><trkseg>");
                 foreach (var s in samples)
-                    Line($"<trkpt lon=\"{s.LonDeg:F10}\" lat=\"{s.LatDeg:F10}\"><ele>{s.AltitudeM}</ele><time>{s.Utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>");
+                    Line(
+                        $"<trkpt lon=\"{s.LonDeg:F10}\" lat=\"{s.LatDeg:F10}\"><ele>{s.AltitudeM}</ele><time>{s.Utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>"
+                    );
                 Line($"</trkseg></trk></gpx>");
                 break;
             case "kml":
@@ -69,7 +72,9 @@ public class RoundTripTests
             case "igc":
                 Line($"AXXX\nHFDTE{samples[0].Utc:ddMMyy}");
                 foreach (var s in samples)
-                    Line($"B{s.Utc:HHmmss}{Packed(s.LatDeg, 2, "")}{(s.LatDeg < 0 ? 'S' : 'N')}{Packed(s.LonDeg, 3, "")}{(s.LonDeg < 0 ? 'W' : 'E')}A00000{s.AltitudeM:D5}");
+                    Line(
+                        $"B{s.Utc:HHmmss}{Packed(s.LatDeg, 2, "")}{(s.LatDeg < 0 ? 'S' : 'N')}{Packed(s.LonDeg, 3, "")}{(s.LonDeg < 0 ? 'W' : 'E')}A00000{s.AltitudeM:D5}"
+                    );
                 break;
             case "nmea":
                 foreach (var s in samples)
@@ -91,7 +96,9 @@ public class RoundTripTests
             case "csv-local":
                 Line($"local date,local time,utc offset,lat,lon,gps alt (m)");
                 foreach (var s in samples)
-                    Line($"{s.Utc.AddHours(13):yyyy-MM-dd},{s.Utc.AddHours(13):HH:mm:ss},+13:00,{s.LatDeg:F10},{s.LonDeg:F10},{s.AltitudeM}");
+                    Line(
+                        $"{s.Utc.AddHours(13):yyyy-MM-dd},{s.Utc.AddHours(13):HH:mm:ss},+13:00,{s.LatDeg:F10},{s.LonDeg:F10},{s.AltitudeM}"
+                    );
                 break;
             case "csv-epoch":
                 Line($"time\tlat\tlon\tgps alt (m)");
@@ -101,7 +108,9 @@ public class RoundTripTests
             case "csv-minutes":
                 Line($"utc|lat|lon|gps alt (m)");
                 foreach (var s in samples)
-                    Line($"{s.Utc:yyyy-MM-ddTHH:mm:ss}Z|{Packed(s.LatDeg, 2, ".")}{(s.LatDeg < 0 ? 'S' : 'N')}|{Packed(s.LonDeg, 3, ".")}{(s.LonDeg < 0 ? 'W' : 'E')}|{s.AltitudeM}");
+                    Line(
+                        $"{s.Utc:yyyy-MM-ddTHH:mm:ss}Z|{Packed(s.LatDeg, 2, ".")}{(s.LatDeg < 0 ? 'S' : 'N')}|{Packed(s.LonDeg, 3, ".")}{(s.LonDeg < 0 ? 'W' : 'E')}|{s.AltitudeM}"
+                    );
                 break;
         }
         return text.ToString();
@@ -109,13 +118,16 @@ public class RoundTripTests
 
     private static string Comma(double deg) => deg.ToString("F10", CultureInfo.InvariantCulture).Replace('.', ',');
 
-    private static string Position(Sample s) => $"{Packed(s.LatDeg, 2, ".")},{(s.LatDeg < 0 ? 'S' : 'N')},{Packed(s.LonDeg, 3, ".")},{(s.LonDeg < 0 ? 'W' : 'E')}";
+    private static string Position(Sample s) =>
+        $"{Packed(s.LatDeg, 2, ".")},{(s.LatDeg < 0 ? 'S' : 'N')},{Packed(s.LonDeg, 3, ".")},{(s.LonDeg < 0 ? 'W' : 'E')}";
 
     private static string Packed(double deg, int digits, string point)
     {
         var thousandths = (int)Math.Round(Math.Abs(deg) * 60_000);
         return (thousandths / 60_000).ToString("D" + digits, CultureInfo.InvariantCulture)
-            + (thousandths % 60_000 / 1000).ToString("D2", CultureInfo.InvariantCulture) + point + (thousandths % 1000).ToString("D3", CultureInfo.InvariantCulture);
+            + (thousandths % 60_000 / 1000).ToString("D2", CultureInfo.InvariantCulture)
+            + point
+            + (thousandths % 1000).ToString("D3", CultureInfo.InvariantCulture);
     }
 
     private static string Sentence(FormattableString body)

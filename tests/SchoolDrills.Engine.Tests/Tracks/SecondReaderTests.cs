@@ -18,7 +18,11 @@ public class SecondReaderTests
     public void Another_GPX_library_reads_the_same_points(string name)
     {
         using var xml = XmlReader.Create(new MemoryStream(Recording.PlainBytes(name)));
-        var points = GpxFile.ReadFrom(xml, new GpxReaderSettings()).Tracks.SelectMany(t => t.Segments).SelectMany(s => s.Waypoints).ToList();
+        var points = GpxFile
+            .ReadFrom(xml, new GpxReaderSettings())
+            .Tracks.SelectMany(t => t.Segments)
+            .SelectMany(s => s.Waypoints)
+            .ToList();
         var track = Recording.GoodFile(name);
         Assert.Equal(points.Count, track.Count);
         for (var i = 0; i < points.Count; i++)
@@ -61,7 +65,11 @@ public class SecondReaderTests
         try
         {
             await File.WriteAllBytesAsync(file, Recording.PlainBytes(name), ct);
-            var start = new ProcessStartInfo("gpsbabel", ["-i", format, "-f", file, "-o", "gpx,gpxver=1.1", "-F", "-"]) { RedirectStandardOutput = true, RedirectStandardError = true };
+            var start = new ProcessStartInfo("gpsbabel", ["-i", format, "-f", file, "-o", "gpx,gpxver=1.1", "-F", "-"])
+            {
+                RedirectStandardOutput = true,
+                RedirectStandardError = true,
+            };
             try
             {
                 using var gpsbabel = Process.Start(start)!;

@@ -14,7 +14,12 @@ public class SharedFlightTests
         foreach (var flight in flights)
         {
             Track? gpx = null;
-            foreach (var file in Directory.GetFiles(flight).Where(f => !f.EndsWith(".json", StringComparison.Ordinal)).OrderBy(f => !f.EndsWith(".gpx", StringComparison.Ordinal)))
+            foreach (
+                var file in Directory
+                    .GetFiles(flight)
+                    .Where(f => !f.EndsWith(".json", StringComparison.Ordinal))
+                    .OrderBy(f => !f.EndsWith(".gpx", StringComparison.Ordinal))
+            )
             {
                 using var stream = File.OpenRead(file);
                 var track = Recording.Good(TrackReader.Read(stream, ct: TestContext.Current.CancellationToken));
@@ -33,7 +38,11 @@ public class SharedFlightTests
     {
         var refused = new List<string>();
         var told = new List<string>();
-        foreach (var file in Directory.GetFiles(Path.Combine(SharedFlights(), "damaged")).Where(f => Path.GetExtension(f) is not (".md" or ".json")))
+        foreach (
+            var file in Directory
+                .GetFiles(Path.Combine(SharedFlights(), "damaged"))
+                .Where(f => Path.GetExtension(f) is not (".md" or ".json"))
+        )
         {
             using var stream = File.OpenRead(file);
             var result = TrackReader.Read(stream, ct: TestContext.Current.CancellationToken);
@@ -43,7 +52,10 @@ public class SharedFlightTests
                 told.Add(Path.GetFileName(file));
         }
         Assert.Equal(["empty-track.gpx", "zero-bytes.csv"], refused.Order(StringComparer.Ordinal));
-        Assert.Equal(["altitude-in-metres.csv", "bad-checksums.nmea", "truncated.gpx", "truncated.igc"], told.Order(StringComparer.Ordinal));
+        Assert.Equal(
+            ["altitude-in-metres.csv", "bad-checksums.nmea", "truncated.gpx", "truncated.igc"],
+            told.Order(StringComparer.Ordinal)
+        );
     }
 
     internal static string SharedFlights()

@@ -27,12 +27,14 @@ public class TrackReaderTests
     {
         var plain = Recording.Bytes("f13.gpx");
         var expected = Recording.Good(Recording.ReadBytes(plain));
-        foreach (var packed in new[]
-        {
-            Recording.Gzipped(plain),
-            Recording.Zipped(("track.dat", plain)),
-            Recording.Zipped(("track.gpx", plain), ("__MACOSX/._track.gpx", [1, 2, 3]), (".DS_Store", [0])),
-        })
+        foreach (
+            var packed in new[]
+            {
+                Recording.Gzipped(plain),
+                Recording.Zipped(("track.dat", plain)),
+                Recording.Zipped(("track.gpx", plain), ("__MACOSX/._track.gpx", [1, 2, 3]), (".DS_Store", [0])),
+            }
+        )
         {
             var track = Recording.Good(Recording.ReadBytes(packed));
             Assert.Equal(expected.LatDeg, track.LatDeg);
@@ -71,7 +73,14 @@ public class TrackReaderTests
     public void A_compressed_file_inside_a_compressed_file_is_refused()
     {
         var gzip = Recording.Gzipped(Recording.Bytes("f13.gpx"));
-        foreach (var nested in new[] { Recording.Gzipped(gzip), Recording.Zipped(("a.gz", gzip)), Recording.Zipped(("a.zip", Recording.Zipped(("b", gzip)))) })
+        foreach (
+            var nested in new[]
+            {
+                Recording.Gzipped(gzip),
+                Recording.Zipped(("a.gz", gzip)),
+                Recording.Zipped(("a.zip", Recording.Zipped(("b", gzip)))),
+            }
+        )
             Recording.Bad(Recording.ReadBytes(nested), TrackProblemKind.UnknownFormat);
     }
 
@@ -103,7 +112,9 @@ public class TrackReaderTests
         var bomb = kind == "gzip" ? Recording.Gzipped(blanks) : Recording.Zipped(("track.csv", blanks));
         var before = GC.GetAllocatedBytesForCurrentThread();
         var problem = Recording.Bad(
-            Recording.ReadBytes(bomb, new TrackReadOptions { MaxInflatedBytes = 1024 * 1024 }), TrackProblemKind.TooLarge);
+            Recording.ReadBytes(bomb, new TrackReadOptions { MaxInflatedBytes = 1024 * 1024 }),
+            TrackProblemKind.TooLarge
+        );
         Assert.Contains("1 MiB", problem.Message);
         Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 8 * 1024 * 1024);
     }
@@ -176,7 +187,9 @@ public class TrackReaderTests
     {
         using var cancelled = new CancellationTokenSource();
         cancelled.Cancel();
-        Assert.Throws<OperationCanceledException>(() => TrackReader.Read(new MemoryStream(Recording.Bytes("f13.gpx")), ct: cancelled.Token));
+        Assert.Throws<OperationCanceledException>(() =>
+            TrackReader.Read(new MemoryStream(Recording.Bytes("f13.gpx")), ct: cancelled.Token)
+        );
     }
 
     [Fact]

@@ -12,38 +12,54 @@ internal static class BoxDrill
     public static DrillTimeline Timeline()
     {
         var segments = new List<TimelineSegment>();
-        double headingDeg = 360, altitudeFt = 3000, atS = 0;
+        double headingDeg = 360,
+            altitudeFt = 3000,
+            atS = 0;
         for (var side = 0; side < 4; side++)
         {
             var up = side % 2 == 0 ? 1 : -1;
             Add(SegmentKind.LevelStraight, "Straight", 30, 0, 0);
-            Add(up > 0 ? SegmentKind.ClimbTurn : SegmentKind.DescendTurn, up > 0 ? "Climbing right turn" : "Descending left turn", 120, 360 * up, 1000 * up);
+            Add(
+                up > 0 ? SegmentKind.ClimbTurn : SegmentKind.DescendTurn,
+                up > 0 ? "Climbing right turn" : "Descending left turn",
+                120,
+                360 * up,
+                1000 * up
+            );
             Add(SegmentKind.LevelStraight, "Clean-up", 30, 0, 0);
             Add(SegmentKind.LevelTurn, "Corner", 30, 90, 0);
         }
 
         return new DrillTimeline(
-            atS, segments, [.. segments.Skip(1).Select(s => new Gate(s.StartS, s.StartHeadingMagDeg, s.StartAltitudeFt, s.Name))], [], [], []);
+            atS,
+            segments,
+            [.. segments.Skip(1).Select(s => new Gate(s.StartS, s.StartHeadingMagDeg, s.StartAltitudeFt, s.Name))],
+            [],
+            [],
+            []
+        );
 
         void Add(SegmentKind kind, string name, double lengthS, double turnDeg, double climbFt)
         {
-            segments.Add(new TimelineSegment
-            {
-                Index = segments.Count,
-                Name = name,
-                Kind = kind,
-                StartS = atS,
-                EndS = atS + lengthS,
-                StartHeadingMagDeg = headingDeg,
-                EndHeadingMagDeg = headingDeg + turnDeg,
-                TurnDeg = turnDeg,
-                TurnRateDegPerS = turnDeg / lengthS,
-                StartAltitudeFt = altitudeFt,
-                EndAltitudeFt = altitudeFt + climbFt,
-                VerticalSpeedFpm = climbFt / lengthS * 60,
-                StartAirspeedKt = 90,
-                AirspeedKt = 90,
-            });
+            segments.Add(
+                new TimelineSegment
+                {
+                    Index = segments.Count,
+                    Name = name,
+                    Kind = kind,
+                    StartS = atS,
+                    EndS = atS + lengthS,
+                    StartHeadingMagDeg = headingDeg,
+                    EndHeadingMagDeg = headingDeg + turnDeg,
+                    TurnDeg = turnDeg,
+                    TurnRateDegPerS = turnDeg / lengthS,
+                    StartAltitudeFt = altitudeFt,
+                    EndAltitudeFt = altitudeFt + climbFt,
+                    VerticalSpeedFpm = climbFt / lengthS * 60,
+                    StartAirspeedKt = 90,
+                    AirspeedKt = 90,
+                }
+            );
             headingDeg = ((headingDeg + turnDeg + 359) % 360) + 1;
             altitudeFt += climbFt;
             atS += lengthS;
@@ -53,9 +69,13 @@ internal static class BoxDrill
     /// <summary>The timeline flown at 46 m/s in still air, a point a second.</summary>
     public static DrillPicture Picture(DrillTimeline timeline)
     {
-        List<double> timeS = [], eastM = [], northM = [], altitudeFt = [];
+        List<double> timeS = [],
+            eastM = [],
+            northM = [],
+            altitudeFt = [];
         List<int> index = [];
-        double east = 0, north = 0;
+        double east = 0,
+            north = 0;
         for (var t = 0; t <= timeline.DurationS; t++)
         {
             var segment = timeline.Segments.Last(s => s.StartS <= t || s.Index == 0);

@@ -40,7 +40,10 @@ public sealed class DebriefPlotsTests : BunitContext
     [Fact]
     public void The_first_findings_carry_the_letters_by_which_they_are_read()
     {
-        var findings = Enumerable.Range(0, 4).Select(i => new Finding(0, FindingKind.AltitudeDrift, Parameter.Altitude, 100, "ft", Start.AddSeconds(i), "Low.")).ToList();
+        var findings = Enumerable
+            .Range(0, 4)
+            .Select(i => new Finding(0, FindingKind.AltitudeDrift, Parameter.Altitude, 100, "ft", Start.AddSeconds(i), "Low."))
+            .ToList();
 
         var plotted = PlotSource.Of(Report() with { Findings = findings }).Findings;
 
@@ -62,8 +65,14 @@ public sealed class DebriefPlotsTests : BunitContext
     {
         var startMs = Start.ToUnixTimeMilliseconds();
         var pending = new PendingAdjustments(
-            [new(2, "start", startMs + 5_200, startMs + 4_000), new(2, "end", startMs + 60_000, startMs + 61_000), new(0, "start", startMs, startMs + 1_000)],
-            [new(startMs, startMs + 10_000)], 4);
+            [
+                new(2, "start", startMs + 5_200, startMs + 4_000),
+                new(2, "end", startMs + 60_000, startMs + 61_000),
+                new(0, "start", startMs, startMs + 1_000),
+            ],
+            [new(startMs, startMs + 10_000)],
+            4
+        );
 
         var byHand = pending.ByHand(_ => "Traffic.", run: 1);
 
@@ -87,8 +96,11 @@ public sealed class DebriefPlotsTests : BunitContext
     public void A_segment_chosen_in_the_drawing_is_told_to_the_page_and_one_chosen_on_the_page_to_the_drawing()
     {
         int? chosen = null;
-        var plots = Render<DebriefPlots>(p => p.Add(d => d.AttemptId, Attempt).Add(d => d.Report, Report())
-            .Add(d => d.SelectedChanged, EventCallback.Factory.Create<int?>(this, i => chosen = i)));
+        var plots = Render<DebriefPlots>(p =>
+            p.Add(d => d.AttemptId, Attempt)
+                .Add(d => d.Report, Report())
+                .Add(d => d.SelectedChanged, EventCallback.Factory.Create<int?>(this, i => chosen = i))
+        );
 
         plots.InvokeAsync(() => plots.Instance.Choose(0));
         plots.Render(p => p.Add(d => d.Selected, 0));
@@ -101,37 +113,89 @@ public sealed class DebriefPlotsTests : BunitContext
     public void What_plan_and_strips_show_is_said_in_words()
     {
         Assert.Equal(
-            ["Straight, straight and level, from 0:00 to 0:31: not met. Altitude outside for 14 s, at worst +180 ft. In tolerance throughout: heading.", "Turn, level turn: not flown."],
-            PlotWords.Story(Report()));
-        Assert.Equal("Plan view: flown path of 1 of 2 segments over the path the drill asks for, wind from 303° true at 20 kt.", PlotWords.Plan(Report()));
+            [
+                "Straight, straight and level, from 0:00 to 0:31: not met. Altitude outside for 14 s, at worst +180 ft. In tolerance throughout: heading.",
+                "Turn, level turn: not flown.",
+            ],
+            PlotWords.Story(Report())
+        );
+        Assert.Equal(
+            "Plan view: flown path of 1 of 2 segments over the path the drill asks for, wind from 303° true at 20 kt.",
+            PlotWords.Plan(Report())
+        );
     }
 
     private object? Opened() => module.Invocations["open"].Single().Arguments[1];
 
-    private static ScoreReport Report() => new()
-    {
-        EngineVersion = "1",
-        Drill = new("box", 1),
-        Found = true,
-        Confidence = 1,
-        StartUtc = Start,
-        Wind = new(303, 19.6, 1, "turns"),
-        Recording = new() { Format = "csv", Samples = 2, Dropped = 0, Gaps = 0, StartUtc = Start, EndUtc = Start.AddSeconds(30), MedianIntervalS = 1, Columns = new Dictionary<string, string>() },
-        Sources = new("recorded", "indicated", "recorded"),
-        Overall = new(0.5, Verdict.NotMet, "Half."),
-        Segments =
-        [
-            new()
+    private static ScoreReport Report() =>
+        new()
+        {
+            EngineVersion = "1",
+            Drill = new("box", 1),
+            Found = true,
+            Confidence = 1,
+            StartUtc = Start,
+            Wind = new(303, 19.6, 1, "turns"),
+            Recording = new()
             {
-                Index = 0, Name = "Straight", Kind = SegmentKind.LevelStraight, NominalStartS = 0, NominalEndS = 30, Status = SegmentStatus.Flown,
-                StartUtc = Start, EndUtc = Start.AddSeconds(31), Verdict = Verdict.NotMet,
-                Deviations =
-                [
-                    new() { Parameter = Parameter.Altitude, Unit = "ft", Tolerance = 100, Worst = 180, OutsideS = 14, Verdict = Verdict.NotMet, Why = "Outside." },
-                    new() { Parameter = Parameter.Heading, Unit = "deg", Tolerance = 10, Worst = 4, OutsideS = 0, Verdict = Verdict.Met, Why = "Inside." },
-                ],
+                Format = "csv",
+                Samples = 2,
+                Dropped = 0,
+                Gaps = 0,
+                StartUtc = Start,
+                EndUtc = Start.AddSeconds(30),
+                MedianIntervalS = 1,
+                Columns = new Dictionary<string, string>(),
             },
-            new() { Index = 1, Name = "Turn", Kind = SegmentKind.LevelTurn, NominalStartS = 30, NominalEndS = 60, Status = SegmentStatus.Skipped, Verdict = Verdict.NotMet },
-        ],
-    };
+            Sources = new("recorded", "indicated", "recorded"),
+            Overall = new(0.5, Verdict.NotMet, "Half."),
+            Segments =
+            [
+                new()
+                {
+                    Index = 0,
+                    Name = "Straight",
+                    Kind = SegmentKind.LevelStraight,
+                    NominalStartS = 0,
+                    NominalEndS = 30,
+                    Status = SegmentStatus.Flown,
+                    StartUtc = Start,
+                    EndUtc = Start.AddSeconds(31),
+                    Verdict = Verdict.NotMet,
+                    Deviations =
+                    [
+                        new()
+                        {
+                            Parameter = Parameter.Altitude,
+                            Unit = "ft",
+                            Tolerance = 100,
+                            Worst = 180,
+                            OutsideS = 14,
+                            Verdict = Verdict.NotMet,
+                            Why = "Outside.",
+                        },
+                        new()
+                        {
+                            Parameter = Parameter.Heading,
+                            Unit = "deg",
+                            Tolerance = 10,
+                            Worst = 4,
+                            OutsideS = 0,
+                            Verdict = Verdict.Met,
+                            Why = "Inside.",
+                        },
+                    ],
+                },
+                new()
+                {
+                    Index = 1,
+                    Name = "Turn",
+                    Kind = SegmentKind.LevelTurn,
+                    NominalStartS = 30,
+                    NominalEndS = 60,
+                    Status = SegmentStatus.Skipped,
+                    Verdict = Verdict.NotMet,
+                },
+            ],
+        };
 }

@@ -44,14 +44,20 @@ public sealed class DrillDrawingTests : BunitContext
         Assert.True(labels.Count >= 8, $"only {labels.Count} labels found room");
         for (var i = 0; i < labels.Count; i++)
         {
-            for (var j = 0; j < i; j++) Assert.False(Math.Abs(labels[i].X - labels[j].X) < 20 && Math.Abs(labels[i].Y - labels[j].Y) < 12);
+            for (var j = 0; j < i; j++)
+                Assert.False(Math.Abs(labels[i].X - labels[j].X) < 20 && Math.Abs(labels[i].Y - labels[j].Y) < 12);
         }
     }
 
     [Fact]
     public void A_circle_flown_twice_is_drawn_beside_itself()
     {
-        Spot[] twice = [.. Enumerable.Range(0, 240).Select(i => new Spot(100 + (50 * Math.Cos(i * Math.PI / 60)), 100 + (50 * Math.Sin(i * Math.PI / 60))))];
+        Spot[] twice =
+        [
+            .. Enumerable
+                .Range(0, 240)
+                .Select(i => new Spot(100 + (50 * Math.Cos(i * Math.PI / 60)), 100 + (50 * Math.Sin(i * Math.PI / 60)))),
+        ];
 
         var drawn = PathOffsets.Apart(twice, 6);
 
@@ -62,7 +68,11 @@ public sealed class DrillDrawingTests : BunitContext
     [Fact]
     public void A_path_that_crosses_itself_stays_where_it_is()
     {
-        Spot[] cross = [.. Enumerable.Range(0, 100).Select(i => new Spot(i, 50)), .. Enumerable.Range(0, 100).Select(i => new Spot(50, 100 - i))];
+        Spot[] cross =
+        [
+            .. Enumerable.Range(0, 100).Select(i => new Spot(i, 50)),
+            .. Enumerable.Range(0, 100).Select(i => new Spot(50, 100 - i)),
+        ];
 
         Assert.Equal(cross, PathOffsets.Apart(cross, 6));
     }
@@ -71,7 +81,9 @@ public sealed class DrillDrawingTests : BunitContext
     public void A_large_drawing_has_north_scale_clock_times_and_a_profile()
     {
         var texts = Render<DrillDrawing>(p => p.Add(d => d.Picture, Picture).Add(d => d.Timeline, Timeline).Add(d => d.Height, 420))
-            .FindAll("text").Select(t => t.TextContent).ToList();
+            .FindAll("text")
+            .Select(t => t.TextContent)
+            .ToList();
 
         Assert.Contains("N", texts);
         Assert.Contains(texts, t => t.EndsWith(" NM", StringComparison.Ordinal));
@@ -87,7 +99,8 @@ public sealed class DrillDrawingTests : BunitContext
     public void What_repeats_is_said_once() =>
         Assert.Equal(
             "Box, 14:00 from heading 360° at 3,000 ft. Four like parts, each: straight, 0:30; turn of 360° with 1,000 ft of climb or descent, 2:00; straight, 0:30; turn of 90°, 0:30.",
-            DrillWords.Describe("Box", Timeline));
+            DrillWords.Describe("Box", Timeline)
+        );
 
     [Fact]
     public void Without_a_picture_there_are_words() =>

@@ -12,7 +12,11 @@ namespace SchoolDrills.Web.Tests.Charts;
 public sealed class SegmentRibbonTests : BunitContext
 {
     private static readonly IReadOnlyList<RibbonSegment> Box =
-        [.. BoxDrill.Timeline().Segments.Select(s => new RibbonSegment(s.Index, s.Name, s.Kind, s.DurationS, (Verdict)(s.Index % 4), "+118 ft", s.TurnDeg))];
+    [
+        .. BoxDrill
+            .Timeline()
+            .Segments.Select(s => new RibbonSegment(s.Index, s.Name, s.Kind, s.DurationS, (Verdict)(s.Index % 4), "+118 ft", s.TurnDeg)),
+    ];
 
     [Fact]
     public void Widths_are_the_times_and_sum_to_the_whole_drill()
@@ -93,8 +97,11 @@ public sealed class SegmentRibbonTests : BunitContext
     private IRenderedComponent<SegmentRibbon> Interactive(int? selected, List<int?> chosen)
     {
         JSInterop.Mode = JSRuntimeMode.Loose;
-        return Render<SegmentRibbon>(p => p.Add(r => r.Segments, Box).Add(r => r.Selected, selected)
-            .Add(r => r.SelectedChanged, EventCallback.Factory.Create<int?>(this, chosen.Add)));
+        return Render<SegmentRibbon>(p =>
+            p.Add(r => r.Segments, Box)
+                .Add(r => r.Selected, selected)
+                .Add(r => r.SelectedChanged, EventCallback.Factory.Create<int?>(this, chosen.Add))
+        );
     }
 
     private static IEnumerable<int> TabStops(IRenderedComponent<SegmentRibbon> ribbon) =>

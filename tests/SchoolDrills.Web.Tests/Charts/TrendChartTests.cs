@@ -46,9 +46,30 @@ public sealed class TrendChartTests : BunitContext
     [Fact]
     public void No_attempt_is_told_in_words() => Assert.Equal("No attempt measured yet.", Chart(0, null).Find("p").TextContent);
 
-    private IRenderedComponent<TrendChart> Chart(int count, double? slope) => Render<TrendChart>(p => p.Add(c => c.Progress, new ParameterProgress(
-        Parameter.Altitude, "ft",
-        [.. Enumerable.Range(0, count).Select(i => new ProgressPoint(
-            Guid.Empty, "box", new DateTimeOffset(2026, 5, 1 + i, 0, 0, 0, TimeSpan.Zero), 0.5 + (i * 0.1), 0.4 + (i * 0.1), Math.Min(1, 0.6 + (i * 0.1))))],
-        0.9, slope, null, null)));
+    private IRenderedComponent<TrendChart> Chart(int count, double? slope) =>
+        Render<TrendChart>(p =>
+            p.Add(
+                c => c.Progress,
+                new ParameterProgress(
+                    Parameter.Altitude,
+                    "ft",
+                    [
+                        .. Enumerable
+                            .Range(0, count)
+                            .Select(i => new ProgressPoint(
+                                Guid.Empty,
+                                "box",
+                                new DateTimeOffset(2026, 5, 1 + i, 0, 0, 0, TimeSpan.Zero),
+                                0.5 + (i * 0.1),
+                                0.4 + (i * 0.1),
+                                Math.Min(1, 0.6 + (i * 0.1))
+                            )),
+                    ],
+                    0.9,
+                    slope,
+                    null,
+                    null
+                )
+            )
+        );
 }

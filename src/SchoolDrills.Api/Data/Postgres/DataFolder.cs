@@ -47,7 +47,9 @@ internal sealed class DataFolder : IDisposable
         !OperatingSystem.IsWindows() && Environment.IsPrivilegedProcess
             ? "/var/lib/schooldrills"
             : Path.Combine(
-                Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "schooldrills");
+                Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create),
+                "schooldrills"
+            );
 
     /// <summary>Makes the folder if need be and takes its lock.</summary>
     /// <exception cref="StartupRefusedException">Another process holds it, or it cannot be made or reached.</exception>
@@ -75,7 +77,9 @@ internal sealed class DataFolder : IDisposable
         if (File.Exists(PasswordFile))
             return File.ReadAllText(PasswordFile).Trim();
         if (ClusterVersion is not null)
-            throw new StartupRefusedException($"{PasswordFile} is missing, without which the database beside it cannot be opened: put it back from a backup of the folder.");
+            throw new StartupRefusedException(
+                $"{PasswordFile} is missing, without which the database beside it cannot be opened: put it back from a backup of the folder."
+            );
         var password = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
         WriteOwnerOnly(PasswordFile, password);
         return password;
@@ -98,7 +102,10 @@ internal sealed class DataFolder : IDisposable
         }
         catch (IOException e)
         {
-            throw new StartupRefusedException($"The data folder {path} cannot be made ({e.Message}): set SCHOOLDRILLS_DATA to another place.", e);
+            throw new StartupRefusedException(
+                $"The data folder {path} cannot be made ({e.Message}): set SCHOOLDRILLS_DATA to another place.",
+                e
+            );
         }
         catch (UnauthorizedAccessException e)
         {
@@ -112,7 +119,9 @@ internal sealed class DataFolder : IDisposable
         catch (IOException e)
         {
             throw new StartupRefusedException(
-                $"Another SchoolDrills runs on the data folder {path}: stop it first, or set SCHOOLDRILLS_DATA to another folder.", e);
+                $"Another SchoolDrills runs on the data folder {path}: stop it first, or set SCHOOLDRILLS_DATA to another folder.",
+                e
+            );
         }
         catch (UnauthorizedAccessException e)
         {
@@ -127,7 +136,8 @@ internal sealed class DataFolder : IDisposable
     {
         if (!await ServerCommand.CanEnterAsync(Root))
             throw new StartupRefusedException(
-                $"The user postgres cannot reach {Root}: open the folder and its parents to it (chmod o+x), or set SCHOOLDRILLS_DATA to another folder.");
+                $"The user postgres cannot reach {Root}: open the folder and its parents to it (chmod o+x), or set SCHOOLDRILLS_DATA to another folder."
+            );
         if (OperatingSystem.IsWindows())
             Directory.CreateDirectory(ServerFolder);
         else

@@ -42,14 +42,16 @@ internal sealed record DatabaseAccess(string Owner, string App, string Jobs, str
 
         if (string.IsNullOrEmpty(owner.Password) || string.IsNullOrEmpty(owner.Database))
             throw new StartupRefusedException(
-                "ConnectionStrings:SchoolDrills needs Host, Database, Username and Password of the role that owns the database.");
+                "ConnectionStrings:SchoolDrills needs Host, Database, Username and Password of the role that owns the database."
+            );
 
         // Three pools of one host stay well below the server's usual hundred connections.
         return new DatabaseAccess(
             ownerConnectionString,
             For(owner, AppRole, maxPoolSize: 40),
             For(owner, JobsRole, maxPoolSize: 10),
-            For(owner, HangfireRole, maxPoolSize: 20));
+            For(owner, HangfireRole, maxPoolSize: 20)
+        );
     }
 
     /// <summary>Password of a role, as derived from the owner's.</summary>

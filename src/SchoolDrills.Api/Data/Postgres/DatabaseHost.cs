@@ -81,7 +81,10 @@ internal static class DatabaseRegistration
             .AddScoped<SchoolScope>()
             .AddScoped<SchoolScopeInterceptor>()
             .AddScoped<AuditTrail>()
-            .AddDbContext<SchoolDrillsDbContext>((provider, options) => options
-                .UseNpgsql(provider.GetRequiredService<SchoolScope>().IsJob ? access.Jobs : access.App)
-                .AddInterceptors(provider.GetRequiredService<SchoolScopeInterceptor>(), provider.GetRequiredService<AuditTrail>()));
+            .AddDbContext<SchoolDrillsDbContext>(
+                (provider, options) =>
+                    options
+                        .UseNpgsql(provider.GetRequiredService<SchoolScope>().IsJob ? access.Jobs : access.App)
+                        .AddInterceptors(provider.GetRequiredService<SchoolScopeInterceptor>(), provider.GetRequiredService<AuditTrail>())
+            );
 }

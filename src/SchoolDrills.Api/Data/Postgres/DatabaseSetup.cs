@@ -33,7 +33,10 @@ internal static class DatabaseSetup
         catch (NpgsqlException e) when (e is not PostgresException)
         {
             var target = new NpgsqlConnectionStringBuilder(access.Owner);
-            throw new StartupRefusedException($"The database at {target.Host}:{target.Port} does not answer: {e.InnerException?.Message ?? e.Message}", e);
+            throw new StartupRefusedException(
+                $"The database at {target.Host}:{target.Port} does not answer: {e.InnerException?.Message ?? e.Message}",
+                e
+            );
         }
         catch (PostgresException e) when (e.SqlState is PostgresErrorCodes.InvalidPassword or PostgresErrorCodes.InvalidCatalogName)
         {
@@ -53,7 +56,8 @@ internal static class DatabaseSetup
                        and exists (select from pg_policy p where p.polrelid = c.oid and p.polname = 'school_wall'))
             order by 1
             """,
-            connection);
+            connection
+        );
         var tables = new List<string>();
         await using var reader = await command.ExecuteReaderAsync(ct);
         while (await reader.ReadAsync(ct))
@@ -69,10 +73,21 @@ internal static class DatabaseSetup
         await using var connection = new NpgsqlConnection(shared.ConnectionString);
         await connection.OpenAsync(ct);
         await using var turn = await AdvisoryLock.TakeAsync(connection, ct);
-        foreach (var role in (string[])[DatabaseAccess.AppRole, DatabaseAccess.JobsRole, DatabaseAccess.HangfireRole, DatabaseAccess.LookupRole, DatabaseAccess.EraserRole])
+        foreach (
+            var role in (string[])
+                [
+                    DatabaseAccess.AppRole,
+                    DatabaseAccess.JobsRole,
+                    DatabaseAccess.HangfireRole,
+                    DatabaseAccess.LookupRole,
+                    DatabaseAccess.EraserRole,
+                ]
+        )
         {
             // The derived password is hexadecimal: nothing in it needs quoting.
-            var login = role is DatabaseAccess.LookupRole or DatabaseAccess.EraserRole ? "nologin" : $"login password '{DatabaseAccess.PasswordOf(role, owner.Password!)}'";
+            var login = role is DatabaseAccess.LookupRole or DatabaseAccess.EraserRole
+                ? "nologin"
+                : $"login password '{DatabaseAccess.PasswordOf(role, owner.Password!)}'";
             await ExecuteAsync(
                 connection,
                 $"""
@@ -87,7 +102,8 @@ internal static class DatabaseSetup
                 alter role {role} {login};
                 grant {role} to current_user;
                 """,
-                ct);
+                ct
+            );
         }
     }
 
@@ -112,7 +128,8 @@ internal static class DatabaseSetup
             from pg_attribute join pg_class c on c.oid = attrelid
             where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and attnum > 0 and not attisdropped
             """,
-            ct);
+            ct
+        );
         var fingerprint = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Concat(scripts) + tables)));
         if (await ScalarAsync(owner, "select obj_description(to_regnamespace('lookup'), 'pg_namespace')", ct) == fingerprint)
             return;
@@ -128,14 +145,21 @@ internal static class DatabaseSetup
     {
         var open = await TablesWithoutWallAsync(owner, ct);
         if (open.Count > 0)
-            throw new StartupRefusedException($"Row-level security is missing on {string.Join(", ", open)}: every table with a school_id needs the school_wall policy of db/policies.");
+            throw new StartupRefusedException(
+                $"Row-level security is missing on {string.Join(", ", open)}: every table with a school_id needs the school_wall policy of db/policies."
+            );
     }
 
     private static List<string> ReadPolicyScripts()
     {
         var assembly = typeof(DatabaseSetup).Assembly;
         var scripts = new List<string>();
-        foreach (var name in assembly.GetManifestResourceNames().Where(n => n.StartsWith(PolicyResources, StringComparison.Ordinal)).Order(StringComparer.Ordinal))
+        foreach (
+            var name in assembly
+                .GetManifestResourceNames()
+                .Where(n => n.StartsWith(PolicyResources, StringComparison.Ordinal))
+                .Order(StringComparer.Ordinal)
+        )
         {
             using var reader = new StreamReader(assembly.GetManifestResourceStream(name)!);
             scripts.Add(reader.ReadToEnd());
@@ -166,6 +190,7 @@ internal static class DatabaseSetup
             return new AdvisoryLock(connection);
         }
 
-        public async ValueTask DisposeAsync() => await ExecuteAsync(connection, $"select pg_advisory_unlock({LockNumber})", CancellationToken.None);
+        public async ValueTask DisposeAsync() =>
+            await ExecuteAsync(connection, $"select pg_advisory_unlock({LockNumber})", CancellationToken.None);
     }
 }

@@ -22,28 +22,35 @@ internal sealed partial record PostgresBinaries(string Folder, int MajorVersion)
         var found = FindAll();
         if (found.Count == 0)
             throw new StartupRefusedException(
-                "PostgreSQL is not installed: install its server package (on Debian and Ubuntu: apt-get install postgresql), or set ConnectionStrings__SchoolDrills to a server of your own.");
+                "PostgreSQL is not installed: install its server package (on Debian and Ubuntu: apt-get install postgresql), or set ConnectionStrings__SchoolDrills to a server of your own."
+            );
         if (clusterVersion is null)
             return found[0];
         return found.FirstOrDefault(f => f.MajorVersion == clusterVersion)
             ?? throw new StartupRefusedException(
-                $"The database was made by PostgreSQL {clusterVersion}, and only version {string.Join(", ", found.Select(f => f.MajorVersion).Distinct())} is installed: install PostgreSQL {clusterVersion}, or restore a backup into a new data folder.");
+                $"The database was made by PostgreSQL {clusterVersion}, and only version {string.Join(", ", found.Select(f => f.MajorVersion).Distinct())} is installed: install PostgreSQL {clusterVersion}, or restore a backup into a new data folder."
+            );
     }
 
     /// <summary>Every complete installation, newest first.</summary>
     public static IReadOnlyList<PostgresBinaries> FindAll() =>
-    [
-        .. CandidateFolders()
-            .Distinct()
-            .Where(folder => Needed.All(name => System.IO.File.Exists(Path.Combine(folder, Program(name)))))
-            .Select(folder => new PostgresBinaries(folder, ReadMajorVersion(folder)))
-            .Where(found => found.MajorVersion > 0)
-            .OrderByDescending(found => found.MajorVersion),
-    ];
+        [
+            .. CandidateFolders()
+                .Distinct()
+                .Where(folder => Needed.All(name => System.IO.File.Exists(Path.Combine(folder, Program(name)))))
+                .Select(folder => new PostgresBinaries(folder, ReadMajorVersion(folder)))
+                .Where(found => found.MajorVersion > 0)
+                .OrderByDescending(found => found.MajorVersion),
+        ];
 
     private static IEnumerable<string> CandidateFolders()
     {
-        foreach (var folder in (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries))
+        foreach (
+            var folder in (Environment.GetEnvironmentVariable("PATH") ?? "").Split(
+                Path.PathSeparator,
+                StringSplitOptions.RemoveEmptyEntries
+            )
+        )
             yield return folder;
         (string Parent, string Pattern, string Below)[] places =
         [
@@ -62,7 +69,9 @@ internal sealed partial record PostgresBinaries(string Folder, int MajorVersion)
 
     private static int ReadMajorVersion(string folder)
     {
-        using var process = Process.Start(new ProcessStartInfo(Path.Combine(folder, Program("postgres")), "--version") { RedirectStandardOutput = true })!;
+        using var process = Process.Start(
+            new ProcessStartInfo(Path.Combine(folder, Program("postgres")), "--version") { RedirectStandardOutput = true }
+        )!;
         var match = VersionNumber().Match(process.StandardOutput.ReadToEnd());
         process.WaitForExit();
         return match.Success ? int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture) : 0;

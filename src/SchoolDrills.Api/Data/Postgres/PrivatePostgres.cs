@@ -38,7 +38,11 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     /// <param name="root">The data folder.</param>
     /// <param name="settings">Server settings beside the usual, each as <c>name=value</c>.</param>
     /// <exception cref="StartupRefusedException">The folder is in use, or PostgreSQL is missing or does not start.</exception>
-    public static async Task<PrivatePostgres> StartAsync(string root, IReadOnlyList<string>? settings = null, CancellationToken ct = default)
+    public static async Task<PrivatePostgres> StartAsync(
+        string root,
+        IReadOnlyList<string>? settings = null,
+        CancellationToken ct = default
+    )
     {
         var folder = await DataFolder.LockAsync(root);
         PrivatePostgres? server = null;
@@ -78,8 +82,16 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         {
             await ServerCommand.HandOverAsync(passwordFile);
             var (exitCode, output) = await ServerCommand.RunAsync(
-                _binaries.InitDb, "-D", unfinished, "-U", OwnerRole, "--auth=scram-sha-256", "--pwfile=" + passwordFile,
-                "--encoding=UTF8", OperatingSystem.IsLinux() ? "--locale=C.UTF-8" : "--locale=C");
+                _binaries.InitDb,
+                "-D",
+                unfinished,
+                "-U",
+                OwnerRole,
+                "--auth=scram-sha-256",
+                "--pwfile=" + passwordFile,
+                "--encoding=UTF8",
+                OperatingSystem.IsLinux() ? "--locale=C.UTF-8" : "--locale=C"
+            );
             if (exitCode != 0)
                 throw new StartupRefusedException($"PostgreSQL could not make a database in {_folder.ServerFolder}: {LastLine(output)}");
         }
@@ -95,7 +107,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     {
         var giveUpAt = DateTime.UtcNow + StartPatience;
         var lastProblem = "it did not answer";
-        for (var refusals = 0; refusals < MostRefusals && DateTime.UtcNow < giveUpAt;)
+        for (var refusals = 0; refusals < MostRefusals && DateTime.UtcNow < giveUpAt; )
         {
             ct.ThrowIfCancellationRequested();
             if (ReadPostmaster() is { } running && IsOurPostmaster(running.ProcessId))
@@ -113,7 +125,8 @@ internal sealed class PrivatePostgres : IAsyncDisposable
                 if (exitCode == 0 && await TryConnectAsync(port, ct))
                     return;
                 var log = File.Exists(_folder.ServerLog) ? await File.ReadAllTextAsync(_folder.ServerLog, ct) : output;
-                lastProblem = log.Split('\n').LastOrDefault(line => line.Contains("FATAL:", StringComparison.Ordinal))?.Trim() ?? LastLine(output);
+                lastProblem =
+                    log.Split('\n').LastOrDefault(line => line.Contains("FATAL:", StringComparison.Ordinal))?.Trim() ?? LastLine(output);
                 if (!lastProblem.Contains("lock file", StringComparison.Ordinal))
                     refusals++;
             }
@@ -128,8 +141,27 @@ internal sealed class PrivatePostgres : IAsyncDisposable
 
     private string[] StartArguments(int port, IReadOnlyList<string> settings)
     {
-        string[] all = [$"port={port}", "listen_addresses=127.0.0.1", "unix_socket_directories=", "password_encryption=scram-sha-256", .. settings];
-        return ["-D", _folder.Cluster, "-l", _folder.ServerLog, "-w", "-t", "60", "-o", string.Join(' ', all.Select(setting => $"-c {setting}")), "start"];
+        string[] all =
+        [
+            $"port={port}",
+            "listen_addresses=127.0.0.1",
+            "unix_socket_directories=",
+            "password_encryption=scram-sha-256",
+            .. settings,
+        ];
+        return
+        [
+            "-D",
+            _folder.Cluster,
+            "-l",
+            _folder.ServerLog,
+            "-w",
+            "-t",
+            "60",
+            "-o",
+            string.Join(' ', all.Select(setting => $"-c {setting}")),
+            "start",
+        ];
     }
 
     private async Task<bool> TryConnectAsync(int port, CancellationToken ct)
@@ -148,7 +180,10 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         {
             await using var connection = new NpgsqlConnection(builder.ConnectionString);
             await connection.OpenAsync(ct);
-            await using var exists = new NpgsqlCommand("select 1 from pg_database where datname = $1", connection) { Parameters = { new() { Value = Database } } };
+            await using var exists = new NpgsqlCommand("select 1 from pg_database where datname = $1", connection)
+            {
+                Parameters = { new() { Value = Database } },
+            };
             if (await exists.ExecuteScalarAsync(ct) is null)
             {
                 await using var create = new NpgsqlCommand($"create database {Database}", connection);
@@ -172,7 +207,8 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         try
         {
             var lines = File.ReadAllLines(Path.Combine(_folder.Cluster, "postmaster.pid"));
-            return lines.Length >= 4
+            return
+                lines.Length >= 4
                 && int.TryParse(lines[0], CultureInfo.InvariantCulture, out var processId)
                 && int.TryParse(lines[3], CultureInfo.InvariantCulture, out var port)
                 ? (processId, port)

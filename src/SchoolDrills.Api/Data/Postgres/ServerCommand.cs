@@ -24,12 +24,13 @@ internal static class ServerCommand
             return;
         var (exitCode, output) = await StartAsync("chown", [$"{ServerUser}:", path]);
         if (exitCode != 0)
-            throw new StartupRefusedException($"The user {ServerUser} is needed to run PostgreSQL as root and could not be given {path}: {output.Trim()}.");
+            throw new StartupRefusedException(
+                $"The user {ServerUser} is needed to run PostgreSQL as root and could not be given {path}: {output.Trim()}."
+            );
     }
 
     /// <summary>Whether the user that serves can enter a folder, each of its parents included.</summary>
-    public static async Task<bool> CanEnterAsync(string folder) =>
-        !IsRoot || (await RunAsync("test", "-x", folder)).ExitCode == 0;
+    public static async Task<bool> CanEnterAsync(string folder) => !IsRoot || (await RunAsync("test", "-x", folder)).ExitCode == 0;
 
     private static async Task<(int ExitCode, string Output)> StartAsync(string program, IEnumerable<string> arguments)
     {

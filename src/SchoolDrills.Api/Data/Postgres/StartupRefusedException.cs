@@ -4,12 +4,8 @@ namespace SchoolDrills.Api.Data.Postgres;
 public sealed class StartupRefusedException : Exception
 {
     public StartupRefusedException(string message)
-        : base(message)
-    {
-    }
+        : base(message) { }
 
     public StartupRefusedException(string message, Exception inner)
-        : base(message, inner)
-    {
-    }
+        : base(message, inner) { }
 }
