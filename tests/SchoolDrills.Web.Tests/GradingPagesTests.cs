@@ -1,7 +1,7 @@
 using Bunit;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
-using SchoolDrills.Web.Attempts;
+using SchoolDrills.Web.Debrief;
 using SchoolDrills.Web.Schools;
 
 namespace SchoolDrills.Web.Tests;

@@ -2,7 +2,7 @@ using System.Net;
 using Bunit;
 using SchoolDrills.Contracts;
 using SchoolDrills.Web.Assignments;
-using SchoolDrills.Web.Attempts;
+using SchoolDrills.Web.Debrief;
 using SchoolDrills.Web.Layout;
 using SchoolDrills.Web.Progress;
 
@@ -134,7 +134,7 @@ public sealed class PagesTests : PageTest
     [Fact]
     public void A_role_sees_the_places_of_its_own_work()
     {
-        var places = Places.For(new SignedIn(SampleSchool.Person(Roles.Student), new FixedClock(SampleSchool.Now)));
+        var places = MainNavigation.For(new SignedIn(SampleSchool.Person(Roles.Student), new FixedClock(SampleSchool.Now)));
         Assert.DoesNotContain(places, p => p.Address == "/assign");
         Assert.Equal(("/", "My work"), places[0]);
     }

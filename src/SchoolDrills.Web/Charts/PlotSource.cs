@@ -35,7 +35,7 @@ internal sealed record PlotSource(
         IReadOnlyList<int>? ratings = null
     ) =>
         new(
-            PlotWords.ClockZero(report) is { } zero ? Milliseconds(zero) : null,
+            PlotDescription.ClockZero(report) is { } zero ? Milliseconds(zero) : null,
             Flown(report),
             engine is null ? [] : Flown(engine),
             [
@@ -47,12 +47,22 @@ internal sealed record PlotSource(
                     Milliseconds(s.EndUtc)
                 )),
             ],
-            [.. report.Saturation.Select(e => new PlotEpisode(PlotWords.Together(e), Milliseconds(e.StartUtc), Milliseconds(e.EndUtc)))],
+            [
+                .. report.Saturation.Select(e => new PlotEpisode(
+                    PlotDescription.Together(e),
+                    Milliseconds(e.StartUtc),
+                    Milliseconds(e.EndUtc)
+                )),
+            ],
             [
                 .. report
                     .Findings.Index()
                     .Where(f => f.Item.AtUtc is not null)
-                    .Select(f => new PlotFinding(PlotWords.Letter(f.Index), Kebab(f.Item.Parameter), Milliseconds(f.Item.AtUtc!.Value))),
+                    .Select(f => new PlotFinding(
+                        PlotDescription.Letter(f.Index),
+                        Kebab(f.Item.Parameter),
+                        Milliseconds(f.Item.AtUtc!.Value)
+                    )),
             ],
             [.. (events ?? []).Select(e => new PlotEvent(e.Kind, Milliseconds(e.AtUtc), e.Detail))],
             ratings ?? [],

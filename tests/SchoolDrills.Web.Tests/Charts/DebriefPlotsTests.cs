@@ -57,7 +57,7 @@ public sealed class DebriefPlotsTests : BunitContext
         var late = Report();
         late = late with { Segments = [late.Segments[0] with { NominalStartS = 30, StartErrorS = 2 }] };
 
-        Assert.Equal(Start.AddSeconds(-32), PlotWords.ClockZero(late));
+        Assert.Equal(Start.AddSeconds(-32), PlotDescription.ClockZero(late));
     }
 
     [Fact]
@@ -117,11 +117,11 @@ public sealed class DebriefPlotsTests : BunitContext
                 "Straight, straight and level, from 0:00 to 0:31: not met. Altitude outside for 14 s, at worst +180 ft. In tolerance throughout: heading.",
                 "Turn, level turn: not flown.",
             ],
-            PlotWords.Story(Report())
+            PlotDescription.Story(Report())
         );
         Assert.Equal(
             "Plan view: flown path of 1 of 2 segments over the path the drill asks for, wind from 303° true at 20 kt.",
-            PlotWords.Plan(Report())
+            PlotDescription.Plan(Report())
         );
     }
 

@@ -1,0 +1,84 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Web.Layout;
+
+/// <summary>The wire's words as an instructor reads them.</summary>
+public static class Labels
+{
+    public static string Of(SegmentKind kind) =>
+        kind switch
+        {
+            SegmentKind.LevelStraight => "straight and level",
+            SegmentKind.LevelTurn => "level turn",
+            SegmentKind.ClimbStraight => "straight climb",
+            SegmentKind.ClimbTurn => "climbing turn",
+            SegmentKind.DescendStraight => "straight descent",
+            SegmentKind.DescendTurn => "descending turn",
+            _ => "speed change",
+        };
+
+    /// <summary>Where a tolerance holds; empty where it holds everywhere.</summary>
+    public static string Of(IReadOnlyList<SegmentKind>? phases)
+    {
+        if (phases is null or { Count: 0 })
+            return "";
+        if (phases.All(IsTurn))
+            return "turns";
+        if (phases.Count > 2 && !phases.Any(IsTurn))
+            return "straight legs";
+        if (phases.All(k => k is not (SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange)))
+            return "climbs and descents";
+        return phases.All(k => k is SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange)
+            ? "level"
+            : string.Join(", ", phases.Select(Of));
+
+        static bool IsTurn(SegmentKind kind) => kind is SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn;
+    }
+
+    public static string Of(Parameter parameter) =>
+        parameter switch
+        {
+            Parameter.VerticalSpeed => "Vertical speed",
+            Parameter.TurnRate => "Turn rate",
+            _ => parameter.ToString(),
+        };
+
+    public static string UnitOf(Parameter parameter) =>
+        parameter switch
+        {
+            Parameter.Altitude => "ft",
+            Parameter.Airspeed => "kt",
+            Parameter.VerticalSpeed => "fpm",
+            Parameter.TurnRate => "deg/s",
+            Parameter.Timing => "s",
+            _ => "deg",
+        };
+
+    public static string Of(Verdict verdict) =>
+        verdict switch
+        {
+            Verdict.Met => "met",
+            Verdict.Close => "close",
+            Verdict.NotMet => "not met",
+            _ => "not measured",
+        };
+
+    /// <summary>Where a quantity comes from, in a sentence's words.</summary>
+    public static string OfSource(string source) =>
+        source switch
+        {
+            "recorded" => "recorded in the aircraft",
+            "wind-corrected" => "worked out from the track and the wind",
+            "ground-track" => "ground track only, drift not known",
+            "indicated" => "indicated, as recorded",
+            "pressure" => "pressure altitude with the altimeter setting",
+            "gps" => "GPS height, fitted to the altimeter",
+            "derived" => "worked out from ground speed and wind",
+            "air-data" => "from recorded air data",
+            "turns" => "solved from the turns",
+            "given" => "as given",
+            "none" => "not known",
+            _ => source,
+        };
+}

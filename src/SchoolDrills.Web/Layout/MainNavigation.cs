@@ -1,0 +1,39 @@
+namespace SchoolDrills.Web.Layout;
+
+/// <summary>Where a person can go from the bar, by role.</summary>
+public static class MainNavigation
+{
+    public static IReadOnlyList<(string Address, string Word)> For(SignedIn person) =>
+        person switch
+        {
+            { IsChief: true } =>
+            [
+                ("/", "School"),
+                ("/assign", "Assign"),
+                ("/catalogue", "Drills"),
+                ("/standards", "Standards"),
+                ("/people", "People"),
+                ("/school/grading", "Grading"),
+                ("/upload", "Upload"),
+                ("/try", "Try a recording"),
+            ],
+            { Teaches: true } =>
+            [
+                ("/", "Desk"),
+                ("/assign", "Assign"),
+                ("/people", "Students"),
+                ("/catalogue", "Drills"),
+                ("/standards", "Standards"),
+                ("/upload", "Upload"),
+                ("/try", "Try a recording"),
+            ],
+            _ =>
+            [
+                ("/", "My work"),
+                ("/progress", "Progress"),
+                ("/catalogue", "Drills"),
+                ("/upload", "Upload"),
+                ("/try", "Try a recording"),
+            ],
+        };
+}

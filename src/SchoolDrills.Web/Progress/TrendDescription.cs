@@ -1,0 +1,36 @@
+using System.Globalization;
+using SchoolDrills.Contracts;
+using SchoolDrills.Web.Layout;
+
+namespace SchoolDrills.Web.Progress;
+
+/// <summary>A trend in one or two plain sentences.</summary>
+internal static class TrendDescription
+{
+    public static string Of(ParameterProgress progress)
+    {
+        var last = progress.Points[^1];
+        var now = $"Last {Figures.Share(last.WithinShare)}, the standard asks for {Figures.Share(progress.StandardShare)}.";
+        var trend = progress.TrendPerAttempt switch
+        {
+            null => "",
+            >= 0.005 => $" Better by {Points(progress.TrendPerAttempt.Value)} an attempt.",
+            <= -0.005 => $" Worse by {Points(-progress.TrendPerAttempt.Value)} an attempt.",
+            _ => " No clear trend.",
+        };
+        var ahead = progress.Forecast switch
+        {
+            { AttemptsToStandard: <= 0 } => " At the standard.",
+            { } f => $" About {Whole(f.AttemptsToStandard)} more to the standard ({Whole(f.Lo)} to {Whole(f.Hi)}).",
+            null when progress.Reason is { Length: > 0 } reason => " " + Sentence(reason),
+            _ => "",
+        };
+        return now + trend + ahead;
+    }
+
+    private static string Points(double share) => (share * 100).ToString("0.#", CultureInfo.InvariantCulture) + " points";
+
+    private static string Whole(double attempts) => Math.Ceiling(attempts).ToString("0", CultureInfo.InvariantCulture);
+
+    private static string Sentence(string reason) => char.ToUpperInvariant(reason[0]) + reason[1..] + (reason.EndsWith('.') ? "" : ".");
+}

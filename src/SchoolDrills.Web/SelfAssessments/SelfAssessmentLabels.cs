@@ -1,0 +1,28 @@
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Web.SelfAssessments;
+
+/// <summary>A student's own verdict, in the words it was asked in.</summary>
+internal static class SelfAssessmentLabels
+{
+    /// <summary>In the order they are offered.</summary>
+    public static readonly IReadOnlyList<(Verdict Verdict, string Word)> All =
+    [
+        (Verdict.Met, "within"),
+        (Verdict.Close, "close"),
+        (Verdict.NotMet, "outside"),
+        (Verdict.NotMeasured, "can't tell"),
+    ];
+
+    /// <summary>1 to 5.</summary>
+    public static readonly IReadOnlyList<(int Rating, string Word)> Loads =
+    [
+        (1, "easy"),
+        (2, "light"),
+        (3, "busy"),
+        (4, "very busy"),
+        (5, "past it"),
+    ];
+
+    public static string Of(Verdict verdict) => All.First(w => w.Verdict == verdict).Word;
+}
