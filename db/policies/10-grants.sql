@@ -1,4 +1,4 @@
--- What each role may do at all; the walls of 20-school-wall.sql then say with which rows.
+-- What each role may do at all; the policies of the scripts that follow then say with which rows.
 -- Every script here is run again whenever a table or a script changed, so each must bear repetition.
 
 revoke create on schema public from public;

@@ -1,5 +1,5 @@
 -- Erasing a person: what tells who it was goes, what the school's figures are made of stays under a pseudonym. The function runs as
--- a role that signs in nowhere, owns nothing else and is behind the school's wall like all others; it alone may change what else
+-- a role that signs in nowhere, owns nothing else and is isolated to the school like all others; it alone may change what else
 -- never changes. Whether a person may be erased at all (rules on keeping records) is asked before, by the API; a hold is asked here too.
 
 create schema if not exists erasure;

@@ -119,22 +119,21 @@ public class SchoolsFixture : ApiFixture
     public async Task ScoreAsync(Guid attemptId)
     {
         await using var scope = Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().ActAsJob();
         await ActivatorUtilities.CreateInstance<ScoreAttemptJob>(scope.ServiceProvider).RunAsync(attemptId, TussockId, null, Cancel);
     }
 
-    /// <summary>The database behind the wall of the first school.</summary>
+    /// <summary>The database as the first school sees it, whole.</summary>
     internal async Task<T> QueryAsync<T>(Func<SchoolDrillsDbContext, Task<T>> query)
     {
         await using var scope = Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(TussockId, null);
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(TussockId));
         return await query(scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>());
     }
 
     private async Task SeedAsync(Guid schoolId, string name, string timeZone, params (string Name, string Role)[] people)
     {
         await using var scope = Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(schoolId, null);
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(schoolId));
         var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
         db.Schools.Add(
             new School

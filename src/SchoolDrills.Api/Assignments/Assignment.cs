@@ -9,7 +9,7 @@ using SchoolDrills.Contracts;
 namespace SchoolDrills.Api.Assignments;
 
 /// <summary>A drill version given to a student to fly.</summary>
-internal sealed class Assignment
+internal sealed class Assignment : IStudentWork
 {
     public Guid Id { get; init; } = Guid.CreateVersion7();
 

@@ -48,8 +48,7 @@ internal static class AssignmentEndpoints
             return Problems.Invalid("unknown-state", $"state is one of {string.Join(", ", States)}, not '{state}'.");
         if (studentId is { } asked && !me.MaySee(asked))
             return Problems.NotFound("student");
-        var whose = me.SeesSchool ? studentId : me.Id;
-        var query = db.Assignments.Where(a => whose == null || a.StudentId == whose);
+        var query = db.Assignments.VisibleTo(me).Where(a => studentId == null || a.StudentId == studentId);
         query = state == "cancelled" ? query.Where(a => a.CancelledAtUtc != null) : query.Where(a => a.CancelledAtUtc == null);
         var summaries = await SummariesAsync(query, me, db, clock, ct);
         return TypedResults.Ok<IReadOnlyList<AssignmentSummary>>([.. summaries.Where(s => state is null || s.State == state)]);
@@ -62,8 +61,7 @@ internal static class AssignmentEndpoints
         TimeProvider clock,
         CancellationToken ct
     ) =>
-        await SummariesAsync(db.Assignments.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id)), me, db, clock, ct)
-            is [var one]
+        await SummariesAsync(db.Assignments.VisibleTo(me).Where(a => a.Id == id), me, db, clock, ct) is [var one]
             ? TypedResults.Ok(one)
             : Problems.NotFound("assignment");
 
@@ -119,7 +117,7 @@ internal static class AssignmentEndpoints
         CancellationToken ct
     )
     {
-        var assignment = await db.Assignments.FirstOrDefaultAsync(a => a.Id == id, ct);
+        var assignment = await db.Assignments.VisibleTo(me).FirstOrDefaultAsync(a => a.Id == id, ct);
         if (assignment is null)
             return Problems.NotFound("assignment");
         if (assignment.CancelledAtUtc is not null)
@@ -157,7 +155,7 @@ internal static class AssignmentEndpoints
         var latest = await AttemptSummaries.ByIdAsync(
             db,
             [.. rows.Where(r => r.LatestId is not null).Select(r => r.LatestId!.Value)],
-            me.SeesSchool,
+            me.IsStaff,
             ct
         );
         var today = rows.Count == 0 ? default : (await db.Schools.AsNoTracking().SingleAsync(ct)).Today(clock.GetUtcNow());

@@ -10,7 +10,7 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Api.Attempts;
 
 /// <summary>A recording flown for a drill, with what lists and ribbons show of its newest report.</summary>
-internal sealed class Attempt
+internal sealed class Attempt : IStudentWork
 {
     public Guid Id { get; init; } = Guid.CreateVersion7();
 

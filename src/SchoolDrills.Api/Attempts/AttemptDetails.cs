@@ -15,6 +15,7 @@ internal static class AttemptDetails
         var a = await db
             .Attempts.AsNoTracking()
             .AsSplitQuery()
+            .VisibleTo(me)
             .Include(x => x.Student)
             .Include(x => x.UploadedBy)
             .Include(x => x.DrillVersion)
@@ -25,7 +26,7 @@ internal static class AttemptDetails
                 .ThenInclude(g => g.Acknowledgement)
             .Include(x => x.Corrections)
                 .ThenInclude(c => c.Person)
-            .FirstOrDefaultAsync(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id), ct);
+            .FirstOrDefaultAsync(x => x.Id == id, ct);
         if (a is null)
             return null;
 

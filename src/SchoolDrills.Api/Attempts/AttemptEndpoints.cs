@@ -46,16 +46,17 @@ internal static class AttemptEndpoints
             return Problems.Invalid("page", "page counts from 1.");
         if (studentId is { } asked && !me.MaySee(asked))
             return Problems.NotFound("student");
-        var whose = me.SeesSchool ? studentId : me.Id;
-        var query = db.Attempts.Where(a =>
-            (whose == null || a.StudentId == whose)
-            && (drillSlug == null || a.DrillVersion.Slug == drillSlug)
-            && (status == null || a.Status == status)
-        );
+        var query = db
+            .Attempts.VisibleTo(me)
+            .Where(a =>
+                (studentId == null || a.StudentId == studentId)
+                && (drillSlug == null || a.DrillVersion.Slug == drillSlug)
+                && (status == null || a.Status == status)
+            );
         var total = await query.CountAsync(ct);
         var items = await AttemptSummaries.OfAsync(
             query.OrderByDescending(a => a.UploadedAtUtc).ThenByDescending(a => a.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize),
-            me.SeesSchool,
+            me.IsStaff,
             ct
         );
         return TypedResults.Ok(new AttemptPage(items, page ?? 1, PageSize, total));
@@ -77,7 +78,8 @@ internal static class AttemptEndpoints
     )
     {
         var report = await db
-            .Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+            .Attempts.VisibleTo(me)
+            .Where(a => a.Id == id)
             .Join(db.ScoreReports.Where(r => r.Id == reportId), a => a.Id, r => r.AttemptId, (a, r) => r.Report)
             .FirstOrDefaultAsync(ct);
         return report is null ? Problems.NotFound("report") : TypedResults.Ok(report);
@@ -92,7 +94,8 @@ internal static class AttemptEndpoints
     )
     {
         var plot = await db
-            .Attempts.Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+            .Attempts.VisibleTo(me)
+            .Where(a => a.Id == id)
             .Join(db.TrackPlots, a => a.LatestReportId, p => p.ReportId, (a, p) => p.Columns)
             .FirstOrDefaultAsync(ct);
         if (plot is null)
@@ -111,7 +114,8 @@ internal static class AttemptEndpoints
     {
         var found = await db
             .Attempts.AsNoTracking()
-            .Where(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id))
+            .VisibleTo(me)
+            .Where(a => a.Id == id)
             .Join(db.TrackFiles, a => a.Id, f => f.AttemptId, (a, f) => new { a.FileName, File = f })
             .FirstOrDefaultAsync(ct);
         return found is null

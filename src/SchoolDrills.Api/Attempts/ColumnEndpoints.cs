@@ -101,9 +101,8 @@ internal static class ColumnEndpoints
     }
 
     private static Task<Attempt?> FindAsync(SchoolDrillsDbContext db, Guid id, CurrentPerson me, CancellationToken ct) =>
-        db.Attempts.Include(a => a.Grades).FirstOrDefaultAsync(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id), ct);
+        db.Attempts.VisibleTo(me).Include(a => a.Grades).FirstOrDefaultAsync(a => a.Id == id, ct);
 
     /// <summary>A student until the grade is signed; the staff always, since each report is kept beside the grade it was signed with.</summary>
-    private static bool MayChange(CurrentPerson me, Attempt attempt) =>
-        me.SeesSchool || attempt.Grades.TrueForAll(g => g.SignedAtUtc is null);
+    private static bool MayChange(CurrentPerson me, Attempt attempt) => me.IsStaff || attempt.Grades.TrueForAll(g => g.SignedAtUtc is null);
 }

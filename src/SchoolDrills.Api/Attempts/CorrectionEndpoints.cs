@@ -41,9 +41,10 @@ internal static class CorrectionEndpoints
     {
         var attempt = await db
             .Attempts.AsNoTracking()
+            .VisibleTo(me)
             .Include(a => a.Corrections)
                 .ThenInclude(c => c.Person)
-            .FirstOrDefaultAsync(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id), ct);
+            .FirstOrDefaultAsync(a => a.Id == id, ct);
         if (attempt is null)
             return Problems.NotFound("attempt");
         return TypedResults.Ok(

@@ -37,7 +37,7 @@ internal static class GradeEndpoints
         SchoolDrillsDbContext db,
         CancellationToken ct
     ) =>
-        await db.Attempts.AnyAsync(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id), ct)
+        await db.Attempts.VisibleTo(me).AnyAsync(a => a.Id == id, ct)
             ? TypedResults.Ok(new GradeStanding(GradeViews.Of(GradeViews.SeenBy(me, await GradesAsync(db, id, ct)))))
             : Problems.NotFound("attempt");
 

@@ -8,7 +8,7 @@ internal static class GradeViews
 {
     /// <summary>What a person may see of them: a draft is the instructors' until it is signed.</summary>
     public static IReadOnlyList<Grade> SeenBy(CurrentPerson me, IEnumerable<Grade> grades) =>
-        [.. grades.Where(g => me.SeesSchool || g.SignedAtUtc is not null)];
+        [.. grades.Where(g => me.IsStaff || g.SignedAtUtc is not null)];
 
     /// <summary>The grade as it stands, amended ones behind it, or null where there is none.</summary>
     public static GradeView? Of(IReadOnlyList<Grade> grades) =>

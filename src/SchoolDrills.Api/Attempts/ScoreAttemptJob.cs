@@ -30,7 +30,7 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
     [AutomaticRetry(Attempts = Tries, DelaysInSeconds = [5, 15, 60, 300, 900])]
     public async Task RunAsync(Guid attemptId, Guid schoolId, PerformContext? context, CancellationToken ct)
     {
-        scope.Enter(schoolId, null);
+        scope.Enter(Viewer.Job(schoolId));
         var attempt = await db
             .Attempts.Include(a => a.DrillVersion)
             .Include(a => a.Assignment)

@@ -69,7 +69,7 @@ internal sealed class TrackPlot
 }
 
 /// <summary>One parameter of one segment, for statistics over attempts.</summary>
-internal sealed class SegmentResult
+internal sealed class SegmentResult : IStudentWork
 {
     public required Guid ReportId { get; init; }
 

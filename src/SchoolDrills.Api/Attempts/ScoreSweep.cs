@@ -15,6 +15,7 @@ namespace SchoolDrills.Api.Attempts;
 /// </summary>
 internal sealed class ScoreSweep(
     IServiceScopeFactory scopes,
+    SchoolScope scope,
     SchoolDrillsDbContext db,
     IBackgroundJobClient jobs,
     JobStorage storage,
@@ -35,6 +36,7 @@ internal sealed class ScoreSweep(
     [DisableConcurrentExecution(60)]
     public async Task RunAsync(CancellationToken ct)
     {
+        scope.Enter(Viewer.Job());
         var unscored = await db
             .Database.SqlQuery<Unscored>($"select attempt_id as \"AttemptId\", school_id as \"SchoolId\" from lookup.unscored_attempts()")
             .ToListAsync(ct);
@@ -60,9 +62,7 @@ internal sealed class ScoreSweep(
     private async Task InSchoolAsync(Guid schoolId, Func<SchoolDrillsDbContext, Task> step)
     {
         await using var school = scopes.CreateAsyncScope();
-        var scope = school.ServiceProvider.GetRequiredService<SchoolScope>();
-        scope.ActAsJob();
-        scope.Enter(schoolId, null);
+        school.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Job(schoolId));
         await step(school.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>());
     }
 

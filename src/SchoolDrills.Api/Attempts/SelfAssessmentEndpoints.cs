@@ -27,10 +27,7 @@ internal static class SelfAssessmentEndpoints
         CancellationToken ct
     )
     {
-        var attempt = await db
-            .Attempts.AsNoTracking()
-            .Include(a => a.DrillVersion)
-            .FirstOrDefaultAsync(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id), ct);
+        var attempt = await db.Attempts.AsNoTracking().VisibleTo(me).Include(a => a.DrillVersion).FirstOrDefaultAsync(a => a.Id == id, ct);
         if (attempt is null)
             return Problems.NotFound("attempt");
         if (attempt.StudentId != me.Id)

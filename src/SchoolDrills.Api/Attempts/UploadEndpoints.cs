@@ -82,8 +82,9 @@ internal static class UploadEndpoints
     {
         var assignment = await db
             .Assignments.AsNoTracking()
+            .VisibleTo(me)
             .Include(a => a.DrillVersion)
-            .FirstOrDefaultAsync(a => a.Id == id && (me.SeesSchool || a.StudentId == me.Id), ct);
+            .FirstOrDefaultAsync(a => a.Id == id, ct);
         if (assignment is null)
             return (null, Problems.NotFound("assignment"));
         if (assignment.CancelledAtUtc is not null)

@@ -36,14 +36,12 @@ internal static class UploadMatching
     )
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
-        var asked = assignmentId is { } id
-            ? await OpenAsync(db, a => a.Where(x => x.Id == id && (me.SeesSchool || x.StudentId == me.Id)), ct)
-            : [];
+        var asked = assignmentId is { } id ? await OpenAsync(db, a => a.VisibleTo(me).Where(x => x.Id == id), ct) : [];
         if (assignmentId is not null && asked.Count == 0)
             return null;
         var studentId =
             asked is [var one] ? one.StudentId
-            : me.SeesSchool ? (Guid?)null
+            : me.IsStaff ? (Guid?)null
             : me.Id;
         var (track, _, problem) = await reading.ReadAsync(pending.Form(pending.Meta), ct);
         if (track is null)
@@ -59,7 +57,11 @@ internal static class UploadMatching
                 return new UploadCheck(pending.View(), cautions, found);
         }
 
-        var others = await OpenAsync(db, a => a.Where(x => x.Id != assignmentId && (studentId == null || x.StudentId == studentId)), ct);
+        var others = await OpenAsync(
+            db,
+            a => a.VisibleTo(me).Where(x => x.Id != assignmentId && (studentId == null || x.StudentId == studentId)),
+            ct
+        );
         var matches = await LookAsync(track, others, db, ct);
         var likely = matches.Count > 0 ? null : await RecognizeAsync(track, db, ct);
         if (asked is [var sought])

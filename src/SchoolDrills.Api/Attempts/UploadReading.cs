@@ -36,7 +36,7 @@ internal sealed class UploadReading(SchoolDrillsDbContext db, TimeProvider clock
                 Fingerprint = header.Fingerprint,
                 Mapping = mapping ?? new Dictionary<string, ColumnChoice>(),
                 SetById = me.Id,
-                ByStaff = me.SeesSchool,
+                ByStaff = me.IsStaff,
                 SetAtUtc = clock.GetUtcNow(),
             }
         );

@@ -9,7 +9,10 @@ using SchoolDrills.Api.Schools;
 
 namespace SchoolDrills.Api.Data;
 
-/// <summary>Everything that is kept. Each entity stands with its configuration in its feature's folder; rows of other schools are behind the wall.</summary>
+/// <summary>
+/// Everything that is kept. Each entity stands with its configuration in its feature's folder; row-level security decides which rows a
+/// viewer sees.
+/// </summary>
 internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbContext> options) : DbContext(options), IDataProtectionKeyContext
 {
     public DbSet<School> Schools => Set<School>();

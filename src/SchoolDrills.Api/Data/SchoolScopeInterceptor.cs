@@ -1,15 +1,33 @@
 using System.Data.Common;
 using Microsoft.EntityFrameworkCore.Diagnostics;
 using Npgsql;
+using SchoolDrills.Api.Data.Postgres;
 
 namespace SchoolDrills.Api.Data;
 
 /// <summary>
-/// Tells each connection on opening whose rows it may see. Npgsql resets the session when a connection goes back to
-/// its pool, so nothing leaks to the next user; behind a pooler in transaction mode this would not hold.
+/// Connects as the role that the viewer needs, and sets on opening whose rows the connection may see. Npgsql resets the session when
+/// a connection goes back to its pool, so nothing leaks to the next user; behind a pooler in transaction mode this would not hold.
 /// </summary>
-internal sealed class SchoolScopeInterceptor(SchoolScope scope) : DbConnectionInterceptor
+internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess access) : DbConnectionInterceptor
 {
+    public override InterceptionResult ConnectionOpening(DbConnection connection, ConnectionEventData eventData, InterceptionResult result)
+    {
+        ChooseRole(connection);
+        return result;
+    }
+
+    public override ValueTask<InterceptionResult> ConnectionOpeningAsync(
+        DbConnection connection,
+        ConnectionEventData eventData,
+        InterceptionResult result,
+        CancellationToken cancellationToken = default
+    )
+    {
+        ChooseRole(connection);
+        return ValueTask.FromResult(result);
+    }
+
     public override void ConnectionOpened(DbConnection connection, ConnectionEndEventData eventData)
     {
         using var command = SettingsFor(connection);
@@ -26,17 +44,20 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope) : DbConnectionIn
         await command.ExecuteNonQueryAsync(cancellationToken);
     }
 
+    private void ChooseRole(DbConnection connection) =>
+        connection.ConnectionString = scope.Viewer.Visibility == Visibility.Jobs ? access.Jobs : access.App;
+
     private NpgsqlCommand SettingsFor(DbConnection connection) =>
         new(
-            "select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.sight', $3, false)",
+            "select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.visibility', $3, false)",
             (NpgsqlConnection)connection
         )
         {
             Parameters =
             {
-                new() { Value = scope.SchoolId?.ToString() ?? "" },
-                new() { Value = scope.PersonId?.ToString() ?? "" },
-                new() { Value = scope.Sight },
+                new() { Value = scope.Viewer.SchoolId?.ToString() ?? "" },
+                new() { Value = scope.Viewer.PersonId?.ToString() ?? "" },
+                new() { Value = scope.Viewer.Visibility.Word() },
             },
         };
 }

@@ -5,7 +5,15 @@ using Microsoft.EntityFrameworkCore.Metadata.Conventions;
 
 namespace SchoolDrills.Api.Data;
 
-/// <summary>Tables, columns, keys and indexes as PostgreSQL has them: <c>uploaded_at_utc</c>, so that policies and people can write SQL without quotes.</summary>
+/// <summary>
+/// Tables, columns, keys and indexes as PostgreSQL has them: <c>uploaded_at_utc</c>, so that policies and people can write SQL without
+/// quotes.
+/// </summary>
+/// <remarks>
+/// EFCore.NamingConventions 10.0.1 gives our tables the same names, but renames the columns of the migration history as well
+/// (<c>migration_id</c>), with which it finds no applied migration in an existing database; the only way around is to replace an
+/// internal service of the provider.
+/// </remarks>
 internal sealed class SnakeCaseNames : IModelFinalizingConvention
 {
     public void ProcessModelFinalizing(IConventionModelBuilder modelBuilder, IConventionContext<IConventionModelBuilder> context)

@@ -174,11 +174,11 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         return !waits;
     }
 
-    /// <summary>Each step behind the school's wall, which stands before the step's first query.</summary>
+    /// <summary>Each step in a scope of its own, which enters the school before the step's first query.</summary>
     private async Task<bool> InSchoolAsync(Func<IServiceProvider, Task<bool>> step)
     {
         await using var scope = scopes.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(DemoPeople.SchoolId, null);
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(DemoPeople.SchoolId));
         return await step(scope.ServiceProvider);
     }
 

@@ -65,7 +65,7 @@ internal static class DrillEndpoints
             .DrillVersions.AsNoTracking()
             .Where(d =>
                 d.State == DrillState.Published
-                || (me.SeesSchool && d.State == DrillState.Retired)
+                || (me.IsStaff && d.State == DrillState.Retired)
                 || (me.IsChief && d.State == DrillState.Draft)
             )
             .ToListAsync(ct);

@@ -1,10 +1,8 @@
 using Hangfire;
-using Hangfire.AspNetCore;
 using Hangfire.PostgreSql;
 using Hangfire.States;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Attempts;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
 
 namespace SchoolDrills.Api.Jobs;
@@ -23,7 +21,6 @@ internal static class JobServer
 
     public static IServiceCollection AddJobs(this IServiceCollection services, DatabaseAccess access, HostRole role)
     {
-        services.AddSingleton<JobActivator>(provider => new JobScopeActivator(provider.GetRequiredService<IServiceScopeFactory>()));
         services.AddHangfire(hangfire =>
             hangfire
                 .UseSimpleAssemblyNameTypeSerializer()
@@ -45,16 +42,5 @@ internal static class JobServer
         }
 
         return services;
-    }
-
-    /// <summary>Jobs have no request: their scope is marked before anything in it can open a connection.</summary>
-    private sealed class JobScopeActivator(IServiceScopeFactory scopes) : AspNetCoreJobActivator(scopes)
-    {
-        public override JobActivatorScope BeginScope(JobActivatorContext context)
-        {
-            var scope = base.BeginScope(context);
-            ((SchoolScope)scope.Resolve(typeof(SchoolScope))).ActAsJob();
-            return scope;
-        }
     }
 }

@@ -52,7 +52,7 @@ internal sealed class EntryLinks(SchoolDrillsDbContext db, SchoolScope scope, Ma
             .SingleOrDefaultAsync(ct);
         if (found is null)
             return null;
-        scope.Enter(found.SchoolId, null);
+        scope.Enter(Viewer.SigningIn(found.SchoolId));
         var now = clock.GetUtcNow();
         var link = await db.EntryLinks.FirstOrDefaultAsync(l => l.Id == found.Id && l.ClosedAtUtc == null && l.ExpiresAtUtc > now, ct);
         if (link is null)

@@ -112,7 +112,7 @@ internal static class LinkEndpoints
                 .ToListAsync(ct)
         )
         {
-            scope.Enter(key.SchoolId, null);
+            scope.Enter(Viewer.SigningIn(key.SchoolId));
             var since = clock.GetUtcNow() - MailEvery;
             var person = await db.People.SingleAsync(p => p.Id == key.Id, ct);
             if (!person.Active || !person.HasAccepted || await db.EntryLinks.AnyAsync(l => l.PersonId == key.Id && l.MadeAtUtc > since, ct))

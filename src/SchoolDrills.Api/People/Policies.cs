@@ -4,8 +4,8 @@ using SchoolDrills.Contracts;
 namespace SchoolDrills.Api.People;
 
 /// <summary>
-/// Who may call what. Which rows a person sees is a second question, answered by the school's wall in the database and by
-/// <see cref="CurrentPerson.MaySee"/> in the queries.
+/// Who may call what. Which rows a person sees is a second question, answered by
+/// <see cref="VisibleWork.VisibleTo"/> in the queries and by row-level security in the database.
 /// </summary>
 internal static class Policies
 {

@@ -151,7 +151,7 @@ internal sealed class SchoolSwitch(SchoolDrillsDbContext db, SchoolScope scope, 
         var result = await desk.FinishAsync(proven, schoolId, code, ct);
         if (result.Outcome != SignInOutcome.Welcome)
             return result;
-        scope.Enter(me.SchoolId, me.Id);
+        scope.Enter(me.Viewer);
         await desk.EndAsync(me.SessionId, ct);
         return result;
     }
@@ -163,7 +163,7 @@ internal sealed class SchoolSwitch(SchoolDrillsDbContext db, SchoolScope scope, 
         var email = "";
         foreach (var account in session.Others.Append(new SchoolAccount(me.SchoolId, me.Id)))
         {
-            scope.Enter(account.SchoolId, account.PersonId);
+            scope.Enter(Viewer.SigningIn(account.SchoolId));
             var person = await db.People.AsNoTracking().FirstOrDefaultAsync(p => p.Id == account.PersonId && p.Active, ct);
             if (person is null)
                 continue;
@@ -178,7 +178,7 @@ internal sealed class SchoolSwitch(SchoolDrillsDbContext db, SchoolScope scope, 
             );
         }
 
-        scope.Enter(me.SchoolId, me.Id);
+        scope.Enter(me.Viewer);
         return new ProvenAddress(email, accounts);
     }
 }

@@ -6,8 +6,8 @@ using SchoolDrills.Api.Data;
 namespace SchoolDrills.Api.People;
 
 /// <summary>
-/// Between authentication and everything else: takes the request behind its school's wall and reads session or token, person and
-/// roles afresh, so that an ended session, a revoked token, a person who left or a changed role counts at once.
+/// Between authentication and everything else: enters the school, then reads session or token, person and roles afresh, so that an
+/// ended session, a revoked token, a person who left or a changed role counts at once; then narrows to what that person sees.
 /// </summary>
 internal sealed class SessionGate(RequestDelegate next)
 {
@@ -47,7 +47,7 @@ internal sealed class SessionGate(RequestDelegate next)
         DateTimeOffset now
     )
     {
-        scope.Enter(schoolId, personId);
+        scope.Enter(Viewer.SigningIn(schoolId));
         var row = await db
             .Sessions.Where(s => s.Id == sessionId && s.PersonId == personId && s.EndedAtUtc == null && s.ExpiresAtUtc > now)
             .Join(
@@ -85,7 +85,7 @@ internal sealed class SessionGate(RequestDelegate next)
         CancellationToken ct
     )
     {
-        scope.Enter(schoolId, null);
+        scope.Enter(Viewer.SigningIn(schoolId));
         var row = await db
             .ApiTokens.Where(t => t.Id == tokenId && t.RevokedAtUtc == null && t.ExpiresAtUtc > now)
             .Join(
@@ -105,7 +105,6 @@ internal sealed class SessionGate(RequestDelegate next)
             .FirstOrDefaultAsync(ct);
         if (row is null)
             return null;
-        scope.Enter(schoolId, row.Id);
         if (row.LastUsedAtUtc is null || now - row.LastUsedAtUtc > SeenEvery)
             await db.ApiTokens.Where(t => t.Id == tokenId).ExecuteUpdateAsync(t => t.SetProperty(x => x.LastUsedAtUtc, now), ct);
         return new Found(new CurrentPerson(row.Id, schoolId, Guid.Empty, row.DisplayName, row.Roles), row.Scope);
@@ -121,19 +120,16 @@ internal sealed class SessionGate(RequestDelegate next)
 
         var person = found.Person;
         if (
-            person is { SeesSchool: true, IsChief: false }
+            person is { IsStaff: true, IsChief: false }
             && await db.Schools.AnyAsync(s => s.InstructorsSeeOwnStudentsOnly, http.RequestAborted)
         )
         {
-            var students = await db
-                .Assignments.Where(a => a.AssignedById == person.Id)
-                .Select(a => a.StudentId)
-                .Distinct()
-                .ToListAsync(http.RequestAborted);
-            person = person with { Students = students.ToHashSet() };
+            person = person with { Students = [] };
+            scope.Enter(person.Viewer);
+            person = person with { Students = await OwnStudentsAsync(db, http.RequestAborted) };
         }
 
-        scope.Narrow(person.Sight);
+        scope.Enter(person.Viewer);
         var identity = ((ClaimsIdentity)http.User.Identity!).Clone();
         foreach (var role in identity.FindAll(identity.RoleClaimType).ToList())
             identity.RemoveClaim(role);
@@ -141,6 +137,9 @@ internal sealed class SessionGate(RequestDelegate next)
         http.User = new ClaimsPrincipal(identity);
         http.Features.Set(person);
     }
+
+    private static Task<List<Guid>> OwnStudentsAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
+        db.Database.SqlQuery<Guid>($"select own_students as \"Value\" from lookup.own_students()").ToListAsync(ct);
 
     private sealed record Found(CurrentPerson Person, string Scope);
 }

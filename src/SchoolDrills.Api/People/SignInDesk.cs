@@ -73,7 +73,7 @@ internal sealed class SignInDesk(
             return new SignInResult(SignInOutcome.WhichSchool, Proven: proven);
         if (await failures.IsLockedAsync(proven.NormalizedEmail, ct))
             return new SignInResult(SignInOutcome.LockedOut);
-        scope.Enter(account.SchoolId, account.PersonId);
+        scope.Enter(Viewer.SigningIn(account.SchoolId));
         var person = await db.People.SingleAsync(p => p.Id == account.PersonId, ct);
         if (!person.Active)
             return new SignInResult(SignInOutcome.Refused);
@@ -115,7 +115,7 @@ internal sealed class SignInDesk(
     /// <summary>A further generation of a session, or null where it ended or the token is an old one; an old one ends the session.</summary>
     public async Task<(Person Person, Session Session)?> RenewAsync(Guid schoolId, Guid sessionId, int generation, CancellationToken ct)
     {
-        scope.Enter(schoolId, null);
+        scope.Enter(Viewer.SigningIn(schoolId));
         var now = clock.GetUtcNow();
         var session = await db.Sessions.FirstOrDefaultAsync(s => s.Id == sessionId && s.EndedAtUtc == null && s.ExpiresAtUtc > now, ct);
         if (session is null)
@@ -167,7 +167,7 @@ internal sealed class SignInDesk(
         var proven = new List<ProvenAccount>();
         foreach (var key in found)
         {
-            scope.Enter(key.SchoolId, null);
+            scope.Enter(Viewer.SigningIn(key.SchoolId));
             var person = await db.People.AsNoTracking().SingleAsync(p => p.Id == key.Id, ct);
             var isRight =
                 hasher.VerifyHashedPassword(person, person.PasswordHash ?? NobodysHash, password) != PasswordVerificationResult.Failed;

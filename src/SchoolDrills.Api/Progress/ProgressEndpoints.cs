@@ -36,6 +36,7 @@ internal static class ProgressEndpoints
         // A report replaced by a newer one is no longer evidence.
         var measured = await db
             .SegmentResults.AsNoTracking()
+            .VisibleTo(me)
             .Where(r =>
                 r.StudentId == id && r.WithinShare != null && r.DurationS > 0 && db.Attempts.Any(a => a.LatestReportId == r.ReportId)
             )

@@ -35,9 +35,9 @@ internal static class FirstRunEndpoints
     {
         if (Incomplete(sent) is { } problem)
             return Problems.Unprocessable("first-run", problem);
-        // Before the first query: the wall is set as a connection opens.
+        // Before the first query: the school is set as a connection opens.
         var schoolId = Guid.CreateVersion7();
-        scope.Enter(schoolId, null);
+        scope.Enter(Viewer.SigningIn(schoolId));
         var now = clock.GetUtcNow();
         var hash = HashOf(sent.Token);
         await using var transaction = await db.Database.BeginTransactionAsync(ct);

@@ -164,7 +164,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         await instructor.SetBoundariesAsync(attemptId, Shift(own, 1, 3, null), Cancel);
         await using var scope = app.Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(app.TussockId, null);
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(app.TussockId));
         var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
         // The slow worker has read the attempt; then the instructor thinks again, and a faster worker scores that.
         var read = await db
@@ -236,7 +236,6 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
     private async Task SweepAsync()
     {
         await using var scope = app.Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().ActAsJob();
         await ActivatorUtilities.CreateInstance<ScoreSweep>(scope.ServiceProvider).RunAsync(Cancel);
     }
 

@@ -6,7 +6,6 @@ using Hangfire;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Attempts;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
@@ -238,7 +237,6 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     private async Task SweepAsync()
     {
         await using var scope = app.Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().ActAsJob();
         await ActivatorUtilities.CreateInstance<ScoreSweep>(scope.ServiceProvider).RunAsync(Cancel);
     }
 }

@@ -37,7 +37,7 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
     {
         await using (var scope = app.Services.CreateAsyncScope())
         {
-            scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(app.TussockId, null);
+            scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(app.TussockId));
             var users = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();
             await users.CreateAsync(NewPerson("invited"));
             var closed = NewPerson("closed");

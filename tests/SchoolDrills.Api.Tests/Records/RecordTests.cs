@@ -5,6 +5,7 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
+using SchoolDrills.Api.Tests.Data;
 using SchoolDrills.Contracts;
 using Xunit;
 
@@ -115,33 +116,15 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     [Fact]
     public async Task Only_the_erasing_function_may_change_what_never_changes_and_only_within_its_school()
     {
-        var (id, _) = await FlownAndGradedAsync("walled");
-        await using var connection = new NpgsqlConnection(app.Database.Access.App);
-        await connection.OpenAsync(Cancel);
-        await Sql($"select set_config('app.school_id', '{app.ElsewhereId}', false)");
-        var refusal = await Assert.ThrowsAsync<PostgresException>(() => Sql($"select erasure.erase_person('{id}', 'x')"));
+        var (id, _) = await FlownAndGradedAsync("isolated");
+        await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
+        await raw.EnterAsync(app.ElsewhereId, null, "whole-school");
+        var refusal = await Assert.ThrowsAsync<PostgresException>(() => raw.ExecuteAsync($"select erasure.erase_person('{id}', 'x')"));
         Assert.Equal(PostgresErrorCodes.NoDataFound, refusal.SqlState);
-        foreach (
-            var statement in (string[])
-                [
-                    "set role schooldrills_eraser",
-                    $"update audit_entries set detail = null",
-                    $"update grades set comment = null where signed_at_utc is not null",
-                ]
-        )
-        {
-            await Sql($"select set_config('app.school_id', '{app.TussockId}', false)");
-            Assert.Equal(
-                PostgresErrorCodes.InsufficientPrivilege,
-                (await Assert.ThrowsAsync<PostgresException>(() => Sql(statement))).SqlState
-            );
-        }
-
-        async Task Sql(string sql)
-        {
-            await using var command = new NpgsqlCommand(sql, connection);
-            await command.ExecuteNonQueryAsync(Cancel);
-        }
+        await raw.EnterAsync(app.TussockId, null, "whole-school");
+        await raw.RefusesAsync("set role schooldrills_eraser");
+        await raw.RefusesAsync("update audit_entries set detail = null");
+        await raw.RefusesAsync("update grades set comment = null where signed_at_utc is not null");
     }
 
     [Fact]

@@ -10,8 +10,8 @@ namespace SchoolDrills.Api.Data.Postgres;
 /// there is one secret to keep.
 /// </summary>
 /// <param name="Owner">Owns the tables; creates roles, migrates, puts up the policies.</param>
-/// <param name="App">Serves requests, behind the school walls.</param>
-/// <param name="Jobs">Scores attempts, behind the same walls, with no sight of passwords.</param>
+/// <param name="App">Serves requests, under row-level security.</param>
+/// <param name="Jobs">Scores attempts, under row-level security, and reads no passwords.</param>
 /// <param name="Hangfire">The job queue's own schema and nothing else.</param>
 internal sealed record DatabaseAccess(string Owner, string App, string Jobs, string Hangfire)
 {

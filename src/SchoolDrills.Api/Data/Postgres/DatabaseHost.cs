@@ -74,7 +74,7 @@ public sealed class DatabaseHost : IAsyncDisposable
 
 internal static class DatabaseRegistration
 {
-    /// <summary>The context behind the school wall, as the app's role in requests and the jobs' role in jobs.</summary>
+    /// <summary>The context; it connects as the role that the scope's viewer needs (<see cref="SchoolScopeInterceptor"/>).</summary>
     public static IServiceCollection AddSchoolDrillsDatabase(this IServiceCollection services, DatabaseAccess access) =>
         services
             .AddSingleton(access)
@@ -84,7 +84,7 @@ internal static class DatabaseRegistration
             .AddDbContext<SchoolDrillsDbContext>(
                 (provider, options) =>
                     options
-                        .UseNpgsql(provider.GetRequiredService<SchoolScope>().IsJob ? access.Jobs : access.App)
+                        .UseNpgsql(access.App)
                         .AddInterceptors(provider.GetRequiredService<SchoolScopeInterceptor>(), provider.GetRequiredService<AuditTrail>())
             );
 }

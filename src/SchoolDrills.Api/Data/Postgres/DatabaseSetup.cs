@@ -6,8 +6,8 @@ using Npgsql;
 namespace SchoolDrills.Api.Data.Postgres;
 
 /// <summary>
-/// Brings a database up to date before anything is served: roles, migrations, policies, then the check that no table
-/// of a school stands without its wall. Hosts that start together take turns.
+/// Brings a database up to date before anything is served: roles, migrations, policies, then the check that row-level
+/// security is on for every table of a school. Hosts that start together take turns.
 /// </summary>
 internal static class DatabaseSetup
 {
@@ -15,7 +15,7 @@ internal static class DatabaseSetup
     private const long LockNumber = 0x5C400101;
     private const string PolicyResources = "SchoolDrills.Api.db.policies.";
 
-    /// <exception cref="StartupRefusedException">The server does not answer, or a school's table has no wall.</exception>
+    /// <exception cref="StartupRefusedException">The server does not answer, or a school's table is not isolated.</exception>
     public static async Task PrepareAsync(DatabaseAccess access, CancellationToken ct = default)
     {
         try
@@ -26,7 +26,7 @@ internal static class DatabaseSetup
             await using var turn = await AdvisoryLock.TakeAsync(owner, ct);
             await MigrateAsync(access.Owner, ct);
             await ApplyPoliciesAsync(owner, ct);
-            await RefuseMissingWallsAsync(owner, ct);
+            await RefuseMissingIsolationAsync(owner, ct);
             // Nothing serves as the owner: its connections end with the setup.
             NpgsqlConnection.ClearPool(owner);
         }
@@ -42,10 +42,15 @@ internal static class DatabaseSetup
         {
             throw new StartupRefusedException($"ConnectionStrings:SchoolDrills was refused by the server: {e.MessageText}.", e);
         }
+        catch (PostgresException e) when (e.SqlState == PostgresErrorCodes.RaiseException)
+        {
+            // What the roles and scripts themselves object to, in one sentence.
+            throw new StartupRefusedException(e.MessageText, e);
+        }
     }
 
     /// <summary>Tables of a school on which row-level security is not on, not forced, or without a policy.</summary>
-    public static async Task<IReadOnlyList<string>> TablesWithoutWallAsync(NpgsqlConnection connection, CancellationToken ct)
+    public static async Task<IReadOnlyList<string>> TablesWithoutIsolationAsync(NpgsqlConnection connection, CancellationToken ct)
     {
         await using var command = new NpgsqlCommand(
             """
@@ -53,7 +58,7 @@ internal static class DatabaseSetup
             join pg_attribute a on a.attrelid = c.oid and a.attname = 'school_id' and not a.attisdropped
             where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p')
               and not (c.relrowsecurity and c.relforcerowsecurity
-                       and exists (select from pg_policy p where p.polrelid = c.oid and p.polname = 'school_wall'))
+                       and exists (select from pg_policy p where p.polrelid = c.oid and p.polname = 'school_isolation'))
             order by 1
             """,
             connection
@@ -96,7 +101,7 @@ internal static class DatabaseSetup
                     create role {role} nosuperuser nobypassrls nocreatedb nocreaterole noinherit;
                   end if;
                   if exists (select from pg_roles where rolname = '{role}' and (rolsuper or rolbypassrls)) then
-                    raise exception 'Role {role} could step over the walls between schools: take SUPERUSER and BYPASSRLS from it.';
+                    raise exception 'Role {role} could read across schools: take SUPERUSER and BYPASSRLS from it.';
                   end if;
                 end $$;
                 alter role {role} {login};
@@ -141,12 +146,13 @@ internal static class DatabaseSetup
         await transaction.CommitAsync(ct);
     }
 
-    private static async Task RefuseMissingWallsAsync(NpgsqlConnection owner, CancellationToken ct)
+    private static async Task RefuseMissingIsolationAsync(NpgsqlConnection owner, CancellationToken ct)
     {
-        var open = await TablesWithoutWallAsync(owner, ct);
+        var open = await TablesWithoutIsolationAsync(owner, ct);
         if (open.Count > 0)
             throw new StartupRefusedException(
-                $"Row-level security is missing on {string.Join(", ", open)}: every table with a school_id needs the school_wall policy of db/policies."
+                $"Row-level security is missing on {string.Join(", ", open)}: "
+                    + "every table with a school_id needs the school_isolation policy of db/policies."
             );
     }
 

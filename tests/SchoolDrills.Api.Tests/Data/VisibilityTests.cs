@@ -1,0 +1,271 @@
+using System.Net;
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Scoring;
+using Xunit;
+
+namespace SchoolDrills.Api.Tests.Data;
+
+/// <summary>What a person of the school sees of it: in the API, and in the database behind it.</summary>
+public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassFixture<VisibilityTests.StudentAtWork>
+{
+    /// <summary>Tables of students' work; any other one is exempt, for the reason beside it.</summary>
+    private static readonly string[] Covered =
+    [
+        "assignments",
+        "attempt_corrections",
+        "attempt_events",
+        "attempts",
+        "grade_acknowledgements",
+        "grades",
+        "load_ratings",
+        "pending_tracks",
+        "score_reports",
+        "segment_results",
+        "self_assessments",
+        "track_files",
+        "track_plots",
+    ];
+
+    private static readonly Dictionary<string, string> Exempt = new()
+    {
+        ["__EFMigrationsHistory"] = "the installation's; no role that serves may read it",
+        ["aircraft_profiles"] = "the school's, for everybody there",
+        ["api_tokens"] = "no work; read before it is known who asks",
+        ["audit_entries"] = "no work; the API shows it to the chief alone",
+        ["column_mappings"] = "the school's memory of file headers, read at everybody's upload",
+        ["data_protection_keys"] = "the installation's",
+        ["drill_versions"] = "the school's, for everybody there",
+        ["entry_links"] = "no work; read before it is known who asks",
+        ["first_run_tokens"] = "the installation's",
+        ["people"] = "names stand beside work: who assigned, uploaded, corrected, graded",
+        ["schools"] = "the school itself",
+        ["sessions"] = "no work; read before it is known who asks",
+        ["sign_in_failures"] = "the installation's",
+        ["tolerance_standards"] = "the school's, for everybody there",
+    };
+
+    /// <summary>Anything but the words that the policies know, for the app's role.</summary>
+    private static readonly string[] WrongWords =
+    [
+        "",
+        "none",
+        "jobs",
+        "school",
+        "Self",
+        "SELF",
+        "WHOLE-SCHOOL",
+        "whole_school",
+        "wholeschool",
+        " whole-school",
+        "whole-school ",
+        "whole-school\n",
+        "own-student",
+        "true",
+        "1",
+        "*",
+        "%",
+        "whole-school' or 'a'='a",
+        "self' then true else true end --",
+        "'; drop table attempts; --",
+        "whole-schооl", // two letters of another alphabet
+    ];
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task Every_table_of_the_schema_is_covered_or_exempt_for_a_reason()
+    {
+        await using var owner = await RawSql.OpenAsync(app.Database.Access.Owner);
+        Assert.Equal(Covered.Concat(Exempt.Keys).Order(StringComparer.Ordinal), (await owner.TablesAsync()).Order(StringComparer.Ordinal));
+        Assert.Equal(
+            Covered,
+            (
+                await owner.ReadAsync("select tablename from pg_policies where policyname = 'visibility' and permissive = 'RESTRICTIVE'")
+            ).Order(StringComparer.Ordinal)
+        );
+    }
+
+    [Fact]
+    public async Task A_raw_query_sees_what_the_viewer_may_see_in_every_table_of_work()
+    {
+        await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
+        foreach (var table in Covered)
+        {
+            // A recording that waits is its sender's alone, and the chief's.
+            var isPending = table == "pending_tracks";
+            Assert.Equal((table, true), (table, await SeesAsync(SchoolsFixture.Student, "self")));
+            Assert.Equal((table, false), (table, await SeesAsync(SchoolsFixture.OtherStudent, "self")));
+            Assert.Equal((table, false), (table, await SeesAsync(SchoolsFixture.SecondInstructor, "own-students")));
+            Assert.Equal((table, !isPending), (table, await SeesAsync(SchoolsFixture.Instructor, "own-students")));
+            Assert.Equal((table, !isPending), (table, await SeesAsync(SchoolsFixture.SecondInstructor, "whole-school")));
+            Assert.Equal((table, true), (table, await SeesAsync(SchoolsFixture.Chief, "whole-school")));
+
+            async Task<bool> SeesAsync(string person, string visibility)
+            {
+                await raw.EnterAsync(app.TussockId, app.IdOf(person), visibility);
+                return await raw.CountAsync(table) > 0;
+            }
+        }
+    }
+
+    [Fact]
+    public async Task Without_a_word_that_the_policies_know_nothing_is_seen_or_changed_in_any_table_of_work()
+    {
+        // Even in the name of those who may see all of it.
+        foreach (var person in (string[])[SchoolsFixture.Chief, SchoolsFixture.Student])
+        {
+            await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
+            await raw.SetAsync("app.school_id", app.TussockId);
+            await raw.SetAsync("app.person_id", app.IdOf(person));
+            await NothingAsync(raw, "never set");
+            foreach (var word in WrongWords)
+            {
+                await raw.SetAsync("app.visibility", word);
+                await NothingAsync(raw, word);
+            }
+
+            await raw.SetAsync("app.visibility", "whole-school");
+            await raw.ExecuteAsync("reset app.visibility");
+            await NothingAsync(raw, "reset");
+        }
+
+        static async Task NothingAsync(RawSql raw, string word)
+        {
+            foreach (var table in Covered)
+            {
+                Assert.Equal((word, table, 0L), (word, table, await raw.CountAsync(table)));
+                Assert.Equal((word, table, 0), (word, table, await raw.ExecuteAsync($"update {table} set school_id = school_id")));
+            }
+        }
+    }
+
+    [Fact]
+    public async Task Jobs_see_a_schools_work_under_their_own_word_alone()
+    {
+        await using var raw = await RawSql.OpenAsync(app.Database.Access.Jobs);
+        foreach (var word in (string[])[.. WrongWords.Where(w => w != "jobs"), "self", "own-students", "whole-school", "Jobs", "JOBS"])
+        {
+            await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.Chief), word);
+            foreach (var table in Covered)
+                Assert.Equal((word, table, 0L), (word, table, await raw.CountAsync(table)));
+        }
+
+        await raw.EnterAsync(app.TussockId, null, "jobs");
+        foreach (var table in Covered)
+            Assert.Equal((table, true), (table, await raw.CountAsync(table) > 0));
+    }
+
+    [Fact]
+    public async Task A_student_cannot_read_the_draft_of_a_grade()
+    {
+        var attemptId = await app.ScoredAsync("racetrack", "f12.csv");
+        await (await app.AsAsync(SchoolsFixture.Instructor)).SaveGradeAsync(attemptId, new SaveGrade("not-yet", [], "Hm.", false), Cancel);
+        await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
+        await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.Student), "self");
+        Assert.Equal(0L, await raw.CountAsync($"grades where attempt_id = '{attemptId}'"));
+        await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.Instructor), "own-students");
+        Assert.Equal(1L, await raw.CountAsync($"grades where attempt_id = '{attemptId}'"));
+    }
+
+    [Fact]
+    public async Task A_student_cannot_write_work_in_anothers_name()
+    {
+        await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
+        await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.OtherStudent), "self");
+        await raw.RefusesAsync(
+            $"insert into attempt_events (attempt_id, id, school_id, kind, at_utc) values ('{app.AttemptId}', gen_random_uuid(), '{app.TussockId}', 'mark', now())"
+        );
+        await raw.RefusesAsync(
+            $"insert into pending_tracks (id, school_id, person_id, sent_at_utc, file_name, file_bytes, start_utc, end_utc, meta, content) values (gen_random_uuid(), '{app.TussockId}', '{app.IdOf(SchoolsFixture.Student)}', now(), 'x', 0, now(), now(), '{{}}', '')"
+        );
+    }
+
+    [Fact]
+    public async Task An_instructor_sees_the_whole_school_until_the_school_shows_instructors_their_own_students_alone()
+    {
+        var attemptId = await app.ScoredAsync("timed-turns", "f13.csv");
+        var student = app.IdOf(SchoolsFixture.Student);
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        var (theirs, other) = (await app.AsAsync(SchoolsFixture.Instructor), await app.NewcomerAsync("new-instructor", Roles.Instructor));
+        var draft = await theirs.SaveGradeAsync(attemptId, new SaveGrade("to-standard", [], "Well flown.", false), Cancel);
+        await other.AttemptAsync(attemptId, Cancel);
+
+        await chief.SaveRecordSettingsAsync(new RecordSettings(true, [], 0), Cancel);
+        foreach (
+            var request in (Func<Task>[])
+                [
+                    () => other.AttemptAsync(attemptId, Cancel),
+                    () => other.TrackAsync(attemptId, Cancel),
+                    () => other.ProgressAsync(student, Cancel),
+                    () => other.AttemptsAsync(student, ct: Cancel),
+                    () => other.AssignmentsAsync(student, ct: Cancel),
+                    () => other.TrainingRecordAsync(student, Cancel),
+                    () => other.SaveGradeAsync(attemptId, new SaveGrade("not-yet", [], null, true, draft.Revision), Cancel),
+                ]
+        )
+        {
+            await Refusals.RefusedAsync(HttpStatusCode.NotFound, request);
+        }
+
+        Assert.Empty((await other.AttemptsAsync(ct: Cancel)).Items);
+        Assert.Empty(await other.AssignmentsAsync(ct: Cancel));
+        // Names are there to assign to, addresses are not.
+        Assert.Equal("", Assert.Single(await other.PeopleAsync(Roles.Student, Cancel), p => p.Id == student).Email);
+        await theirs.AttemptAsync(attemptId, Cancel);
+        await theirs.ProgressAsync(student, Cancel);
+        await chief.AttemptAsync(attemptId, Cancel);
+
+        // Giving a drill to a student makes the student one's own.
+        await other.AssignAsync(new CreateAssignment([student], "racetrack", null), Cancel);
+        await other.AttemptAsync(attemptId, Cancel);
+        await chief.SaveRecordSettingsAsync(new RecordSettings(false, [], 0), Cancel);
+    }
+
+    [Fact]
+    public async Task Two_schools_at_once_on_few_connections_never_see_each_other()
+    {
+        var (here, there) = (await app.AsAsync(SchoolsFixture.Chief), await app.AsAsync(SchoolsFixture.FarChief));
+        var seen = await Task.WhenAll(
+            Enumerable.Range(0, 60).Select(async i => (i, People: await (i % 2 == 0 ? here : there).PeopleAsync(ct: Cancel)))
+        );
+        Assert.All(seen, s => Assert.Equal(s.i % 2 == 0, s.People.Any(p => p.Id == app.IdOf(SchoolsFixture.Chief))));
+        Assert.All(seen, s => Assert.Equal(s.i % 2 == 1, s.People.Any(p => p.Id == app.IdOf(SchoolsFixture.FarChief))));
+    }
+
+    /// <summary>Two schools where one student has something in every table of students' work.</summary>
+    public sealed class StudentAtWork : SchoolsFixture
+    {
+        public Guid AttemptId { get; private set; }
+
+        public override async ValueTask InitializeAsync()
+        {
+            await base.InitializeAsync();
+            var (student, instructor) = (await AsAsync(Student), await AsAsync(Instructor));
+            AttemptId = await ScoredAsync("timed-turns", "f13.nmea");
+            var own = (await instructor.AttemptAsync(AttemptId, Cancel)).Score!;
+            var later = own.Segments[1].StartUtc!.Value.AddSeconds(1);
+            await instructor.SetBoundariesAsync(AttemptId, new PutBoundaries([new HandBoundary(1, later)], Revision: 0), Cancel);
+            await ScoreAsync(AttemptId);
+            await student.AssessSelfAsync(AttemptId, new PutSelfAssessment([], LoadRatings: [2]), Cancel);
+            await instructor.SaveGradeAsync(AttemptId, new SaveGrade("to-standard", [], null, true), Cancel);
+            await student.AcknowledgeGradeAsync(AttemptId, new AcknowledgeGrade("Understood."), Cancel);
+            await using var track = Recording("f13.csv");
+            await student.SendRecordingAsync(track, "f13.csv", Cancel);
+            await QueryAsync(db =>
+            {
+                db.AttemptEvents.Add(
+                    new AttemptEventRow
+                    {
+                        AttemptId = AttemptId,
+                        Id = Guid.NewGuid(),
+                        SchoolId = TussockId,
+                        Kind = "mark",
+                        AtUtc = DateTimeOffset.UnixEpoch,
+                    }
+                );
+                return db.SaveChangesAsync(Cancel);
+            });
+        }
+    }
+}
