@@ -49,7 +49,7 @@ public sealed class GradingPagesTests : PageTest
         page.WaitForAssertion(() => Assert.Equal(4, page.FindAll(".self .row").Count));
         Assert.Empty(page.FindAll(".verdict-line"));
         page.FindAll(".self .row input")[4].Change("on");
-        page.FindAll(".self button").Single(b => b.TextContent == "Show me the score").Click();
+        Button(page, "Show me the score", ".self").Click();
         page.WaitForAssertion(() => Assert.Contains("Outside the standard", page.Find(".verdict-line").TextContent));
         Assert.Contains("You and the engine agree on 0 of 1 segment; where not, mostly kinder to the flying than the engine.", page.Markup);
         Assert.Contains("Own load: 4 very busy.", page.Markup);
@@ -120,10 +120,10 @@ public sealed class GradingPagesTests : PageTest
             .For(Roles.Instructor)
             .Answer($"{Attempt}/boundaries", SampleSchool.Detail() with { Status = AttemptStatus.Queued, Revision = 1 });
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
-        page.FindAll(".corrections button").Single(b => b.TextContent.StartsWith("Correct by the clock", StringComparison.Ordinal)).Click();
+        Button(page, "Correct by the clock", ".corrections").Click();
         page.Find("input[aria-label='Start of 2. Climbing turn']").Change("05:31:08");
         Assert.Equal("05:31:08", page.Find("input[aria-label='Start of 2. Climbing turn']").GetAttribute("value"));
-        page.FindAll(".correcting button").Single(b => b.TextContent == "Score it with these").Click();
+        Button(page, "Score it with these", ".correcting").Click();
         page.WaitForAssertion(() => Assert.Contains($"PUT {Attempt}/boundaries", api.Asked));
         Assert.Contains("The score is being made anew", page.Find(".together").TextContent);
     }

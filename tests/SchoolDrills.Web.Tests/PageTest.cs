@@ -1,3 +1,4 @@
+using AngleSharp.Dom;
 using Bunit;
 using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
@@ -29,6 +30,11 @@ public abstract class PageTest : BunitContext
             parameters?.Invoke(p);
         });
     }
+
+    /// <summary>The button whose text begins so, within a part of the page.</summary>
+    private protected static IElement Button<TPage>(IRenderedComponent<TPage> page, string text, string within = "")
+        where TPage : IComponent =>
+        page.FindAll($"{within} button").Single(b => b.TextContent.Trim().StartsWith(text, StringComparison.Ordinal));
 
     internal sealed class FixedClock(DateTimeOffset now) : TimeProvider
     {

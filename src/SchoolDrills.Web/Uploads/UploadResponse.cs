@@ -1,54 +1,52 @@
 using System.Net;
 using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Tracks;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Uploads;
 
-/// <summary>What an upload that was refused is told as.</summary>
-internal static class UploadResponse
+/// <summary>What came back for an uploaded recording.</summary>
+/// <param name="Status">HTTP status, 0 where the connection broke.</param>
+/// <param name="Body">What was asked for, problem details, or whatever a proxy on the way answered.</param>
+/// <param name="KeptAs">Name under which the browser keeps the columns of a preview.</param>
+public sealed record UploadResponse(int Status, string Body, string? KeptAs = null)
 {
-    private const long LargestBytes = 64L * 1024 * 1024;
+    public bool IsAccepted => Status is 200 or 201 or 202;
 
-    /// <summary>Why a file need not be sent at all; null where it may be.</summary>
-    public static string? Unsendable(string name, long bytes) =>
-        bytes switch
-        {
-            0 => $"{name} is empty; export it again from the device.",
-            > LargestBytes =>
-                $"{name} has {Figures.Bytes(bytes)}; the limit is 64 MiB. Export a shorter part of the flight, or compress the file.",
-            _ => null,
-        };
-
-    /// <param name="status">HTTP status, 0 where the line broke.</param>
-    /// <param name="body">Problem details, or whatever a proxy on the way answered.</param>
-    public static string Sentence(int status, string body) =>
-        status switch
+    /// <summary>Why it was refused, in a sentence.</summary>
+    public string Problem =>
+        Status switch
         {
             0 => "The connection broke during the upload; nothing was stored. Try again.",
-            413 when Read(body) is null =>
+            413 when Details is null =>
                 "The recording is over the limit of 64 MiB; export a shorter part of the flight, or compress the file.",
             429 => "Too many recordings at once; wait a minute and try again.",
-            _ => Read(body) is { } problem
+            _ => Details is { } details
                 ? ApiPage.Sentence(
-                    new ApiProblemException((HttpStatusCode)status, problem.Type, problem.Title, problem.Detail, problem.Errors)
+                    new ApiProblemException((HttpStatusCode)Status, details.Type, details.Title, details.Detail, details.Errors)
                 )
-                : $"The server refused the recording ({status}); nothing was stored.",
+                : $"The server refused the recording ({Status}); nothing was stored.",
         };
 
     /// <summary>The columns of a CSV that could not be read, for the person to say what they are; empty for anything else.</summary>
-    public static IReadOnlyList<HeaderColumn> Columns(string body) => Read(body)?.Columns ?? [];
+    public IReadOnlyList<HeaderColumn> Columns => Details?.Columns ?? [];
 
-    private static ProblemBody? Read(string body)
+    private ProblemBody? Details
     {
-        try
+        get
         {
-            return JsonSerializer.Deserialize(body, WireJson.Default.ProblemBody);
-        }
-        catch (JsonException)
-        {
-            return null;
+            try
+            {
+                return JsonSerializer.Deserialize(Body, WireJson.Default.ProblemBody);
+            }
+            catch (JsonException)
+            {
+                return null;
+            }
         }
     }
+
+    public T Read<T>(JsonTypeInfo<T> type) => JsonSerializer.Deserialize(Body, type)!;
 }

@@ -99,12 +99,13 @@ public sealed class ColumnMappingTests : PageTest
     [Fact]
     public void A_refused_upload_tells_its_columns()
     {
-        var columns = UploadResponse.Columns(
+        var columns = new UploadResponse(
+            422,
             """{"status":422,"detail":"No latitude.","columns":[{"name":"y","samples":["41.5"]},{"name":"t","samples":[],"takenAs":"timeS","unit":"s"}]}"""
-        );
+        ).Columns;
         Assert.Equal(["y", "t"], columns.Select(c => c.Name));
         Assert.Equal("timeS", columns[1].TakenAs);
-        Assert.Empty(UploadResponse.Columns("""{"status":422,"detail":"No."}"""));
-        Assert.Empty(UploadResponse.Columns("<html>"));
+        Assert.Empty(new UploadResponse(422, """{"status":422,"detail":"No."}""").Columns);
+        Assert.Empty(new UploadResponse(422, "<html>").Columns);
     }
 }

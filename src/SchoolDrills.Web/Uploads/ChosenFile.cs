@@ -1,0 +1,24 @@
+using SchoolDrills.Web.Layout;
+
+namespace SchoolDrills.Web.Uploads;
+
+/// <summary>A file as the browser holds it.</summary>
+/// <param name="Number">By which the browser knows it.</param>
+public sealed record ChosenFile(int Number, string Name, long Bytes)
+{
+    private const long LargestBytes = 64L * 1024 * 1024;
+
+    /// <summary>Why it need not be sent at all; null where it may be.</summary>
+    public string? Problem =>
+        Bytes switch
+        {
+            0 => $"{Name} is empty; export it again from the device.",
+            > LargestBytes =>
+                $"{Name} has {Figures.Bytes(Bytes)}; the limit is 64 MiB. Export a shorter part of the flight, or compress the file.",
+            _ => null,
+        };
+}
+
+/// <summary>How much of a file has been sent.</summary>
+/// <param name="Number">By which the browser knows the file.</param>
+public sealed record UploadProgress(int Number, int Percent);
