@@ -6,7 +6,7 @@ using Xunit;
 namespace SchoolDrills.Browser.Tests;
 
 /// <summary>A small school's site on a port, without a worker: a recording waits until one is started.</summary>
-public sealed class SchoolSite : SchoolsFixture
+public class SchoolSite : SchoolsFixture
 {
     public SchoolSite() => UseKestrel(0);
 
