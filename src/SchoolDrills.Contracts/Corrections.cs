@@ -12,8 +12,8 @@ namespace SchoolDrills.Contracts;
 /// <param name="Reason">Why, in the instructor's words.</param>
 /// <param name="Revision">The attempt's revision this was written over; a change made by someone else since then is not overwritten. Left out, it is not asked.</param>
 public sealed record PutBoundaries(
-    IReadOnlyList<HandBoundary>? Segments = null,
-    IReadOnlyList<LeftOutStretch>? LeftOut = null,
+    IReadOnlyList<ManualBoundary>? Segments = null,
+    IReadOnlyList<ExcludedStretch>? LeftOut = null,
     int? Run = null,
     double? QnhHpa = null,
     double? WindFromDegTrue = null,
@@ -36,8 +36,8 @@ public sealed record CorrectionView(
     DateTimeOffset AtUtc,
     string? Reason,
     bool Undone,
-    IReadOnlyList<HandBoundary> Segments,
-    IReadOnlyList<LeftOutStretch> LeftOut,
+    IReadOnlyList<ManualBoundary> Segments,
+    IReadOnlyList<ExcludedStretch> LeftOut,
     int? Run,
     double? QnhHpa,
     double? WindFromDegTrue,

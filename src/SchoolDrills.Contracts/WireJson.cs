@@ -70,7 +70,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(ScoredPreview))]
 [JsonSerializable(typeof(IReadOnlyList<SegmentGrade>))]
 [JsonSerializable(typeof(IReadOnlyList<GradeWord>))]
-[JsonSerializable(typeof(HandCorrections))]
+[JsonSerializable(typeof(ManualCorrections))]
 [JsonSerializable(typeof(PutBoundaries))]
 [JsonSerializable(typeof(BoundariesView))]
 [JsonSerializable(typeof(PutSelfAssessment))]

@@ -14,6 +14,7 @@ var parts = new Dictionary<string, Action>
     ["memory"] = PeakMemory.Run,
     ["pipeline"] = PipelineBenchmarks.Run,
     ["growth"] = GrowthBenchmarks.Run,
+    ["matching"] = MatchingBenchmarks.Run,
 };
 if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 {

@@ -86,7 +86,7 @@ public sealed class GradingPagesTests : PageTest
             SampleSchool.Now.AddHours(-1),
             "He began at the count.",
             false,
-            [new HandBoundary(1, start)],
+            [new ManualBoundary(1, start)],
             [],
             null,
             null,

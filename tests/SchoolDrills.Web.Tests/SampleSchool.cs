@@ -1,5 +1,6 @@
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.Tests;
@@ -150,9 +151,9 @@ internal static class SampleSchool
             EndUtc = Now.AddHours(-4.5).AddSeconds(243),
             Entry = new DrillEntry(360, 4500, 100),
             StandardSlug = "instrument-rating",
-            Wind = new WindReport(250, 18, 1.2, "turns"),
+            Wind = new WindReport(250, 18, 1.2, WindSource.Turns),
             DeclinationDeg = 24.1,
-            Sources = new SourcesReport("wind-corrected", "gps", "derived"),
+            Sources = new SourcesReport(HeadingSource.WindCorrected, AltitudeSource.Gps, AirspeedSource.Derived),
             Segments =
             [
                 Flown(

@@ -28,7 +28,7 @@ internal sealed class AttemptCorrection
     /// <summary>Back to the engine's own.</summary>
     public required bool Undone { get; init; }
 
-    public required HandCorrections ByHand { get; init; }
+    public required ManualCorrections ByHand { get; init; }
 
     /// <summary>Altimeter setting instead of the one told with the upload, hPa.</summary>
     public double? QnhHpa { get; init; }
@@ -47,7 +47,7 @@ internal sealed class AttemptCorrection
             builder.HasOne<Attempt>().WithMany(a => a.Corrections).HasForeignKey(c => c.AttemptId).OnDelete(DeleteBehavior.Cascade);
             builder.HasOne(c => c.Person).WithMany().HasForeignKey(c => c.PersonId).OnDelete(DeleteBehavior.Restrict);
             builder.Property(c => c.Reason).HasMaxLength(2000);
-            builder.Property(c => c.ByHand).HasJson(WireJson.Default.HandCorrections);
+            builder.Property(c => c.ByHand).HasJson(WireJson.Default.ManualCorrections);
         }
     }
 }

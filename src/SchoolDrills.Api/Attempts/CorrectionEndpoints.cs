@@ -72,14 +72,14 @@ internal static class CorrectionEndpoints
             return overtaken;
         if (Incomplete(sent) is { } incomplete)
             return Problems.Unprocessable("corrections", incomplete);
-        var byHand = new HandCorrections(
+        var byHand = new ManualCorrections(
             [.. (sent.Segments ?? []).OrderBy(s => s.Index)],
             [.. (sent.LeftOut ?? []).OrderBy(s => s.StartUtc)],
             sent.Run
         );
         if (await AttemptDetails.OwnReportAsync(db, id, ct) is not { } own)
             return Problems.Conflict("not-scored", "This attempt is not scored yet: correct it once the engine's own report is there.");
-        if (HandBoundaries.Problem(byHand, own) is { } problem)
+        if (ManualBoundaries.Problem(byHand, own) is { } problem)
             return Problems.Unprocessable("corrections", problem);
         if (byHand.IsEmpty && sent.QnhHpa is null && sent.WindKt is null)
             return Problems.Unprocessable(
@@ -128,7 +128,7 @@ internal static class CorrectionEndpoints
             PersonId = me.Id,
             AtUtc = clock.GetUtcNow(),
             Undone = true,
-            ByHand = new HandCorrections(),
+            ByHand = new ManualCorrections(),
         };
         return await QueueAsync(attempt, undoing, $"before: {Words(standing)}; after: the engine's own", me, db, rescoring, ct);
     }

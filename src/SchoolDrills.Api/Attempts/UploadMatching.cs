@@ -9,14 +9,13 @@ using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
-using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api.Attempts;
 
 /// <summary>What a pending recording is of: the engine looks for the drill it was sent for, else for those of the person's open work.</summary>
 internal static class UploadMatching
 {
-    /// <summary>Drills that are looked for at most, those due first; each costs a scoring.</summary>
+    /// <summary>Drills that are looked for at most, those due first.</summary>
     private const int MostDrills = 6;
 
     /// <summary>How long the rest of the catalogue is looked through.</summary>
@@ -47,12 +46,13 @@ internal static class UploadMatching
         if (track is null)
             return new UploadCheck(pending.View(), [problem!.ProblemDetails.Detail!], []);
 
+        var flight = await PreviewSlots.RunAsync(() => ReconstructedFlight.Of(track, new ScoringOptions()), ct);
         var cautions = new List<string>();
         if (asked is [var wanted])
         {
             if (DayCaution(pending, wanted, school) is { } day)
                 cautions.Add(day);
-            var found = await LookAsync(track, [wanted], db, ct);
+            var found = await LookAsync(flight, [wanted], db, ct);
             if (found.Count > 0)
                 return new UploadCheck(pending.View(), cautions, found);
         }
@@ -62,8 +62,8 @@ internal static class UploadMatching
             a => a.VisibleTo(me).Where(x => x.Id != assignmentId && (studentId == null || x.StudentId == studentId)),
             ct
         );
-        var matches = await LookAsync(track, others, db, ct);
-        var likely = matches.Count > 0 ? null : await RecognizeAsync(track, db, ct);
+        var matches = await LookAsync(flight, others, db, ct);
+        var likely = matches.Count > 0 ? null : await RecognizeAsync(flight, db, ct);
         if (asked is [var sought])
             cautions.Add(NotFound(sought.DrillVersion.Template.Title, matches, likely, pending, school));
         else if (matches.Count == 0)
@@ -86,12 +86,14 @@ internal static class UploadMatching
 
     /// <summary>Assignments whose drill is in the recording, the surest first and among equals those due first.</summary>
     private static async Task<List<UploadMatch>> LookAsync(
-        Track track,
+        ReconstructedFlight? flight,
         IReadOnlyList<Assignment> work,
         SchoolDrillsDbContext db,
         CancellationToken ct
     )
     {
+        if (flight is null)
+            return [];
         var drills = work.GroupBy(a => (a.DrillVersionId, a.Overrides)).Take(MostDrills).ToList();
         var slugs = drills.ConvertAll(d => AttemptScoring.StandardSlug(d.First().DrillVersion.Template, d.Key.Overrides));
         var standards = await db
@@ -101,50 +103,53 @@ internal static class UploadMatching
         return await PreviewSlots.RunAsync(
             () =>
             {
-                var found = new List<UploadMatch>();
+                var matches = new List<UploadMatch>();
                 foreach (var (drill, slug) in drills.Zip(slugs))
                 {
+                    ct.ThrowIfCancellationRequested();
                     if (!standards.TryGetValue(slug, out var standard))
                         continue;
                     var template = drill.First().DrillVersion.Template;
-                    var report = AttemptScorer
-                        .Score(track, template, standard, AttemptScoring.Options(new AttemptMeta(), drill.Key.Overrides), cancellation: ct)
-                        .Report;
-                    if (report is { Found: true, StartUtc: { } start, EndUtc: { } end })
-                        found.AddRange(
-                            drill.Select(a => new UploadMatch(
-                                a.Id,
-                                a.StudentId,
-                                a.Student.DisplayName,
-                                a.DrillVersion.Slug,
-                                template.Title,
-                                a.DueOn,
-                                report.Confidence,
-                                start,
-                                end
-                            ))
-                        );
+                    var options = AttemptScoring.Options(new AttemptMeta(), drill.Key.Overrides);
+                    var found = DrillFinder.Find(flight, template, options);
+                    if (!found.IsFound)
+                        continue;
+                    var report = AttemptScorer.Score(flight, found, standard, options).Scored.Report;
+                    if (report is not { StartUtc: { } start, EndUtc: { } end })
+                        continue;
+                    matches.AddRange(
+                        drill.Select(a => new UploadMatch(
+                            a.Id,
+                            a.StudentId,
+                            a.Student.DisplayName,
+                            a.DrillVersion.Slug,
+                            template.Title,
+                            a.DueOn,
+                            report.Confidence,
+                            start,
+                            end
+                        ))
+                    );
                 }
 
                 // A part of a drill is found in the whole of it as surely: the longer one explains more of the flight.
-                return found.OrderByDescending(m => m.EndUtc - m.StartUtc).ThenByDescending(m => m.Confidence).ToList();
+                return matches.OrderByDescending(m => m.EndUtc - m.StartUtc).ThenByDescending(m => m.Confidence).ToList();
             },
             ct
         );
     }
 
     /// <summary>The drill of the catalogue that explains most of the flight, as far as can be looked in the time a person waits.</summary>
-    private static async Task<DrillTemplate?> RecognizeAsync(Track track, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<DrillTemplate?> RecognizeAsync(ReconstructedFlight? flight, SchoolDrillsDbContext db, CancellationToken ct)
     {
+        if (flight is null)
+            return null;
         var drills = await db
             .DrillVersions.AsNoTracking()
             .Where(d => d.State == DrillState.Published)
             .Select(d => d.Template)
             .ToListAsync(ct);
-        var standard = await db.Standards.AsNoTracking().OrderBy(s => s.Slug).Select(s => s.Standard).FirstOrDefaultAsync(ct);
-        if (standard is null)
-            return null;
-        var recordedS = track.TimeS.Max() - track.TimeS.Min();
+        var recordedS = flight.State.TimeS[^1] - flight.State.TimeS[0];
         var patience = Stopwatch.StartNew();
         return await PreviewSlots.RunAsync(
             () =>
@@ -156,10 +161,8 @@ internal static class UploadMatching
                     .Where(d => d.DurationS <= recordedS)
                     .OrderByDescending(d => d.DurationS)
                     .ThenBy(d => d.Template.Slug, StringComparer.Ordinal)
-                    .TakeWhile(_ => patience.Elapsed < LongestLook)
-                    .FirstOrDefault(d =>
-                        AttemptScorer.Score(track, d.Template, standard, new ScoringOptions(), cancellation: ct).Report.Found
-                    )
+                    .TakeWhile(_ => patience.Elapsed < LongestLook && !ct.IsCancellationRequested)
+                    .FirstOrDefault(d => DrillFinder.Find(flight, d.Template, new ScoringOptions()).IsFound)
                     .Template,
             ct
         );

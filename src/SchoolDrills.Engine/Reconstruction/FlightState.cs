@@ -1,6 +1,9 @@
+using System.Text.Json.Serialization;
+
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>Where heading comes from.</summary>
+[JsonConverter(typeof(KebabCase<HeadingSource>))]
 public enum HeadingSource
 {
     /// <summary>Written by the recorder.</summary>
@@ -14,6 +17,7 @@ public enum HeadingSource
 }
 
 /// <summary>Where altitude comes from.</summary>
+[JsonConverter(typeof(KebabCase<AltitudeSource>))]
 public enum AltitudeSource
 {
     /// <summary>What the altimeter showed, recorded or computed from pressure altitude and its setting.</summary>
@@ -27,6 +31,7 @@ public enum AltitudeSource
 }
 
 /// <summary>Where airspeed comes from.</summary>
+[JsonConverter(typeof(KebabCase<AirspeedSource>))]
 public enum AirspeedSource
 {
     /// <summary>Written by the recorder.</summary>

@@ -1,12 +1,15 @@
+using System.Text.Json.Serialization;
+
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>Where a wind comes from.</summary>
+[JsonConverter(typeof(KebabCase<WindSource>))]
 public enum WindSource
 {
     /// <summary>Nothing is known.</summary>
     None,
 
-    /// <summary>Told with the upload.</summary>
+    /// <summary>Entered with the upload.</summary>
     Given,
 
     /// <summary>Solved from ground velocities in turns.</summary>

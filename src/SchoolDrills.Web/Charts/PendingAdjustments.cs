@@ -11,10 +11,10 @@ public sealed record PendingAdjustments(IReadOnlyList<MovedBoundary> Boundaries,
     /// <summary>As the engine takes it. A boundary between two segments is the start of the second.</summary>
     /// <param name="reasonOf">The instructor's reason for leaving a stretch out.</param>
     /// <param name="run">Which flight of the drill; the engine's choice when null.</param>
-    public HandCorrections ByHand(Func<MarkedStretch, string> reasonOf, int? run) =>
+    public ManualCorrections ByHand(Func<MarkedStretch, string> reasonOf, int? run) =>
         new(
-            [.. Boundaries.GroupBy(b => b.Index).OrderBy(g => g.Key).Select(g => new HandBoundary(g.Key, At(g, "start"), At(g, "end")))],
-            [.. LeftOut.Select(s => new LeftOutStretch(s.Start, s.End, reasonOf(s)))],
+            [.. Boundaries.GroupBy(b => b.Index).OrderBy(g => g.Key).Select(g => new ManualBoundary(g.Key, At(g, "start"), At(g, "end")))],
+            [.. LeftOut.Select(s => new ExcludedStretch(s.Start, s.End, reasonOf(s)))],
             run
         );
 

@@ -6,7 +6,7 @@ namespace SchoolDrills.Web.Corrections;
 /// <summary>Corrections while they are being written, begun from those that hold.</summary>
 internal sealed class CorrectionDraft
 {
-    private readonly Dictionary<int, HandBoundary> moved = [];
+    private readonly Dictionary<int, ManualBoundary> moved = [];
 
     public CorrectionDraft(AttemptDetail attempt)
     {
@@ -64,7 +64,7 @@ internal sealed class CorrectionDraft
     public PutBoundaries ToPut() =>
         new(
             [.. moved.Values.OrderBy(b => b.Index)],
-            [.. LeftOut.Select(s => new LeftOutStretch(s.FromUtc, s.ToUtc, s.Reason.Trim()))],
+            [.. LeftOut.Select(s => new ExcludedStretch(s.FromUtc, s.ToUtc, s.Reason.Trim()))],
             Run == Engine.Runs.FirstOrDefault(r => r.Scored)?.Index ? null : Run,
             QnhHpa,
             WindFromDegTrue,
@@ -94,9 +94,9 @@ internal sealed class CorrectionDraft
         );
     }
 
-    private void Move(int index, Func<HandBoundary, HandBoundary> change)
+    private void Move(int index, Func<ManualBoundary, ManualBoundary> change)
     {
-        var boundary = change(moved.GetValueOrDefault(index) ?? new HandBoundary(index));
+        var boundary = change(moved.GetValueOrDefault(index) ?? new ManualBoundary(index));
         if (boundary is { StartUtc: null, EndUtc: null })
             moved.Remove(index);
         else

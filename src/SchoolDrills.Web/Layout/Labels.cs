@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.Layout;
@@ -64,21 +65,40 @@ public static class Labels
             _ => "not measured",
         };
 
-    /// <summary>Where a quantity comes from, in a sentence's words.</summary>
-    public static string OfSource(string source) =>
+    /// <summary>Where heading comes from, in a sentence's words.</summary>
+    public static string Of(HeadingSource source) =>
         source switch
         {
-            "recorded" => "recorded in the aircraft",
-            "wind-corrected" => "worked out from the track and the wind",
-            "ground-track" => "ground track only, drift not known",
-            "indicated" => "indicated, as recorded",
-            "pressure" => "pressure altitude with the altimeter setting",
-            "gps" => "GPS height, fitted to the altimeter",
-            "derived" => "worked out from ground speed and wind",
-            "air-data" => "from recorded air data",
-            "turns" => "solved from the turns",
-            "given" => "as given",
-            "none" => "not known",
-            _ => source,
+            HeadingSource.Recorded => "recorded in the aircraft",
+            HeadingSource.WindCorrected => "worked out from the track and the wind",
+            _ => "ground track only, drift not known",
+        };
+
+    /// <summary>Where altitude comes from.</summary>
+    public static string Of(AltitudeSource source) =>
+        source switch
+        {
+            AltitudeSource.Indicated => "indicated, as recorded",
+            AltitudeSource.Pressure => "pressure altitude with the altimeter setting",
+            _ => "GPS height, fitted to the altimeter",
+        };
+
+    /// <summary>Where airspeed comes from.</summary>
+    public static string Of(AirspeedSource source) =>
+        source switch
+        {
+            AirspeedSource.Recorded => "recorded in the aircraft",
+            AirspeedSource.Derived => "worked out from ground speed and wind",
+            _ => "not known",
+        };
+
+    /// <summary>Where the wind comes from.</summary>
+    public static string Of(WindSource source) =>
+        source switch
+        {
+            WindSource.AirData => "from recorded air data",
+            WindSource.Turns => "solved from the turns",
+            WindSource.Given => "as given",
+            _ => "not known",
         };
 }

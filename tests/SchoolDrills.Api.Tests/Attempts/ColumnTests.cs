@@ -2,6 +2,7 @@ using System.Net;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Tracks;
 using Xunit;
 
@@ -72,8 +73,8 @@ public sealed class ColumnTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
         Assert.Equal(AttemptStatus.Queued, set.Status);
         await app.ScoreAsync(first);
         var after = (await instructor.AttemptAsync(first, Cancel)).Score!;
-        Assert.Equal("indicated", before.Sources.Altitude);
-        Assert.NotEqual("indicated", after.Sources.Altitude);
+        Assert.Equal(AltitudeSource.Indicated, before.Sources.Altitude);
+        Assert.NotEqual(AltitudeSource.Indicated, after.Sources.Altitude);
         Assert.DoesNotContain("bankDeg", after.Recording.Columns.Keys);
         Assert.Equal(
             1,

@@ -22,7 +22,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
 
         var queued = await instructor.SetBoundariesAsync(
             attemptId,
-            new PutBoundaries([new HandBoundary(1, later)], Reason: "He began the roll at the count."),
+            new PutBoundaries([new ManualBoundary(1, later)], Reason: "He began the roll at the count."),
             Cancel
         );
         Assert.Equal(AttemptStatus.Queued, queued.Status);
@@ -67,7 +67,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         await instructor.SetBoundariesAsync(
             attemptId,
-            new PutBoundaries(LeftOut: [new LeftOutStretch(own.Segments[1].StartUtc!.Value, own.Segments[1].EndUtc!.Value, "Traffic.")]),
+            new PutBoundaries(LeftOut: [new ExcludedStretch(own.Segments[1].StartUtc!.Value, own.Segments[1].EndUtc!.Value, "Traffic.")]),
             Cancel
         );
         await app.ScoreAsync(attemptId);
@@ -86,10 +86,10 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         var first = own.Segments[1];
 
-        await RefusedAsync(first.Name, new PutBoundaries([new HandBoundary(1, own.Recording.EndUtc.AddMinutes(1))]));
-        await RefusedAsync(first.Name, new PutBoundaries([new HandBoundary(1, first.EndUtc!.Value.AddSeconds(1), first.EndUtc)]));
-        await RefusedAsync("segment 99", new PutBoundaries([new HandBoundary(99, first.StartUtc)]));
-        await RefusedAsync("reason", new PutBoundaries(LeftOut: [new LeftOutStretch(first.StartUtc!.Value, first.EndUtc.Value, " ")]));
+        await RefusedAsync(first.Name, new PutBoundaries([new ManualBoundary(1, own.Recording.EndUtc.AddMinutes(1))]));
+        await RefusedAsync(first.Name, new PutBoundaries([new ManualBoundary(1, first.EndUtc!.Value.AddSeconds(1), first.EndUtc)]));
+        await RefusedAsync("segment 99", new PutBoundaries([new ManualBoundary(99, first.StartUtc)]));
+        await RefusedAsync("reason", new PutBoundaries(LeftOut: [new ExcludedStretch(first.StartUtc!.Value, first.EndUtc.Value, " ")]));
         await RefusedAsync("Nothing", new PutBoundaries());
         Assert.Empty((await instructor.BoundariesAsync(attemptId, Cancel)).History);
 
@@ -113,7 +113,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var student = await app.AsAsync(SchoolsFixture.Student);
         await Refusals.RefusedAsync(
             HttpStatusCode.Forbidden,
-            () => student.SetBoundariesAsync(attemptId, new PutBoundaries([new HandBoundary(1, own.Segments[1].StartUtc)]), Cancel)
+            () => student.SetBoundariesAsync(attemptId, new PutBoundaries([new ManualBoundary(1, own.Segments[1].StartUtc)]), Cancel)
         );
         await Refusals.RefusedAsync(HttpStatusCode.Forbidden, () => student.UndoBoundariesAsync(attemptId, ct: Cancel));
         Assert.Null((await student.BoundariesAsync(attemptId, Cancel)).Standing);
@@ -122,7 +122,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var far = await app.AsAsync(SchoolsFixture.FarChief);
         await Refusals.RefusedAsync(
             HttpStatusCode.NotFound,
-            () => far.SetBoundariesAsync(attemptId, new PutBoundaries([new HandBoundary(1, own.Segments[1].StartUtc)]), Cancel)
+            () => far.SetBoundariesAsync(attemptId, new PutBoundaries([new ManualBoundary(1, own.Segments[1].StartUtc)]), Cancel)
         );
     }
 
@@ -240,7 +240,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
     }
 
     private static PutBoundaries Shift(ScoreReport own, int index, double seconds, int? revision) =>
-        new([new HandBoundary(index, own.Segments[index].StartUtc!.Value.AddSeconds(seconds))], Revision: revision);
+        new([new ManualBoundary(index, own.Segments[index].StartUtc!.Value.AddSeconds(seconds))], Revision: revision);
 
     private async Task<(Guid AttemptId, ScoreReport Own)> FlownAsync()
     {

@@ -245,7 +245,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
             AttemptId = await ScoredAsync("timed-turns", "f13.nmea");
             var own = (await instructor.AttemptAsync(AttemptId, Cancel)).Score!;
             var later = own.Segments[1].StartUtc!.Value.AddSeconds(1);
-            await instructor.SetBoundariesAsync(AttemptId, new PutBoundaries([new HandBoundary(1, later)], Revision: 0), Cancel);
+            await instructor.SetBoundariesAsync(AttemptId, new PutBoundaries([new ManualBoundary(1, later)], Revision: 0), Cancel);
             await ScoreAsync(AttemptId);
             await student.AssessSelfAsync(AttemptId, new PutSelfAssessment([], LoadRatings: [2]), Cancel);
             await instructor.SaveGradeAsync(AttemptId, new SaveGrade("to-standard", [], null, true), Cancel);

@@ -74,7 +74,7 @@ public sealed class CheckAndLoadTests
     public void Airspeed_let_go_for_long_is_a_hint_that_it_went_unread()
     {
         var report = Scored.Report("f12.csv", "racetrack");
-        var hint = Assert.Single(report.ScanHints, h => h is { Kind: "omission", Parameter: Parameter.Airspeed });
+        var hint = Assert.Single(report.ScanHints, h => h is { Kind: ScanError.Omission, Parameter: Parameter.Airspeed });
         Assert.Contains("may have", hint.Text, StringComparison.Ordinal);
         Assert.InRange(report.Segments[0].Deviations.Single(d => d.Parameter == Parameter.Airspeed).CorrectionS!.Value, 20, 60);
         Assert.Empty(Scored.Report("f13.csv", "timed-turns").ScanHints);

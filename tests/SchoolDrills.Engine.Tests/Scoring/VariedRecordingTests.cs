@@ -98,8 +98,8 @@ public sealed class VariedRecordingTests
         var twice = once.Then(once, 90);
         var (own, first, second) = (
             Scored.Report(once, "timed-turns"),
-            Scored.Report(twice, "timed-turns", new ScoringOptions { Corrections = new HandCorrections(Run: 0) }),
-            Scored.Report(twice, "timed-turns", new ScoringOptions { Corrections = new HandCorrections(Run: 1) })
+            Scored.Report(twice, "timed-turns", new ScoringOptions { Corrections = new ManualCorrections(Run: 0) }),
+            Scored.Report(twice, "timed-turns", new ScoringOptions { Corrections = new ManualCorrections(Run: 1) })
         );
         Assert.Equal(2, first.Runs.Count);
         Assert.Equal([true, false], first.Runs.Select(r => r.Scored));

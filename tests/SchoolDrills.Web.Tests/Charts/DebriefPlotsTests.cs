@@ -1,6 +1,7 @@
 using Bunit;
 using Microsoft.AspNetCore.Components;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Web.Charts;
 
@@ -135,7 +136,7 @@ public sealed class DebriefPlotsTests : BunitContext
             Found = true,
             Confidence = 1,
             StartUtc = Start,
-            Wind = new(303, 19.6, 1, "turns"),
+            Wind = new(303, 19.6, 1, WindSource.Turns),
             Recording = new()
             {
                 Format = "csv",
@@ -147,7 +148,7 @@ public sealed class DebriefPlotsTests : BunitContext
                 MedianIntervalS = 1,
                 Columns = new Dictionary<string, string>(),
             },
-            Sources = new("recorded", "indicated", "recorded"),
+            Sources = new(HeadingSource.Recorded, AltitudeSource.Indicated, AirspeedSource.Recorded),
             Overall = new(0.5, Verdict.NotMet, "Half."),
             Segments =
             [

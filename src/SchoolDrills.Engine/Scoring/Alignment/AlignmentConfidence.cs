@@ -1,0 +1,84 @@
+using SchoolDrills.Engine.Drills;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>
+/// How surely a flight is the drill and not other training flight that shares its parts: the weighted mean over the segments of what
+/// each says for or against it. A segment whose turn, change of height and length agree says yes with 1; each is the logarithm of a
+/// likelihood ratio, so disagreement falls off with the square of the error, says nothing at four and no at eight half squares; a
+/// maneuver that is missing says no.
+/// </summary>
+internal static class AlignmentConfidence
+{
+    /// <summary>Confidence of an alignment, 0 to 1.</summary>
+    public static double Of(AlignmentGrid grid, DrillTimeline timeline, IReadOnlyList<SegmentMatch> matches)
+    {
+        double weights = 0,
+            said = 0,
+            maneuvers = 0,
+            flownS = 0,
+            otherS = 0,
+            endedS = double.NaN;
+        var (first, last) = (matches.TakeWhile(m => m.Status == SegmentStatus.Skipped).Count(), matches.Count - 1);
+        while (matches[last].Status == SegmentStatus.Skipped)
+            last--;
+        for (var k = 0; k <= last; k++)
+        {
+            var (segment, match) = (timeline.Segments[k], matches[k]);
+            var straight = IsStraight(segment);
+            maneuvers += straight ? 0 : 1;
+            flownS += segment.DurationS;
+            if (match.Status != SegmentStatus.Skipped)
+            {
+                if (double.IsFinite(endedS))
+                    otherS += Math.Max(0, match.StartS - endedS);
+                endedS = match.EndS;
+            }
+
+            // Of what was only begun the worth of its seconds has already spoken.
+            if (match.Status == SegmentStatus.Partial)
+                continue;
+            var weight = straight ? Math.Clamp(segment.DurationS / AlignmentModel.FullStraightS, AlignmentModel.LeastWeight, 1) : 1;
+            weights += weight;
+            said +=
+                weight
+                * (
+                    match.Status == SegmentStatus.Skipped
+                        ? straight
+                            ? AlignmentModel.MissingStraight
+                            : AlignmentModel.MissingManeuver
+                        : Says(grid, segment, match)
+                );
+        }
+
+        if (weights == 0)
+            return 0;
+        var asked = timeline.Segments.Count(s => !IsStraight(s));
+        var enough =
+            Math.Min(1, maneuvers / Math.Clamp(asked, 1, AlignmentModel.MinimumManeuvers))
+            * Math.Min(1, flownS / (AlignmentModel.MinimumShare * timeline.DurationS));
+        return Math.Max(0, said / weights) * Math.Exp(-otherS / AlignmentModel.OtherFlightS) * enough;
+    }
+
+    private static double Says(AlignmentGrid grid, TimelineSegment segment, SegmentMatch match)
+    {
+        var (start, end) = (grid.IndexAt(match.StartS), grid.IndexAt(match.EndS));
+        var climbFt = segment.EndAltitudeFt - segment.StartAltitudeFt;
+        var turn =
+            (grid.HeadingDeg[end] - grid.HeadingDeg[start] - segment.TurnDeg)
+            / (AlignmentModel.TurnScatterDeg + (AlignmentModel.TurnScatterShare * Math.Abs(segment.TurnDeg)));
+        var climb =
+            (grid.AltitudeFt[end] - grid.AltitudeFt[start] - climbFt)
+            / (AlignmentModel.ClimbScatterFt + (AlignmentModel.ClimbScatterShare * Math.Abs(climbFt)));
+        var length =
+            Math.Log(match.DurationS / segment.DurationS)
+            / (IsStraight(segment) ? AlignmentModel.StraightLengthScatter : AlignmentModel.ManeuverLengthScatter);
+        var speed = SegmentAligner.SpeedError(grid, segment, start, end);
+        // A height let go in a level segment, or a time, is an error in flying it: alone it does not make it another one.
+        var heightSquares = climbFt == 0 ? Math.Min(AlignmentModel.MostAlone, climb * climb) : climb * climb;
+        var halfSquares = ((turn * turn) + heightSquares + Math.Min(AlignmentModel.MostAlone, length * length) + (speed * speed)) / 2;
+        return double.IsFinite(halfSquares) ? Math.Max(AlignmentModel.MissingManeuver, 1 - (halfSquares / AlignmentModel.Undecided)) : 0;
+    }
+
+    private static bool IsStraight(TimelineSegment segment) => segment.Kind == SegmentKind.LevelStraight;
+}

@@ -1,0 +1,99 @@
+using SchoolDrills.Engine.Flight;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>
+/// The quantities that tell one segment from another on an even grid, with running sums of how well each pair of targets explains
+/// them, so that the worth of any stretch for any segment costs one subtraction.
+/// </summary>
+internal sealed class AlignmentGrid
+{
+    private readonly double[] turnRateDegPerS;
+    private readonly double[] verticalSpeedFpm;
+    private readonly Dictionary<(double Turn, double Vertical), double[]> sums = [];
+
+    /// <summary>Step of the grid, seconds: boundaries are refined afterwards, and twice the step takes a quarter of the time.</summary>
+    private const double LeastStepS = 2;
+
+    /// <summary>Lays a stretch of a flight on a grid.</summary>
+    public AlignmentGrid(FlightState state, double fromS, double toS)
+    {
+        StepS = Math.Max(LeastStepS, state.Track.MedianIntervalS);
+        StartS = fromS;
+        Count = (int)Math.Floor((toS - StartS) / StepS) + 1;
+        turnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);
+        verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
+        HeadingDeg = Resample(state, state.HeadingMagDeg);
+        // Where the wind is not known ground speed tells a change as well, since speed is changed on a steady heading.
+        SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : state.Motion.GroundSpeedKt(i))]);
+        AltitudeFt = Resample(state, state.AltitudeFt);
+    }
+
+    public double StepS { get; }
+
+    /// <summary>Lengths of segments looked at so far: the measure of the work done.</summary>
+    public long Looks { get; set; }
+
+    public double StartS { get; }
+
+    public int Count { get; }
+
+    public double[] HeadingDeg { get; }
+
+    public double[] AltitudeFt { get; }
+
+    public double[] SpeedKt { get; }
+
+    public double TimeS(int i) => StartS + (i * StepS);
+
+    public int IndexAt(double timeS) => Math.Clamp((int)Math.Round((timeS - StartS) / StepS), 0, Count - 1);
+
+    /// <summary>Running sum of worth: the worth of [i, j) is the difference of its elements j and i.</summary>
+    public double[] WorthSum(double turnTargetDegPerS, double verticalTargetFpm)
+    {
+        if (sums.TryGetValue((turnTargetDegPerS, verticalTargetFpm), out var known))
+            return known;
+        var sum = new double[Count + 1];
+        var turnScatter =
+            AlignmentModel.TurnRateScatterDegPerS * Math.Max(1, Steepness(turnTargetDegPerS) / Steepness(TurnGeometry.StandardRateDegPerS));
+        for (var i = 0; i < Count; i++)
+        {
+            var turn = (turnRateDegPerS[i] - turnTargetDegPerS) / turnScatter;
+            var vertical = (verticalSpeedFpm[i] - verticalTargetFpm) / AlignmentModel.VerticalSpeedScatterFpm;
+            // Nothing recorded explains nothing and contradicts nothing.
+            var worth =
+                double.IsFinite(turn) && double.IsFinite(vertical)
+                    ? AlignmentModel.Worth
+                        - Math.Min(turn * turn, AlignmentModel.CostCap)
+                        - Math.Min(vertical * vertical, AlignmentModel.CostCap)
+                    : 0;
+            sum[i + 1] = sum[i] + (worth * StepS);
+        }
+
+        return sums[(turnTargetDegPerS, verticalTargetFpm)] = sum;
+    }
+
+    /// <summary>How much a degree of bank changes the turn rate, beside wings level: one over the squared cosine of the bank.</summary>
+    private static double Steepness(double turnRateDegPerS) => 1 + Math.Pow(turnRateDegPerS / AlignmentModel.Rate45DegPerS, 2);
+
+    /// <summary>A column between its samples. Over a short gap the aeroplane is taken to have turned and climbed evenly: what a rate belongs to tells the rate.</summary>
+    private double[] Resample(FlightState state, double[] column, double[]? rateOf = null)
+    {
+        var values = new double[Count];
+        var i = Math.Clamp(SortedTimes.LowerBound(state.TimeS, StartS) - 1, 0, state.Count - 2);
+        for (var g = 0; g < Count; g++)
+        {
+            var t = TimeS(g);
+            while (i + 2 < state.Count && state.TimeS[i + 1] <= t)
+                i++;
+            var span = state.TimeS[i + 1] - state.TimeS[i];
+            values[g] =
+                span > Math.Max(state.Track.GapS, CleanTrack.BridgedS) ? double.NaN
+                : span > state.Track.GapS && rateOf is not null ? (rateOf[i + 1] - rateOf[i]) / span
+                : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
+        }
+
+        return values;
+    }
+}

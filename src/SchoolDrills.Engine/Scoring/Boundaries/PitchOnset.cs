@@ -1,0 +1,115 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>When a pilot pitches toward a new climb or descent, or levels off.</summary>
+internal static class PitchOnset
+{
+    /// <summary>Half the time over which a vertical speed is taken, seconds.</summary>
+    private const double HalfSpanS = 2;
+
+    /// <summary>When a climb or descent that goes on after a time begins to level off; null where it is level already or never becomes so.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="climbing">What was flown before.</param>
+    /// <param name="afterS">From when on.</param>
+    /// <param name="untilS">Until when.</param>
+    public static double? LevelOffS(FlightState state, TimelineSegment climbing, double afterS, double untilS)
+    {
+        double? lastS = null;
+        for (var i = SortedTimes.LowerBound(state.TimeS, afterS); i < state.Count && state.TimeS[i] <= untilS; i++)
+        {
+            // What follows once it was level is putting right what was missed.
+            var share = RateFpm(state, i) / climbing.VerticalSpeedFpm;
+            if (share > HandlingModel.ClimbingShare)
+                lastS = state.TimeS[i];
+            else if (share < HandlingModel.LevelShare)
+                return lastS - HandlingModel.HalfLevelOffS;
+        }
+
+        return null;
+    }
+
+    /// <summary>The first pitch from one segment's vertical speed toward the next one's; null where none can be seen.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="a">The segment before.</param>
+    /// <param name="b">The segment after.</param>
+    /// <param name="before">Where the one before was found.</param>
+    /// <param name="after">Where the one after was found.</param>
+    public static double? StartS(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
+    {
+        var changeFtPerS = (b.VerticalSpeedFpm - a.VerticalSpeedFpm) / 60;
+        var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
+        if (b.VerticalSpeedFpm == 0)
+            return BreakpointFit.StartS(state.TimeS, state.AltitudeFt, fromS, toS, after.StartS, HandlingModel.PitchS, changeFtPerS)
+                - HandlingModel.PitchDelayS;
+
+        // The pilot may have levelled off early, put right what he overshot, and waited for heading or clock.
+        if (BegunAt(state, a, b, before, after) is not { } begun)
+            return null;
+        var begunS = state.TimeS[begun];
+        if (a.VerticalSpeedFpm != 0 && FirstLevel(state, b, begun, begunS - 6))
+            return begunS - HandlingModel.ClimbBegunDelayS;
+        return BreakpointFit.StartS(
+                state.TimeS,
+                state.AltitudeFt,
+                Math.Max(fromS, begunS - 12),
+                Math.Min(toS, begunS + 7),
+                begunS - (HandlingModel.PitchS / 2),
+                HandlingModel.PitchS,
+                changeFtPerS,
+                5
+            ) - HandlingModel.PitchDelayS;
+    }
+
+    /// <summary>Level flight, and no longer the climb before, just ahead of the new climb.</summary>
+    private static bool FirstLevel(FlightState state, TimelineSegment b, int begun, double sinceS)
+    {
+        var i = SortedTimes.LowerBound(state.TimeS, sinceS);
+        return i < begun && RateFpm(state, i) / b.VerticalSpeedFpm > -HandlingModel.LevelShare;
+    }
+
+    /// <summary>The sample at which the new climb has begun; of several beginnings the one nearest to where the turn before was done.</summary>
+    private static int? BegunAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
+    {
+        var sense = Math.Sign(b.VerticalSpeedFpm);
+        var startDeg = state.HeadingMagDeg[Math.Min(SortedTimes.LowerBound(state.TimeS, before.StartS), state.Count - 1)];
+        int? best = null,
+            begun = null;
+        var bestOffDeg = double.PositiveInfinity;
+        var startFt = double.NaN;
+        for (
+            var i = SortedTimes.LowerBound(state.TimeS, before.StartS + (before.DurationS * 0.5));
+            i < state.Count && state.TimeS[i] <= after.EndS;
+            i++
+        )
+        {
+            if (RateFpm(state, i) / b.VerticalSpeedFpm < HandlingModel.ClimbBegunShare)
+            {
+                begun = null;
+                continue;
+            }
+
+            if (begun is null)
+                (begun, startFt) = (i, state.AltitudeFt[i]);
+            if (sense * (state.AltitudeFt[i] - startFt) < HandlingModel.ClimbBegunFt)
+                continue;
+            var offDeg = Math.Abs(state.HeadingMagDeg[begun.Value] - startDeg - a.TurnDeg);
+            if (best == begun || offDeg >= bestOffDeg)
+                continue;
+            (best, bestOffDeg) = (begun, offDeg);
+            // Only a turn that goes on tells one beginning from another.
+            if (a.TurnRateDegPerS == 0 || a.TurnRateDegPerS != b.TurnRateDegPerS)
+                break;
+        }
+
+        return best;
+    }
+
+    private static double RateFpm(FlightState state, int i)
+    {
+        var first = Math.Max(0, Math.Min(i - 1, SortedTimes.LowerBound(state.TimeS, state.TimeS[i] - HalfSpanS)));
+        var last = Math.Min(state.Count - 1, Math.Max(i + 1, SortedTimes.LowerBound(state.TimeS, state.TimeS[i] + HalfSpanS)));
+        return (state.AltitudeFt[last] - state.AltitudeFt[first]) / (state.TimeS[last] - state.TimeS[first]) * 60;
+    }
+}

@@ -1,0 +1,106 @@
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>What an instructor would mention: sizes from which something is a finding, a hint or an episode, and what each weighs beside the others.</summary>
+internal static class FindingThresholds
+{
+    /// <summary>Most findings reported.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int MostFindings = 10;
+
+    /// <summary>What a drill flown to the other hand, given up, or with a segment skipped weighs: before all else.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double OtherHandWeight = 10,
+        AbortedWeight = 9,
+        SkippedWeight = 6;
+
+    /// <summary>A straight held longer or shorter than planned by this much, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double TimingS = 8;
+
+    /// <summary>Time lost or gained in a turn that the straight after it is expected to make good, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double MadeGoodS = 3;
+
+    /// <summary>Heading past or short of the roll-out heading, degrees.</summary>
+    /// <remarks>Basis: twice the 5° of Part-FCL App. 7, rounded up for GPS.</remarks>
+    public const double RollOutDeg = 12;
+
+    /// <summary>Altitude past or short at the level-off, feet.</summary>
+    /// <remarks>Basis: the 100 ft of FAA-S-ACS-8C, rounded up for GPS.</remarks>
+    public const double LevelOffFt = 110;
+
+    /// <summary>Mean rate off by this much, feet per minute and degrees per second, over at least so many seconds.</summary>
+    /// <remarks>Basis: 200 fpm: US syllabus standard for pattern drills; 0.8°/s common practice.</remarks>
+    public const double MeanVerticalSpeedFpm = 200,
+        MeanTurnRateDegPerS = 0.8,
+        LeastRateS = 12;
+
+    /// <summary>Heading turned the wrong way, and what rolling out of a turn to the other side carries on, degrees.</summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double WrongWayDeg = 10,
+        CarryDeg = 10;
+
+    /// <summary>Time after a segment in which its roll-out and level-off are looked at, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double RollOutLookS = 12,
+        LevelOffLookS = 20;
+
+    /// <summary>Time outside that makes a drift, and the longest pause in one that goes on, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double DriftS = 8,
+        DriftPauseS = 2;
+
+    /// <summary>Time outside at which a drift weighs its size, seconds, and the most that a longer one adds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double DriftWeighsS = 15,
+        MostDriftWeight = 2;
+
+    /// <summary>What airspeed weighs beside altitude and heading.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double AirspeedWeight = 0.8;
+
+    /// <summary>A drift that begins within this time of a load task is reported with it, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double LoadTaskWakeS = 30;
+
+    /// <summary>A check noted this long before its window opens was done for it, and this long after it closes was still in it, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double CheckEarlyS = 15,
+        CheckGraceS = 3;
+
+    /// <summary>A note that names no check is taken for one whose window closed no longer ago, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double UnnamedCheckS = 30;
+
+    /// <summary>What a missed check and a late one weigh.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double MissedCheckWeight = 3,
+        LateCheckWeight = 1.5;
+
+    /// <summary>Most scan hints of a kind.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int MostHints = 2;
+
+    /// <summary>Time outside that suggests a way of scanning rather than a lapse, and time without a correction that suggests it went unread, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double LongLapseS = 15,
+        UnreadS = 12;
+
+    /// <summary>Mean deviation of a parameter held unusually tight: as a share of its tolerance, and of its own mean over the drill.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double TightShare = 0.25,
+        TighterShare = 0.6;
+
+    /// <summary>Segments in which one parameter is favoured and another outside that make it a habit.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int Habit = 3;
+
+    /// <summary>Shortest saturation episode, and shortest pause that parts two, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double ShortestEpisodeS = 8,
+        EpisodePauseS = 15;
+
+    /// <summary>Least share of an episode in which two or more parameters were outside together: gusts put the turn rate outside for moments.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double TogetherShare = 0.4;
+}

@@ -1,0 +1,209 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>What a segment's maneuver shows: when it was begun, how it was rolled out of and levelled off, its rates, its sense.</summary>
+internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
+{
+    private readonly FlightState state = drill.State;
+    private readonly IReadOnlyList<FlownSegment?> flown = drill.Segments;
+
+    /// <summary>Looks over one flown segment.</summary>
+    public void Of(int k, FlownSegment segment)
+    {
+        Timing(k, segment);
+        RollOut(k, segment);
+        LevelOff(k, segment);
+        Rates(k, segment);
+        WrongWay(k, segment);
+    }
+
+    private void Timing(int k, FlownSegment segment)
+    {
+        // The beginning of a change of speed shows to some ten seconds only.
+        if (segment.Segment.Kind == SegmentKind.SpeedChange)
+            return;
+        // Straights are ended by the clock, turns by heading: only a straight's length tells of the clock.
+        if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight)
+            return;
+        var lateS = before.Match.DurationS - before.Segment.DurationS;
+        var clockS = drill.ClockErrorS[k];
+        if (double.IsNaN(clockS))
+            return;
+        // A straight cut short to win back time lost before it is good clock work, and one begun late is not held too long by that, though
+        // some seconds can be made good in it.
+        if (lateS * clockS < 0)
+            return;
+        lateS = Math.Sign(clockS) * Math.Min(Math.Abs(clockS), Math.Abs(lateS) + FindingThresholds.MadeGoodS);
+        if (Math.Abs(lateS) < FindingThresholds.TimingS)
+            return;
+        notes.Add(
+            Math.Abs(lateS) / FindingThresholds.TimingS,
+            k,
+            lateS > 0 ? FindingKind.LateStart : FindingKind.EarlyStart,
+            Parameter.Timing,
+            Math.Abs(lateS),
+            segment.Match.StartS,
+            $"{FindingNotes.Manoeuvre(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}."
+        );
+    }
+
+    private void RollOut(int k, FlownSegment segment)
+    {
+        if (segment.Segment.TurnDeg == 0 || Next(k) is not { } next || next.Segment.TurnDeg != 0)
+            return;
+        var sense = Math.Sign(segment.Segment.TurnDeg);
+        var worstDeg = 0.0;
+        var atS = next.Match.StartS;
+        var lastDeg = double.NaN;
+        foreach (var i in SamplesUntil(next, next.Match.StartS + FindingThresholds.RollOutLookS))
+        {
+            lastDeg = sense * next.Deviation(Parameter.Heading, i);
+            if (lastDeg > worstDeg)
+                (worstDeg, atS) = (lastDeg, state.TimeS[i]);
+        }
+
+        if (worstDeg > FindingThresholds.RollOutDeg)
+        {
+            notes.Add(
+                worstDeg / FindingThresholds.RollOutDeg * 1.5,
+                k,
+                FindingKind.OvershotHeading,
+                Parameter.Heading,
+                worstDeg,
+                atS,
+                $"Rolled out {worstDeg:0}° past {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}."
+            );
+        }
+        else if (-lastDeg > FindingThresholds.RollOutDeg)
+        {
+            notes.Add(
+                -lastDeg / FindingThresholds.RollOutDeg,
+                k,
+                FindingKind.UndershotHeading,
+                Parameter.Heading,
+                -lastDeg,
+                atS,
+                $"Rolled out {-lastDeg:0}° short of {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}."
+            );
+        }
+    }
+
+    private void LevelOff(int k, FlownSegment segment)
+    {
+        if (segment.Segment.VerticalSpeedFpm == 0)
+            return;
+        var sense = Math.Sign(segment.Segment.VerticalSpeedFpm);
+        var targetFt = segment.Segment.EndAltitudeFt;
+        double past = double.NegativeInfinity,
+            last = double.NaN,
+            atS = segment.Match.EndS;
+        var levelNext = Next(k) is { } next && next.Segment.VerticalSpeedFpm == 0 ? next : null;
+        foreach (
+            var i in Enumerable
+                .Range(segment.First, segment.End - segment.First)
+                .Concat(levelNext is null ? [] : SamplesUntil(levelNext, levelNext.Match.StartS + FindingThresholds.LevelOffLookS))
+                .Where(segment.Counts)
+        )
+        {
+            last = sense * (segment.AltitudeFt(i) - targetFt);
+            if (last > past)
+                (past, atS) = (last, state.TimeS[i]);
+        }
+
+        if (past > FindingThresholds.LevelOffFt)
+        {
+            notes.Add(
+                past / FindingThresholds.LevelOffFt * 1.3,
+                k,
+                FindingKind.AltitudeOvershoot,
+                Parameter.Altitude,
+                past,
+                atS,
+                $"Went {ParameterFormat.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} {ParameterFormat.Altitude(targetFt)} at the level-off."
+            );
+        }
+        else if (levelNext is not null && past < -FindingThresholds.LevelOffFt)
+        {
+            notes.Add(
+                -past / FindingThresholds.LevelOffFt,
+                k,
+                FindingKind.AltitudeUndershoot,
+                Parameter.Altitude,
+                -past,
+                atS,
+                $"Levelled off {ParameterFormat.Text(-past, Parameter.Altitude)} short of {ParameterFormat.Altitude(targetFt)}."
+            );
+        }
+    }
+
+    private void Rates(int k, FlownSegment segment)
+    {
+        foreach (var deviation in drill.Deviations[k])
+        {
+            var (limit, target) = deviation.Parameter switch
+            {
+                Parameter.VerticalSpeed => (FindingThresholds.MeanVerticalSpeedFpm, segment.Segment.VerticalSpeedFpm),
+                Parameter.TurnRate => (FindingThresholds.MeanTurnRateDegPerS, segment.Segment.TurnRateDegPerS),
+                _ => (double.PositiveInfinity, 0),
+            };
+            if (target == 0 || deviation.MeasuredS < FindingThresholds.LeastRateS)
+                continue;
+            var over = deviation.Mean * Math.Sign(target);
+            if (Math.Abs(over) < limit)
+                continue;
+            notes.Add(
+                Math.Abs(over) / limit,
+                k,
+                over > 0 ? FindingKind.RateHigh : FindingKind.RateLow,
+                deviation.Parameter,
+                Math.Abs(over),
+                segment.Match.StartS,
+                deviation.Parameter == Parameter.VerticalSpeed
+                    ? $"{(target > 0 ? "Climbed" : "Descended")} at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead of {ParameterFormat.Text(Math.Abs(target), Parameter.VerticalSpeed)}."
+                    : $"Turned at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.TurnRate)} instead of {ParameterFormat.Text(Math.Abs(target), Parameter.TurnRate)}."
+            );
+        }
+    }
+
+    private void WrongWay(int k, FlownSegment segment)
+    {
+        if (segment.Segment.TurnDeg == 0)
+            return;
+        var sense = Math.Sign(segment.Segment.TurnDeg);
+        var counted = Enumerable.Range(segment.First, segment.End - segment.First).Where(segment.Counts).ToList();
+        if (counted.Count == 0)
+            return;
+        var farthest = counted.MinBy(i => sense * state.HeadingMagDeg[i]);
+        var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[farthest]);
+        // Weaving about the heading before is not a turn, and coming back to it is none away from it.
+        if (!WrongTurn.IsIn(state, counted[0], farthest, segment.Segment.TurnRateDegPerS))
+            return;
+        if (
+            -sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg)
+            is > -90
+                and < FindingThresholds.WrongWayDeg
+        )
+            return;
+        // Rolling out of the turn before carries the heading on a little in the old sense.
+        var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? FindingThresholds.CarryDeg : 0;
+        if (wrongDeg - carryDeg < FindingThresholds.WrongWayDeg)
+            return;
+        notes.Add(
+            5,
+            k,
+            FindingKind.WrongDirection,
+            Parameter.Heading,
+            wrongDeg,
+            segment.Match.StartS,
+            $"Turned {wrongDeg:0}° the wrong way before turning {(sense > 0 ? "right" : "left")}."
+        );
+    }
+
+    private FlownSegment? Next(int k) => k + 1 < flown.Count ? flown[k + 1] : null;
+
+    private static IEnumerable<int> SamplesUntil(FlownSegment segment, double untilS) =>
+        Enumerable.Range(segment.First, segment.End - segment.First).TakeWhile(i => segment.ElapsedS(i) + segment.Match.AnchorS <= untilS);
+}

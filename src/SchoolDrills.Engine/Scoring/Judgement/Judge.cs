@@ -1,0 +1,105 @@
+using SchoolDrills.Engine.Drills;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>
+/// Judges measured deviations as examiners do: an exceedance that is put right promptly and stays below twice the tolerance does
+/// not fail a segment, one that is left does; where the measurement itself is too coarse there is no verdict.
+/// </summary>
+public static class Judge
+{
+    /// <summary>A measurement whose sigma is over this share of the tolerance gives no verdict.</summary>
+    private const double CoarsestShare = 0.5;
+
+    /// <summary>Verdict on one parameter of one segment with the numbers that made it.</summary>
+    /// <param name="deviation">What was measured.</param>
+    /// <param name="standard">The rule.</param>
+    public static (Verdict Verdict, string Why) OnDeviation(Deviation deviation, ToleranceStandard standard)
+    {
+        if (deviation.MeasuredS <= 0)
+            return (Verdict.NotMeasured, "Nothing to measure it by in this segment.");
+        if (deviation.Sigma > CoarsestShare * deviation.Within)
+        {
+            return (
+                Verdict.NotMeasured,
+                $"The recording is good to ±{ParameterFormat.Text(deviation.Sigma, deviation.Parameter)}, too coarse for a tolerance of ±{ParameterFormat.Text(deviation.Within, deviation.Parameter)}."
+            );
+        }
+
+        var uncorrected = deviation
+            .Exceedances.Where(e => e.DurationS > standard.PromptCorrectionS || Math.Abs(e.Worst) >= 2 * deviation.Within)
+            .ToList();
+        var share = ParameterFormat.Percent(deviation.WithinShare);
+        if (deviation.Exceedances.Count == 0)
+            return (Verdict.Met, $"Within ±{ParameterFormat.Text(deviation.Within, deviation.Parameter)} throughout.");
+        if (uncorrected.Count == 0)
+        {
+            return deviation.WithinShare >= standard.CloseShare
+                ? (
+                    Verdict.Met,
+                    $"Within for {share} of the time; every exceedance back within {standard.PromptCorrectionS:0} s and below twice the tolerance."
+                )
+                : (Verdict.Close, $"Each exceedance was put right promptly, but together they leave only {share} of the time within.");
+        }
+
+        var worst = uncorrected.MaxBy(e => Math.Abs(e.Worst));
+        var what =
+            $"out by up to {ParameterFormat.Text(Math.Abs(worst.Worst), deviation.Parameter)} for {worst.DurationS:0} s, tolerance ±{ParameterFormat.Text(deviation.Within, deviation.Parameter)}; within for {share} of the time";
+        return deviation.WithinShare >= standard.RequiredShare && Math.Abs(worst.Worst) < 2 * deviation.Within
+                ? (Verdict.Close, $"Close: {what}.")
+            : deviation.WithinShare >= standard.CloseShare && Math.Abs(worst.Worst) < 1.5 * deviation.Within
+                ? (Verdict.Close, $"Close: {what}.")
+            : (Verdict.NotMet, $"Not met: {what}.");
+    }
+
+    /// <summary>Verdict on the start of a segment against the clock.</summary>
+    /// <param name="errorS">Late positive, seconds.</param>
+    /// <param name="withinS">Allowed either side, seconds.</param>
+    public static (Verdict Verdict, string Why) OnTiming(double errorS, double withinS)
+    {
+        var size = Math.Abs(errorS);
+        var what = $"begun {ParameterFormat.Tenths(size)} s {(errorS >= 0 ? "after" : "before")} its time, tolerance ±{withinS:0} s";
+        return size <= withinS ? (Verdict.Met, $"Met: {what}.")
+            : size <= 2 * withinS ? (Verdict.Close, $"Close: {what}.")
+            : (Verdict.NotMet, $"Not met: {what}.");
+    }
+
+    /// <summary>
+    /// Verdict on a segment: the worst of altitude, heading and airspeed decides; rates, bank and timing can lower it to close but
+    /// do not fail it, since the published standards set no tolerance for them.
+    /// </summary>
+    /// <param name="deviations">Verdicts by parameter.</param>
+    public static Verdict OnSegment(IEnumerable<(Parameter Parameter, Verdict Verdict)> deviations)
+    {
+        var measured = deviations.Where(d => d.Verdict != Verdict.NotMeasured).ToList();
+        if (measured.Count == 0)
+            return Verdict.NotMeasured;
+        return (Verdict)
+            measured.Max(d =>
+                (int)(
+                    Decides(d.Parameter) ? d.Verdict
+                    : d.Verdict == Verdict.NotMet ? Verdict.Close
+                    : Verdict.Met
+                )
+            );
+    }
+
+    /// <summary>Verdict on the drill: met when no segment is less, close while at most a quarter of its time was not met.</summary>
+    /// <param name="segments">Verdict and nominal length of each segment, skipped ones as not met.</param>
+    public static (Verdict Verdict, string Why) OnDrill(IReadOnlyList<(Verdict Verdict, double DurationS)> segments)
+    {
+        var judged = segments.Where(s => s.Verdict != Verdict.NotMeasured).ToList();
+        if (judged.Count == 0)
+            return (Verdict.NotMeasured, "No segment could be measured.");
+        var counts =
+            $"{judged.Count(s => s.Verdict == Verdict.Met)} of {segments.Count} segments met, {judged.Count(s => s.Verdict == Verdict.Close)} close, {judged.Count(s => s.Verdict == Verdict.NotMet)} not met";
+        var notMetShare = judged.Where(s => s.Verdict == Verdict.NotMet).Sum(s => s.DurationS) / judged.Sum(s => s.DurationS);
+        var verdict =
+            judged.All(s => s.Verdict == Verdict.Met) ? Verdict.Met
+            : notMetShare <= 0.25 ? Verdict.Close
+            : Verdict.NotMet;
+        return (verdict, $"{counts}.");
+    }
+
+    private static bool Decides(Parameter parameter) => parameter is Parameter.Altitude or Parameter.Heading or Parameter.Airspeed;
+}

@@ -1,0 +1,139 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>The drill's entry as flown, and how far the recording's altitude stands from the altimeter.</summary>
+/// <param name="HeadingMagDeg">Entry heading, degrees magnetic.</param>
+/// <param name="AltitudeFt">Entry altitude, feet indicated.</param>
+/// <param name="AltitudeOffsetFt">To be added to the recording's altitude to make it the altimeter's, feet; 0 where the altimeter itself was recorded.</param>
+/// <param name="AltitudeAnchorSigmaFt">One standard deviation of that offset, feet.</param>
+public sealed record EstimatedEntry(double HeadingMagDeg, double AltitudeFt, double AltitudeOffsetFt, double AltitudeAnchorSigmaFt);
+
+/// <summary>Works out where a drill was entered from how its level parts and straights were held.</summary>
+public static class EntryEstimator
+{
+    /// <summary>Estimates the entry.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="timeline">The drill resolved for its template's entry.</param>
+    /// <param name="alignment">Where its segments were flown.</param>
+    /// <param name="options">Heading and altitude if told.</param>
+    /// <param name="leftOut">What does not count.</param>
+    public static EstimatedEntry Estimate(
+        FlightState state,
+        DrillTimeline timeline,
+        Alignment alignment,
+        ScoringOptions options,
+        ExcludedTime leftOut
+    )
+    {
+        var template = timeline.Segments[0];
+        var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, leftOut, template.StartHeadingMagDeg);
+        var flownFt = LevelOffsets(state, timeline, alignment, leftOut).ToArray();
+        // A drill that is never level shows its altitudes where a climb ends and a descent begins.
+        if (flownFt.Length == 0)
+            flownFt = [.. TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetFt)];
+        if (flownFt.Length == 0)
+            return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, 50);
+
+        var entryFt = Median(flownFt);
+        if (state.AltitudeSource == AltitudeSource.Indicated)
+        {
+            return new EstimatedEntry(
+                headingMagDeg,
+                options.AltitudeFt ?? Math.Round(entryFt / HandlingModel.AltitudeStepFt) * HandlingModel.AltitudeStepFt,
+                0,
+                0
+            );
+        }
+
+        // Temperature, the altimeter setting and the geoid put satellite height tens to hundreds of feet off: what can be known is
+        // how the altitude varied about the level that the pilot held.
+        var altitudeFt =
+            options.AltitudeFt
+            ?? (
+                Math.Abs(entryFt - template.StartAltitudeFt) < HandlingModel.UsualGpsOffsetFt
+                    ? template.StartAltitudeFt
+                    : Math.Round(entryFt / HandlingModel.AltitudeStepFt) * HandlingModel.AltitudeStepFt
+            );
+        return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, 25);
+    }
+
+    private static double Heading(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime leftOut, double templateDeg)
+    {
+        var offsetsDeg = new List<double>();
+        foreach (var match in alignment.Flown)
+        {
+            var segment = timeline.Segments[match.Index];
+            if (segment.TurnRateDegPerS != 0)
+                continue;
+            var settled = Settled(state, match, leftOut).Select(i => state.HeadingMagDeg[i]).Where(double.IsFinite).ToArray();
+            if (settled.Length > 0)
+                offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
+        }
+
+        // A drill without straights shows its headings where one turn ends and the next begins.
+        if (offsetsDeg.Count == 0)
+            offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetDeg));
+        if (offsetsDeg.Count == 0)
+            return templateDeg;
+        // About the first straight, so that offsets either side of 180 do not tear apart.
+        var aboutDeg = offsetsDeg[0];
+        var flownDeg = templateDeg + aboutDeg + Median([.. offsetsDeg.Select(o => Angles.DifferenceDeg(o, aboutDeg))]);
+        var roundDeg = Math.Round(flownDeg / HandlingModel.HeadingStepDeg) * HandlingModel.HeadingStepDeg;
+        return Angles.NormalizeDeg(roundDeg);
+    }
+
+    private static IEnumerable<double> LevelOffsets(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime leftOut)
+    {
+        var entryFt = timeline.Segments[0].StartAltitudeFt;
+        foreach (var match in alignment.Flown)
+        {
+            var segment = timeline.Segments[match.Index];
+            if (segment.VerticalSpeedFpm != 0)
+                continue;
+            var settled = Settled(state, match, leftOut).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
+            if (settled.Length > 0)
+                yield return Median(settled) - (segment.StartAltitudeFt - entryFt);
+        }
+    }
+
+    /// <summary>How far altitude and heading are from the template's at the start of each segment flown.</summary>
+    private static IEnumerable<(double OffsetFt, double OffsetDeg)> TurningPoints(
+        FlightState state,
+        DrillTimeline timeline,
+        Alignment alignment,
+        ExcludedTime leftOut
+    )
+    {
+        var entryFt = timeline.Segments[0].StartAltitudeFt;
+        foreach (var match in alignment.Flown.Where(m => m.CutS == 0 && !leftOut.Covers(m.StartS)))
+        {
+            var segment = timeline.Segments[match.Index];
+            var i = Math.Min(SortedTimes.LowerBound(state.TimeS, match.StartS), state.Count - 1);
+            if (!double.IsFinite(state.AltitudeFt[i]) || !double.IsFinite(state.HeadingMagDeg[i]))
+                continue;
+            yield return (
+                state.AltitudeFt[i] - (segment.StartAltitudeFt - entryFt),
+                Angles.DifferenceDeg(state.HeadingMagDeg[i], segment.StartHeadingMagDeg)
+            );
+        }
+    }
+
+    private static IEnumerable<int> Settled(FlightState state, SegmentMatch match, ExcludedTime leftOut)
+    {
+        var first = Array.BinarySearch(state.TimeS, match.StartS + HandlingModel.SettleS);
+        for (var i = first < 0 ? ~first : first; i < state.Count && state.TimeS[i] < match.EndS - HandlingModel.LeaveS; i++)
+        {
+            if (!leftOut.Covers(state.TimeS[i]))
+                yield return i;
+        }
+    }
+
+    private static double Median(double[] values)
+    {
+        var sorted = values.Order().ToArray();
+        return sorted.Length % 2 == 1 ? sorted[sorted.Length / 2] : (sorted[(sorted.Length / 2) - 1] + sorted[sorted.Length / 2]) / 2;
+    }
+}

@@ -1,0 +1,154 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>A drill as it was flown, measured: every flown segment with the deviation of every parameter that the standard names.</summary>
+public sealed class FlownDrill
+{
+    /// <summary>A start farther than this from every sample was not seen, seconds: across shorter gaps the flight either side of them tells it to two or three.</summary>
+    private const double UnseenS = 10;
+
+    /// <summary>Measures a drill.</summary>
+    /// <param name="state">Reconstructed flight.</param>
+    /// <param name="timeline">The drill resolved for the entry as flown.</param>
+    /// <param name="alignment">Where its segments were flown.</param>
+    /// <param name="entry">Entry as flown.</param>
+    /// <param name="standard">Tolerances.</param>
+    /// <param name="leftOut">What does not count.</param>
+    public FlownDrill(
+        FlightState state,
+        DrillTimeline timeline,
+        Alignment alignment,
+        EstimatedEntry entry,
+        ToleranceStandard standard,
+        ExcludedTime? leftOut = null
+    )
+    {
+        LeftOut = leftOut ?? ExcludedTime.None;
+        State = state;
+        Timeline = timeline;
+        Alignment = alignment;
+        Entry = entry;
+        Standard = standard;
+        Segments =
+        [
+            .. timeline.Segments.Select(s =>
+                alignment.Matches[s.Index] is { Status: not SegmentStatus.Skipped } match
+                    ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match, LeftOut)
+                    : null
+            ),
+        ];
+        ClockErrorS = ClockErrors();
+        Deviations = [.. Segments.Select(s => s is null ? (IReadOnlyList<Deviation>)[] : [.. Measure(s)])];
+    }
+
+    /// <summary>Reconstructed flight.</summary>
+    public FlightState State { get; }
+
+    /// <summary>The drill resolved for the entry as flown.</summary>
+    public DrillTimeline Timeline { get; }
+
+    /// <summary>Where its segments were flown.</summary>
+    public Alignment Alignment { get; }
+
+    /// <summary>Entry as flown.</summary>
+    public EstimatedEntry Entry { get; }
+
+    /// <summary>Tolerances.</summary>
+    public ToleranceStandard Standard { get; }
+
+    /// <summary>What does not count.</summary>
+    public ExcludedTime LeftOut { get; }
+
+    /// <summary>Flown with left and right exchanged against what was asked.</summary>
+    public bool OtherHand { get; init; }
+
+    /// <summary>One for every segment of the drill, null where skipped.</summary>
+    public IReadOnlyList<FlownSegment?> Segments { get; }
+
+    /// <summary>
+    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped, where the time before it was left out
+    /// and where nothing was recorded about it. A skipped segment is its own fault and what was left out nobody's: the ones after are not early or late for them.
+    /// </summary>
+    public IReadOnlyList<double> ClockErrorS { get; }
+
+    /// <summary>Deviations by segment; none where skipped.</summary>
+    public IReadOnlyList<IReadOnlyList<Deviation>> Deviations { get; }
+
+    /// <summary>One standard deviation of altitude, feet, its distance from the altimeter counted.</summary>
+    public double AltitudeSigmaFt =>
+        Math.Sqrt((State.AltitudeSigmaFt * State.AltitudeSigmaFt) + (Entry.AltitudeAnchorSigmaFt * Entry.AltitudeAnchorSigmaFt));
+
+    /// <summary>Nothing was recorded about the start of a segment, so that it is known to some seconds only.</summary>
+    /// <param name="k">The segment.</param>
+    public bool StartUnseen(int k)
+    {
+        if (Segments[k] is not { Match.StartS: var startS })
+            return false;
+        var after = Math.Min(SortedTimes.LowerBound(State.TimeS, startS), State.Count - 1);
+        var awayS = Math.Min(Math.Abs(State.TimeS[after] - startS), Math.Abs(startS - State.TimeS[Math.Max(0, after - 1)]));
+        return awayS > Math.Max(UnseenS, State.Track.MedianIntervalS);
+    }
+
+    private double[] ClockErrors()
+    {
+        var errors = new double[Segments.Count];
+        double allowedS = 0,
+            lastS = 0,
+            beforeS = Alignment.ClockStartS;
+        for (var k = 0; k < errors.Length; k++)
+        {
+            errors[k] = double.NaN;
+            if (Segments[k] is not { Match.StartS: var startS })
+            {
+                if (!Alignment.OutsideRecording(k))
+                    allowedS += Timeline.Segments[k].DurationS;
+                continue;
+            }
+
+            var errorS = startS - Alignment.ClockStartS - Timeline.Segments[k].StartS + allowedS;
+            if (LeftOut.Touches(beforeS, startS))
+                allowedS -= errorS - lastS;
+            else if (!StartUnseen(k))
+                errors[k] = lastS = errorS;
+            beforeS = startS;
+        }
+
+        return errors;
+    }
+
+    private IEnumerable<Deviation> Measure(FlownSegment segment)
+    {
+        foreach (var parameter in Asked(segment.Segment))
+        {
+            if (Standard.WithinFor(parameter, segment.Segment) is not { } within)
+                continue;
+            yield return Scoring.Deviations.Measure(segment, State.TimeS, State.Track.GapS, parameter, within, Sigma(parameter));
+        }
+    }
+
+    private static IEnumerable<Parameter> Asked(TimelineSegment segment)
+    {
+        yield return Parameter.Altitude;
+        yield return Parameter.Heading;
+        yield return Parameter.Airspeed;
+        if (segment.VerticalSpeedFpm != 0)
+            yield return Parameter.VerticalSpeed;
+        if (segment.TurnRateDegPerS == 0)
+            yield break;
+        yield return Parameter.TurnRate;
+        yield return Parameter.Bank;
+    }
+
+    private double Sigma(Parameter parameter) =>
+        parameter switch
+        {
+            Parameter.Altitude => AltitudeSigmaFt,
+            Parameter.Heading => State.HeadingSigmaDeg,
+            Parameter.Airspeed => State.AirspeedSigmaKt,
+            Parameter.VerticalSpeed => State.VerticalSpeedSigmaFpm,
+            Parameter.TurnRate => State.TurnRateSigmaDegPerS,
+            _ => State.Track.Source.BankDeg is not null ? 1 : 2,
+        };
+}

@@ -1,0 +1,138 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>The engine's whole answer about one recording and one drill.</summary>
+public sealed record ScoreReport
+{
+    /// <summary>Version of the engine that made this.</summary>
+    public required string EngineVersion { get; init; }
+
+    /// <summary>The drill looked for.</summary>
+    public required DrillReference Drill { get; init; }
+
+    /// <summary>What the recording held.</summary>
+    public required RecordingSummary Recording { get; init; }
+
+    /// <summary>The drill is in the recording.</summary>
+    public required bool Found { get; init; }
+
+    /// <summary>How much better the drill explains the flight than "no drill here", 0 to 1.</summary>
+    public required double Confidence { get; init; }
+
+    /// <summary>Start of the drill.</summary>
+    public DateTimeOffset? StartUtc { get; init; }
+
+    /// <summary>End of the drill.</summary>
+    public DateTimeOffset? EndUtc { get; init; }
+
+    /// <summary>Entry as given or as estimated from the recording.</summary>
+    public DrillEntry? Entry { get; init; }
+
+    /// <summary>Standard judged against.</summary>
+    public string? StandardSlug { get; init; }
+
+    /// <summary>Wind during the drill.</summary>
+    public WindReport? Wind { get; init; }
+
+    /// <summary>Magnetic declination, degrees, east positive; null outside the model's years.</summary>
+    public double? DeclinationDeg { get; init; }
+
+    /// <summary>Where heading, altitude and airspeed come from.</summary>
+    public required SourcesReport Sources { get; init; }
+
+    /// <summary>Segments in the drill's order; empty when the drill was not found.</summary>
+    public IReadOnlyList<SegmentReport> Segments { get; init; } = [];
+
+    /// <summary>What went wrong, most telling first.</summary>
+    public IReadOnlyList<Finding> Findings { get; init; } = [];
+
+    /// <summary>Times when several parameters ran away together.</summary>
+    public IReadOnlyList<SaturationEpisode> Saturation { get; init; } = [];
+
+    /// <summary>Ways of scanning that would explain what was seen.</summary>
+    public IReadOnlyList<ScanHint> ScanHints
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
+
+    /// <summary>Every flight of the drill in the recording, in time; the one scored is marked.</summary>
+    public IReadOnlyList<DrillRun> Runs
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
+
+    /// <summary>What was set by hand before this was scored; null in the engine's own report.</summary>
+    public ManualCorrections? Corrections { get; init; }
+
+    /// <summary>The drill as a whole.</summary>
+    public required OverallReport Overall { get; init; }
+
+    /// <summary>What could not be measured and why, one sentence each.</summary>
+    public IReadOnlyList<string> NotMeasured { get; init; } = [];
+
+    /// <summary>What was amiss with the recording though it could be used, one sentence each.</summary>
+    public IReadOnlyList<string> Warnings { get; init; } = [];
+}
+
+/// <summary>A drill and its version.</summary>
+/// <param name="Slug">Name in addresses.</param>
+/// <param name="Version">Published version.</param>
+public sealed record DrillReference(string Slug, int Version);
+
+/// <summary>What a recording held.</summary>
+public sealed record RecordingSummary
+{
+    /// <summary>Format it was written in.</summary>
+    public required string Format { get; init; }
+
+    /// <summary>Samples used.</summary>
+    public required int Samples { get; init; }
+
+    /// <summary>Records left out.</summary>
+    public required int Dropped { get; init; }
+
+    /// <summary>Gaps across which nothing was filled in.</summary>
+    public required int Gaps { get; init; }
+
+    /// <summary>First sample.</summary>
+    public required DateTimeOffset StartUtc { get; init; }
+
+    /// <summary>Last sample.</summary>
+    public required DateTimeOffset EndUtc { get; init; }
+
+    /// <summary>Median time between samples, seconds.</summary>
+    public required double MedianIntervalS { get; init; }
+
+    /// <summary>What each column was taken from.</summary>
+    public required IReadOnlyDictionary<string, string> Columns { get; init; }
+}
+
+/// <summary>Wind during the drill.</summary>
+/// <param name="FromDegTrue">Direction it blows from, degrees true.</param>
+/// <param name="SpeedKt">Speed, knots.</param>
+/// <param name="SigmaKt">One standard deviation of the vector's error per axis, knots.</param>
+/// <param name="Source">Where it comes from.</param>
+public sealed record WindReport(double? FromDegTrue, double? SpeedKt, double? SigmaKt, WindSource Source);
+
+/// <summary>Where the three quantities a pilot flies by come from.</summary>
+/// <param name="Heading">Source of the heading.</param>
+/// <param name="Altitude">Source of the altitude.</param>
+/// <param name="Airspeed">Source of the airspeed.</param>
+public sealed record SourcesReport(HeadingSource Heading, AltitudeSource Altitude, AirspeedSource Airspeed);
+
+/// <summary>A time when several parameters were out together after having been in.</summary>
+/// <param name="StartUtc">From.</param>
+/// <param name="EndUtc">To.</param>
+/// <param name="Parameters">Which.</param>
+/// <param name="Peak">How bad at the worst moment, 0 to 1.</param>
+public sealed record SaturationEpisode(DateTimeOffset StartUtc, DateTimeOffset EndUtc, IReadOnlyList<Parameter> Parameters, double Peak);
+
+/// <summary>The drill as a whole.</summary>
+/// <param name="WithinShare">Share of the drill's time with every judged parameter within tolerance, 0 to 1.</param>
+/// <param name="Verdict">How it stands.</param>
+/// <param name="Why">The rule and the numbers that gave the verdict, one sentence.</param>
+public sealed record OverallReport(double? WithinShare, Verdict Verdict, string Why);

@@ -1,0 +1,61 @@
+using System.Text.Json.Serialization;
+using SchoolDrills.Engine.Drills;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>Whether a segment was flown.</summary>
+[JsonConverter(typeof(KebabCase<SegmentStatus>))]
+public enum SegmentStatus
+{
+    /// <summary>From start to end.</summary>
+    Flown,
+
+    /// <summary>Begun but given up, or cut by the recording.</summary>
+    Partial,
+
+    /// <summary>Not flown.</summary>
+    Skipped,
+}
+
+/// <summary>One segment as flown.</summary>
+public sealed record SegmentReport
+{
+    /// <summary>Position in the drill, from 0.</summary>
+    public required int Index { get; init; }
+
+    /// <summary>Name as the template gives it.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>What it asks for.</summary>
+    public required SegmentKind Kind { get; init; }
+
+    /// <summary>Start on the drill clock, seconds.</summary>
+    public required double NominalStartS { get; init; }
+
+    /// <summary>End on the drill clock, seconds.</summary>
+    public required double NominalEndS { get; init; }
+
+    /// <summary>Whether it was flown.</summary>
+    public required SegmentStatus Status { get; init; }
+
+    /// <summary>When the pilot began its manoeuvre; null when skipped.</summary>
+    public DateTimeOffset? StartUtc { get; init; }
+
+    /// <summary>When the pilot began the next; null when skipped.</summary>
+    public DateTimeOffset? EndUtc { get; init; }
+
+    /// <summary>Start against the clock started at the drill's found start, seconds, late positive.</summary>
+    public double? StartErrorS { get; init; }
+
+    /// <summary>End against the same clock, seconds, late positive.</summary>
+    public double? EndErrorS { get; init; }
+
+    /// <summary>Deviations by parameter.</summary>
+    public IReadOnlyList<DeviationReport> Deviations { get; init; } = [];
+
+    /// <summary>Change of heading asked, degrees, right positive; null in reports of earlier engines.</summary>
+    public double? TurnDeg { get; init; }
+
+    /// <summary>The segment as a whole.</summary>
+    public required Verdict Verdict { get; init; }
+}
