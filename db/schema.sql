@@ -428,3 +428,55 @@ ALTER TABLE attempts ADD CONSTRAINT fk_attempts_score_reports_latest_report_id F
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261125113237_FirstSchema', '10.0.15');
+
+CREATE TABLE credentials (
+    person_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    password_hash text,
+    authenticator_key text,
+    last_code_step bigint NOT NULL,
+    recovery_code_hashes text[] NOT NULL DEFAULT ('{}'),
+    CONSTRAINT pk_credentials PRIMARY KEY (person_id),
+    CONSTRAINT fk_credentials_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE CASCADE
+);
+
+ALTER TABLE people ADD has_accepted boolean NOT NULL DEFAULT FALSE;
+
+alter table people no force row level security;
+insert into credentials (person_id, school_id, password_hash, authenticator_key, last_code_step, recovery_code_hashes)
+  select id, school_id, password_hash, authenticator_key, last_code_step, recovery_code_hashes from people;
+update people set has_accepted = password_hash is not null;
+alter table people force row level security;
+
+DROP INDEX ix_people_school_id_normalized_user_name;
+
+ALTER TABLE people DROP COLUMN access_failed_count;
+
+ALTER TABLE people DROP COLUMN authenticator_key;
+
+ALTER TABLE people DROP COLUMN concurrency_stamp;
+
+ALTER TABLE people DROP COLUMN email_confirmed;
+
+ALTER TABLE people DROP COLUMN last_code_step;
+
+ALTER TABLE people DROP COLUMN lockout_enabled;
+
+ALTER TABLE people DROP COLUMN lockout_end;
+
+ALTER TABLE people DROP COLUMN normalized_user_name;
+
+ALTER TABLE people DROP COLUMN password_hash;
+
+ALTER TABLE people DROP COLUMN phone_number;
+
+ALTER TABLE people DROP COLUMN recovery_code_hashes;
+
+ALTER TABLE people DROP COLUMN security_stamp;
+
+ALTER TABLE people DROP COLUMN user_name;
+
+ALTER TABLE people DROP COLUMN phone_number_confirmed;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261127062457_CredentialsApart', '10.0.15');

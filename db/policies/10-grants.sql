@@ -1,15 +1,44 @@
--- What each role may do at all; the policies of the scripts that follow then say with which rows.
--- Every script here is run again whenever a table or a script changed, so each must bear repetition.
+-- What each role may do at all; the policies of the scripts that follow then say with which rows. What is not granted here is refused:
+-- there is no default. Nobody who serves may delete or truncate anything but what is listed under "delete".
 
 revoke create on schema public from public;
-grant usage on schema public to schooldrills_app, schooldrills_jobs;
-grant select, insert, update, delete on all tables in schema public to schooldrills_app, schooldrills_jobs;
-grant usage, select on all sequences in schema public to schooldrills_app, schooldrills_jobs;
+revoke usage on schema public from public;
+grant usage on schema public to schooldrills_app, schooldrills_jobs, schooldrills_accounts;
 
--- Which migrations ran is the owner's business; how people sign in is not the jobs'.
-revoke all on "__EFMigrationsHistory" from schooldrills_app, schooldrills_jobs;
-revoke all on people, sessions, entry_links, api_tokens, sign_in_failures, first_run_tokens, data_protection_keys, column_mappings from schooldrills_jobs;
-grant select (id, school_id, display_name, roles, active) on people to schooldrills_jobs;
+-- Requests: work, and the school's own things. Nothing here opens an account, and people are changed by the next role.
+grant select on
+  aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, drill_versions,
+  grade_acknowledgements, grades, load_ratings, pending_tracks, people, schools, score_reports, segment_results, self_assessments,
+  tolerance_standards, track_files, track_plots
+  to schooldrills_app;
+grant insert on
+  aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, drill_versions,
+  grade_acknowledgements, grades, load_ratings, pending_tracks, self_assessments, tolerance_standards, track_files
+  to schooldrills_app;
+grant update on aircraft_profiles, attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
+grant update (cancelled_at_utc) on assignments to schooldrills_app;
+-- A score is the jobs' to write.
+grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
+grant delete on drill_versions, pending_tracks to schooldrills_app;
 
-create schema if not exists hangfire;
-alter schema hangfire owner to schooldrills_hangfire;
+-- Jobs: read a recording, write its score.
+grant select on
+  assignments, attempt_corrections, attempt_events, attempts, drill_versions, grades, score_reports, segment_results, tolerance_standards,
+  track_files, track_plots
+  to schooldrills_jobs;
+grant select (id, school_id, sent_at_utc) on pending_tracks to schooldrills_jobs;
+grant select (id) on audit_entries to schooldrills_jobs;
+grant insert on audit_entries, score_reports, segment_results, track_plots to schooldrills_jobs;
+grant update on attempts to schooldrills_jobs;
+grant delete on pending_tracks to schooldrills_jobs;
+
+-- Accounts: signing in, links, tokens, the school's people, and a fresh school with its catalogue. No work of any student.
+grant select, insert, update on api_tokens, credentials, entry_links, people, sessions to schooldrills_accounts;
+grant select, insert, update, delete on first_run_tokens, sign_in_failures to schooldrills_accounts;
+grant select, insert on aircraft_profiles, data_protection_keys, drill_versions, schools, tolerance_standards to schooldrills_accounts;
+grant select (id) on audit_entries to schooldrills_accounts;
+grant insert on audit_entries to schooldrills_accounts;
+-- An invitation taken back; what the account has done would hold it.
+grant delete on people to schooldrills_accounts;
+
+create schema if not exists hangfire authorization schooldrills_hangfire;

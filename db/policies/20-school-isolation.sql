@@ -3,14 +3,8 @@
 
 do $$
 declare
-  old record;
   t record;
 begin
-  -- Whatever an earlier version made, under whatever name, goes: what stands afterwards is what these scripts say.
-  for old in select schemaname, tablename, policyname from pg_policies where schemaname = 'public' loop
-    execute format('drop policy %I on %I.%I', old.policyname, old.schemaname, old.tablename);
-  end loop;
-
   for t in
     select c.oid::regclass as name, a.attname as school_column
     from pg_class c

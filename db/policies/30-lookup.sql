@@ -1,15 +1,18 @@
--- Questions that come before a school is known, or that go past what one person sees of it; each is answered with keys or a number
--- alone. They run as a role that can sign in nowhere and reads these few columns only.
+-- Questions that come before it is known who asks, or that go past what one person sees; each is answered with as little as will do.
+-- They run as a role that can sign in nowhere and has these columns only.
 
-create schema if not exists lookup;
-alter schema lookup owner to schooldrills_lookup;
+create schema if not exists lookup authorization schooldrills_lookup;
 grant usage on schema public to schooldrills_lookup;
-grant usage on schema lookup to schooldrills_app, schooldrills_jobs;
+grant usage on schema lookup to schooldrills_app, schooldrills_jobs, schooldrills_accounts, schooldrills_eraser;
 
-grant select (id, school_id, normalized_email, roles, active) on people to schooldrills_lookup;
-grant select (id) on schools to schooldrills_lookup;
+grant select (id, school_id, normalized_email, display_name, roles, active) on people to schooldrills_lookup;
+grant select (id, instructors_see_own_students_only) on schools to schooldrills_lookup;
 grant select (id, school_id, status, uploaded_at_utc) on attempts to schooldrills_lookup;
-grant select (id, school_id, hash) on entry_links, api_tokens to schooldrills_lookup;
+grant select (id, school_id, hash) on entry_links to schooldrills_lookup;
+grant select (id, school_id, person_id, hash, scope, expires_at_utc, revoked_at_utc, last_used_at_utc), update (last_used_at_utc)
+  on api_tokens to schooldrills_lookup;
+grant select (id, school_id, person_id, expires_at_utc, ended_at_utc, last_seen_at_utc, ip, user_agent), update (last_seen_at_utc)
+  on sessions to schooldrills_lookup;
 grant select (school_id, student_id, assigned_by_id) on assignments to schooldrills_lookup;
 
 create policy lookup on people for select to schooldrills_lookup using (true);
@@ -17,48 +20,94 @@ create policy lookup on schools for select to schooldrills_lookup using (true);
 create policy lookup on attempts for select to schooldrills_lookup using (true);
 create policy lookup on entry_links for select to schooldrills_lookup using (true);
 create policy lookup on api_tokens for select to schooldrills_lookup using (true);
+create policy lookup_notes_use on api_tokens for update to schooldrills_lookup using (true);
+create policy lookup on sessions for select to schooldrills_lookup using (true);
+create policy lookup_notes_use on sessions for update to schooldrills_lookup using (true);
 create policy lookup on assignments for select to schooldrills_lookup using (true);
 
 set local role schooldrills_lookup;
 
+-- The students a person gave an assignment to.
+create function lookup.students_of(school uuid, person uuid) returns setof uuid
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select distinct a.student_id from public.assignments a where a.school_id = students_of.school and a.assigned_by_id = students_of.person
+$$;
+
+-- The only students a person sees, or null where that is not the rule: for students, chiefs, and at a school that shows instructors all.
+create function lookup.only_students_of(school uuid, person uuid, roles text[]) returns uuid[]
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select array(select lookup.students_of(only_students_of.school, only_students_of.person))
+  from public.schools s
+  where s.id = only_students_of.school and s.instructors_see_own_students_only
+    and 'instructor' = any (only_students_of.roles) and not 'chief' = any (only_students_of.roles)
+$$;
+
+-- A request came with a session: may it still be used, and who is it? Its use is noted to within five minutes; more would be a write
+-- for each request.
+create function lookup.session_holder(school uuid, person uuid, session uuid, at_utc timestamptz)
+  returns table (school_id uuid, person_id uuid, display_name text, roles text[], own_students uuid[], ip text, user_agent text)
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  update public.sessions s set last_seen_at_utc = session_holder.at_utc
+    where s.id = session_holder.session and s.person_id = session_holder.person and s.school_id = session_holder.school
+      and s.ended_at_utc is null and s.expires_at_utc > session_holder.at_utc
+      and s.last_seen_at_utc < session_holder.at_utc - interval '5 minutes';
+  select p.school_id, p.id, p.display_name, p.roles, lookup.only_students_of(p.school_id, p.id, p.roles), s.ip, s.user_agent
+    from public.sessions s join public.people p on p.id = s.person_id and p.active
+    where s.id = session_holder.session and s.person_id = session_holder.person and s.school_id = session_holder.school
+      and s.ended_at_utc is null and s.expires_at_utc > session_holder.at_utc;
+$$;
+
+-- A program called with a token: may it still be used, and as whom?
+create function lookup.token_holder(hash text, at_utc timestamptz)
+  returns table (school_id uuid, person_id uuid, display_name text, roles text[], own_students uuid[], scope text)
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  update public.api_tokens t set last_used_at_utc = token_holder.at_utc
+    where t.hash = token_holder.hash and t.revoked_at_utc is null and t.expires_at_utc > token_holder.at_utc
+      and (t.last_used_at_utc is null or t.last_used_at_utc < token_holder.at_utc - interval '5 minutes');
+  select p.school_id, p.id, p.display_name, p.roles, lookup.only_students_of(p.school_id, p.id, p.roles), t.scope
+    from public.api_tokens t join public.people p on p.id = t.person_id and p.active
+    where t.hash = token_holder.hash and t.revoked_at_utc is null and t.expires_at_utc > token_holder.at_utc;
+$$;
+
 -- Sign-in: which persons, of which schools, have this address?
-create or replace function lookup.person_by_email(email text) returns table (id uuid, school_id uuid)
+create function lookup.person_by_email(email text) returns table (id uuid, school_id uuid)
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   select p.id, p.school_id from public.people p where p.normalized_email = person_by_email.email
 $$;
 
+-- A link was opened: whose is it?
+create function lookup.link_by_hash(hash text) returns table (id uuid, school_id uuid)
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select l.id, l.school_id from public.entry_links l where l.hash = link_by_hash.hash
+$$;
+
 -- Start: which schools are there?
-create or replace function lookup.school_ids() returns table (id uuid)
+create function lookup.school_ids() returns table (id uuid)
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   select s.id from public.schools s
 $$;
 
 -- Sweep: which attempts are stored and not scored?
-create or replace function lookup.unscored_attempts() returns table (attempt_id uuid, school_id uuid)
+create function lookup.unscored_attempts() returns table (attempt_id uuid, school_id uuid)
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   select a.id, a.school_id from public.attempts a where a.status in ('queued', 'scoring') order by a.uploaded_at_utc
 $$;
 
--- A link was opened: whose is it?
-create or replace function lookup.link_by_hash(hash text) returns table (id uuid, school_id uuid)
-  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
-  select l.id, l.school_id from public.entry_links l where l.hash = link_by_hash.hash
-$$;
-
--- A program called with a token: whose is it?
-create or replace function lookup.token_by_hash(hash text) returns table (id uuid, school_id uuid)
-  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
-  select t.id, t.school_id from public.api_tokens t where t.hash = token_by_hash.hash
-$$;
-
 -- Queue: how many are before one that came at this time? A student sees no attempts but his own.
-create or replace function lookup.attempts_before(at_utc timestamptz) returns integer
+create function lookup.attempts_before(at_utc timestamptz) returns integer
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   select count(*)::integer from public.attempts a where a.status in ('queued', 'scoring') and a.uploaded_at_utc < attempts_before.at_utc
 $$;
 
--- Visibility: is the person who asks a chief of the school?
-create or replace function lookup.is_chief() returns boolean
+-- Visibility: which students are the viewer's own?
+create function lookup.own_students() returns setof uuid
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select lookup.students_of(
+    nullif(current_setting('app.school_id', true), '')::uuid, nullif(current_setting('app.person_id', true), '')::uuid)
+$$;
+
+-- Visibility: is the viewer a chief of the school?
+create function lookup.is_chief() returns boolean
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   select exists (
     select from public.people p
@@ -67,19 +116,14 @@ create or replace function lookup.is_chief() returns boolean
       and p.active and 'chief' = any (p.roles))
 $$;
 
--- Visibility: which students of the school did the person who asks give an assignment to?
-create or replace function lookup.own_students() returns setof uuid
-  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
-  select distinct a.student_id from public.assignments a
-  where a.school_id = nullif(current_setting('app.school_id', true), '')::uuid
-    and a.assigned_by_id = nullif(current_setting('app.person_id', true), '')::uuid
-$$;
-
-revoke execute on all functions in schema lookup from public, schooldrills_app, schooldrills_jobs;
-grant execute on function lookup.person_by_email(text) to schooldrills_app;
-grant execute on function lookup.link_by_hash(text), lookup.token_by_hash(text) to schooldrills_app;
-grant execute on function lookup.attempts_before(timestamptz), lookup.own_students(), lookup.is_chief() to schooldrills_app;
-grant execute on function lookup.school_ids() to schooldrills_app, schooldrills_jobs;
+revoke execute on all functions in schema lookup from public;
+grant execute on function
+  lookup.session_holder(uuid, uuid, uuid, timestamptz), lookup.token_holder(text, timestamptz), lookup.attempts_before(timestamptz),
+  lookup.own_students(), lookup.is_chief()
+  to schooldrills_app;
+grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text) to schooldrills_accounts;
+grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;
 grant execute on function lookup.unscored_attempts() to schooldrills_jobs;
+grant execute on function lookup.is_chief() to schooldrills_eraser;
 
 reset role;

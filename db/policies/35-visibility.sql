@@ -9,19 +9,23 @@ do $$
 declare
   t record;
   unnamed text;
+  staff constant text :=
+    'case current_setting(''app.visibility'', true) when ''own-students'' then true when ''whole-school'' then true else false end';
 begin
-  create temporary table rules (rule text primary key, self text, own_students text, whole_school text) on commit drop;
+  create temporary table rules (rule text primary key, self text, own_students text, whole_school text, jobs text) on commit drop;
   insert into rules values
-    ('student', 'student_id = $me', 'student_id = $me or student_id in (select lookup.own_students())', 'true'),
-    ('assignment', 'student_id = $me', 'student_id = $me or assigned_by_id = $me or student_id in (select lookup.own_students())', 'true'),
+    ('student', 'student_id = $me', '$theirs', 'true', 'true'),
+    ('assignment', 'student_id = $me', '$theirs or assigned_by_id = $me', 'true', 'true'),
     -- Whose these are is known by the row that they belong to, and that row is seen or not by its own rule.
-    ('attempt', '$attempt', '$attempt', 'true'),
-    ('of a report', '$report', '$report', 'true'),
-    ('of a grade', '$grade', '$grade', 'true'),
+    ('attempt', '$attempt', '$attempt', 'true', 'true'),
+    ('of a report', '$report', '$report', 'true', 'true'),
+    ('of a grade', '$grade', '$grade', 'true', 'true'),
     -- A draft is the instructors' until it is signed.
-    ('grade', 'signed_at_utc is not null and $attempt', '$attempt', 'true'),
+    ('grade', 'signed_at_utc is not null and $attempt', '$attempt', 'true', 'true'),
     -- Nobody else's business until it becomes an attempt; the chief answers for what the school keeps.
-    ('sender', 'person_id = $me', 'person_id = $me', 'person_id = $me or lookup.is_chief()');
+    ('sender', 'person_id = $me', 'person_id = $me', 'person_id = $me or (select lookup.is_chief())', 'true'),
+    -- What one did, and what was done to one's account; the whole trail is the chief's. Jobs have no name.
+    ('trail', '$trail', '$trail', '$trail or (select lookup.is_chief())', 'person_id is null');
 
   create temporary table covered (table_name text primary key, rule text not null references rules) on commit drop;
   insert into covered values
@@ -29,6 +33,7 @@ begin
     ('attempt_corrections', 'attempt'),
     ('attempt_events', 'attempt'),
     ('attempts', 'student'),
+    ('audit_entries', 'trail'),
     ('grade_acknowledgements', 'of a grade'),
     ('grades', 'grade'),
     ('load_ratings', 'attempt'),
@@ -41,19 +46,19 @@ begin
 
   create temporary table exempt (table_name text primary key, reason text not null) on commit drop;
   insert into exempt values
-    ('__EFMigrationsHistory', 'the installation''s; no role that serves may read it'),
+    ('__EFMigrationsHistory', 'the installation''s; no role that serves has access'),
     ('aircraft_profiles', 'the school''s, for everybody there'),
-    ('api_tokens', 'no work; read before it is known who asks'),
-    ('audit_entries', 'no work; the API shows it to the chief alone'),
+    ('api_tokens', 'secrets; the accounts'' role alone has access'),
     ('column_mappings', 'the school''s memory of file headers, read at everybody''s upload'),
-    ('data_protection_keys', 'the installation''s'),
+    ('credentials', 'secrets; the accounts'' role alone has access'),
+    ('data_protection_keys', 'secrets; the accounts'' role alone has access'),
     ('drill_versions', 'the school''s, for everybody there'),
-    ('entry_links', 'no work; read before it is known who asks'),
-    ('first_run_tokens', 'the installation''s'),
+    ('entry_links', 'secrets; the accounts'' role alone has access'),
+    ('first_run_tokens', 'secrets; the accounts'' role alone has access'),
     ('people', 'names stand beside work: who assigned, uploaded, corrected, graded'),
     ('schools', 'the school itself'),
-    ('sessions', 'no work; read before it is known who asks'),
-    ('sign_in_failures', 'the installation''s'),
+    ('sessions', 'secrets; the accounts'' role alone has access'),
+    ('sign_in_failures', 'the accounts'' role alone has access'),
     ('tolerance_standards', 'the school''s, for everybody there');
 
   select string_agg(c.relname, ', ' order by c.relname) into unnamed from pg_class c
@@ -64,19 +69,34 @@ begin
   end if;
 
   for t in
-    select c.table_name, format(
-      'case current_setting(''app.visibility'', true) when ''self'' then %s when ''own-students'' then %s when ''whole-school'' then %s else false end',
+    select c.table_name, r.jobs, format(
+      'case current_setting(''app.visibility'', true)
+         when ''self'' then %s when ''own-students'' then %s when ''whole-school'' then %s else false end',
       r.self, r.own_students, r.whole_school) as condition
     from covered c join rules r using (rule)
   loop
+    t.condition := replace(t.condition, '$theirs', 'student_id = $me or student_id in (select lookup.own_students())');
     t.condition := replace(t.condition, '$attempt', 'exists (select from public.attempts a where a.id = attempt_id)');
     t.condition := replace(t.condition, '$report', 'exists (select from public.score_reports r where r.id = report_id)');
     t.condition := replace(t.condition, '$grade', 'exists (select from public.grades g where g.id = grade_id)');
+    t.condition := replace(t.condition, '$trail', 'person_id = $me or subject_id = $me');
     t.condition := replace(t.condition, '$me', 'nullif(current_setting(''app.person_id'', true), '''')::uuid');
     execute format('create policy visibility on public.%I as restrictive to schooldrills_app using (%s)', t.table_name, t.condition);
     execute format(
       'create policy visibility_of_jobs on public.%I as restrictive to schooldrills_jobs
-         using (case current_setting(''app.visibility'', true) when ''jobs'' then true else false end)',
-      t.table_name);
+         using (case current_setting(''app.visibility'', true) when ''jobs'' then %s else false end)',
+      t.table_name, t.jobs);
+  end loop;
+
+  -- Seeing one's own is not writing it.
+  for t in select unnest(array['assignments', 'attempt_corrections', 'grades']) as table_name loop
+    execute format(
+      'create policy staff_insert on public.%I as restrictive for insert to schooldrills_app with check (%s)', t.table_name, staff);
+    execute format(
+      'create policy staff_update on public.%I as restrictive for update to schooldrills_app using (%s)', t.table_name, staff);
   end loop;
 end $$;
+
+-- Nobody writes the trail in another's name.
+create policy own_name on audit_entries as restrictive for insert to schooldrills_app
+  with check (person_id = nullif(current_setting('app.person_id', true), '')::uuid);

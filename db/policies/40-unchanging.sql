@@ -1,9 +1,9 @@
--- What must stay as it was written: the audit trail, scores, recordings, tolerance standards, published drills, signed grades.
--- By trigger, so that it holds for every role, the owner included; erasing a person (50-erasure.sql) is the one exception.
+-- What must stay as it was written: the audit trail, scores, recordings, tolerance standards, published drills, signed grades. By
+-- trigger, so that it holds for every role, the owner included; erasing a person (50-erasure.sql) is the one exception.
 
 create or replace function public.refuse_change() returns trigger language plpgsql as $$
 begin
-  raise exception 'A row of % does not change once it is written.', tg_table_name using errcode = 'insufficient_privilege';
+  raise exception 'A row of % is not %d once it is written.', tg_table_name, lower(tg_op) using errcode = 'insufficient_privilege';
 end $$;
 
 do $$
@@ -12,22 +12,32 @@ declare
 begin
   for kept in
     select * from (values
-      ('audit_entries', 'update or delete', 'true'),
-      ('score_reports', 'update', 'true'),
-      ('attempt_corrections', 'update', 'true'),
-      ('track_files', 'update', 'true'),
-      ('tolerance_standards', 'update', 'true'),
-      ('drill_versions', 'update', 'old.state <> ''draft'' and old.template is distinct from new.template'),
-      ('grades', 'update', 'old.signed_at_utc is not null'),
-      ('grade_acknowledgements', 'update', 'true')) as k (table_name, events, condition)
+      ('audit_entries', 'true', 'true'),
+      ('score_reports', 'true', 'true'),
+      ('segment_results', 'true', 'true'),
+      ('track_plots', 'true', 'true'),
+      ('track_files', 'true', 'true'),
+      ('attempt_corrections', 'true', 'true'),
+      ('grade_acknowledgements', 'true', 'true'),
+      ('tolerance_standards', 'true', 'true'),
+      ('grades', 'old.signed_at_utc is not null', 'old.signed_at_utc is not null'),
+      ('drill_versions', 'old.state <> ''draft'' and old.template is distinct from new.template', 'old.state <> ''draft'''),
+      ('attempts', null, 'true'),
+      -- An invitation can be taken back, an account closed and erased.
+      ('people', null, 'old.has_accepted')) as k (table_name, unless_updated, unless_deleted)
   loop
-    execute format('drop trigger if exists unchanging on public.%I', kept.table_name);
+    if kept.unless_updated is not null then
+      execute format(
+        'create trigger unchanging before update on public.%I for each row
+           when ((%s) and current_user <> ''schooldrills_eraser'') execute function public.refuse_change()',
+        kept.table_name, kept.unless_updated);
+    end if;
     execute format(
-      'create trigger unchanging before %s on public.%I for each row when ((%s) and current_user <> ''schooldrills_eraser'') execute function public.refuse_change()',
-      kept.events, kept.table_name, kept.condition);
+      'create trigger undeletable before delete on public.%I for each row
+         when ((%s) and current_user <> ''schooldrills_eraser'') execute function public.refuse_change()',
+      kept.table_name, kept.unless_deleted);
+    execute format(
+      'create trigger untruncatable before truncate on public.%I for each statement execute function public.refuse_change()',
+      kept.table_name);
   end loop;
 end $$;
-
-revoke update, delete, truncate on public.audit_entries from schooldrills_app, schooldrills_jobs;
-drop trigger if exists unchanging_whole on public.audit_entries;
-create trigger unchanging_whole before truncate on public.audit_entries for each statement execute function public.refuse_change();

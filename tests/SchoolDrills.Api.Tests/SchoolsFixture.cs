@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Net.Http.Headers;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
@@ -126,15 +125,31 @@ public class SchoolsFixture : ApiFixture
     internal async Task<T> QueryAsync<T>(Func<SchoolDrillsDbContext, Task<T>> query)
     {
         await using var scope = Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(TussockId));
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Staff(TussockId, IdOf(Chief), ownStudents: null));
         return await query(scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>());
+    }
+
+    /// <summary>The same as a job, which may change what a person may not.</summary>
+    internal async Task<T> QueryAsJobAsync<T>(Func<SchoolDrillsDbContext, Task<T>> query)
+    {
+        await using var scope = Services.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Job(TussockId));
+        return await query(scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>());
+    }
+
+    /// <summary>The accounts of the first school, with their secrets.</summary>
+    internal async Task<T> QueryAccountsAsync<T>(Func<AccountsDbContext, Task<T>> query)
+    {
+        await using var scope = Services.CreateAsyncScope();
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.SigningIn(TussockId));
+        return await query(scope.ServiceProvider.GetRequiredService<AccountsDbContext>());
     }
 
     private async Task SeedAsync(Guid schoolId, string name, string timeZone, params (string Name, string Role)[] people)
     {
         await using var scope = Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(schoolId));
-        var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.SigningIn(schoolId));
+        var db = scope.ServiceProvider.GetRequiredService<AccountsDbContext>();
         db.Schools.Add(
             new School
             {
@@ -164,21 +179,23 @@ public class SchoolsFixture : ApiFixture
                     SavedAtUtc = DateTimeOffset.UnixEpoch,
                 })
         );
-        await db.SaveChangesAsync(Cancel);
-        var users = scope.ServiceProvider.GetRequiredService<UserManager<Person>>();
+        var passwords = scope.ServiceProvider.GetRequiredService<Passwords>();
         foreach (var (person, role) in people)
         {
             var row = new Person
             {
-                Id = Guid.CreateVersion7(),
                 SchoolId = schoolId,
                 DisplayName = $"The {person}",
                 Email = EmailOf(person),
-                UserName = EmailOf(person),
                 Roles = [role],
             };
-            Assert.Equal(IdentityResult.Success, await users.CreateAsync(row, Password));
+            var credentials = Credentials.None(row);
+            passwords.Choose(row, credentials, Password);
+            db.People.Add(row);
+            db.Credentials.Add(credentials);
             _people[person] = row.Id;
         }
+
+        await db.SaveChangesAsync(Cancel);
     }
 }

@@ -22,7 +22,7 @@ public sealed class TestDatabase : IAsyncLifetime
 
     public async ValueTask DisposeAsync()
     {
-        foreach (var used in (string[])[Access.Owner, Access.App, Access.Jobs, Access.Hangfire])
+        foreach (var used in (string[])[Access.Owner, Access.App, Access.Jobs, Access.Accounts, Access.Hangfire])
         {
             await using var connection = new NpgsqlConnection(used);
             NpgsqlConnection.ClearPool(connection);

@@ -138,7 +138,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         public async Task<string> FirstRunPathAsync()
         {
             await using var scope = Services.CreateAsyncScope();
-            var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
+            var db = scope.ServiceProvider.GetRequiredService<AccountsDbContext>();
             const string token = "as-the-first-start-prints-it";
             db.FirstRunTokens.Add(new FirstRunToken { Hash = FirstRunEndpoints.HashOf(token), MadeAtUtc = DateTimeOffset.UtcNow });
             await db.SaveChangesAsync(TestContext.Current.CancellationToken);

@@ -13,21 +13,18 @@ namespace SchoolDrills.Api.Data;
 /// Everything that is kept. Each entity stands with its configuration in its feature's folder; row-level security decides which rows a
 /// viewer sees.
 /// </summary>
-internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbContext> options) : DbContext(options), IDataProtectionKeyContext
+internal class SchoolDrillsDbContext : DbContext
 {
+    public SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbContext> options)
+        : base(options) { }
+
+    /// <summary>For a context of the same model that connects as another role.</summary>
+    protected SchoolDrillsDbContext(DbContextOptions options)
+        : base(options) { }
+
     public DbSet<School> Schools => Set<School>();
 
-    public DbSet<FirstRunToken> FirstRunTokens => Set<FirstRunToken>();
-
     public DbSet<Person> People => Set<Person>();
-
-    public DbSet<Session> Sessions => Set<Session>();
-
-    public DbSet<EntryLink> EntryLinks => Set<EntryLink>();
-
-    public DbSet<ApiToken> ApiTokens => Set<ApiToken>();
-
-    public DbSet<SignInFailure> SignInFailures => Set<SignInFailure>();
 
     public DbSet<DrillVersion> DrillVersions => Set<DrillVersion>();
 
@@ -65,11 +62,12 @@ internal sealed class SchoolDrillsDbContext(DbContextOptions<SchoolDrillsDbConte
 
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 
-    public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
-
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder) =>
         configurationBuilder.Conventions.Add(_ => new SnakeCaseNames());
 
     protected override void OnModelCreating(ModelBuilder modelBuilder) =>
-        modelBuilder.ApplyConfigurationsFromAssembly(typeof(SchoolDrillsDbContext).Assembly);
+        modelBuilder
+            .ApplyConfigurationsFromAssembly(typeof(SchoolDrillsDbContext).Assembly)
+            .Entity<DataProtectionKey>()
+            .ToTable("data_protection_keys");
 }

@@ -6,14 +6,14 @@ using SchoolDrills.Api.Data.Postgres;
 namespace SchoolDrills.Api.Data;
 
 /// <summary>
-/// Connects as the role that the viewer needs, and sets on opening whose rows the connection may see. Npgsql resets the session when
-/// a connection goes back to its pool, so nothing leaks to the next user; behind a pooler in transaction mode this would not hold.
+/// Sets on opening whose rows the connection may see; a job's connects as the jobs' role. Npgsql resets the session when a connection
+/// goes back to its pool, so nothing leaks to the next user; behind a pooler in transaction mode this would not hold.
 /// </summary>
 internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess access) : DbConnectionInterceptor
 {
     public override InterceptionResult ConnectionOpening(DbConnection connection, ConnectionEventData eventData, InterceptionResult result)
     {
-        ChooseRole(connection);
+        ChooseRole(connection, eventData);
         return result;
     }
 
@@ -24,7 +24,7 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess a
         CancellationToken cancellationToken = default
     )
     {
-        ChooseRole(connection);
+        ChooseRole(connection, eventData);
         return ValueTask.FromResult(result);
     }
 
@@ -44,8 +44,12 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess a
         await command.ExecuteNonQueryAsync(cancellationToken);
     }
 
-    private void ChooseRole(DbConnection connection) =>
-        connection.ConnectionString = scope.Viewer.Visibility == Visibility.Jobs ? access.Jobs : access.App;
+    /// <summary>Only now is it known who the viewer is: a job's context is made before its job enters the school.</summary>
+    private void ChooseRole(DbConnection connection, ConnectionEventData eventData)
+    {
+        if (eventData.Context is not AccountsDbContext)
+            connection.ConnectionString = scope.Viewer.Visibility == Visibility.Jobs ? access.Jobs : access.App;
+    }
 
     private NpgsqlCommand SettingsFor(DbConnection connection) =>
         new(

@@ -51,9 +51,6 @@ internal sealed record Viewer
     public static Viewer Staff(Guid schoolId, Guid personId, IReadOnlyCollection<Guid>? ownStudents) =>
         new(schoolId, personId, ownStudents is null ? Visibility.WholeSchool : Visibility.OwnStudents, ownStudents);
 
-    /// <summary>The program itself, setting a school up: the demo school, and tests.</summary>
-    public static Viewer Setup(Guid schoolId) => new(schoolId, null, Visibility.WholeSchool, null);
-
     /// <summary>A background job, within one school or, before it knows which, within none.</summary>
     public static Viewer Job(Guid? schoolId = null) => new(schoolId, null, Visibility.Jobs, null);
 

@@ -9,7 +9,7 @@ namespace SchoolDrills.Api.Demo;
 /// <summary>Grades of the demo's instructors: near what was measured, in the usual scale's words.</summary>
 internal static class DemoGrading
 {
-    public static void Add(SchoolDrillsDbContext db, Attempt attempt, DemoFlight flight, DateTimeOffset now)
+    public static void Grade(SchoolDrillsDbContext db, Attempt attempt, DemoFlight flight, DateTimeOffset now)
     {
         if (flight.Grade == DemoGrade.None)
             return;
@@ -31,20 +31,21 @@ internal static class DemoGrading
 
         grade.SignedAtUtc = now;
         grade.ReportId = attempt.LatestReportId;
-        db.AuditEntries.Add(Entry(attempt, instructorId, "grade-signed", grade.Overall, now));
-        if (flight.Grade != DemoGrade.Acknowledged)
-            return;
+        db.AuditEntries.Add(Entry(grade, instructorId, "grade-signed", grade.Overall, now));
+    }
 
+    public static void Acknowledge(SchoolDrillsDbContext db, Grade signed, DemoFlight flight, DateTimeOffset now)
+    {
         db.GradeAcknowledgements.Add(
             new GradeAcknowledgement
             {
-                GradeId = grade.Id,
-                SchoolId = attempt.SchoolId,
+                GradeId = signed.Id,
+                SchoolId = signed.SchoolId,
                 AtUtc = now,
                 Reply = flight.Reply,
             }
         );
-        db.AuditEntries.Add(Entry(attempt, attempt.StudentId, "grade-acknowledged", null, now));
+        db.AuditEntries.Add(Entry(signed, DemoPeople.IdOf(flight.Student), "grade-acknowledged", null, now));
     }
 
     private static string? Word(Verdict verdict) =>
@@ -56,15 +57,15 @@ internal static class DemoGrading
             _ => null,
         };
 
-    private static AuditEntry Entry(Attempt attempt, Guid personId, string action, string? detail, DateTimeOffset now) =>
+    private static AuditEntry Entry(Grade grade, Guid personId, string action, string? detail, DateTimeOffset now) =>
         new()
         {
-            SchoolId = attempt.SchoolId,
+            SchoolId = grade.SchoolId,
             AtUtc = now,
             PersonId = personId,
             Action = action,
             Subject = "attempt",
-            SubjectId = attempt.Id,
+            SubjectId = grade.AttemptId,
             Detail = detail,
         };
 }

@@ -1,5 +1,4 @@
 using System.IO.Compression;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
@@ -22,9 +21,21 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
     private static readonly TimeSpan Glance = TimeSpan.FromSeconds(1),
         Patience = TimeSpan.FromMinutes(15);
 
+    /// <summary>There is nobody yet in whose name the school could be made.</summary>
+    private static Viewer Founding => Viewer.SigningIn(DemoPeople.SchoolId);
+
+    private static Viewer Chief => Staff("chief");
+
+    private static Viewer Staff(string key) => Viewer.Staff(DemoPeople.SchoolId, DemoPeople.IdOf(key), ownStudents: null);
+
+    private static Viewer InstructorOf(DemoFlight flight) => Staff(flight.Instructor);
+
+    private static Viewer StudentOf(DemoFlight flight) => Viewer.Student(DemoPeople.SchoolId, DemoPeople.IdOf(flight.Student));
+
     public override async Task StartAsync(CancellationToken cancellationToken)
     {
-        await InSchoolAsync(services => FoundAsync(services, cancellationToken));
+        await InSchoolAsync(Founding, services => FoundAsync(services, cancellationToken));
+        await InSchoolAsync(Chief, services => AssignAsync(services, cancellationToken));
         await base.StartAsync(cancellationToken);
     }
 
@@ -33,10 +44,24 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         try
         {
             foreach (var flight in DemoWork.Flights)
-                await InSchoolAsync(services => UploadAsync(services, flight, stoppingToken));
+                await InSchoolAsync(StudentOf(flight), services => UploadAsync(services, flight, stoppingToken));
             var giveUpAt = clock.GetUtcNow() + Patience;
-            while (!await InSchoolAsync(services => GradeAsync(services, stoppingToken)) && clock.GetUtcNow() < giveUpAt)
+            var waiting = DemoWork.Flights.ToList();
+            while (true)
+            {
+                foreach (var flight in waiting.ToList())
+                {
+                    if (await InSchoolAsync(InstructorOf(flight), services => GradeAsync(services, flight, stoppingToken)))
+                    {
+                        await InSchoolAsync(StudentOf(flight), services => AcknowledgeAsync(services, flight, stoppingToken));
+                        waiting.Remove(flight);
+                    }
+                }
+
+                if (waiting.Count == 0 || clock.GetUtcNow() >= giveUpAt)
+                    break;
                 await Task.Delay(Glance, clock, stoppingToken);
+            }
         }
         catch (Exception e) when (e is not OperationCanceledException)
         {
@@ -44,35 +69,47 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         }
     }
 
-    /// <summary>School, catalogue, people and assignments, all or none; hosts that start together take turns.</summary>
+    /// <summary>School, catalogue and people, all or none; hosts that start together take turns.</summary>
     private async Task<bool> FoundAsync(IServiceProvider services, CancellationToken ct)
     {
-        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        var db = services.GetRequiredService<AccountsDbContext>();
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
-        await db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('demo school'))", ct);
-        var school = await db.Schools.SingleOrDefaultAsync(ct);
-        if (school is null)
+        await TakeTurnAsync(db, ct);
+        if (!await db.Schools.AnyAsync(ct))
         {
-            school = new School
-            {
-                Id = DemoPeople.SchoolId,
-                Name = DemoPeople.SchoolName,
-                TimeZone = DemoPeople.TimeZone,
-            };
-            db.Schools.Add(school);
+            db.Schools.Add(
+                new School
+                {
+                    Id = DemoPeople.SchoolId,
+                    Name = DemoPeople.SchoolName,
+                    TimeZone = DemoPeople.TimeZone,
+                }
+            );
         }
 
-        var now = clock.GetUtcNow();
-        await SchoolStart.AddCatalogueAsync(db, school.Id, now, ct);
-        await db.SaveChangesAsync(ct);
-        await AddPeopleAsync(services.GetRequiredService<UserManager<Person>>(), db, ct);
-        await AddAssignmentsAsync(db, school.Today(now), now, ct);
+        await SchoolStart.AddCatalogueAsync(db, DemoPeople.SchoolId, clock.GetUtcNow(), ct);
+        await AddPeopleAsync(services.GetRequiredService<Passwords>(), db, ct);
         await db.SaveChangesAsync(ct);
         await transaction.CommitAsync(ct);
         return true;
     }
 
-    private static async Task AddPeopleAsync(UserManager<Person> people, SchoolDrillsDbContext db, CancellationToken ct)
+    private async Task<bool> AssignAsync(IServiceProvider services, CancellationToken ct)
+    {
+        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        await using var transaction = await db.Database.BeginTransactionAsync(ct);
+        await TakeTurnAsync(db, ct);
+        var now = clock.GetUtcNow();
+        await AddAssignmentsAsync(db, (await db.Schools.AsNoTracking().SingleAsync(ct)).Today(now), now, ct);
+        await db.SaveChangesAsync(ct);
+        await transaction.CommitAsync(ct);
+        return true;
+    }
+
+    private static Task<int> TakeTurnAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
+        db.Database.ExecuteSqlAsync($"select pg_advisory_xact_lock(hashtext('demo school'))", ct);
+
+    private static async Task AddPeopleAsync(Passwords passwords, AccountsDbContext db, CancellationToken ct)
     {
         var known = await db.People.Select(p => p.Id).ToListAsync(ct);
         foreach (var one in DemoPeople.All.ExceptBy(known, p => p.Id))
@@ -83,12 +120,12 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
                 SchoolId = DemoPeople.SchoolId,
                 DisplayName = one.DisplayName,
                 Roles = one.Roles,
-                UserName = one.Email,
                 Email = one.Email,
             };
-            var made = await people.CreateAsync(person, DemoPeople.Password);
-            if (!made.Succeeded)
-                throw new InvalidOperationException($"{one.Email}: {string.Join(" ", made.Errors.Select(e => e.Description))}");
+            var credentials = Credentials.None(person);
+            passwords.Choose(person, credentials, DemoPeople.Password);
+            db.People.Add(person);
+            db.Credentials.Add(credentials);
         }
     }
 
@@ -154,31 +191,43 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         return true;
     }
 
-    /// <returns>Whether all that was flown is scored, and graded as far as it is to be.</returns>
-    private async Task<bool> GradeAsync(IServiceProvider services, CancellationToken ct)
+    /// <returns>Whether the flight is graded, as far as it is to be.</returns>
+    private async Task<bool> GradeAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
     {
         var db = services.GetRequiredService<SchoolDrillsDbContext>();
-        var ungraded = await db.Attempts.Where(a => a.AssignmentId != null && a.Grades.Count == 0).ToListAsync(ct);
-        var waits = false;
-        foreach (var flight in DemoWork.Flights)
+        var attempt = await db.Attempts.Include(a => a.Grades).FirstOrDefaultAsync(a => a.AssignmentId == flight.AssignmentId, ct);
+        if (attempt is null || attempt.Grades.Count > 0)
+            return true;
+        if (attempt.Status == AttemptStatus.Scored)
         {
-            if (ungraded.Find(a => a.AssignmentId == flight.AssignmentId) is not { } attempt)
-                continue;
-            if (attempt.Status == AttemptStatus.Scored)
-                DemoGrading.Add(db, attempt, flight, clock.GetUtcNow());
-            else if (attempt.Status != AttemptStatus.Unscorable)
-                waits = true;
+            DemoGrading.Grade(db, attempt, flight, clock.GetUtcNow());
+            await db.SaveChangesAsync(ct);
         }
 
+        return attempt.Status is AttemptStatus.Scored or AttemptStatus.Unscorable;
+    }
+
+    private async Task<bool> AcknowledgeAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
+    {
+        if (flight.Grade != DemoGrade.Acknowledged)
+            return false;
+        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        var signed = await db
+            .Attempts.Where(a => a.AssignmentId == flight.AssignmentId)
+            .SelectMany(a => a.Grades)
+            .FirstOrDefaultAsync(g => g.SignedAtUtc != null && g.Acknowledgement == null, ct);
+        if (signed is null)
+            return false;
+        DemoGrading.Acknowledge(db, signed, flight, clock.GetUtcNow());
         await db.SaveChangesAsync(ct);
-        return !waits;
+        return true;
     }
 
     /// <summary>Each step in a scope of its own, which enters the school before the step's first query.</summary>
-    private async Task<bool> InSchoolAsync(Func<IServiceProvider, Task<bool>> step)
+    private async Task<bool> InSchoolAsync(Viewer viewer, Func<IServiceProvider, Task<bool>> step)
     {
         await using var scope = scopes.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(DemoPeople.SchoolId));
+        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(viewer);
         return await step(scope.ServiceProvider);
     }
 

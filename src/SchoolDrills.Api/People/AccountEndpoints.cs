@@ -1,7 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Audit;
@@ -38,36 +37,37 @@ internal static class AccountEndpoints
         whose.MapDelete("/tokens/{tokenId:guid}", RevokeAsync).WithSummary("Revokes a token");
     }
 
-    private static async Task<Ok<AccountDetail>> AccountAsync(CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
+    private static async Task<Ok<AccountDetail>> AccountAsync(CurrentPerson me, AccountsDbContext db, CancellationToken ct) =>
         TypedResults.Ok(
             await db
                 .People.Where(p => p.Id == me.Id)
-                .Select(p => new AccountDetail(p.TwoFactorEnabled, p.RecoveryCodeHashes.Length))
+                .Join(
+                    db.Credentials,
+                    p => p.Id,
+                    c => c.PersonId,
+                    (p, c) => new AccountDetail(p.TwoFactorEnabled, c.RecoveryCodeHashes.Length)
+                )
                 .SingleAsync(ct)
         );
 
     private static async Task<Results<NoContent, ProblemHttpResult>> ChangePasswordAsync(
         ChangePassword sent,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
-        UserManager<Person> people,
+        AccountsDbContext db,
+        Passwords passwords,
         SignInFailures failures,
         SignInDesk desk,
         TimeProvider clock,
         CancellationToken ct
     )
     {
-        var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
-        if (await WrongPasswordAsync(person, sent.Current, people, failures, ct) is { } problem)
+        var (person, credentials) = await MineAsync(me, db, ct);
+        if (await WrongPasswordAsync(person, credentials, sent.Current, passwords, failures, ct) is { } problem)
             return problem;
-        foreach (var validator in people.PasswordValidators)
-        {
-            if (await validator.ValidateAsync(people, person, sent.New ?? "") is { Succeeded: false } refused)
-                return Problems.Unprocessable("password", string.Join(" ", refused.Errors.Select(e => e.Description)));
-        }
+        if (Passwords.Problem(sent.New) is { } refused)
+            return Problems.Unprocessable("password", refused);
 
-        person.PasswordHash = people.PasswordHasher.HashPassword(person, sent.New!);
-        person.SecurityStamp = Guid.NewGuid().ToString();
+        passwords.Choose(person, credentials, sent.New!);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "password-changed", "person", me.Id));
         await db.SaveChangesAsync(ct);
         await desk.EndAllAsync(me.Id, me.SessionId, ct);
@@ -76,15 +76,15 @@ internal static class AccountEndpoints
 
     private static async Task<Results<Ok<SecondFactorKey>, ProblemHttpResult>> StartAsync(
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         SecondFactor secondFactor,
         CancellationToken ct
     )
     {
-        var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
+        var (person, credentials) = await MineAsync(me, db, ct);
         if (person.TwoFactorEnabled)
             return Problems.Conflict("second-factor-on", "The second factor is on already: turn it off before you set up another.");
-        var key = secondFactor.Begin(person);
+        var key = secondFactor.Begin(credentials);
         var school = await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct);
         await db.SaveChangesAsync(ct);
         return TypedResults.Ok(
@@ -98,22 +98,22 @@ internal static class AccountEndpoints
     private static async Task<Results<Ok<RecoveryCodes>, ProblemHttpResult>> ConfirmAsync(
         SecondFactorCode sent,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         SecondFactor secondFactor,
         TimeProvider clock,
         CancellationToken ct
     )
     {
-        var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
+        var (person, credentials) = await MineAsync(me, db, ct);
         if (person.TwoFactorEnabled)
             return Problems.Conflict("second-factor-on", "The second factor is on already.");
-        if (person.AuthenticatorKey is null || !secondFactor.Use(person, sent.Code ?? ""))
+        if (credentials.AuthenticatorKey is null || !secondFactor.Use(credentials, sent.Code ?? ""))
             return Problems.Unprocessable(
                 "code",
                 "This is not the code that the app shows now: wait for the next one, and see that the clock of the phone is right."
             );
         person.TwoFactorEnabled = true;
-        var codes = SecondFactor.NewRecoveryCodes(person);
+        var codes = SecondFactor.NewRecoveryCodes(credentials);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-set", "person", me.Id));
         await db.SaveChangesAsync(ct);
         return TypedResults.Ok(new RecoveryCodes(codes));
@@ -122,17 +122,17 @@ internal static class AccountEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> RemoveAsync(
         PasswordAgain sent,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
-        UserManager<Person> people,
+        AccountsDbContext db,
+        Passwords passwords,
         SignInFailures failures,
         TimeProvider clock,
         CancellationToken ct
     )
     {
-        var person = await db.People.SingleAsync(p => p.Id == me.Id, ct);
-        if (await WrongPasswordAsync(person, sent.Password, people, failures, ct) is { } problem)
+        var (person, credentials) = await MineAsync(me, db, ct);
+        if (await WrongPasswordAsync(person, credentials, sent.Password, passwords, failures, ct) is { } problem)
             return problem;
-        SecondFactor.Remove(person);
+        SecondFactor.Remove(person, credentials);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-removed", "person", me.Id));
         await db.SaveChangesAsync(ct);
         return TypedResults.NoContent();
@@ -141,7 +141,7 @@ internal static class AccountEndpoints
     private static async Task<Results<Created<ApiTokenMade>, ProblemHttpResult>> MakeTokenAsync(
         CreateApiToken asked,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -178,7 +178,7 @@ internal static class AccountEndpoints
     private static async Task<Results<Ok<IReadOnlyList<SessionSummary>>, ProblemHttpResult>> SessionsAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -208,7 +208,7 @@ internal static class AccountEndpoints
         Guid id,
         Guid sessionId,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         SignInDesk desk,
         TimeProvider clock,
         CancellationToken ct
@@ -225,7 +225,7 @@ internal static class AccountEndpoints
     private static async Task<Results<Ok<IReadOnlyList<ApiTokenSummary>>, ProblemHttpResult>> TokensAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -247,7 +247,7 @@ internal static class AccountEndpoints
         Guid id,
         Guid tokenId,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -263,24 +263,28 @@ internal static class AccountEndpoints
         return TypedResults.NoContent();
     }
 
-    private static async Task<bool> MayTendAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
+    private static async Task<bool> MayTendAsync(Guid id, CurrentPerson me, AccountsDbContext db, CancellationToken ct) =>
         id == me.Id || (me.IsChief && await db.People.AnyAsync(p => p.Id == id, ct));
+
+    private static async Task<(Person Person, Credentials Credentials)> MineAsync(
+        CurrentPerson me,
+        AccountsDbContext db,
+        CancellationToken ct
+    ) => (await db.People.SingleAsync(p => p.Id == me.Id, ct), await db.Credentials.SingleAsync(c => c.PersonId == me.Id, ct));
 
     /// <summary>Guessing here counts as guessing at the door.</summary>
     private static async Task<ProblemHttpResult?> WrongPasswordAsync(
         Person person,
+        Credentials credentials,
         string? password,
-        UserManager<Person> people,
+        Passwords passwords,
         SignInFailures failures,
         CancellationToken ct
     )
     {
         if (await failures.IsLockedAsync(person.NormalizedEmail!, ct))
             return SessionEndpoints.Locked();
-        if (
-            people.PasswordHasher.VerifyHashedPassword(person, person.PasswordHash ?? "", password ?? "")
-            != PasswordVerificationResult.Failed
-        )
+        if (passwords.IsRight(person, credentials, password))
             return null;
         return await failures.CountAsync(person.NormalizedEmail!, ct)
             ? SessionEndpoints.Locked()

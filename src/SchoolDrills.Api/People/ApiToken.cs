@@ -37,6 +37,7 @@ internal sealed class ApiToken
     {
         public void Configure(EntityTypeBuilder<ApiToken> builder)
         {
+            builder.ToTable("api_tokens");
             builder.HasOne<Person>().WithMany().HasForeignKey(t => t.PersonId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(t => t.Name).HasMaxLength(100);
             builder.Property(t => t.Scope).HasMaxLength(20);

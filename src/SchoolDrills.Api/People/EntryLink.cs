@@ -34,6 +34,7 @@ internal sealed class EntryLink
     {
         public void Configure(EntityTypeBuilder<EntryLink> builder)
         {
+            builder.ToTable("entry_links");
             builder.HasOne<Person>().WithMany().HasForeignKey(l => l.PersonId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(l => l.Kind).HasMaxLength(20);
             builder.Property(l => l.Hash).HasMaxLength(64);

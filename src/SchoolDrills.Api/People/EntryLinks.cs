@@ -4,7 +4,7 @@ using SchoolDrills.Api.Data;
 namespace SchoolDrills.Api.People;
 
 /// <summary>Makes, finds and closes the links by which passwords are chosen.</summary>
-internal sealed class EntryLinks(SchoolDrillsDbContext db, SchoolScope scope, MailQueue mail, TimeProvider clock)
+internal sealed class EntryLinks(AccountsDbContext db, SchoolScope scope, MailQueue mail, TimeProvider clock)
 {
     /// <summary>A fresh link; those before it close. Saving is the caller's, and mailing after it.</summary>
     public async Task<(EntryLink Link, string Path)> MakeAsync(Person person, string kind, CancellationToken ct)

@@ -1,7 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Audit;
@@ -35,7 +34,7 @@ internal static class LinkEndpoints
     private static async Task<Results<Ok<LinkDetail>, ProblemHttpResult>> LookAsync(
         LinkToken sent,
         EntryLinks links,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         CancellationToken ct
     )
     {
@@ -49,19 +48,16 @@ internal static class LinkEndpoints
         AcceptLink sent,
         EntryLinks links,
         SignInDesk desk,
-        SchoolDrillsDbContext db,
-        UserManager<Person> people,
+        AccountsDbContext db,
+        Passwords passwords,
         TimeProvider clock,
         CancellationToken ct
     )
     {
         if (await links.FindAsync(sent.Token, ct) is not var (link, person))
             return Void();
-        foreach (var validator in people.PasswordValidators)
-        {
-            if (await validator.ValidateAsync(people, person, sent.Password ?? "") is { Succeeded: false } refused)
-                return Problems.Unprocessable("password", string.Join(" ", refused.Errors.Select(e => e.Description)));
-        }
+        if (Passwords.Problem(sent.Password) is { } problem)
+            return Problems.Unprocessable("password", problem);
 
         var now = clock.GetUtcNow();
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
@@ -72,8 +68,7 @@ internal static class LinkEndpoints
                 .ExecuteUpdateAsync(l => l.SetProperty(x => x.ClosedAtUtc, now), ct) == 0
         )
             return Void();
-        person.PasswordHash = people.PasswordHasher.HashPassword(person, sent.Password!);
-        person.SecurityStamp = Guid.NewGuid().ToString();
+        passwords.Choose(person, await db.Credentials.SingleAsync(c => c.PersonId == person.Id, ct), sent.Password!);
         db.AuditEntries.Add(
             new AuditEntry
             {
@@ -97,13 +92,12 @@ internal static class LinkEndpoints
         EntryLinks links,
         MailQueue mail,
         SchoolScope scope,
-        SchoolDrillsDbContext db,
-        UserManager<Person> people,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
     {
-        var email = people.NormalizeEmail(asked.Email?.Trim() ?? "");
+        var email = EmailAddress.Normalize(asked.Email ?? "");
         if (!mail.IsConfigured || string.IsNullOrEmpty(email))
             return TypedResults.Accepted((string?)null);
         foreach (

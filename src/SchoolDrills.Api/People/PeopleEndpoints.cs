@@ -1,9 +1,9 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
+using Npgsql;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
@@ -62,8 +62,7 @@ internal static class PeopleEndpoints
     private static async Task<Results<Created<PersonLink>, ProblemHttpResult>> InviteAsync(
         InvitePerson asked,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
-        UserManager<Person> people,
+        AccountsDbContext db,
         EntryLinks links,
         TimeProvider clock,
         CancellationToken ct
@@ -72,30 +71,32 @@ internal static class PeopleEndpoints
         if (ProblemOf(asked.DisplayName, asked.Roles) is { } problem)
             return Problems.Unprocessable("person", problem);
         var email = asked.Email?.Trim() ?? "";
-        if (email.Length is < 3 or > 256 || !email.Contains('@') || email.Any(c => char.IsWhiteSpace(c) || char.IsControl(c)))
+        if (!EmailAddress.IsPlausible(email))
             return Problems.Unprocessable("email", "Give the address that the person will sign in with.");
-        var normalized = people.NormalizeEmail(email);
+        var normalized = EmailAddress.Normalize(email);
         if (await db.People.AnyAsync(p => p.NormalizedEmail == normalized, ct))
-            return Problems.Conflict(
-                "person-exists",
-                $"{email} has an account at this school already: change its roles, or open it again, under People."
-            );
+            return PersonExists(email);
 
-        await using var transaction = await db.Database.BeginTransactionAsync(ct);
         var person = new Person
         {
-            Id = Guid.CreateVersion7(),
             SchoolId = me.SchoolId,
             DisplayName = asked.DisplayName.Trim(),
             Roles = [.. asked.Roles.Distinct()],
-            UserName = email,
             Email = email,
         };
-        var made = await people.CreateAsync(person);
-        if (!made.Succeeded)
-            return Problems.Unprocessable("person", string.Join(" ", made.Errors.Select(e => e.Description)));
-        var link = await LinkAsync(person, EntryLink.Invite, "person-invited", me, db, links, clock, ct);
-        await transaction.CommitAsync(ct);
+        db.People.Add(person);
+        db.Credentials.Add(Credentials.None(person));
+        (EntryLink, string) link;
+        try
+        {
+            link = await LinkAsync(person, EntryLink.Invite, "person-invited", me, db, links, clock, ct);
+        }
+        catch (DbUpdateException e) when (e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation })
+        {
+            // Somebody else invited the same address at the same moment.
+            return PersonExists(email);
+        }
+
         return TypedResults.Created($"/api/v1/people/{person.Id}", await MailedAsync(person, link, me, db, links, ct));
     }
 
@@ -103,7 +104,7 @@ internal static class PeopleEndpoints
         Guid id,
         EditPerson asked,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -125,7 +126,7 @@ internal static class PeopleEndpoints
     private static async Task<Results<Ok<PersonLink>, ProblemHttpResult>> InviteAgainAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         EntryLinks links,
         TimeProvider clock,
         CancellationToken ct
@@ -145,7 +146,8 @@ internal static class PeopleEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> WithdrawAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
+        SchoolDrillsDbContext work,
         EntryLinks links,
         TimeProvider clock,
         CancellationToken ct
@@ -158,8 +160,8 @@ internal static class PeopleEndpoints
         await links.CloseAsync(id, ct);
         // Somebody who was given work already stays on record; an account that nothing hangs on goes.
         var hasWork =
-            await db.Assignments.AnyAsync(a => a.StudentId == id || a.AssignedById == id, ct)
-            || await db.Attempts.AnyAsync(a => a.StudentId == id || a.UploadedById == id, ct);
+            await work.Assignments.AnyAsync(a => a.StudentId == id || a.AssignedById == id, ct)
+            || await work.Attempts.AnyAsync(a => a.StudentId == id || a.UploadedById == id, ct);
         if (hasWork)
             (person.Active, person.LeftAtUtc) = (false, clock.GetUtcNow());
         else
@@ -172,7 +174,7 @@ internal static class PeopleEndpoints
     private static async Task<Results<Ok<PersonLink>, ProblemHttpResult>> ResetAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         EntryLinks links,
         TimeProvider clock,
         CancellationToken ct
@@ -192,7 +194,7 @@ internal static class PeopleEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> DeactivateAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         SignInDesk desk,
         EntryLinks links,
         TimeProvider clock,
@@ -222,7 +224,7 @@ internal static class PeopleEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> ReactivateAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -240,7 +242,7 @@ internal static class PeopleEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> DropSecondFactorAsync(
         Guid id,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         SignInDesk desk,
         TimeProvider clock,
         CancellationToken ct
@@ -248,7 +250,7 @@ internal static class PeopleEndpoints
     {
         if (await FindAsync(db, id, ct) is not { } person)
             return Problems.NotFound("person");
-        SecondFactor.Remove(person);
+        SecondFactor.Remove(person, await db.Credentials.SingleAsync(c => c.PersonId == id, ct));
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-removed", "person", id));
         await db.SaveChangesAsync(ct);
         await desk.EndAllAsync(id, id == me.Id ? me.SessionId : null, ct);
@@ -274,18 +276,24 @@ internal static class PeopleEndpoints
     internal static Task<Person?> FindAsync(SchoolDrillsDbContext db, Guid id, CancellationToken ct) =>
         db.People.FirstOrDefaultAsync(p => p.Id == id && p.ErasedAtUtc == null, ct);
 
+    private static ProblemHttpResult PersonExists(string email) =>
+        Problems.Conflict(
+            "person-exists",
+            $"{email} has an account at this school already: change its roles, or open it again, under People."
+        );
+
     internal static ProblemHttpResult LastChief() =>
         Problems.Conflict("last-chief", "A school needs a chief instructor: make somebody else one first.");
 
-    internal static async Task<bool> IsLastChiefAsync(SchoolDrillsDbContext db, Guid id, CancellationToken ct) =>
-        !await db.People.AnyAsync(p => p.Id != id && p.Active && p.PasswordHash != null && p.Roles.Contains(Roles.Chief), ct);
+    internal static async Task<bool> IsLastChiefAsync(AccountsDbContext db, Guid id, CancellationToken ct) =>
+        !await db.People.AnyAsync(p => p.Id != id && p.Active && p.HasAccepted && p.Roles.Contains(Roles.Chief), ct);
 
     private static async Task<(EntryLink Link, string Path)> LinkAsync(
         Person person,
         string kind,
         string action,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         EntryLinks links,
         TimeProvider clock,
         CancellationToken ct
@@ -301,7 +309,7 @@ internal static class PeopleEndpoints
         Person person,
         (EntryLink Link, string Path) made,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         EntryLinks links,
         CancellationToken ct
     )

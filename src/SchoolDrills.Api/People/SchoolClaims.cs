@@ -30,8 +30,7 @@ internal static class SchoolClaims
             )
         );
 
-    public static ClaimsPrincipal OfToken(Guid schoolId, Guid tokenId, string scheme) =>
-        new(new ClaimsIdentity([new Claim(School, schoolId.ToString()), new Claim(Token, tokenId.ToString())], scheme));
+    public static ClaimsPrincipal OfToken(string hash, string scheme) => new(new ClaimsIdentity([new Claim(Token, hash)], scheme));
 
     /// <summary>The same person, speaking through the pages: where the deed comes from is then where the session was started.</summary>
     public static ClaimsPrincipal ThroughPages(ClaimsPrincipal person)
@@ -52,9 +51,8 @@ internal static class SchoolClaims
             ? (person, school, session, generation)
             : null;
 
-    /// <summary>The keys of a program's token.</summary>
-    public static (Guid SchoolId, Guid TokenId)? ReadToken(ClaimsPrincipal principal) =>
-        Key(principal, School) is { } school && Key(principal, Token) is { } token ? (school, token) : null;
+    /// <summary>The hash of a program's token.</summary>
+    public static string? ReadToken(ClaimsPrincipal principal) => principal.FindFirstValue(Token);
 
     private static Guid? Key(ClaimsPrincipal principal, string claim) =>
         Guid.TryParse(principal.FindFirstValue(claim), out var key) ? key : null;

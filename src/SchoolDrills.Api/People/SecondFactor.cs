@@ -11,50 +11,50 @@ internal sealed class SecondFactor(IDataProtectionProvider protection, TimeProvi
 
     private readonly IDataProtector keys = protection.CreateProtector("authenticator-key");
 
-    /// <summary>A new key, kept with the person but not asked for until a code of it was shown to work.</summary>
-    public string Begin(Person person)
+    /// <summary>A new key, kept but not asked for until a code of it was shown to work.</summary>
+    public string Begin(Credentials credentials)
     {
         var key = KeyGeneration.GenerateRandomKey(OtpHashMode.Sha1);
-        person.AuthenticatorKey = keys.Protect(Convert.ToBase64String(key));
+        credentials.AuthenticatorKey = keys.Protect(Convert.ToBase64String(key));
         return Base32Encoding.ToString(key);
     }
 
     /// <summary>Whether the code is the app's, or a recovery code; either is used up by it. Saving is the caller's.</summary>
-    public bool Use(Person person, string code)
+    public bool Use(Credentials credentials, string code)
     {
         var plain = code.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal).ToLowerInvariant();
         if (
-            person.AuthenticatorKey is { } kept
-            && AuthenticatorCode.StepOf(Convert.FromBase64String(keys.Unprotect(kept)), plain, clock.GetUtcNow(), person.LastCodeStep)
+            credentials.AuthenticatorKey is { } kept
+            && AuthenticatorCode.StepOf(Convert.FromBase64String(keys.Unprotect(kept)), plain, clock.GetUtcNow(), credentials.LastCodeStep)
                 is { } step
         )
         {
-            person.LastCodeStep = step;
+            credentials.LastCodeStep = step;
             return true;
         }
 
         var hash = Secrets.HashOf(plain);
-        if (!person.RecoveryCodeHashes.Contains(hash))
+        if (!credentials.RecoveryCodeHashes.Contains(hash))
             return false;
-        person.RecoveryCodeHashes = [.. person.RecoveryCodeHashes.Where(h => h != hash)];
+        credentials.RecoveryCodeHashes = [.. credentials.RecoveryCodeHashes.Where(h => h != hash)];
         return true;
     }
 
-    public static IReadOnlyList<string> NewRecoveryCodes(Person person)
+    public static IReadOnlyList<string> NewRecoveryCodes(Credentials credentials)
     {
         // Fifty bits each: with the lock after eight wrong ones, out of reach.
         string[] codes =
         [
             .. Enumerable.Range(0, CodesAtOnce).Select(_ => RandomNumberGenerator.GetString("abcdefghjkmnpqrstuvwxyz23456789", 10)),
         ];
-        person.RecoveryCodeHashes = [.. codes.Select(Secrets.HashOf)];
+        credentials.RecoveryCodeHashes = [.. codes.Select(Secrets.HashOf)];
         return [.. codes.Select(c => $"{c[..5]}-{c[5..]}")];
     }
 
-    public static void Remove(Person person)
+    public static void Remove(Person person, Credentials credentials)
     {
         person.TwoFactorEnabled = false;
-        person.AuthenticatorKey = null;
-        person.RecoveryCodeHashes = [];
+        credentials.AuthenticatorKey = null;
+        credentials.RecoveryCodeHashes = [];
     }
 }

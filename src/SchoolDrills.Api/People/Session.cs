@@ -38,6 +38,7 @@ internal sealed class Session
     {
         public void Configure(EntityTypeBuilder<Session> builder)
         {
+            builder.ToTable("sessions");
             builder.HasOne<Person>().WithMany().HasForeignKey(s => s.PersonId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(s => s.Generation).IsConcurrencyToken();
             builder.Property(s => s.Ip).HasMaxLength(45);

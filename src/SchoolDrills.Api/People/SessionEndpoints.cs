@@ -129,7 +129,7 @@ internal static class SessionEndpoints
 /// and password opened; only to those does it lead over, so that an account made in somebody's name at one school opens nothing at
 /// another.
 /// </summary>
-internal sealed class SchoolSwitch(SchoolDrillsDbContext db, SchoolScope scope, SignInDesk desk)
+internal sealed class SchoolSwitch(AccountsDbContext db, SchoolScope scope, SignInDesk desk)
 {
     public async Task<IReadOnlyList<SchoolChoice>> OfAsync(CurrentPerson me, CancellationToken ct)
     {

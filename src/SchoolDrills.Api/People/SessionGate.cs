@@ -6,130 +6,79 @@ using SchoolDrills.Api.Data;
 namespace SchoolDrills.Api.People;
 
 /// <summary>
-/// Between authentication and everything else: enters the school, then reads session or token, person and roles afresh, so that an
-/// ended session, a revoked token, a person who left or a changed role counts at once; then narrows to what that person sees.
+/// Between authentication and everything else: reads session or token, person and roles afresh, so that an ended session, a revoked
+/// token, a person who left or a changed role counts at once; then enters the school as what that person may see of it.
 /// </summary>
 internal sealed class SessionGate(RequestDelegate next)
 {
-    /// <summary>How exactly the last use of a session or token is known; more would be a write for each request.</summary>
-    private static readonly TimeSpan SeenEvery = TimeSpan.FromMinutes(5);
-
     public async Task InvokeAsync(HttpContext http, SchoolScope scope, SchoolDrillsDbContext db, TimeProvider clock)
     {
         scope.From = Origin.Of(http);
         if (http.User.Identity?.IsAuthenticated is true)
         {
-            var found =
-                SchoolClaims.ReadToken(http.User) is { } token
-                    ? await ByTokenAsync(token.SchoolId, token.TokenId, scope, db, clock.GetUtcNow(), http.RequestAborted)
-                : SchoolClaims.Read(http.User) is { } keys
-                    ? await BySessionAsync(keys.PersonId, keys.SchoolId, keys.SessionId, http, scope, db, clock.GetUtcNow())
-                : null;
-            if (found is { Scope: ApiToken.Read } && !(HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method)))
+            var (holder, sessionId) = await FindAsync(http.User, db, clock.GetUtcNow(), http.RequestAborted);
+            if (
+                holder is { TokenScope: ApiToken.Read }
+                && !(HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method))
+            )
             {
                 await Problems.Forbidden("This token is for reading only: make one that may write, under My account.").ExecuteAsync(http);
                 return;
             }
 
-            await AdmitAsync(http, scope, db, found);
+            if (holder is null)
+                http.User = new ClaimsPrincipal(new ClaimsIdentity());
+            else
+                Admit(http, scope, holder, sessionId);
         }
 
         await next(http);
     }
 
-    private static async Task<Found?> BySessionAsync(
-        Guid personId,
-        Guid schoolId,
-        Guid sessionId,
-        HttpContext http,
-        SchoolScope scope,
-        SchoolDrillsDbContext db,
-        DateTimeOffset now
-    )
-    {
-        scope.Enter(Viewer.SigningIn(schoolId));
-        var row = await db
-            .Sessions.Where(s => s.Id == sessionId && s.PersonId == personId && s.EndedAtUtc == null && s.ExpiresAtUtc > now)
-            .Join(
-                db.People.Where(p => p.Active),
-                s => s.PersonId,
-                p => p.Id,
-                (s, p) =>
-                    new
-                    {
-                        p.DisplayName,
-                        p.Roles,
-                        s.LastSeenAtUtc,
-                        s.Ip,
-                        s.UserAgent,
-                    }
-            )
-            .FirstOrDefaultAsync(http.RequestAborted);
-        if (row is null)
-            return null;
-        if (SchoolClaims.IsThroughPages(http.User))
-            scope.From = (row.Ip, row.UserAgent);
-        if (now - row.LastSeenAtUtc > SeenEvery)
-            await db
-                .Sessions.Where(s => s.Id == sessionId)
-                .ExecuteUpdateAsync(s => s.SetProperty(x => x.LastSeenAtUtc, now), http.RequestAborted);
-        return new Found(new CurrentPerson(personId, schoolId, sessionId, row.DisplayName, row.Roles), ApiToken.Write);
-    }
-
-    private static async Task<Found?> ByTokenAsync(
-        Guid schoolId,
-        Guid tokenId,
-        SchoolScope scope,
+    /// <summary>Asked of the lookup functions, since nobody is known yet whose rows could be seen. They note the use as well.</summary>
+    private static async Task<(Holder? Holder, Guid SessionId)> FindAsync(
+        ClaimsPrincipal user,
         SchoolDrillsDbContext db,
         DateTimeOffset now,
         CancellationToken ct
     )
     {
-        scope.Enter(Viewer.SigningIn(schoolId));
-        var row = await db
-            .ApiTokens.Where(t => t.Id == tokenId && t.RevokedAtUtc == null && t.ExpiresAtUtc > now)
-            .Join(
-                db.People.Where(p => p.Active),
-                t => t.PersonId,
-                p => p.Id,
-                (t, p) =>
-                    new
-                    {
-                        p.Id,
-                        p.DisplayName,
-                        p.Roles,
-                        t.Scope,
-                        t.LastUsedAtUtc,
-                    }
-            )
-            .FirstOrDefaultAsync(ct);
-        if (row is null)
-            return null;
-        if (row.LastUsedAtUtc is null || now - row.LastUsedAtUtc > SeenEvery)
-            await db.ApiTokens.Where(t => t.Id == tokenId).ExecuteUpdateAsync(t => t.SetProperty(x => x.LastUsedAtUtc, now), ct);
-        return new Found(new CurrentPerson(row.Id, schoolId, Guid.Empty, row.DisplayName, row.Roles), row.Scope);
+        if (SchoolClaims.ReadToken(user) is { } hash)
+        {
+            var holders = db.Database.SqlQuery<Holder>(
+                $"""
+                select school_id as "SchoolId", person_id as "PersonId", display_name as "DisplayName", roles as "Roles",
+                  own_students as "OwnStudents", scope as "TokenScope", null as "Ip", null as "UserAgent"
+                from lookup.token_holder({hash}, {now})
+                """
+            );
+            return ((await holders.ToListAsync(ct)).SingleOrDefault(), Guid.Empty);
+        }
+
+        if (SchoolClaims.Read(user) is { } keys)
+        {
+            var holders = db.Database.SqlQuery<Holder>(
+                $"""
+                select school_id as "SchoolId", person_id as "PersonId", display_name as "DisplayName", roles as "Roles",
+                  own_students as "OwnStudents", null as "TokenScope", ip as "Ip", user_agent as "UserAgent"
+                from lookup.session_holder({keys.SchoolId}, {keys.PersonId}, {keys.SessionId}, {now})
+                """
+            );
+            return ((await holders.ToListAsync(ct)).SingleOrDefault(), keys.SessionId);
+        }
+
+        return (null, Guid.Empty);
     }
 
-    private static async Task AdmitAsync(HttpContext http, SchoolScope scope, SchoolDrillsDbContext db, Found? found)
+    private static void Admit(HttpContext http, SchoolScope scope, Holder holder, Guid sessionId)
     {
-        if (found is null)
+        var person = new CurrentPerson(holder.PersonId, holder.SchoolId, sessionId, holder.DisplayName, holder.Roles)
         {
-            http.User = new ClaimsPrincipal(new ClaimsIdentity());
-            return;
-        }
-
-        var person = found.Person;
-        if (
-            person is { IsStaff: true, IsChief: false }
-            && await db.Schools.AnyAsync(s => s.InstructorsSeeOwnStudentsOnly, http.RequestAborted)
-        )
-        {
-            person = person with { Students = [] };
-            scope.Enter(person.Viewer);
-            person = person with { Students = await OwnStudentsAsync(db, http.RequestAborted) };
-        }
-
+            Students = holder.OwnStudents,
+        };
         scope.Enter(person.Viewer);
+        if (SchoolClaims.IsThroughPages(http.User))
+            scope.From = (holder.Ip, holder.UserAgent);
         var identity = ((ClaimsIdentity)http.User.Identity!).Clone();
         foreach (var role in identity.FindAll(identity.RoleClaimType).ToList())
             identity.RemoveClaim(role);
@@ -138,10 +87,18 @@ internal sealed class SessionGate(RequestDelegate next)
         http.Features.Set(person);
     }
 
-    private static Task<List<Guid>> OwnStudentsAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
-        db.Database.SqlQuery<Guid>($"select own_students as \"Value\" from lookup.own_students()").ToListAsync(ct);
-
-    private sealed record Found(CurrentPerson Person, string Scope);
+    /// <param name="OwnStudents">The only students this instructor sees; null where that is not the rule.</param>
+    /// <param name="TokenScope">Of a program's token; null for a session, which may do whatever its person may.</param>
+    private sealed record Holder(
+        Guid SchoolId,
+        Guid PersonId,
+        string DisplayName,
+        string[] Roles,
+        Guid[]? OwnStudents,
+        string? TokenScope,
+        string? Ip,
+        string? UserAgent
+    );
 }
 
 /// <summary>Where a request comes from.</summary>

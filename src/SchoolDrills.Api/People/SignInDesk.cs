@@ -1,6 +1,4 @@
-using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
-using Microsoft.Extensions.Options;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 
@@ -30,33 +28,17 @@ internal sealed record ProvenAccount(Guid SchoolId, Guid PersonId, string School
 
 /// <summary>Checks address, password and code, and starts, renews and ends sessions.</summary>
 internal sealed class SignInDesk(
-    SchoolDrillsDbContext db,
+    AccountsDbContext db,
     SchoolScope scope,
-    UserManager<Person> people,
-    IPasswordHasher<Person> hasher,
+    Passwords passwords,
     SignInFailures failures,
     SecondFactor secondFactor,
     TimeProvider clock
 )
 {
-    /// <summary>Rounds of PBKDF2 with HMAC-SHA-512, as OWASP's cheat sheet on storing passwords asks.</summary>
-    public const int HashIterations = 210_000;
-
-    /// <summary>Someone nobody is: checked against where an address is unknown, so that the answer costs as much.</summary>
-    private static readonly Person Nobody = new()
-    {
-        SchoolId = Guid.Empty,
-        DisplayName = "",
-        Roles = [],
-    };
-
-    private static readonly string NobodysHash = new PasswordHasher<Person>(
-        Options.Create(new PasswordHasherOptions { IterationCount = HashIterations })
-    ).HashPassword(Nobody, Guid.NewGuid().ToString());
-
     public async Task<SignInResult> SignInAsync(SignIn asked, CancellationToken ct)
     {
-        var email = people.NormalizeEmail(asked.Email.Trim());
+        var email = EmailAddress.Normalize(asked.Email);
         if (await failures.IsLockedAsync(email, ct))
             return new SignInResult(SignInOutcome.LockedOut);
         var accounts = await ProveAsync(email, asked.Password, ct);
@@ -81,7 +63,7 @@ internal sealed class SignInDesk(
         {
             if (string.IsNullOrWhiteSpace(code))
                 return new SignInResult(SignInOutcome.NeedsCode, Proven: proven);
-            if (!secondFactor.Use(person, code))
+            if (!secondFactor.Use(await db.Credentials.SingleAsync(c => c.PersonId == person.Id, ct), code))
                 return await FailedAsync(proven.NormalizedEmail, ct);
         }
 
@@ -163,15 +145,14 @@ internal sealed class SignInDesk(
             .Database.SqlQuery<FoundKey>($"select id as \"Id\", school_id as \"SchoolId\" from lookup.person_by_email({email})")
             .ToListAsync(ct);
         if (found.Count == 0)
-            hasher.VerifyHashedPassword(Nobody, NobodysHash, password);
+            passwords.CompareWithNobodys(password);
         var proven = new List<ProvenAccount>();
         foreach (var key in found)
         {
             scope.Enter(Viewer.SigningIn(key.SchoolId));
             var person = await db.People.AsNoTracking().SingleAsync(p => p.Id == key.Id, ct);
-            var isRight =
-                hasher.VerifyHashedPassword(person, person.PasswordHash ?? NobodysHash, password) != PasswordVerificationResult.Failed;
-            if (!isRight || !person.Active || !person.HasAccepted)
+            var credentials = await db.Credentials.AsNoTracking().SingleAsync(c => c.PersonId == key.Id, ct);
+            if (!passwords.IsRight(person, credentials, password) || !person.Active)
                 continue;
             proven.Add(
                 new ProvenAccount(key.SchoolId, key.Id, await db.Schools.Select(s => s.Name).SingleAsync(ct), person.TwoFactorEnabled)

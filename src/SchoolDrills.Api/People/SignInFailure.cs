@@ -24,6 +24,7 @@ internal sealed class SignInFailure
     {
         public void Configure(EntityTypeBuilder<SignInFailure> builder)
         {
+            builder.ToTable("sign_in_failures");
             builder.HasKey(f => f.AddressHash);
             builder.Property(f => f.AddressHash).HasMaxLength(64);
             builder.HasIndex(f => f.LastAtUtc);
@@ -32,7 +33,7 @@ internal sealed class SignInFailure
 }
 
 /// <summary>Counts wrong passwords, and says when it has been enough.</summary>
-internal sealed class SignInFailures(SchoolDrillsDbContext db, TimeProvider clock)
+internal sealed class SignInFailures(AccountsDbContext db, TimeProvider clock)
 {
     public Task<bool> IsLockedAsync(string normalizedEmail, CancellationToken ct)
     {

@@ -3,7 +3,6 @@ using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Identity;
-using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Data;
@@ -21,23 +20,11 @@ internal static class SignInSetup
         services
             .AddDataProtection()
             .SetApplicationName("SchoolDrills")
-            .PersistKeysToDbContext<SchoolDrillsDbContext>()
+            .PersistKeysToDbContext<AccountsDbContext>()
             .ProtectKeysAsConfigured(configuration);
-        services.AddIdentityCore<Person>(identity =>
-        {
-            identity.User.RequireUniqueEmail = true;
-            // Names are addresses, and those may have characters that the usual list lacks.
-            identity.User.AllowedUserNameCharacters = "";
-            identity.Password.RequiredLength = 10;
-            // Length is what makes a password hard to guess; rules about characters make it hard to remember.
-            identity.Password.RequireDigit =
-                identity.Password.RequireLowercase =
-                identity.Password.RequireUppercase =
-                identity.Password.RequireNonAlphanumeric =
-                    false;
-        });
-        services.Configure<PasswordHasherOptions>(hashing => hashing.IterationCount = SignInDesk.HashIterations);
-        services.AddScoped<IUserStore<Person>, UserOnlyStore<Person, SchoolDrillsDbContext, Guid>>();
+        services.Configure<PasswordHasherOptions>(hashing => hashing.IterationCount = Passwords.HashIterations);
+        services.AddScoped<IPasswordHasher<Person>, PasswordHasher<Person>>();
+        services.AddScoped<Passwords>();
         services.AddScoped<SignInDesk>();
         services.AddScoped<SignInFailures>();
         services.AddScoped<SchoolSwitch>();

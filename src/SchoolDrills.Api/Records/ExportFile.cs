@@ -33,21 +33,40 @@ internal static class ExportFile
         + "keys and the columns of plots, which can be computed anew, are not in it.\n";
 
     /// <param name="personId">Whose; the whole school's where it is null.</param>
-    public static async Task WriteAsync(Stream body, SchoolDrillsDbContext db, Guid? personId, CancellationToken ct)
+    public static async Task WriteAsync(
+        Stream body,
+        SchoolDrillsDbContext db,
+        AccountsDbContext accounts,
+        Guid? personId,
+        CancellationToken ct
+    )
     {
         await using var zip = await ZipArchive.CreateAsync(body, ZipArchiveMode.Create, leaveOpen: true, Encoding.UTF8, ct);
         await using (var about = await zip.CreateEntry("README.txt").OpenAsync(ct))
             await about.WriteAsync(Encoding.UTF8.GetBytes(About), ct);
-        await db.Database.OpenConnectionAsync(ct);
-        var connection = (NpgsqlConnection)db.Database.GetDbConnection();
-        foreach (var (table, columns) in await TablesAsync(connection, ct))
-        {
-            if (personId is not null && Of(table, columns) is null)
-                continue;
-            await WriteTableAsync(zip, connection, table, columns, personId, ct);
-        }
+        await WriteTablesAsync(zip, db, [], personId, ct);
+        // Sessions, tokens and links, without what opens them, are the accounts' to read.
+        await WriteTablesAsync(zip, accounts, (await TablesAsync(db, ct)).Keys, personId, ct);
 
         await WriteRecordingsAsync(zip, db, personId, ct);
+    }
+
+    private static async Task WriteTablesAsync(
+        ZipArchive zip,
+        SchoolDrillsDbContext db,
+        IEnumerable<string> written,
+        Guid? personId,
+        CancellationToken ct
+    )
+    {
+        await db.Database.OpenConnectionAsync(ct);
+        foreach (var (table, columns) in await TablesAsync(db, ct))
+        {
+            if (!written.Contains(table) && (personId is null || Of(table, columns) is not null))
+                await WriteTableAsync(zip, (NpgsqlConnection)db.Database.GetDbConnection(), table, columns, personId, ct);
+        }
+
+        await db.Database.CloseConnectionAsync();
     }
 
     private static async Task WriteTableAsync(
@@ -114,29 +133,30 @@ internal static class ExportFile
             _ => null,
         };
 
-    private static async Task<IReadOnlyList<(string Table, IReadOnlyList<string> Columns)>> TablesAsync(
-        NpgsqlConnection connection,
-        CancellationToken ct
-    )
+    /// <summary>Tables of a school that this role can read, each with its columns.</summary>
+    private static async Task<IReadOnlyDictionary<string, string[]>> TablesAsync(SchoolDrillsDbContext db, CancellationToken ct)
     {
+        await db.Database.OpenConnectionAsync(ct);
         await using var command = new NpgsqlCommand(
             """
             select c.relname::text, array_agg(a.attname::text order by a.attnum)
             from pg_class c join pg_attribute a on a.attrelid = c.oid and a.attnum > 0 and not a.attisdropped
             where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and a.atttypid <> 'bytea'::regtype and a.attname <> all ($1)
               and (c.relname = 'schools' or exists (select from pg_attribute s where s.attrelid = c.oid and s.attname = 'school_id' and not s.attisdropped))
-              and c.relname not in ('track_files', 'track_plots')
+              and has_table_privilege(c.oid, 'select') and c.relname not in ('credentials', 'track_files', 'track_plots')
             group by c.relname order by c.relname
             """,
-            connection
+            (NpgsqlConnection)db.Database.GetDbConnection()
         )
         {
             Parameters = { new() { Value = SecretColumns } },
         };
         await using var reader = await command.ExecuteReaderAsync(ct);
-        var tables = new List<(string, IReadOnlyList<string>)>();
+        var tables = new OrderedDictionary<string, string[]>();
         while (await reader.ReadAsync(ct))
-            tables.Add((reader.GetString(0), await reader.GetFieldValueAsync<string[]>(1, ct)));
+            tables.Add(reader.GetString(0), await reader.GetFieldValueAsync<string[]>(1, ct));
+        await reader.DisposeAsync();
+        await db.Database.CloseConnectionAsync();
         return tables;
     }
 

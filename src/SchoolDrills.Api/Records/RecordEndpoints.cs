@@ -62,6 +62,7 @@ internal static class RecordEndpoints
         HttpContext http,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        AccountsDbContext accounts,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -70,28 +71,36 @@ internal static class RecordEndpoints
             return Problems.NotFound("person");
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "person-exported", "person", id));
         await db.SaveChangesAsync(ct);
-        return Zip(http, db, id, "my-data.zip", ct);
+        return Zip(http, db, accounts, id, "my-data.zip", ct);
     }
 
     private static async Task<PushStreamHttpResult> ExportAsync(
         HttpContext http,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        AccountsDbContext accounts,
         TimeProvider clock,
         CancellationToken ct
     )
     {
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "school-exported", "school", me.SchoolId));
         await db.SaveChangesAsync(ct);
-        return Zip(http, db, null, "school.zip", ct);
+        return Zip(http, db, accounts, null, "school.zip", ct);
     }
 
-    private static PushStreamHttpResult Zip(HttpContext http, SchoolDrillsDbContext db, Guid? personId, string name, CancellationToken ct)
+    private static PushStreamHttpResult Zip(
+        HttpContext http,
+        SchoolDrillsDbContext db,
+        AccountsDbContext accounts,
+        Guid? personId,
+        string name,
+        CancellationToken ct
+    )
     {
         // The end of each part of a zip is written synchronously by the library, whatever it is asked.
         if (http.Features.Get<IHttpBodyControlFeature>() is { } body)
             body.AllowSynchronousIO = true;
-        return TypedResults.Stream(stream => ExportFile.WriteAsync(stream, db, personId, ct), "application/zip", name);
+        return TypedResults.Stream(stream => ExportFile.WriteAsync(stream, db, accounts, personId, ct), "application/zip", name);
     }
 
     private static async Task<Ok<RecordsOverview>> OverviewAsync(SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct) =>
@@ -123,7 +132,7 @@ internal static class RecordEndpoints
         Guid id,
         SetLegalHold sent,
         CurrentPerson me,
-        SchoolDrillsDbContext db,
+        AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )

@@ -3,7 +3,6 @@ using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Audit;
@@ -27,8 +26,8 @@ internal static class FirstRunEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> MakeSchoolAsync(
         FirstRun sent,
         SchoolScope scope,
-        SchoolDrillsDbContext db,
-        UserManager<Person> people,
+        AccountsDbContext db,
+        Passwords passwords,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -62,20 +61,17 @@ internal static class FirstRunEndpoints
             }
         );
         await SchoolStart.AddCatalogueAsync(db, schoolId, now, ct);
-        await db.SaveChangesAsync(ct);
-        var email = sent.Email.Trim();
         var chief = new Person
         {
-            Id = Guid.CreateVersion7(),
             SchoolId = schoolId,
             DisplayName = sent.DisplayName.Trim(),
             Roles = [Roles.Chief, Roles.Instructor],
-            UserName = email,
-            Email = email,
+            Email = sent.Email.Trim(),
         };
-        var made = await people.CreateAsync(chief, sent.Password);
-        if (!made.Succeeded)
-            return Problems.Unprocessable("first-run", string.Join(" ", made.Errors.Select(e => e.Description)));
+        var credentials = Credentials.None(chief);
+        passwords.Choose(chief, credentials, sent.Password);
+        db.People.Add(chief);
+        db.Credentials.Add(credentials);
         db.AuditEntries.Add(
             new AuditEntry
             {
@@ -100,10 +96,12 @@ internal static class FirstRunEndpoints
             return "The school needs a name of at most 200 characters.";
         if (string.IsNullOrWhiteSpace(sent.DisplayName) || sent.DisplayName.Length > 200)
             return "The chief instructor needs a name of at most 200 characters.";
-        if (string.IsNullOrWhiteSpace(sent.Email) || !sent.Email.Contains('@') || sent.Email.Length > 256)
+        if (string.IsNullOrWhiteSpace(sent.Email) || !EmailAddress.IsPlausible(sent.Email.Trim()))
             return "Give the address the chief instructor will sign in with.";
         if (string.IsNullOrEmpty(sent.Password))
             return "Choose a password.";
+        if (Passwords.Problem(sent.Password) is { } problem)
+            return problem;
         return string.IsNullOrWhiteSpace(sent.TimeZone) || !TimeZoneInfo.TryFindSystemTimeZoneById(sent.TimeZone, out _)
             ? $"'{sent.TimeZone}' is no time zone: give its IANA name, as Pacific/Auckland."
             : null;

@@ -37,7 +37,7 @@ internal sealed class FirstRunLink(
     private async Task PrintAsync(CancellationToken ct)
     {
         await using var scope = scopes.CreateAsyncScope();
-        var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
+        var db = scope.ServiceProvider.GetRequiredService<AccountsDbContext>();
         if (await db.Database.SqlQuery<Guid>($"select id as \"Value\" from lookup.school_ids()").AnyAsync(ct))
             return;
         var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(32));

@@ -19,6 +19,7 @@ internal sealed class FirstRunToken
     {
         public void Configure(EntityTypeBuilder<FirstRunToken> builder)
         {
+            builder.ToTable("first_run_tokens");
             builder.Property(t => t.Hash).HasMaxLength(64);
             builder.HasIndex(t => t.Hash).IsUnique();
         }

@@ -164,7 +164,9 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         await instructor.SetBoundariesAsync(attemptId, Shift(own, 1, 3, null), Cancel);
         await using var scope = app.Services.CreateAsyncScope();
-        scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(app.TussockId));
+        scope
+            .ServiceProvider.GetRequiredService<SchoolScope>()
+            .Enter(Viewer.Staff(app.TussockId, app.IdOf(SchoolsFixture.Instructor), null));
         var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
         // The slow worker has read the attempt; then the instructor thinks again, and a faster worker scores that.
         var read = await db
@@ -205,10 +207,10 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
     public async Task What_an_older_engine_scored_is_scored_anew_behind_everything_else()
     {
         var (attemptId, _) = await FlownAsync();
-        await app.QueryAsync(db =>
+        await app.QueryAsJobAsync(db =>
             db.Attempts.ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, AttemptScorer.EngineVersion), Cancel)
         );
-        await app.QueryAsync(db =>
+        await app.QueryAsJobAsync(db =>
             db.Attempts.Where(a => a.Id == attemptId)
                 .ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, "0.9.0").SetProperty(x => x.JobId, (string?)null), Cancel)
         );

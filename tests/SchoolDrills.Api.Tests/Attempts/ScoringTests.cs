@@ -88,7 +88,7 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         var waitingJob = await JobOfAsync(waiting);
         Assert.NotNull(waitingJob);
         // As after a crash between keeping the attempt and queueing its job; and both old enough not to be on their way.
-        await app.QueryAsync(db =>
+        await app.QueryAsJobAsync(db =>
             db.Attempts.Where(a => a.Id == lost || a.Id == waiting)
                 .ExecuteUpdateAsync(a => a.SetProperty(x => x.UploadedAtUtc, x => x.UploadedAtUtc.AddMinutes(-5)), Cancel)
         );

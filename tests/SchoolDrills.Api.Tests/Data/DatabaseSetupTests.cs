@@ -1,3 +1,8 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Migrations;
+using Npgsql;
+using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
 using Xunit;
 
@@ -35,6 +40,70 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
         await DatabaseSetup.PrepareAsync(_database.Access, Cancel);
 
         Assert.Equal(fresh, await owner.ReadAsync(Policies));
+    }
+
+    [Fact]
+    public async Task A_database_of_the_first_version_is_upgraded_with_its_passwords_by_an_owner_who_is_no_superuser()
+    {
+        await using var server = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        var name = $"upgraded_{Guid.NewGuid():N}"[..30];
+        // The same password, as those of the roles that all databases of the server share are derived from it.
+        var owner = new NpgsqlConnectionStringBuilder(_database.OwnerConnectionString)
+        {
+            Database = name,
+            Username = name,
+            Pooling = false,
+        };
+        await server.ExecuteAsync($"create role {name} login createrole password '{owner.Password}'");
+        foreach (
+            var role in await server.ReadAsync(
+                "select rolname from pg_roles where rolname like 'schooldrills%' and rolname <> current_user"
+            )
+        )
+            await server.ExecuteAsync($"grant {role} to {name} with admin option");
+        await server.ExecuteAsync($"create database {name} owner {name}");
+        try
+        {
+            await using (
+                var first = new SchoolDrillsDbContext(
+                    new DbContextOptionsBuilder<SchoolDrillsDbContext>().UseNpgsql(owner.ConnectionString).Options
+                )
+            )
+                await first.GetService<IMigrator>().MigrateAsync("20261125113237_FirstSchema", Cancel);
+            await using var raw = await RawSql.OpenAsync(owner.ConnectionString);
+            var (school, person) = (Guid.NewGuid(), Guid.NewGuid());
+            await raw.ExecuteAsync(
+                $"""
+                insert into schools (id, name, time_zone, grade_scale, grading, instructors_see_own_students_only, retention_rules, retention_own_years)
+                  values ('{school}', 'Old', 'UTC', '[]', '{"{}"}', false, '{"{}"}', 0);
+                insert into people (id, school_id, display_name, roles, active, last_code_step, recovery_code_hashes, legal_hold, email, normalized_email,
+                    email_confirmed, password_hash, phone_number_confirmed, two_factor_enabled, lockout_enabled, access_failed_count)
+                  values ('{person}', '{school}', 'Old chief', '{"{chief}"}', true, 7, '{"{abc}"}', false, 'a@b.example', 'A@B.EXAMPLE', false, 'hash', false, false, false, 0);
+                alter table people enable row level security;
+                alter table people force row level security;
+                create policy school_wall on people using (school_id = nullif(current_setting('app.school_id', true), '')::uuid);
+                """
+            );
+            Assert.Equal(0L, await raw.CountAsync("people"));
+
+            await DatabaseSetup.PrepareAsync(DatabaseAccess.From(owner.ConnectionString), Cancel);
+
+            await using var accounts = await RawSql.OpenAsync(DatabaseAccess.From(owner.ConnectionString).Accounts);
+            await accounts.EnterAsync(school, null, "none");
+            Assert.Equal(
+                "hash 7 abc true",
+                await accounts.ScalarAsync(
+                    "select concat_ws(' ', password_hash, last_code_step, recovery_code_hashes[1], has_accepted::text) from credentials join people on id = person_id"
+                )
+            );
+            Assert.Equal(await server.ReadAsync(Policies), await raw.ReadAsync(Policies));
+        }
+        finally
+        {
+            await server.ExecuteAsync($"drop database {name} with (force)");
+            await server.ExecuteAsync($"drop owned by {name}");
+            await server.ExecuteAsync($"drop role {name}");
+        }
     }
 
     [Fact]

@@ -33,24 +33,32 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
     [Theory]
     [InlineData(DatabaseAccess.AppRole, "whole-school")]
     [InlineData(DatabaseAccess.JobsRole, "jobs")]
+    [InlineData(DatabaseAccess.AccountsRole, "none")]
     public async Task A_raw_query_sees_rows_of_its_own_school_alone_in_every_table(string role, string visibility)
     {
         await using var owner = await RawSql.OpenAsync(schools.Access.Owner);
-        await using var raw = await RawSql.OpenAsync(role == DatabaseAccess.AppRole ? schools.Access.App : schools.Access.Jobs);
-        // A recording that waits is seen by its sender.
-        var sender = (Guid?)await owner.ScalarAsync($"select person_id from pending_tracks where school_id = '{schools.Tussock}'");
+        await using var raw = await RawSql.OpenAsync(
+            role switch
+            {
+                DatabaseAccess.AppRole => schools.Access.App,
+                DatabaseAccess.JobsRole => schools.Access.Jobs,
+                _ => schools.Access.Accounts,
+            }
+        );
+        // Who sees all of the school: recordings that wait, and the audit trail too.
+        var chief = (Guid)(await owner.ScalarAsync($"select id from people where school_id = '{schools.Tussock}'"))!;
         var tables = await SchoolRows.TablesAsync(owner.Connection, Cancel);
         Assert.NotEmpty(tables);
         foreach (var (table, column) in tables)
         {
             Assert.Equal(2L, await owner.CountAsync(table));
-            if (await owner.ScalarAsync($"select has_any_column_privilege('{role}', '{table}', 'select')") is false)
+            if (await owner.ScalarAsync($"select has_column_privilege('{role}', '{table}', '{column}', 'select')") is false)
                 continue;
-            await raw.EnterAsync(null, sender, visibility);
+            await raw.EnterAsync(null, chief, visibility);
             Assert.Equal((table, 0L), (table, await raw.CountAsync(table)));
-            await raw.EnterAsync(Guid.NewGuid(), sender, visibility);
+            await raw.EnterAsync(Guid.NewGuid(), chief, visibility);
             Assert.Equal((table, 0L), (table, await raw.CountAsync(table)));
-            await raw.EnterAsync(schools.Tussock, sender, visibility);
+            await raw.EnterAsync(schools.Tussock, chief, visibility);
             Assert.Equal((table, 1L), (table, await raw.CountAsync(table)));
             Assert.Equal(schools.Tussock, await raw.ScalarAsync($"select {column} from {table}"));
         }
@@ -84,7 +92,7 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
         {
             await using var scope = provider.CreateAsyncScope();
             if (school is { } id)
-                scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Setup(id));
+                scope.ServiceProvider.GetRequiredService<SchoolScope>().Enter(Viewer.Staff(id, Guid.NewGuid(), ownStudents: null));
             var db = scope.ServiceProvider.GetRequiredService<SchoolDrillsDbContext>();
             seen.Add(
                 (
@@ -122,17 +130,25 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
         await owner.ExecuteAsync(
             $"update people set normalized_email = 'CHIEF@TUSSOCKPLAINS.EXAMPLE' where school_id = '{schools.Tussock}'"
         );
-        await using var app = await RawSql.OpenAsync(schools.Access.App);
-        Assert.Equal(schools.Tussock, await app.ScalarAsync("select school_id from lookup.person_by_email('CHIEF@TUSSOCKPLAINS.EXAMPLE')"));
-        Assert.Null(await app.ScalarAsync("select school_id from lookup.person_by_email('NOBODY@TUSSOCKPLAINS.EXAMPLE')"));
-        Assert.Equal(2L, await app.CountAsync("lookup.school_ids()"));
+        await using var accounts = await RawSql.OpenAsync(schools.Access.Accounts);
+        const string byEmail = "select school_id from lookup.person_by_email";
+        Assert.Equal(schools.Tussock, await accounts.ScalarAsync($"{byEmail}('CHIEF@TUSSOCKPLAINS.EXAMPLE')"));
+        Assert.Null(await accounts.ScalarAsync($"{byEmail}('NOBODY@TUSSOCKPLAINS.EXAMPLE')"));
+        Assert.Equal(2L, await accounts.CountAsync("lookup.school_ids()"));
 
+        await using var app = await RawSql.OpenAsync(schools.Access.App);
         await using var jobs = await RawSql.OpenAsync(schools.Access.Jobs);
         await app.RefusesAsync("set role schooldrills_lookup");
         await app.RefusesAsync("set role schooldrills_owner");
         await app.RefusesAsync("select * from lookup.unscored_attempts()");
-        await jobs.RefusesAsync("select * from lookup.person_by_email('CHIEF@TUSSOCKPLAINS.EXAMPLE')");
-        await jobs.RefusesAsync("select password_hash from people");
+        await app.RefusesAsync("select * from lookup.school_ids()");
+        await app.RefusesAsync("select * from lookup.students_of(gen_random_uuid(), gen_random_uuid())");
+        await accounts.RefusesAsync("select * from lookup.unscored_attempts()");
+        foreach (var raw in (RawSql[])[app, jobs])
+        {
+            await raw.RefusesAsync($"{byEmail}('CHIEF@TUSSOCKPLAINS.EXAMPLE')");
+            await raw.RefusesAsync("select * from lookup.link_by_hash('x')");
+        }
     }
 
     [Fact]
@@ -143,7 +159,7 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
             await owner.ReadAsync(
                 $"""
                 select rolname from pg_roles
-                where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}', '{DatabaseAccess.HangfireRole}',
+                where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}', '{DatabaseAccess.AccountsRole}', '{DatabaseAccess.HangfireRole}',
                                   '{DatabaseAccess.LookupRole}', '{DatabaseAccess.EraserRole}')
                   and (rolsuper or rolbypassrls or rolcreatedb or rolcreaterole)
                 """
@@ -169,6 +185,13 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
             await owner.OpenAsync();
             await SchoolRows.InsertAsync(owner, Tussock, CancellationToken.None);
             await SchoolRows.InsertAsync(owner, Elsewhere, CancellationToken.None);
+            await using var joined = new NpgsqlCommand(
+                """
+                update people set roles = '{chief}', active = true
+                """,
+                owner
+            );
+            await joined.ExecuteNonQueryAsync();
         }
 
         public ValueTask DisposeAsync() => _database.DisposeAsync();

@@ -10,12 +10,13 @@ namespace SchoolDrills.Api.Tests.Data;
 public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassFixture<VisibilityTests.StudentAtWork>
 {
     /// <summary>Tables of students' work; any other one is exempt, for the reason beside it.</summary>
-    private static readonly string[] Covered =
+    internal static readonly string[] Covered =
     [
         "assignments",
         "attempt_corrections",
         "attempt_events",
         "attempts",
+        "audit_entries",
         "grade_acknowledgements",
         "grades",
         "load_ratings",
@@ -29,19 +30,19 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
 
     private static readonly Dictionary<string, string> Exempt = new()
     {
-        ["__EFMigrationsHistory"] = "the installation's; no role that serves may read it",
+        ["__EFMigrationsHistory"] = "the installation's; no role that serves has access",
         ["aircraft_profiles"] = "the school's, for everybody there",
-        ["api_tokens"] = "no work; read before it is known who asks",
-        ["audit_entries"] = "no work; the API shows it to the chief alone",
+        ["api_tokens"] = "secrets; the accounts' role alone has access",
         ["column_mappings"] = "the school's memory of file headers, read at everybody's upload",
-        ["data_protection_keys"] = "the installation's",
+        ["credentials"] = "secrets; the accounts' role alone has access",
+        ["data_protection_keys"] = "secrets; the accounts' role alone has access",
         ["drill_versions"] = "the school's, for everybody there",
-        ["entry_links"] = "no work; read before it is known who asks",
-        ["first_run_tokens"] = "the installation's",
+        ["entry_links"] = "secrets; the accounts' role alone has access",
+        ["first_run_tokens"] = "secrets; the accounts' role alone has access",
         ["people"] = "names stand beside work: who assigned, uploaded, corrected, graded",
         ["schools"] = "the school itself",
-        ["sessions"] = "no work; read before it is known who asks",
-        ["sign_in_failures"] = "the installation's",
+        ["sessions"] = "secrets; the accounts' role alone has access",
+        ["sign_in_failures"] = "the accounts' role alone has access",
         ["tolerance_standards"] = "the school's, for everybody there",
     };
 
@@ -92,13 +93,13 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
         foreach (var table in Covered)
         {
-            // A recording that waits is its sender's alone, and the chief's.
-            var isPending = table == "pending_tracks";
+            // A recording that waits is its sender's, and of the trail all see what they did themselves; the chief sees all of both.
+            var isPersonal = table is "pending_tracks" or "audit_entries";
             Assert.Equal((table, true), (table, await SeesAsync(SchoolsFixture.Student, "self")));
             Assert.Equal((table, false), (table, await SeesAsync(SchoolsFixture.OtherStudent, "self")));
             Assert.Equal((table, false), (table, await SeesAsync(SchoolsFixture.SecondInstructor, "own-students")));
-            Assert.Equal((table, !isPending), (table, await SeesAsync(SchoolsFixture.Instructor, "own-students")));
-            Assert.Equal((table, !isPending), (table, await SeesAsync(SchoolsFixture.SecondInstructor, "whole-school")));
+            Assert.Equal((table, table != "pending_tracks"), (table, await SeesAsync(SchoolsFixture.Instructor, "own-students")));
+            Assert.Equal((table, !isPersonal), (table, await SeesAsync(SchoolsFixture.SecondInstructor, "whole-school")));
             Assert.Equal((table, true), (table, await SeesAsync(SchoolsFixture.Chief, "whole-school")));
 
             async Task<bool> SeesAsync(string person, string visibility)
@@ -135,7 +136,8 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
             foreach (var table in Covered)
             {
                 Assert.Equal((word, table, 0L), (word, table, await raw.CountAsync(table)));
-                Assert.Equal((word, table, 0), (word, table, await raw.ExecuteAsync($"update {table} set school_id = school_id")));
+                if (await raw.ScalarAsync($"select has_table_privilege('{table}', 'update')") is true)
+                    Assert.Equal((word, table, 0), (word, table, await raw.ExecuteAsync($"update {table} set school_id = school_id")));
             }
         }
     }
@@ -144,15 +146,20 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
     public async Task Jobs_see_a_schools_work_under_their_own_word_alone()
     {
         await using var raw = await RawSql.OpenAsync(app.Database.Access.Jobs);
+        var readable = await raw.ReadAsync(
+            "select relname from pg_class where relnamespace = 'public'::regnamespace and has_any_column_privilege(oid, 'select')"
+        );
+        readable.RemoveAll(table => !Covered.Contains(table));
+        Assert.Contains("attempts", readable);
         foreach (var word in (string[])[.. WrongWords.Where(w => w != "jobs"), "self", "own-students", "whole-school", "Jobs", "JOBS"])
         {
             await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.Chief), word);
-            foreach (var table in Covered)
+            foreach (var table in readable)
                 Assert.Equal((word, table, 0L), (word, table, await raw.CountAsync(table)));
         }
 
         await raw.EnterAsync(app.TussockId, null, "jobs");
-        foreach (var table in Covered)
+        foreach (var table in readable)
             Assert.Equal((table, true), (table, await raw.CountAsync(table) > 0));
     }
 

@@ -55,7 +55,7 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         var owner = await app.AsAsync(SchoolsFixture.Instructor);
         var made = await owner.CreateApiTokenAsync(new CreateApiToken("rosters", "write", 30), Cancel);
         Assert.StartsWith("sd_", made.Token, StringComparison.Ordinal);
-        Assert.Equal(0, await app.QueryAsync(db => db.ApiTokens.CountAsync(t => t.Hash == made.Token, Cancel)));
+        Assert.Equal(0, await app.QueryAccountsAsync(db => db.ApiTokens.CountAsync(t => t.Hash == made.Token, Cancel)));
         var program = With(made.Token);
         Assert.Equal(app.IdOf(SchoolsFixture.Instructor), (await program.MeAsync(Cancel)).Id);
         Assert.Single(await program.AssignAsync(new CreateAssignment([app.IdOf(SchoolsFixture.Student)], "racetrack", null), Cancel));
@@ -98,7 +98,7 @@ public sealed class AccountTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
             await Refusals.RefusedAsync(HttpStatusCode.Forbidden, deed);
         }
 
-        await app.QueryAsync(db =>
+        await app.QueryAccountsAsync(db =>
             db.ApiTokens.Where(t => t.Id == writer.Summary.Id)
                 .ExecuteUpdateAsync(t => t.SetProperty(x => x.ExpiresAtUtc, DateTimeOffset.UnixEpoch), Cancel)
         );

@@ -72,7 +72,7 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     {
         var chief = await app.AsAsync(SchoolsFixture.Chief);
         var expired = await InviteAsync("expired");
-        await app.QueryAsync(db =>
+        await app.QueryAccountsAsync(db =>
             db.EntryLinks.Where(l => l.PersonId == expired.Person.Id)
                 .ExecuteUpdateAsync(l => l.SetProperty(x => x.ExpiresAtUtc, DateTimeOffset.UnixEpoch), Cancel)
         );
@@ -93,7 +93,7 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     public async Task The_secret_of_a_link_is_nowhere_in_the_database()
     {
         var made = await InviteAsync("hashed");
-        Assert.Equal(0, await app.QueryAsync(db => db.EntryLinks.CountAsync(l => l.Hash == TokenOf(made), Cancel)));
+        Assert.Equal(0, await app.QueryAccountsAsync(db => db.EntryLinks.CountAsync(l => l.Hash == TokenOf(made), Cancel)));
         Assert.Equal(0, await app.QueryAsync(db => db.AuditEntries.CountAsync(e => e.Detail!.Contains(TokenOf(made)), Cancel)));
     }
 

@@ -121,7 +121,7 @@ public sealed class SessionTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         await client.MeAsync(Cancel);
 
         Task SetActiveAsync(bool active) =>
-            app.QueryAsync(async db =>
+            app.QueryAccountsAsync(async db =>
             {
                 (await db.People.FindAsync([app.IdOf(SchoolsFixture.SecondInstructor)], Cancel))!.Active = active;
                 return await db.SaveChangesAsync(Cancel);

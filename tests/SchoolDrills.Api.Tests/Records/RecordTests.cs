@@ -118,7 +118,7 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     {
         var (id, _) = await FlownAndGradedAsync("isolated");
         await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
-        await raw.EnterAsync(app.ElsewhereId, null, "whole-school");
+        await raw.EnterAsync(app.ElsewhereId, app.IdOf(SchoolsFixture.FarChief), "whole-school");
         var refusal = await Assert.ThrowsAsync<PostgresException>(() => raw.ExecuteAsync($"select erasure.erase_person('{id}', 'x')"));
         Assert.Equal(PostgresErrorCodes.NoDataFound, refusal.SqlState);
         await raw.EnterAsync(app.TussockId, null, "whole-school");
@@ -236,13 +236,16 @@ public sealed class RecordTests(SchoolsFixture app) : IClassFixture<SchoolsFixtu
     private static string WordsOf(string key) => $"words about {key}";
 
     /// <summary>As though the training and the leaving were ten years ago.</summary>
-    private Task<int> LongAgoAsync(Guid id) =>
-        app.QueryAsync(async db =>
-        {
-            var then = DateTimeOffset.UtcNow.AddYears(-10);
-            await db.Attempts.Where(a => a.StudentId == id).ExecuteUpdateAsync(a => a.SetProperty(x => x.FlownAtUtc, then), Cancel);
-            return await db.People.Where(p => p.Id == id).ExecuteUpdateAsync(p => p.SetProperty(x => x.LeftAtUtc, then), Cancel);
-        });
+    private async Task LongAgoAsync(Guid id)
+    {
+        var then = DateTimeOffset.UtcNow.AddYears(-10);
+        await app.QueryAsJobAsync(db =>
+            db.Attempts.Where(a => a.StudentId == id).ExecuteUpdateAsync(a => a.SetProperty(x => x.FlownAtUtc, then), Cancel)
+        );
+        await app.QueryAccountsAsync(db =>
+            db.People.Where(p => p.Id == id).ExecuteUpdateAsync(p => p.SetProperty(x => x.LeftAtUtc, then), Cancel)
+        );
+    }
 
     /// <summary>What the school's statistics are made of.</summary>
     private Task<string> FiguresAsync(Guid id) =>

@@ -42,7 +42,7 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasKey("Id")
                         .HasName("pk_data_protection_keys");
 
-                    b.ToTable("data_protection_keys");
+                    b.ToTable("data_protection_keys", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Assignments.Assignment", b =>
@@ -994,7 +994,48 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("PersonId")
                         .HasDatabaseName("ix_api_tokens_person_id");
 
-                    b.ToTable("api_tokens");
+                    b.ToTable("api_tokens", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.People.Credentials", b =>
+                {
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<string>("AuthenticatorKey")
+                        .HasColumnType("text")
+                        .HasColumnName("authenticator_key");
+
+                    b.Property<long>("LastCodeStep")
+                        .HasColumnType("bigint")
+                        .HasColumnName("last_code_step");
+
+                    b.Property<string>("PasswordHash")
+                        .HasColumnType("text")
+                        .HasColumnName("password_hash");
+
+                    b.PrimitiveCollection<string[]>("RecoveryCodeHashes")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("text[]")
+                        .HasColumnName("recovery_code_hashes")
+                        .HasDefaultValueSql("'{}'");
+
+                    b.Property<uint>("Revision")
+                        .IsConcurrencyToken()
+                        .ValueGeneratedOnAddOrUpdate()
+                        .HasColumnType("xid")
+                        .HasColumnName("xmin");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.HasKey("PersonId")
+                        .HasName("pk_credentials");
+
+                    b.ToTable("credentials", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.People.EntryLink", b =>
@@ -1046,7 +1087,7 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("PersonId")
                         .HasDatabaseName("ix_entry_links_person_id");
 
-                    b.ToTable("entry_links");
+                    b.ToTable("entry_links", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.People.Person", b =>
@@ -1056,22 +1097,9 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("id");
 
-                    b.Property<int>("AccessFailedCount")
-                        .HasColumnType("integer")
-                        .HasColumnName("access_failed_count");
-
                     b.Property<bool>("Active")
                         .HasColumnType("boolean")
                         .HasColumnName("active");
-
-                    b.Property<string>("AuthenticatorKey")
-                        .HasColumnType("text")
-                        .HasColumnName("authenticator_key");
-
-                    b.Property<string>("ConcurrencyStamp")
-                        .IsConcurrencyToken()
-                        .HasColumnType("text")
-                        .HasColumnName("concurrency_stamp");
 
                     b.Property<string>("DisplayName")
                         .IsRequired()
@@ -1084,13 +1112,13 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(256)")
                         .HasColumnName("email");
 
-                    b.Property<bool>("EmailConfirmed")
-                        .HasColumnType("boolean")
-                        .HasColumnName("email_confirmed");
-
                     b.Property<DateTimeOffset?>("ErasedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("erased_at_utc");
+
+                    b.Property<bool>("HasAccepted")
+                        .HasColumnType("boolean")
+                        .HasColumnName("has_accepted");
 
                     b.Property<string>("HoldReason")
                         .HasMaxLength(500)
@@ -1103,11 +1131,6 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnName("joined_at_utc")
                         .HasDefaultValueSql("now()");
 
-                    b.Property<long>("LastCodeStep")
-                        .IsConcurrencyToken()
-                        .HasColumnType("bigint")
-                        .HasColumnName("last_code_step");
-
                     b.Property<DateTimeOffset?>("LeftAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("left_at_utc");
@@ -1116,42 +1139,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("legal_hold");
 
-                    b.Property<bool>("LockoutEnabled")
-                        .HasColumnType("boolean")
-                        .HasColumnName("lockout_enabled");
-
-                    b.Property<DateTimeOffset?>("LockoutEnd")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("lockout_end");
-
                     b.Property<string>("NormalizedEmail")
                         .HasMaxLength(256)
                         .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_email");
-
-                    b.Property<string>("NormalizedUserName")
-                        .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
-                        .HasColumnName("normalized_user_name");
-
-                    b.Property<string>("PasswordHash")
-                        .HasColumnType("text")
-                        .HasColumnName("password_hash");
-
-                    b.Property<string>("PhoneNumber")
-                        .HasColumnType("text")
-                        .HasColumnName("phone_number");
-
-                    b.Property<bool>("PhoneNumberConfirmed")
-                        .HasColumnType("boolean")
-                        .HasColumnName("phone_number_confirmed");
-
-                    b.PrimitiveCollection<string[]>("RecoveryCodeHashes")
-                        .IsRequired()
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("text[]")
-                        .HasColumnName("recovery_code_hashes")
-                        .HasDefaultValueSql("'{}'");
 
                     b.PrimitiveCollection<string[]>("Roles")
                         .IsRequired()
@@ -1162,18 +1153,9 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
 
-                    b.Property<string>("SecurityStamp")
-                        .HasColumnType("text")
-                        .HasColumnName("security_stamp");
-
                     b.Property<bool>("TwoFactorEnabled")
                         .HasColumnType("boolean")
                         .HasColumnName("two_factor_enabled");
-
-                    b.Property<string>("UserName")
-                        .HasMaxLength(256)
-                        .HasColumnType("character varying(256)")
-                        .HasColumnName("user_name");
 
                     b.HasKey("Id")
                         .HasName("pk_people");
@@ -1184,10 +1166,6 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("SchoolId", "NormalizedEmail")
                         .IsUnique()
                         .HasDatabaseName("ix_people_school_id_normalized_email");
-
-                    b.HasIndex("SchoolId", "NormalizedUserName")
-                        .IsUnique()
-                        .HasDatabaseName("ix_people_school_id_normalized_user_name");
 
                     b.ToTable("people", (string)null);
                 });
@@ -1249,7 +1227,7 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("PersonId")
                         .HasDatabaseName("ix_sessions_person_id");
 
-                    b.ToTable("sessions");
+                    b.ToTable("sessions", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.People.SignInFailure", b =>
@@ -1273,7 +1251,7 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("LastAtUtc")
                         .HasDatabaseName("ix_sign_in_failures_last_at_utc");
 
-                    b.ToTable("sign_in_failures");
+                    b.ToTable("sign_in_failures", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Schools.FirstRunToken", b =>
@@ -1304,7 +1282,7 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsUnique()
                         .HasDatabaseName("ix_first_run_tokens_hash");
 
-                    b.ToTable("first_run_tokens");
+                    b.ToTable("first_run_tokens", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Schools.School", b =>
@@ -1582,6 +1560,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_api_tokens_people_person_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.People.Credentials", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithOne()
+                        .HasForeignKey("SchoolDrills.Api.People.Credentials", "PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_credentials_people_person_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.People.EntryLink", b =>

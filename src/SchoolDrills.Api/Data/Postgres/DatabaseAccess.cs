@@ -12,11 +12,13 @@ namespace SchoolDrills.Api.Data.Postgres;
 /// <param name="Owner">Owns the tables; creates roles, migrates, puts up the policies.</param>
 /// <param name="App">Serves requests, under row-level security.</param>
 /// <param name="Jobs">Scores attempts, under row-level security, and reads no passwords.</param>
+/// <param name="Accounts">Signs people in and keeps their accounts; the only one that reads secrets.</param>
 /// <param name="Hangfire">The job queue's own schema and nothing else.</param>
-internal sealed record DatabaseAccess(string Owner, string App, string Jobs, string Hangfire)
+internal sealed record DatabaseAccess(string Owner, string App, string Jobs, string Accounts, string Hangfire)
 {
     public const string AppRole = "schooldrills_app";
     public const string JobsRole = "schooldrills_jobs";
+    public const string AccountsRole = "schooldrills_accounts";
     public const string HangfireRole = "schooldrills_hangfire";
 
     /// <summary>Signs in nowhere; owns the functions of db/policies/30-lookup.sql.</summary>
@@ -45,11 +47,12 @@ internal sealed record DatabaseAccess(string Owner, string App, string Jobs, str
                 "ConnectionStrings:SchoolDrills needs Host, Database, Username and Password of the role that owns the database."
             );
 
-        // Three pools of one host stay well below the server's usual hundred connections.
+        // Four pools of one host stay well below the server's usual hundred connections.
         return new DatabaseAccess(
             ownerConnectionString,
             For(owner, AppRole, maxPoolSize: 40),
             For(owner, JobsRole, maxPoolSize: 10),
+            For(owner, AccountsRole, maxPoolSize: 10),
             For(owner, HangfireRole, maxPoolSize: 20)
         );
     }

@@ -74,17 +74,20 @@ public sealed class DatabaseHost : IAsyncDisposable
 
 internal static class DatabaseRegistration
 {
-    /// <summary>The context; it connects as the role that the scope's viewer needs (<see cref="SchoolScopeInterceptor"/>).</summary>
+    /// <summary>Both contexts; each connects as the role that it, and the scope's viewer, needs.</summary>
     public static IServiceCollection AddSchoolDrillsDatabase(this IServiceCollection services, DatabaseAccess access) =>
         services
             .AddSingleton(access)
             .AddScoped<SchoolScope>()
-            .AddScoped<SchoolScopeInterceptor>()
             .AddScoped<AuditTrail>()
-            .AddDbContext<SchoolDrillsDbContext>(
-                (provider, options) =>
-                    options
-                        .UseNpgsql(access.App)
-                        .AddInterceptors(provider.GetRequiredService<SchoolScopeInterceptor>(), provider.GetRequiredService<AuditTrail>())
+            .AddDbContext<SchoolDrillsDbContext>((provider, options) => Configure(provider, options, access.App))
+            .AddDbContext<AccountsDbContext>((provider, options) => Configure(provider, options, access.Accounts));
+
+    private static void Configure(IServiceProvider provider, DbContextOptionsBuilder options, string role) =>
+        options
+            .UseNpgsql(role)
+            .AddInterceptors(
+                new SchoolScopeInterceptor(provider.GetRequiredService<SchoolScope>(), provider.GetRequiredService<DatabaseAccess>()),
+                provider.GetRequiredService<AuditTrail>()
             );
 }

@@ -83,6 +83,7 @@ internal static class DatabaseSetup
                 [
                     DatabaseAccess.AppRole,
                     DatabaseAccess.JobsRole,
+                    DatabaseAccess.AccountsRole,
                     DatabaseAccess.HangfireRole,
                     DatabaseAccess.LookupRole,
                     DatabaseAccess.EraserRole,
