@@ -4,17 +4,17 @@ namespace SchoolDrills.Web.Charts;
 
 /// <summary>What has been moved and marked on the strips and is not yet scored. Times in milliseconds since 1970.</summary>
 /// <param name="Boundaries">Boundaries away from where the engine has them.</param>
-/// <param name="LeftOut">Stretches not to be judged.</param>
+/// <param name="Excluded">Stretches not to be judged.</param>
 /// <param name="Steps">Steps that can be undone.</param>
-public sealed record PendingAdjustments(IReadOnlyList<MovedBoundary> Boundaries, IReadOnlyList<MarkedStretch> LeftOut, int Steps)
+public sealed record PendingAdjustments(IReadOnlyList<MovedBoundary> Boundaries, IReadOnlyList<MarkedStretch> Excluded, int Steps)
 {
     /// <summary>As the engine takes it. A boundary between two segments is the start of the second.</summary>
-    /// <param name="reasonOf">The instructor's reason for leaving a stretch out.</param>
+    /// <param name="reasonOf">The instructor's reason for excluding a stretch.</param>
     /// <param name="run">Which flight of the drill; the engine's choice when null.</param>
-    public ManualCorrections ByHand(Func<MarkedStretch, string> reasonOf, int? run) =>
+    public ManualCorrections ToCorrections(Func<MarkedStretch, string> reasonOf, int? run) =>
         new(
             [.. Boundaries.GroupBy(b => b.Index).OrderBy(g => g.Key).Select(g => new ManualBoundary(g.Key, At(g, "start"), At(g, "end")))],
-            [.. LeftOut.Select(s => new ExcludedStretch(s.Start, s.End, reasonOf(s)))],
+            [.. Excluded.Select(s => new ExcludedStretch(s.Start, s.End, reasonOf(s)))],
             run
         );
 

@@ -5,21 +5,21 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.Charts;
 
-/// <summary>What the browser's drawing is told of a report besides the columns; times in milliseconds since 1970, as browsers count.</summary>
+/// <summary>What the browser draws of a report besides the columns; times in milliseconds since 1970, as browsers count.</summary>
 /// <param name="ClockZeroMs">When the drill's clock read zero; null where the drill was not found.</param>
 /// <param name="Segments">Segments that were flown.</param>
 /// <param name="Engine">The engine's own segments, where those shown were set by hand.</param>
-/// <param name="LeftOut">Stretches that were not judged.</param>
+/// <param name="Excluded">Stretches that were not judged.</param>
 /// <param name="Episodes">Times of saturation.</param>
 /// <param name="Findings">Findings with a time, those read first with the letter by which they are read.</param>
 /// <param name="Events">What was noted on board.</param>
-/// <param name="Ratings">The student's own load ratings, in the order asked.</param>
+/// <param name="Ratings">The student's own load ratings, in the order given.</param>
 /// <param name="Wind">Wind during the drill.</param>
 internal sealed record PlotSource(
     double? ClockZeroMs,
     IReadOnlyList<PlotSpan> Segments,
     IReadOnlyList<PlotSpan> Engine,
-    IReadOnlyList<PlotSpan> LeftOut,
+    IReadOnlyList<PlotSpan> Excluded,
     IReadOnlyList<PlotEpisode> Episodes,
     IReadOnlyList<PlotFinding> Findings,
     IReadOnlyList<PlotEvent> Events,

@@ -75,7 +75,7 @@ public sealed class DebriefPlotsTests : BunitContext
             4
         );
 
-        var byHand = pending.ByHand(_ => "Traffic.", run: 1);
+        var byHand = pending.ToCorrections(_ => "Traffic.", run: 1);
 
         Assert.Equal([new(0, Start), new(2, Start.AddSeconds(5.2), Start.AddSeconds(60))], byHand.Boundaries!);
         Assert.Equal([new(Start, Start.AddSeconds(10), "Traffic.")], byHand.LeftOut!);

@@ -25,29 +25,45 @@ export function watch(sheet, attempt, phrases, keeps) {
   let lastComment = null;
 
   sheet.addEventListener('keydown', event => onKey(sheet, event), { signal });
-  sheet.addEventListener('input', event => {
-    const field = commentOf(event);
-    if (!field) return;
-    expandPhrase(field, phrases);
-    sheet.classList.toggle('picking', /(^|\s)\/$/.test(textBeforeCaret(field)));
-  }, { signal });
-  sheet.addEventListener('focusin', event => {
-    const field = commentOf(event);
-    if (field) lastComment = field;
-    else if (!targetOf(event).closest('.phrases')) sheet.classList.remove('picking');
-  }, { signal });
-  sheet.addEventListener('click', event => {
-    const button = /** @type {HTMLElement | null} */ (targetOf(event).closest('[data-phrase]'));
-    const field = lastComment ?? /** @type {HTMLInputElement} */ (sheet.querySelector('[data-row=whole] [data-comment]'));
-    if (button) append(field, phrases[Number(button.dataset.phrase) - 1]);
-  }, { signal });
-  document.addEventListener('keydown', event => {
-    const isShortcut = event.key === 'g' && !hasModifier(event) && !isText(targetOf(event)) && !document.querySelector('[role=dialog]');
-    if (!isShortcut) return;
-    event.preventDefault();
-    const rows = rowsOf(sheet);
-    enter(rows.find(row => !checkedIn(row)) ?? rows[0]);
-  }, { signal });
+  sheet.addEventListener(
+    'input',
+    event => {
+      const field = commentOf(event);
+      if (!field) return;
+      expandPhrase(field, phrases);
+      sheet.classList.toggle('picking', /(^|\s)\/$/.test(textBeforeCaret(field)));
+    },
+    { signal },
+  );
+  sheet.addEventListener(
+    'focusin',
+    event => {
+      const field = commentOf(event);
+      if (field) lastComment = field;
+      else if (!targetOf(event).closest('.phrases')) sheet.classList.remove('picking');
+    },
+    { signal },
+  );
+  sheet.addEventListener(
+    'click',
+    event => {
+      const button = /** @type {HTMLElement | null} */ (targetOf(event).closest('[data-phrase]'));
+      const field = lastComment ?? /** @type {HTMLInputElement} */ (sheet.querySelector('[data-row=whole] [data-comment]'));
+      if (button) append(field, phrases[Number(button.dataset.phrase) - 1]);
+    },
+    { signal },
+  );
+  document.addEventListener(
+    'keydown',
+    event => {
+      const isShortcut = event.key === 'g' && !hasModifier(event) && !isText(targetOf(event)) && !document.querySelector('[role=dialog]');
+      if (!isShortcut) return;
+      event.preventDefault();
+      const rows = rowsOf(sheet);
+      enter(rows.find(row => !checkedIn(row)) ?? rows[0]);
+    },
+    { signal },
+  );
   return keeps ? keep(sheet, `grade:${attempt}`, signal) : null;
 }
 
@@ -101,9 +117,13 @@ function keep(sheet, store, signal) {
   };
   sheet.addEventListener('input', onTyped, { signal });
   sheet.addEventListener('change', onTyped, { signal });
-  sheet.addEventListener('click', event => {
-    if (targetOf(event).closest('[data-clear]')) put(event, { grade: '' });
-  }, { signal });
+  sheet.addEventListener(
+    'click',
+    event => {
+      if (targetOf(event).closest('[data-clear]')) put(event, { grade: '' });
+    },
+    { signal },
+  );
   return Object.entries(kept(store)).map(([row, part]) => ({ row, ...part }));
 }
 

@@ -1,28 +1,31 @@
+// @ts-check
 // What works on every page, interactive or plain.
 
-// Light or dark: the system's wish until the person chooses; the choice is kept in a cookie, which the server reads too.
-(() => {
-  const root = document.documentElement;
-  const system = matchMedia('(prefers-color-scheme: dark)');
-  document.addEventListener('click', event => {
-    if (!event.target.closest('[data-theme-toggle]')) return;
-    const now = root.dataset.theme || (system.matches ? 'dark' : 'light');
-    const next = now === 'dark' ? 'light' : 'dark';
-    root.dataset.theme = next;
-    document.cookie = `theme=${next}; path=/; max-age=31536000; samesite=lax`;
-    document.dispatchEvent(new CustomEvent('themechange', { detail: next }));
-  });
-})();
+/**
+ * @param {Event} event
+ * @param {string} selector
+ */
+const closest = (event, selector) => /** @type {HTMLElement | null} */ (/** @type {Element} */ (event.target).closest(selector));
 
+// Light or dark: the system's wish until the person chooses; the choice is kept in a cookie, which the server reads too.
 document.addEventListener('click', event => {
-  if (event.target.closest('[data-print]')) print();
+  if (!closest(event, '[data-theme-toggle]')) return;
+  const root = document.documentElement;
+  const now = root.dataset.theme || (matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
+  const next = now === 'dark' ? 'light' : 'dark';
+  root.dataset.theme = next;
+  document.cookie = `theme=${next}; path=/; max-age=31536000; samesite=lax`;
 });
 
-// A link or token is told once: a click takes the whole of it.
+document.addEventListener('click', event => {
+  if (closest(event, '[data-print]')) print();
+});
+
+// A link or token is shown once: a click takes the whole of it.
 document.addEventListener('click', async event => {
-  const button = event.target.closest('[data-copy]');
+  const button = closest(event, '[data-copy]');
   if (!button) return;
-  const field = document.getElementById(button.dataset.copy);
+  const field = /** @type {HTMLInputElement} */ (document.getElementById(button.dataset.copy ?? ''));
   field.select();
   try {
     await navigator.clipboard.writeText(field.value);
@@ -33,11 +36,12 @@ document.addEventListener('click', async event => {
   }
 });
 
-// A page whose server has gone is loaded anew from whichever answers; drafts live on the server, so nothing is lost.
+// A page whose server has gone is loaded again from whichever answers; drafts live on the server, so nothing is lost.
 document.addEventListener('DOMContentLoaded', () => {
   const note = document.getElementById('components-reconnect-modal');
   note?.addEventListener('components-reconnect-state-changed', event => {
-    if (event.detail.state === 'rejected') location.reload();
-    if (event.detail.state === 'failed') setTimeout(() => location.reload(), 5000);
+    const { state } = /** @type {CustomEvent<{ state: string }>} */ (event).detail;
+    if (state === 'rejected') location.reload();
+    if (state === 'failed') setTimeout(() => location.reload(), 5000);
   });
 });

@@ -1,7 +1,7 @@
 // @ts-check
 // Recordings go from the browser straight to the API: a lost page connection does not lose the upload, and progress can be shown.
 
-import { keep } from './charts/kept.js';
+import { keepPreview } from './charts/preview-columns.js';
 
 /**
  * @typedef {object} Answer
@@ -98,5 +98,5 @@ export function send(number, path, fields, token, component) {
 function answerOf({ status, responseText: body }) {
   if (status !== 200 || !body.startsWith('{"report":')) return { status, body };
   const { report, track } = JSON.parse(body);
-  return { status, body: JSON.stringify(report), keptAs: keep(track) };
+  return { status, body: JSON.stringify(report), keptAs: keepPreview(track) };
 }

@@ -1,113 +1,237 @@
-// Hands on the strips and the plan: pointer, wheel, two fingers and keys, turned into what the plots can do.
+// @ts-check
+// Gestures on the strips and the plan: pointer, wheel, two fingers and keys, turned into what the plots can do.
 import { indexAt, nearestTo } from './columns.js';
-import { timeOf } from './layout.js';
+import { RAIL, timeOf } from './layout.js';
 import { sampleNear } from './plan.js';
 
-const SWEEP_PX = 6, RAIL_PX = 34;
+/** A drag of fewer pixels is a click. */
+const SWEEP_PX = 6;
 
-export function listen(plots, on) {
-  const { strips, plan } = plots;
-  const fingers = new Map();
-  let sweep = null;
-  const inside = e => {
-    const box = strips.getBoundingClientRect();
-    return { x: e.clientX - box.left, y: e.clientY - box.top };
-  };
-  const timeAt = e => Math.min(Math.max(timeOf(plots.stripLay, plots.view, inside(e).x), plots.view.from), plots.view.to);
-  // A still pointer takes the sample under it; one that leaves out or zooms needs any time.
-  const sampleAt = e => plots.flight.t[nearestTo(plots.flight.t, timeAt(e))];
+/** @typedef {import('./plots.js').Plots} Plots */
 
-  on(strips, 'pointerdown', e => {
-    if (e.pointerType === 'touch') fingers.set(e.pointerId, inside(e).x);
-    if (fingers.size === 2) {
-      sweep = null;
-      plots.pinch = [...fingers.values()].map(x => timeOf(plots.stripLay, plots.view, x));
-      return;
-    }
-    plots.show(sampleAt(e));
-    if (e.button !== 0 || (e.pointerType !== 'mouse' && !plots.leaving)) return;
-    strips.setPointerCapture(e.pointerId);
-    sweep = { x: inside(e).x };
-  });
-  on(strips, 'pointermove', e => {
-    if (fingers.has(e.pointerId)) fingers.set(e.pointerId, inside(e).x);
-    if (fingers.size === 2) return pinchTo(plots, [...fingers.values()]);
-    if (plots.playback.playing && !sweep && e.pointerType === 'mouse') return;
-    plots.show(sampleAt(e));
-    if (sweep && Math.abs(inside(e).x - sweep.x) >= SWEEP_PX) plots.drawSweep(sweep.x, inside(e).x);
-  });
-  on(strips, 'pointerup', e => {
-    fingers.delete(e.pointerId);
-    const from = sweep?.x, { x, y } = inside(e);
-    sweep = null;
-    if (from !== undefined && Math.abs(x - from) >= SWEEP_PX) {
-      const [a, b] = [from, x].map(v => timeOf(plots.stripLay, plots.view, v)).sort((p, q) => p - q);
-      if (plots.leaving) plots.leaveOut(a, b); else plots.zoom({ from: a, to: b });
-    } else if (y < RAIL_PX) {
-      plots.choose(timeAt(e));
-    }
-  });
-  on(strips, 'pointercancel', e => {
-    fingers.delete(e.pointerId);
-    sweep = null;
-  });
-  on(strips, 'dblclick', () => plots.zoom(plots.home));
-  on(strips, 'wheel', e => {
-    const sideways = Math.abs(e.deltaX) > Math.abs(e.deltaY);
-    if (!e.ctrlKey && !e.metaKey && !sideways) return;
-    e.preventDefault();
-    const span = plots.view.to - plots.view.from;
-    if (sideways) plots.zoom({ from: plots.view.from + e.deltaX / 800 * span, to: plots.view.to + e.deltaX / 800 * span });
-    else plots.scaleBy(Math.exp(Math.min(Math.max(e.deltaY, -60), 60) / 250), timeAt(e));
-  }, { passive: false });
-  on(strips, 'keydown', e => key(plots, e));
-  on(plots.root, 'keydown', e => {
-    if (e.key !== ' ' || e.target.closest('button, input, select, summary, a')) return;
-    e.preventDefault();
-    plots.playback.toggle();
-  });
-  const planSample = e => {
-    const box = plan.getBoundingClientRect();
-    return sampleNear(plots.flight, plots.planLay, e.clientX - box.left, e.clientY - box.top, plots.planLay.from, plots.planLay.to);
-  };
-  on(plan, 'pointermove', e => {
-    const at = plots.playback.playing ? -1 : planSample(e);
-    if (at >= 0) plots.show(plots.flight.t[at]);
-  });
-  on(plan, 'click', e => {
-    const at = planSample(e);
-    if (at >= 0) plots.choose(plots.flight.t[at]);
-  });
+/**
+ * @param {Plots} plots
+ * @param {AbortSignal} signal
+ */
+export function attachGestures(plots, signal) {
+  onPointer(plots, signal);
+  onPlan(plots, signal);
+  const { strips, root } = plots;
+  strips.addEventListener('dblclick', () => plots.command('drill'), { signal });
+  strips.addEventListener('wheel', event => onWheel(plots, event), { signal, passive: false });
+  strips.addEventListener('keydown', event => onKey(plots, event), { signal });
+  root.addEventListener(
+    'keydown',
+    event => {
+      const target = /** @type {Element} */ (event.target);
+      if (event.key !== ' ' || target.closest('button, input, select, summary, a')) return;
+      event.preventDefault();
+      plots.playback.toggle();
+    },
+    { signal },
+  );
 }
 
-// Each finger keeps the time that it was put on.
-function pinchTo(plots, [x1, x2]) {
-  const { left, right } = plots.stripLay, [t1, t2] = plots.pinch;
+/**
+ * @param {Plots} plots
+ * @param {AbortSignal} signal
+ */
+function onPointer(plots, signal) {
+  const { strips } = plots;
+  /** @type {Map<number, number>} */
+  const fingers = new Map();
+  /** @type {[number, number] | null} */
+  let pinch = null;
+  /** @type {number | null} */
+  let sweptFrom = null;
+  /** @param {MouseEvent} event */
+  const inside = event => {
+    const box = strips.getBoundingClientRect();
+    return { x: event.clientX - box.left, y: event.clientY - box.top };
+  };
+  /** @param {number} x */
+  const timeAt = x => timeOf(plots.stripLayout, plots.view, x);
+
+  strips.addEventListener(
+    'pointerdown',
+    event => {
+      const { x } = inside(event);
+      if (event.pointerType === 'touch') fingers.set(event.pointerId, x);
+      if (fingers.size === 2) {
+        const [first, second] = [...fingers.values()].map(timeAt);
+        pinch = [first, second];
+        sweptFrom = null;
+        return;
+      }
+      plots.show(sampleUnder(plots, event));
+      if (event.button !== 0 || (event.pointerType !== 'mouse' && !plots.isExcluding)) return;
+      strips.setPointerCapture(event.pointerId);
+      sweptFrom = x;
+    },
+    { signal },
+  );
+  strips.addEventListener(
+    'pointermove',
+    event => {
+      const { x } = inside(event);
+      if (fingers.has(event.pointerId)) fingers.set(event.pointerId, x);
+      if (pinch && fingers.size === 2) {
+        const [first, second] = fingers.values();
+        pinchTo(plots, pinch, [first, second]);
+        return;
+      }
+      if (plots.playback.isPlaying && sweptFrom === null && event.pointerType === 'mouse') return;
+      plots.show(sampleUnder(plots, event));
+      if (sweptFrom !== null && Math.abs(x - sweptFrom) >= SWEEP_PX) plots.drawSweep(sweptFrom, x);
+    },
+    { signal },
+  );
+  strips.addEventListener(
+    'pointerup',
+    event => {
+      const { x, y } = inside(event);
+      fingers.delete(event.pointerId);
+      if (sweptFrom !== null && Math.abs(x - sweptFrom) >= SWEEP_PX) {
+        const [from, to] = [timeAt(Math.min(x, sweptFrom)), timeAt(Math.max(x, sweptFrom))];
+        if (plots.isExcluding) plots.exclude(from, to);
+        else plots.zoom({ from, to });
+      } else if (y < RAIL) {
+        plots.choose(timeUnder(plots, event));
+      }
+      sweptFrom = null;
+    },
+    { signal },
+  );
+  strips.addEventListener(
+    'pointercancel',
+    event => {
+      fingers.delete(event.pointerId);
+      sweptFrom = null;
+    },
+    { signal },
+  );
+}
+
+/**
+ * @param {Plots} plots
+ * @param {MouseEvent} event
+ */
+function timeUnder({ strips, stripLayout, view }, event) {
+  const time = timeOf(stripLayout, view, event.clientX - strips.getBoundingClientRect().left);
+  return Math.min(Math.max(time, view.from), view.to);
+}
+
+/**
+ * Time of the sample under a pointer.
+ * @param {Plots} plots
+ * @param {MouseEvent} event
+ */
+function sampleUnder(plots, event) {
+  const { t } = plots.flight;
+  return t[nearestTo(t, timeUnder(plots, event))];
+}
+
+/**
+ * Each finger keeps the time that it was put on.
+ * @param {Plots} plots
+ * @param {[number, number]} times
+ * @param {[number, number]} fingers
+ */
+function pinchTo(plots, [t1, t2], [x1, x2]) {
+  const { left, right } = plots.stripLayout;
   if (Math.abs(x2 - x1) < 12 || t1 === t2) return;
   const perPx = Math.abs((t2 - t1) / (x2 - x1));
   const from = (t1 + t2) / 2 - ((x1 + x2) / 2 - left) * perPx;
   plots.zoom({ from, to: from + (right - left) * perPx });
 }
 
-function key(plots, e) {
-  if (e.ctrlKey || e.metaKey || e.altKey) return;
-  const { t } = plots.flight, { view, time } = plots, step = (view.to - view.from) / (e.shiftKey ? 10 : 100);
-  const at = nearestTo(t, time), sample = i => t[Math.min(Math.max(i, 0), t.length - 1)];
-  const starts = plots.drill.segments.map(s => s.startS);
-  const moves = {
-    ArrowRight: () => sample(Math.max(at + 1, nearestTo(t, t[at] + step))),
-    ArrowLeft: () => sample(Math.min(at - 1, nearestTo(t, t[at] - step))),
-    PageDown: () => starts.find(s => s > time + 0.5) ?? time,
-    PageUp: () => starts.findLast(s => s < time - 0.5) ?? time,
-    Home: () => sample(indexAt(t, view.from) + (t[indexAt(t, view.from)] < view.from ? 1 : 0)),
-    End: () => sample(indexAt(t, view.to)),
+/**
+ * @param {Plots} plots
+ * @param {WheelEvent} event
+ */
+function onWheel(plots, event) {
+  const isSideways = Math.abs(event.deltaX) > Math.abs(event.deltaY);
+  if (!event.ctrlKey && !event.metaKey && !isSideways) return;
+  event.preventDefault();
+  const { from, to } = plots.view;
+  const shift = (event.deltaX / 800) * (to - from);
+  if (isSideways) plots.zoom({ from: from + shift, to: to + shift });
+  else plots.scaleBy(Math.exp(Math.min(Math.max(event.deltaY, -60), 60) / 250), timeUnder(plots, event));
+}
+
+/**
+ * @param {Plots} plots
+ * @param {AbortSignal} signal
+ */
+function onPlan(plots, signal) {
+  const { plan, flight } = plots;
+  /** @param {MouseEvent} event */
+  const sampleAt = event => {
+    const box = plan.getBoundingClientRect();
+    return sampleNear(flight, plots.drawings.planLayout, event.clientX - box.left, event.clientY - box.top);
   };
-  const acts = {
-    '+': () => plots.command('in'), '=': () => plots.command('in'), '-': () => plots.command('out'), 0: () => plots.command('drill'),
-    Enter: () => plots.choose(time), x: () => plots.markStretch(), X: () => plots.markStretch(),
-  };
-  if (moves[e.key]) plots.moveTo(moves[e.key]());
-  else if (acts[e.key]) acts[e.key]();
+  plan.addEventListener(
+    'pointermove',
+    event => {
+      const sample = plots.playback.isPlaying ? -1 : sampleAt(event);
+      if (sample >= 0) plots.show(flight.t[sample]);
+    },
+    { signal },
+  );
+  plan.addEventListener(
+    'click',
+    event => {
+      const sample = sampleAt(event);
+      if (sample >= 0) plots.choose(flight.t[sample]);
+    },
+    { signal },
+  );
+}
+
+/**
+ * @param {Plots} plots
+ * @param {KeyboardEvent} event
+ */
+function onKey(plots, event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const { time } = plots;
+  const moved = timeAfter(plots, event);
+  if (moved !== null) plots.moveTo(moved);
+  else if (event.key === '+' || event.key === '=') plots.command('in');
+  else if (event.key === '-') plots.command('out');
+  else if (event.key === '0') plots.command('drill');
+  else if (event.key === 'Enter') plots.choose(time);
+  else if (event.key === 'x' || event.key === 'X') plots.markStretch();
   else return;
-  e.preventDefault();
+  event.preventDefault();
+}
+
+/**
+ * Where a key takes the cursor; null for a key that does not.
+ * @param {Plots} plots
+ * @param {KeyboardEvent} event
+ */
+function timeAfter({ flight: { t }, drill, view, time }, event) {
+  const step = (view.to - view.from) / (event.shiftKey ? 10 : 100);
+  const at = nearestTo(t, time);
+  /** @param {number} i */
+  const sample = i => t[Math.min(Math.max(i, 0), t.length - 1)];
+  const starts = drill.segments.map(s => s.startS);
+  const first = indexAt(t, view.from);
+  switch (event.key) {
+    case 'ArrowRight':
+      return sample(Math.max(at + 1, nearestTo(t, t[at] + step)));
+    case 'ArrowLeft':
+      return sample(Math.min(at - 1, nearestTo(t, t[at] - step)));
+    case 'PageDown':
+      return starts.find(s => s > time + 0.5) ?? time;
+    case 'PageUp':
+      return starts.findLast(s => s < time - 0.5) ?? time;
+    case 'Home':
+      return sample(first + (t[first] < view.from ? 1 : 0));
+    case 'End':
+      return sample(indexAt(t, view.to));
+    default:
+      return null;
+  }
 }

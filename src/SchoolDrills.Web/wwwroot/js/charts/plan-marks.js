@@ -1,116 +1,161 @@
+// @ts-check
 // What stands about the plan: north, wind, scale, legend, and the shapes of the aeroplane and of direction.
-import { roundStepBelow } from './ink.js';
-import { haloed } from './pen.js';
+import { haloed, line, polyline } from './canvas.js';
+import { bearing, roundStepBelow } from './format.js';
 
 const METRES_PER_NM = 1852;
 
-/** A small arrow head that shows which way the path was flown. */
-export function tip(g, px, py, d, colour) {
-  shape(g, px, py, d, [[6, 0], [-4, -4], [-2, 0], [-4, 4]], () => {
-    g.fillStyle = colour;
-    g.fill();
+/** @typedef {{ east: number, north: number }} Direction */
+
+/**
+ * A small arrow head that shows which way the path was flown.
+ * @param {PlanScene} scene
+ * @param {number} sample
+ * @param {Direction} direction
+ * @param {string} color
+ */
+export function drawArrowHead({ ctx, x, y }, sample, direction, color) {
+  turned(ctx, x(sample), y(sample), direction, () => {
+    polyline(ctx, [
+      [6, 0],
+      [-4, -4],
+      [-2, 0],
+      [-4, 4],
+    ]);
+    ctx.fillStyle = color;
+    ctx.fill();
   });
 }
 
-/** The aeroplane. */
-export function dart(g, px, py, d, ink) {
-  shape(g, px, py, d, [[11, 0], [-7, -7], [-3, 0], [-7, 7]], () => {
-    g.fillStyle = ink.ink;
-    g.strokeStyle = ink.paper;
-    g.lineWidth = 2;
-    g.stroke();
-    g.fill();
+/**
+ * @param {PlanScene} scene
+ * @param {number} px
+ * @param {number} py
+ * @param {Direction} direction
+ */
+export function drawAeroplane({ ctx, palette }, px, py, direction) {
+  turned(ctx, px, py, direction, () => {
+    polyline(ctx, [
+      [11, 0],
+      [-7, -7],
+      [-3, 0],
+      [-7, 7],
+    ]);
+    ctx.closePath();
+    ctx.fillStyle = palette.ink;
+    ctx.strokeStyle = palette.paper;
+    ctx.lineWidth = 2;
+    ctx.stroke();
+    ctx.fill();
   });
 }
 
-function shape(g, px, py, d, points, paint) {
-  g.save();
-  g.translate(px, py);
-  g.rotate(Math.atan2(-d.y, d.x));
-  g.beginPath();
-  points.forEach(([x, y], k) => k === 0 ? g.moveTo(x, y) : g.lineTo(x, y));
-  g.closePath();
-  paint();
-  g.restore();
+/**
+ * @param {CanvasRenderingContext2D} ctx
+ * @param {number} px
+ * @param {number} py
+ * @param {Direction} direction
+ * @param {() => void} draw as if it pointed right
+ */
+function turned(ctx, px, py, direction, draw) {
+  ctx.save();
+  ctx.translate(px, py);
+  ctx.rotate(Math.atan2(-direction.north, direction.east));
+  draw();
+  ctx.restore();
 }
 
-export function compass(g, lay, ink, wind) {
-  const north = { x: lay.width - 16, y: 30 };
-  g.strokeStyle = g.fillStyle = ink.muted;
-  g.lineWidth = 1;
-  g.beginPath();
-  g.moveTo(north.x, north.y + 12);
-  g.lineTo(north.x, north.y - 10);
-  g.moveTo(north.x - 3.5, north.y - 4);
-  g.lineTo(north.x, north.y - 11);
-  g.lineTo(north.x + 3.5, north.y - 4);
-  g.stroke();
-  g.font = ink.font(11);
-  g.textAlign = 'center';
-  g.fillText('N', north.x, north.y - 15);
-  g.textAlign = 'left';
-  if (!known(wind)) {
-    g.fillText('wind not known', 4, 14);
+/** @param {PlanScene} scene */
+export function drawCompass(scene) {
+  const { ctx, drill, layout, palette } = scene;
+  const [x, y] = [layout.width - 16, 30];
+  ctx.strokeStyle = ctx.fillStyle = palette.muted;
+  ctx.lineWidth = 1;
+  line(ctx, x, y + 12, x, y - 10);
+  polyline(ctx, [
+    [x - 3.5, y - 4],
+    [x, y - 11],
+    [x + 3.5, y - 4],
+  ]);
+  ctx.stroke();
+  ctx.font = palette.font(11);
+  ctx.textAlign = 'center';
+  ctx.fillText('N', x, y - 15);
+  ctx.textAlign = 'left';
+  const wind = known(drill.wind);
+  if (!wind) {
+    ctx.fillText('wind not known', 4, 14);
     return;
   }
-  g.save();
-  g.translate(18, 20);
-  g.rotate((wind.fromDegTrue + 180) * Math.PI / 180);
-  g.strokeStyle = ink.ink;
-  g.lineWidth = 1.5;
-  g.beginPath();
-  g.moveTo(0, 13);
-  g.lineTo(0, -13);
-  g.moveTo(-4.5, -6);
-  g.lineTo(0, -13);
-  g.lineTo(4.5, -6);
-  g.stroke();
-  g.restore();
-  const from = String(Math.round(wind.fromDegTrue) % 360 || 360).padStart(3, '0');
-  g.fillStyle = ink.ink;
-  haloed(g, ink, `wind ${from}° true`, 40, 17, ink.ink);
-  haloed(g, ink, `${Math.round(wind.speedKt)} kt`, 40, 31, ink.ink);
+  ctx.save();
+  ctx.translate(18, 20);
+  ctx.rotate(((wind.fromDegTrue + 180) * Math.PI) / 180);
+  ctx.strokeStyle = palette.ink;
+  ctx.lineWidth = 1.5;
+  line(ctx, 0, 13, 0, -13);
+  polyline(ctx, [
+    [-4.5, -6],
+    [0, -13],
+    [4.5, -6],
+  ]);
+  ctx.stroke();
+  ctx.restore();
+  haloed(scene, `wind ${bearing(wind.fromDegTrue)}° true`, 40, 17, palette.ink);
+  haloed(scene, `${Math.round(wind.speedKt)} kt`, 40, 31, palette.ink);
 }
 
+/**
+ * @param {Wind | null} wind
+ * @returns {{ fromDegTrue: number, speedKt: number } | null}
+ */
 function known(wind) {
-  return Number.isFinite(wind?.fromDegTrue) && Number.isFinite(wind?.speedKt);
+  const { fromDegTrue, speedKt } = wind ?? {};
+  return typeof fromDegTrue === 'number' && typeof speedKt === 'number' ? { fromDegTrue, speedKt } : null;
 }
 
-export function scaleBar(g, lay, ink) {
-  const most = Math.min(120, lay.width * 0.3) / lay.scale / METRES_PER_NM;
-  const nm = roundStepBelow(most);
-  const length = nm * METRES_PER_NM * lay.scale, y = lay.height - 8.5, right = lay.width - 6;
-  g.strokeStyle = ink.muted;
-  g.lineWidth = 1;
-  g.beginPath();
-  g.moveTo(right - length, y - 4);
-  g.lineTo(right - length, y);
-  g.lineTo(right, y);
-  g.lineTo(right, y - 4);
-  g.stroke();
-  g.font = ink.font(11);
-  g.textAlign = 'right';
-  haloed(g, ink, `${Number(nm.toPrecision(2))} NM`, right - length - 6, y + 1, ink.muted);
+/** @param {PlanScene} scene */
+export function drawScaleBar(scene) {
+  const { ctx, layout, palette } = scene;
+  const nm = roundStepBelow(Math.min(120, layout.width * 0.3) / layout.scale / METRES_PER_NM);
+  const length = nm * METRES_PER_NM * layout.scale;
+  const [right, y] = [layout.width - 6, layout.height - 8.5];
+  ctx.strokeStyle = palette.muted;
+  ctx.lineWidth = 1;
+  polyline(ctx, [
+    [right - length, y - 4],
+    [right - length, y],
+    [right, y],
+    [right, y - 4],
+  ]);
+  ctx.stroke();
+  ctx.font = palette.font(11);
+  ctx.textAlign = 'right';
+  haloed(scene, `${Number(nm.toPrecision(2))} NM`, right - length - 6, y + 1, palette.muted);
 }
 
-export function legend(g, flight, lay, ink, wind) {
+/** @param {PlanScene} scene */
+export function drawLegend(scene) {
+  const { ctx, flight, drill, layout, palette } = scene;
   if (flight.nominalEast.length === 0) return;
-  const y = lay.height - 11;
-  const sample = (x, colour, width, dash) => {
-    g.strokeStyle = colour;
-    g.lineWidth = width;
-    g.setLineDash(dash);
-    g.beginPath();
-    g.moveTo(x, y);
-    g.lineTo(x + 20, y);
-    g.stroke();
-    g.setLineDash([]);
+  const y = layout.height - 11;
+  /**
+   * @param {number} x
+   * @param {string} color
+   * @param {number} width
+   * @param {number[]} dash
+   */
+  const sample = (x, color, width, dash) => {
+    ctx.strokeStyle = color;
+    ctx.lineWidth = width;
+    ctx.setLineDash(dash);
+    line(ctx, x, y, x + 20, y);
+    ctx.setLineDash([]);
   };
-  g.font = ink.font(11);
-  g.textAlign = 'left';
-  sample(4, ink.met, 1.7, []);
-  haloed(g, ink, 'flown', 29, y + 4, ink.muted);
-  sample(68, ink.accent, 1, [5, 3]);
-  const asked = lay.width < 340 ? 'asked' : known(wind) ? 'asked, in this wind' : 'asked, in still air';
-  haloed(g, ink, asked, 93, y + 4, ink.muted);
+  ctx.font = palette.font(11);
+  ctx.textAlign = 'left';
+  sample(4, palette.met, 1.7, []);
+  haloed(scene, 'flown', 29, y + 4, palette.muted);
+  sample(68, palette.accent, 1, [5, 3]);
+  const nominal = layout.width < 340 ? 'asked' : known(drill.wind) ? 'asked, in this wind' : 'asked, in still air';
+  haloed(scene, nominal, 93, y + 4, palette.muted);
 }

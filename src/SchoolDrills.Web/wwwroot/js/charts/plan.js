@@ -1,192 +1,293 @@
+// @ts-check
 // Plan view: the flown path over the nominal one, true north up, the same scale both ways.
-import { clearCanvas, clock, fade } from './ink.js';
+import { clearCanvas, fade, haloed, letterTag, line, polyline } from './canvas.js';
 import { indexAt, valueAt } from './columns.js';
-import { haloed, letterTag } from './pen.js';
-import { compass, dart, legend, scaleBar, tip } from './plan-marks.js';
+import { clock } from './format.js';
+import { drawAeroplane, drawArrowHead, drawCompass, drawLegend, drawScaleBar } from './plan-marks.js';
 
 const COMB_PX = 5;
 
-/** Fits the drill (or what of the flight is in view, where that is more) into the canvas. */
+/** How near a pointer must be to a sample. */
+const REACH_PX = 24;
+
+/**
+ * Fits the drill (or what of the flight is in view, where that is more) into the canvas.
+ * @param {Flight} flight
+ * @param {number} width
+ * @param {number} height
+ * @param {View} drill
+ * @param {View} view
+ * @returns {PlanLayout}
+ */
 export function layPlan(flight, width, height, drill, view) {
-  const from = indexAt(flight.t, Math.min(drill.from, view.from)), to = indexAt(flight.t, Math.max(drill.to, view.to));
-  let [w, e, s, n] = [Infinity, -Infinity, Infinity, -Infinity];
-  const take = (x, y) => {
+  const from = indexAt(flight.t, Math.min(drill.from, view.from));
+  const to = indexAt(flight.t, Math.max(drill.to, view.to));
+  let [west, east, south, north] = [Infinity, -Infinity, Infinity, -Infinity];
+  /**
+   * @param {number} x
+   * @param {number} y
+   */
+  const include = (x, y) => {
     if (!Number.isFinite(x) || !Number.isFinite(y)) return;
-    w = Math.min(w, x); e = Math.max(e, x); s = Math.min(s, y); n = Math.max(n, y);
+    [west, east] = [Math.min(west, x), Math.max(east, x)];
+    [south, north] = [Math.min(south, y), Math.max(north, y)];
   };
-  for (let i = from; i <= to; i++) take(flight.east[i], flight.north[i]);
-  flight.nominalEast.forEach((x, i) => take(x, flight.nominalNorth[i]));
-  const pad = 26, head = 20, foot = 22;
-  const scale = Math.min((width - 2 * pad) / Math.max(e - w, 100), (height - 2 * pad - head - foot) / Math.max(n - s, 100));
-  const cx = (e + w) / 2, cy = (n + s) / 2, middle = (height + head - foot) / 2;
-  return { width, height, scale, from, to, x: v => width / 2 + (v - cx) * scale, y: v => middle - (v - cy) * scale };
+  for (let i = from; i <= to; i++) include(flight.east[i], flight.north[i]);
+  flight.nominalEast.forEach((x, i) => include(x, flight.nominalNorth[i]));
+  const [pad, head, foot] = [26, 20, 22];
+  const scale = Math.min((width - 2 * pad) / Math.max(east - west, 100), (height - 2 * pad - head - foot) / Math.max(north - south, 100));
+  const center = { east: (east + west) / 2, north: (north + south) / 2 };
+  const middle = (height + head - foot) / 2;
+  return { width, height, scale, from, to, x: v => width / 2 + (v - center.east) * scale, y: v => middle - (v - center.north) * scale };
 }
 
-export function drawPlan(canvas, flight, drill, lay, ink, selected) {
-  const g = clearCanvas(canvas, lay.width, lay.height);
-  const x = i => lay.x(flight.east[i]), y = i => lay.y(flight.north[i]);
-  nominal(g, flight, lay, ink);
-  g.strokeStyle = ink.muted;
-  g.lineWidth = 1;
-  fade(g, 0.55, () => path(g, flight, lay.from, lay.to, x, y));
-  outside(g, flight, lay, ink, x, y);
-  for (const s of drill.segments) flown(g, flight, s, selected, ink, x, y);
-  marks(g, flight, drill.segments, selected, ink, x, y);
-  for (const f of drill.findings) if (f.letter) finding(g, flight, f, ink, x, y);
-  compass(g, lay, ink, drill.wind);
-  scaleBar(g, lay, ink);
-  legend(g, flight, lay, ink, drill.wind);
+/**
+ * A cleared canvas with all that is drawn on it.
+ * @param {HTMLCanvasElement} canvas
+ * @param {Omit<PlanScene, 'ctx' | 'x' | 'y'>} parts
+ * @returns {PlanScene}
+ */
+export function planScene(canvas, parts) {
+  const { flight, layout } = parts;
+  const ctx = clearCanvas(canvas, layout.width, layout.height);
+  return { ...parts, ctx, x: i => layout.x(flight.east[i]), y: i => layout.y(flight.north[i]) };
 }
 
-function nominal(g, flight, lay, ink) {
-  g.strokeStyle = ink.accent;
-  g.lineWidth = 5;
-  g.beginPath();
-  flight.nominalEast.forEach((e, i) => {
-    const px = lay.x(e), py = lay.y(flight.nominalNorth[i]);
-    if (i === 0) g.moveTo(px, py); else g.lineTo(px, py);
-  });
-  fade(g, 0.17, () => g.stroke());
-  g.lineWidth = 1;
-  g.setLineDash([5, 3]);
-  fade(g, 0.8, () => g.stroke());
-  g.setLineDash([]);
+/**
+ * @param {PlanScene} scene
+ * @param {number | null} selected index of the segment chosen
+ */
+export function drawPlan(scene, selected) {
+  const { ctx, drill, layout, palette } = scene;
+  drawNominal(scene);
+  ctx.strokeStyle = palette.muted;
+  ctx.lineWidth = 1;
+  fade(ctx, 0.55, () => drawPath(scene, layout.from, layout.to));
+  drawExceedances(scene);
+  for (const segment of drill.segments) drawSegment(scene, segment, selected);
+  drawMarks(scene, selected);
+  for (const { letter, atS } of drill.findings) if (letter) drawFinding(scene, letter, atS);
+  drawCompass(scene);
+  drawScaleBar(scene);
+  drawLegend(scene);
 }
 
-// Where altitude, heading or airspeed was outside its band: a soft wide stroke with a comb across it, told apart in grey too.
-// Rates flicker too much for that.
-function outside(g, flight, lay, ink, x, y) {
-  g.strokeStyle = ink['not-met'];
-  g.lineCap = 'butt';
+/** @param {PlanScene} scene */
+function drawNominal({ ctx, flight, layout, palette }) {
+  ctx.strokeStyle = palette.accent;
+  ctx.lineWidth = 5;
+  polyline(
+    ctx,
+    Array.from(flight.nominalEast, (east, i) => /** @type {const} */ ([layout.x(east), layout.y(flight.nominalNorth[i])])),
+  );
+  fade(ctx, 0.17, () => ctx.stroke());
+  ctx.lineWidth = 1;
+  ctx.setLineDash([5, 3]);
+  fade(ctx, 0.8, () => ctx.stroke());
+  ctx.setLineDash([]);
+}
+
+/**
+ * Where altitude, heading or airspeed was outside its band: a soft wide stroke with a comb across it, told apart in grey too. Rates
+ * flicker too much for that.
+ * @param {PlanScene} scene
+ */
+function drawExceedances(scene) {
+  const { ctx, flight, layout, palette } = scene;
+  ctx.strokeStyle = palette['not-met'];
+  ctx.lineCap = 'butt';
   let start = -1;
-  for (let i = lay.from; i <= lay.to + 1; i++) {
-    const out = i <= lay.to && flight.strips.some(s => s.held && s.outside[i]);
-    if (out && start < 0) start = i;
-    if (out || start < 0) continue;
-    const end = Math.min(i, lay.to);
-    g.lineWidth = 9;
-    fade(g, 0.14, () => path(g, flight, start, end, x, y));
-    g.lineWidth = 1;
-    fade(g, 0.75, () => comb(g, flight, start, end, x, y));
+  for (let i = layout.from; i <= layout.to + 1; i++) {
+    const isOut = i <= layout.to && flight.strips.some(s => s.isHeld && s.outside[i]);
+    if (isOut && start < 0) start = i;
+    if (isOut || start < 0) continue;
+    const [from, to] = [start, Math.min(i, layout.to)];
+    ctx.lineWidth = 9;
+    fade(ctx, 0.14, () => drawPath(scene, from, to));
+    ctx.lineWidth = 1;
+    fade(ctx, 0.75, () => drawComb(scene, from, to));
     start = -1;
   }
 }
 
-function comb(g, flight, from, to, x, y) {
-  g.beginPath();
+/**
+ * @param {PlanScene} scene
+ * @param {number} from
+ * @param {number} to
+ */
+function drawComb({ ctx, flight, x, y }, from, to) {
+  ctx.beginPath();
   let gone = COMB_PX;
   for (let i = from + 1; i <= to; i++) {
-    const dx = x(i) - x(i - 1), dy = y(i) - y(i - 1), step = Math.hypot(dx, dy);
+    const dx = x(i) - x(i - 1);
+    const dy = y(i) - y(i - 1);
+    const step = Math.hypot(dx, dy);
     gone += step;
     if (gone < COMB_PX || step === 0 || flight.breaks[i]) continue;
     gone = 0;
-    const [u, v] = [dx / step * 5, dy / step * 5];
-    g.moveTo(x(i) + v, y(i) - u);
-    g.lineTo(x(i) - v, y(i) + u);
+    const [u, v] = [(dx / step) * 5, (dy / step) * 5];
+    ctx.moveTo(x(i) + v, y(i) - u);
+    ctx.lineTo(x(i) - v, y(i) + u);
   }
-  g.stroke();
+  ctx.stroke();
 }
 
-function flown(g, flight, segment, selected, ink, x, y) {
-  const chosen = segment.index === selected;
-  g.strokeStyle = ink[segment.verdict];
-  g.lineWidth = chosen ? 3.6 : segment.verdict === 'not-met' ? 2.4 : 1.7;
-  g.setLineDash(segment.verdict === 'close' ? [9, 3] : segment.verdict === 'not-measured' ? [2, 3] : []);
-  const draw = () => path(g, flight, indexAt(flight.t, segment.startS), indexAt(flight.t, segment.endS) + 1, x, y);
-  fade(g, selected === null || chosen ? 1 : 0.45, draw);
-  g.setLineDash([]);
+/**
+ * @param {PlanScene} scene
+ * @param {Segment} segment
+ * @param {number | null} selected
+ */
+function drawSegment(scene, segment, selected) {
+  const { ctx, flight, palette } = scene;
+  const isChosen = segment.index === selected;
+  ctx.strokeStyle = palette[segment.verdict];
+  ctx.lineWidth = isChosen ? 3.6 : segment.verdict === 'not-met' ? 2.4 : 1.7;
+  ctx.setLineDash(segment.verdict === 'close' ? [9, 3] : segment.verdict === 'not-measured' ? [2, 3] : []);
+  const draw = () => drawPath(scene, indexAt(flight.t, segment.startS), indexAt(flight.t, segment.endS) + 1);
+  fade(ctx, selected === null || isChosen ? 1 : 0.45, draw);
+  ctx.setLineDash([]);
 }
 
-function path(g, flight, from, to, x, y) {
-  g.beginPath();
-  let pen = false;
-  for (let i = from; i <= Math.min(to, flight.n - 1); i++) {
-    const known = Number.isFinite(flight.east[i]) && Number.isFinite(flight.north[i]);
-    if (!known || flight.breaks[i]) pen = false;
-    if (!known) continue;
-    if (pen) g.lineTo(x(i), y(i)); else g.moveTo(x(i), y(i));
-    pen = true;
+/**
+ * @param {PlanScene} scene
+ * @param {number} from
+ * @param {number} to
+ */
+function drawPath({ ctx, flight, x, y }, from, to) {
+  ctx.beginPath();
+  let isDown = false;
+  for (let i = from; i <= Math.min(to, flight.count - 1); i++) {
+    const isKnown = Number.isFinite(flight.east[i]) && Number.isFinite(flight.north[i]);
+    if (!isKnown || flight.breaks[i]) isDown = false;
+    if (!isKnown) continue;
+    if (isDown) ctx.lineTo(x(i), y(i));
+    else ctx.moveTo(x(i), y(i));
+    isDown = true;
   }
-  g.stroke();
+  ctx.stroke();
 }
 
-// A tick across the path where a segment begins, with its number where there is room; an arrow in its middle.
-function marks(g, flight, segments, selected, ink, x, y) {
+/**
+ * A tick across the path where a segment begins, with its number where there is room; an arrow in its middle.
+ * @param {PlanScene} scene
+ * @param {number | null} selected
+ */
+function drawMarks(scene, selected) {
+  const { ctx, flight, drill, palette, x, y } = scene;
+  /** @type {{ x: number, y: number }[]} */
   const taken = [];
-  for (const s of segments) {
-    const i = indexAt(flight.t, s.startS), d = direction(flight, i);
-    const px = x(i), py = y(i), chosen = s.index === selected;
-    g.strokeStyle = ink.ink;
-    g.lineWidth = chosen ? 2 : 1;
-    g.beginPath();
-    g.moveTo(px - d.y * 5, py - d.x * 5);
-    g.lineTo(px + d.y * 5, py + d.x * 5);
-    g.stroke();
-    const middle = indexAt(flight.t, (s.startS + s.endS) / 2);
-    tip(g, x(middle), y(middle), direction(flight, middle), ink[s.verdict]);
-    const spot = [1, -1].map(side => ({ x: px + side * d.y * 14, y: py + side * d.x * 14 }))
+  for (const segment of drill.segments) {
+    const i = indexAt(flight.t, segment.startS);
+    const isChosen = segment.index === selected;
+    const across = acrossPath(flight, i);
+    ctx.strokeStyle = palette.ink;
+    ctx.lineWidth = isChosen ? 2 : 1;
+    line(ctx, x(i) - across.x * 5, y(i) - across.y * 5, x(i) + across.x * 5, y(i) + across.y * 5);
+    const middle = indexAt(flight.t, (segment.startS + segment.endS) / 2);
+    drawArrowHead(scene, middle, direction(flight, middle), palette[segment.verdict]);
+    const spot = [14, -14]
+      .map(px => ({ x: x(i) + px * across.x, y: y(i) + px * across.y }))
       .find(p => taken.every(q => Math.hypot(p.x - q.x, p.y - q.y) > 17));
     if (!spot) continue;
     taken.push(spot);
-    g.textAlign = 'center';
-    g.font = ink.font(11, chosen ? 700 : 400);
-    haloed(g, ink, String(s.index + 1), spot.x, spot.y + 4, chosen ? ink.ink : ink.muted);
+    ctx.textAlign = 'center';
+    ctx.font = palette.font(11, isChosen ? 700 : 400);
+    haloed(scene, String(segment.index + 1), spot.x, spot.y + 4, isChosen ? palette.ink : palette.muted);
   }
 }
 
-// The letter stands beside the place, held to it by a short leader.
-function finding(g, flight, f, ink, x, y) {
-  const i = indexAt(flight.t, f.atS), d = direction(flight, i);
+/**
+ * The letter stands beside the place, held to it by a short leader.
+ * @param {PlanScene} scene
+ * @param {string} letter
+ * @param {number} atS
+ */
+function drawFinding(scene, letter, atS) {
+  const { ctx, flight, palette, x, y } = scene;
+  const i = indexAt(flight.t, atS);
   if (!Number.isFinite(flight.east[i])) return;
-  const px = x(i) - d.y * 19, py = y(i) - d.x * 19;
-  g.strokeStyle = ink['not-met'];
-  g.lineWidth = 1;
-  g.beginPath();
-  g.moveTo(x(i), y(i));
-  g.lineTo(px, py);
-  g.stroke();
-  letterTag(g, ink, f.letter, px, py);
+  const across = acrossPath(flight, i);
+  const spot = { x: x(i) - across.x * 19, y: y(i) - across.y * 19 };
+  ctx.strokeStyle = palette['not-met'];
+  ctx.lineWidth = 1;
+  line(ctx, x(i), y(i), spot.x, spot.y);
+  letterTag(scene, letter, spot.x, spot.y);
 }
 
-// Unit vector along the path, metres east and north, so that (y, x) lies across it on the canvas.
+/**
+ * Unit vector along the path, metres east and north.
+ * @param {Flight} flight
+ * @param {number} i
+ */
 function direction(flight, i) {
-  const a = Math.max(0, i - 2), b = Math.min(flight.n - 1, i + 2);
-  const dx = flight.east[b] - flight.east[a], dy = flight.north[b] - flight.north[a], length = Math.hypot(dx, dy) || 1;
-  return { x: dx / length, y: dy / length };
+  const a = Math.max(0, i - 2);
+  const b = Math.min(flight.count - 1, i + 2);
+  const east = flight.east[b] - flight.east[a];
+  const north = flight.north[b] - flight.north[a];
+  const length = Math.hypot(east, north) || 1;
+  return { east: east / length, north: north / length };
 }
 
-/** The aeroplane's place at the cursor, and a ring where the drill would have it at that reading of the clock. */
-export function drawPlanCursor(canvas, flight, drill, lay, ink, time, at) {
-  const g = clearCanvas(canvas, lay.width, lay.height);
+/**
+ * Unit vector across the path on the canvas, where y points down.
+ * @param {Flight} flight
+ * @param {number} i
+ */
+function acrossPath(flight, i) {
+  const along = direction(flight, i);
+  return { x: along.north, y: along.east };
+}
+
+/**
+ * The aeroplane's place at the cursor, and a ring where the drill would have it at that reading of the clock.
+ * @param {PlanScene} scene
+ * @param {number} time
+ * @param {number} sample
+ */
+export function drawPlanCursor(scene, time, sample) {
+  const { ctx, flight, drill, layout, palette } = scene;
   const due = nominalAt(flight, drill.clockAt(time));
-  const px = lay.x(valueAt(flight, flight.east, time)), py = lay.y(valueAt(flight, flight.north, time));
   if (due) {
-    g.strokeStyle = ink.accent;
-    g.lineWidth = 2;
-    g.beginPath();
-    g.arc(lay.x(due.east), lay.y(due.north), 6, 0, 2 * Math.PI);
-    g.stroke();
+    ctx.strokeStyle = palette.accent;
+    ctx.lineWidth = 2;
+    ctx.beginPath();
+    ctx.arc(layout.x(due.east), layout.y(due.north), 6, 0, 2 * Math.PI);
+    ctx.stroke();
   }
+  const px = layout.x(valueAt(flight, flight.east, time));
+  const py = layout.y(valueAt(flight, flight.north, time));
   if (!Number.isFinite(px) || !Number.isFinite(py)) return;
-  dart(g, px, py, direction(flight, at), ink);
-  g.font = ink.font(11.5, 600);
-  g.textAlign = px > lay.width / 2 ? 'right' : 'left';
-  haloed(g, ink, clock(drill.clockAt(time)), px + (px > lay.width / 2 ? -14 : 14), py - 8, ink.ink);
+  drawAeroplane(scene, px, py, direction(flight, sample));
+  const isRight = px > layout.width / 2;
+  ctx.font = palette.font(11.5, 600);
+  ctx.textAlign = isRight ? 'right' : 'left';
+  haloed(scene, clock(drill.clockAt(time)), px + (isRight ? -14 : 14), py - 8, palette.ink);
 }
 
-function nominalAt(flight, clockS) {
-  const { nominalT: t, nominalEast: e, nominalNorth: n } = flight;
-  if (t.length < 2 || clockS < t[0] || clockS > t.at(-1)) return null;
-  const i = Math.min(indexAt(t, clockS), t.length - 2), part = (clockS - t[i]) / (t[i + 1] - t[i] || 1);
-  return { east: e[i] + (e[i + 1] - e[i]) * part, north: n[i] + (n[i + 1] - n[i]) * part };
+/**
+ * @param {Flight} flight
+ * @param {number} clockS
+ */
+function nominalAt({ nominalT: t, nominalEast: east, nominalNorth: north }, clockS) {
+  if (t.length < 2 || clockS < t[0] || clockS > t[t.length - 1]) return null;
+  const i = Math.min(indexAt(t, clockS), t.length - 2);
+  const part = (clockS - t[i]) / (t[i + 1] - t[i] || 1);
+  return { east: east[i] + (east[i + 1] - east[i]) * part, north: north[i] + (north[i + 1] - north[i]) * part };
 }
 
-/** Sample nearest to a point of the plan, or −1 when none is within 24 pixels. */
-export function sampleNear(flight, lay, px, py, from, to) {
-  let best = -1, least = 24 * 24;
-  for (let i = from; i <= to; i++) {
-    const d = (lay.x(flight.east[i]) - px) ** 2 + (lay.y(flight.north[i]) - py) ** 2;
-    if (d < least) [best, least] = [i, d];
+/**
+ * Sample nearest to a point of the plan, or −1 when none is near.
+ * @param {Flight} flight
+ * @param {PlanLayout} layout
+ * @param {number} px
+ * @param {number} py
+ */
+export function sampleNear(flight, layout, px, py) {
+  let best = -1;
+  let least = REACH_PX ** 2;
+  for (let i = layout.from; i <= layout.to; i++) {
+    const distance = (layout.x(flight.east[i]) - px) ** 2 + (layout.y(flight.north[i]) - py) ** 2;
+    if (distance < least) [best, least] = [i, distance];
   }
   return best;
 }

@@ -1,55 +1,69 @@
+// @ts-check
 // Time runs on by itself: at 1, 4 or 16 times, and in steps of a second where the person has asked for less motion.
 
-export const SPEEDS = [1, 4, 16];
+const USUAL_SPEED = 1;
 
 export class Playback {
+  speed = USUAL_SPEED;
+  #frame = 0;
+  #lessMotion = matchMedia('(prefers-reduced-motion: reduce)');
+  #plots;
+
   /**
-   * @param now answers the time shown
-   * @param end answers where to stop
-   * @param show takes the next time
-   * @param changed told when playing starts, stops or changes speed
+   * @param {object} plots
+   * @param {() => number} plots.now answers the time shown
+   * @param {() => number} plots.end answers where to stop
+   * @param {(time: number) => void} plots.show takes the next time
+   * @param {() => void} plots.changed called when playing starts, stops or changes speed
    */
-  constructor({ now, end, show, changed }) {
-    Object.assign(this, { now, end, show, changed, speed: SPEEDS[0], frame: 0 });
-    this.still = matchMedia('(prefers-reduced-motion: reduce)');
+  constructor(plots) {
+    this.#plots = plots;
   }
 
-  get playing() {
-    return this.frame !== 0;
+  get isPlaying() {
+    return this.#frame !== 0;
   }
 
   toggle() {
-    if (this.playing) this.stop(); else this.start();
+    if (this.isPlaying) this.stop();
+    else this.start();
   }
 
   start() {
-    if (this.now() >= this.end()) return;
-    let last = performance.now(), owed = 0;
+    const { now, end, show, changed } = this.#plots;
+    if (now() >= end()) return;
+    let last = performance.now();
+    let owed = 0;
+    /** @param {number} stamp */
     const tick = stamp => {
-      owed += (stamp - last) / 1000 * this.speed;
+      owed += ((stamp - last) / 1000) * this.speed;
       last = stamp;
       // A second of flight at least, and a step a second at most, where motion is not wanted.
-      if (!this.still.matches || owed >= Math.max(1, this.speed)) {
-        const next = Math.min(this.now() + owed, this.end());
+      if (!this.#lessMotion.matches || owed >= Math.max(1, this.speed)) {
+        const next = Math.min(now() + owed, end());
         owed = 0;
-        this.show(next);
-        if (next >= this.end()) return this.stop();
+        show(next);
+        if (next >= end()) {
+          this.stop();
+          return;
+        }
       }
-      this.frame = requestAnimationFrame(tick);
+      this.#frame = requestAnimationFrame(tick);
     };
-    this.frame = requestAnimationFrame(tick);
-    this.changed();
+    this.#frame = requestAnimationFrame(tick);
+    changed();
   }
 
   stop() {
-    if (!this.playing) return;
-    cancelAnimationFrame(this.frame);
-    this.frame = 0;
-    this.changed();
+    if (!this.isPlaying) return;
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    this.#plots.changed();
   }
 
+  /** @param {number} speed */
   setSpeed(speed) {
     this.speed = speed;
-    this.changed();
+    this.#plots.changed();
   }
 }
