@@ -25,6 +25,9 @@ begin
   end loop;
 end $$;
 
+create schema if not exists setup;
+revoke all on schema setup from public;
+
 revoke all on all tables in schema public
-  from schooldrills_app, schooldrills_jobs, schooldrills_accounts, schooldrills_lookup, schooldrills_eraser;
+  from public, schooldrills_app, schooldrills_jobs, schooldrills_accounts, schooldrills_lookup, schooldrills_eraser;
 revoke all on all sequences in schema public from schooldrills_app, schooldrills_jobs, schooldrills_accounts;

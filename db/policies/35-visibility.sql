@@ -2,8 +2,8 @@
 -- students he gave an assignment to. The queries of the API say the same; this is for the query that forgets. app.visibility holds one
 -- of the words below; any other value, or none, shows nothing. 'jobs' counts for the role of the jobs alone, and the others do not.
 --
--- Every table is named in one of the two lists below, with the rule that covers it or the reason why none does. A table that is in
--- neither stops the set-up.
+-- Every table is named in one of the two lists below, with the rule that covers it or the reason why none does. A table or view that is
+-- in neither stops the set-up.
 
 do $$
 declare
@@ -62,7 +62,7 @@ begin
     ('tolerance_standards', 'the school''s, for everybody there');
 
   select string_agg(c.relname, ', ' order by c.relname) into unnamed from pg_class c
-  where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p')
+  where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p', 'v', 'm', 'f')
     and c.relname not in (select table_name from covered union all select table_name from exempt);
   if unnamed is not null then
     raise exception 'db/policies/35-visibility.sql does not say who may see %.', unnamed;

@@ -33,11 +33,11 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
             drop policy visibility on attempts;
             create policy school_wall on attempts using (school_id = nullif(current_setting('app.school_id', true), '')::uuid);
             create policy sight on attempts as restrictive to schooldrills_app using (true);
-            comment on schema lookup is 'an earlier version';
+            comment on schema setup is 'an earlier version';
             """
         );
 
-        await DatabaseSetup.PrepareAsync(_database.Access, Cancel);
+        await DatabaseSetup.PrepareAsync(_database.Access, ct: Cancel);
 
         Assert.Equal(fresh, await owner.ReadAsync(Policies));
     }
@@ -86,7 +86,7 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
             );
             Assert.Equal(0L, await raw.CountAsync("people"));
 
-            await DatabaseSetup.PrepareAsync(DatabaseAccess.From(owner.ConnectionString), Cancel);
+            await DatabaseSetup.PrepareAsync(DatabaseAccess.From(owner.ConnectionString), ct: Cancel);
 
             await using var accounts = await RawSql.OpenAsync(DatabaseAccess.From(owner.ConnectionString).Accounts);
             await accounts.EnterAsync(school, null, "none");
@@ -111,19 +111,74 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     {
         await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
         await owner.ExecuteAsync("create table forgotten (school_id uuid not null, student_id uuid not null)");
-        var refusal = await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(_database.Access, Cancel));
-        Assert.Equal("db/policies/35-visibility.sql does not say who may see forgotten.", refusal.Message);
+        Assert.Equal("db/policies/35-visibility.sql does not say who may see forgotten.", await RefusalAsync());
     }
 
     [Fact]
-    public async Task A_school_table_without_row_level_security_stops_the_start()
+    public async Task A_view_over_the_tables_stops_the_start()
     {
         await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
-        await owner.ExecuteAsync("alter table attempts disable row level security");
-        var refusal = await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(_database.Access, Cancel));
+        await owner.ExecuteAsync("create view all_grades as select * from grades");
+        Assert.Contains("all_grades", await RefusalAsync(repair: true), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("drop policy visibility on attempts", "policy visibility on attempts is missing")]
+    [InlineData("drop policy school_isolation on credentials", "policy school_isolation on credentials is missing")]
+    [InlineData("drop policy visibility_of_jobs on grades", "policy visibility_of_jobs on grades is missing")]
+    [InlineData("drop policy staff_insert on grades", "policy staff_insert on grades is missing")]
+    [InlineData("drop policy own_name on audit_entries", "policy own_name on audit_entries is missing")]
+    [InlineData("drop policy lookup on sessions", "policy lookup on sessions is missing")]
+    [InlineData("alter policy visibility on track_plots using (true)", "policy visibility on track_plots was changed")]
+    [InlineData("alter policy lookup on people to public", "policy lookup on people was changed")]
+    [InlineData("create policy everything on attempts using (true)", "policy everything on attempts was added")]
+    [InlineData("alter table attempts disable row level security", "row-level security on attempts was changed")]
+    [InlineData("alter table pending_tracks no force row level security", "row-level security on pending_tracks was changed")]
+    [InlineData("alter table schools disable row level security", "row-level security on schools was changed")]
+    [InlineData("drop trigger undeletable on grades", "trigger undeletable on grades is missing")]
+    [InlineData("alter table score_reports disable trigger unchanging", "trigger unchanging on score_reports was changed")]
+    [InlineData("grant select on credentials to schooldrills_app", "rights on credentials was changed")]
+    [InlineData("grant select (hash) on api_tokens to public", "rights on api_tokens was changed")]
+    [InlineData("grant update (within_share) on attempts to schooldrills_app", "rights on attempts was changed")]
+    [InlineData("revoke select on people from schooldrills_app", "rights on people was changed")]
+    [InlineData("grant usage on schema setup to public", "rights on schema setup was added")]
+    [InlineData("alter function lookup.is_chief() owner to current_user", "function lookup.is_chief() was changed")]
+    [InlineData("grant execute on function lookup.school_ids() to public", "rights on function lookup.school_ids() was changed")]
+    [InlineData(
+        "create or replace function public.refuse_change() returns trigger language plpgsql as $$ begin return old; end $$",
+        "function refuse_change() was changed"
+    )]
+    [InlineData("drop function erasure.erase_person(uuid, text)", "function erasure.erase_person(uuid,text) is missing")]
+    public async Task What_was_changed_by_somebody_stops_the_start_until_an_operator_has_it_repaired(string change, string named)
+    {
+        await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        await DatabaseSetup.PrepareAsync(_database.Access, ct: Cancel);
+        var fresh = await owner.ReadAsync(Policies);
+        await owner.ExecuteAsync(change);
+
+        var refusal = await RefusalAsync();
+        Assert.StartsWith("The database is not as SchoolDrills set it up (", refusal, StringComparison.Ordinal);
+        Assert.Contains(named, refusal, StringComparison.Ordinal);
+        Assert.DoesNotContain('\n', refusal);
+        Assert.Equal(refusal, await RefusalAsync());
+
+        await DatabaseSetup.PrepareAsync(_database.Access, repair: true, Cancel);
+        await DatabaseSetup.PrepareAsync(_database.Access, ct: Cancel);
+        Assert.Equal(fresh, await owner.ReadAsync(Policies));
+    }
+
+    [Fact]
+    public async Task A_database_that_a_newer_version_changed_stops_the_start()
+    {
+        await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        await owner.ExecuteAsync("insert into \"__EFMigrationsHistory\" values ('29991231000000_ThingsToCome', '99.0.0')");
         Assert.Equal(
-            "Row-level security is missing on attempts: every table with a school_id needs the school_isolation policy of db/policies.",
-            refusal.Message
+            "A newer SchoolDrills has changed this database (29991231000000_ThingsToCome): "
+                + "start that version, or restore a backup made before it.",
+            await RefusalAsync()
         );
     }
+
+    private async Task<string> RefusalAsync(bool repair = false) =>
+        (await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(_database.Access, repair, Cancel))).Message;
 }

@@ -80,6 +80,32 @@ public sealed class PrivatePostgresTests : IDisposable
             );
     }
 
+    /// <summary>Here and not beside the other refusals, because roles belong to the whole server.</summary>
+    [Theory]
+    [InlineData(
+        "grant pg_read_all_data to schooldrills_app",
+        "Role schooldrills_app could act as another role: revoke what it is a member of."
+    )]
+    [InlineData(
+        "grant schooldrills_lookup to schooldrills_jobs",
+        "Role schooldrills_jobs could act as another role: revoke what it is a member of."
+    )]
+    [InlineData(
+        "alter role schooldrills_accounts bypassrls",
+        "Role schooldrills_accounts could read across schools: take SUPERUSER, BYPASSRLS, CREATEROLE and REPLICATION from it."
+    )]
+    public async Task A_role_that_was_given_more_stops_the_start(string change, string refusal)
+    {
+        await using var server = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel);
+        var access = DatabaseAccess.From(server.OwnerConnectionString);
+        await DatabaseSetup.PrepareAsync(access, ct: Cancel);
+        await ExecuteAsync(server, change);
+        Assert.Equal(
+            refusal,
+            (await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(access, ct: Cancel))).Message
+        );
+    }
+
     private string PostmasterFile => Path.Combine(_folder.FullPath, "postgres", "cluster", "postmaster.pid");
 
     private static async Task ExecuteAsync(PrivatePostgres server, string sql) => await ScalarAsync(server, sql);

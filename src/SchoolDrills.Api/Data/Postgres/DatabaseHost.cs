@@ -61,7 +61,7 @@ public sealed class DatabaseHost : IAsyncDisposable
             }
 
             var access = DatabaseAccess.From(connectionString);
-            await DatabaseSetup.PrepareAsync(access, ct);
+            await DatabaseSetup.PrepareAsync(access, repair: configuration["SCHOOLDRILLS_REPAIR"] == "1", ct);
             return new DatabaseHost(server, access);
         }
         catch when (server is not null)
