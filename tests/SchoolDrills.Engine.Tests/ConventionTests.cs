@@ -135,6 +135,7 @@ public partial class ConventionTests
         "Finding",
         "FlownSegment",
         "Judge",
+        "ParameterFormat",
         "SaturationEpisode",
         "SmoothColumn",
         "Smoother",
