@@ -17,7 +17,8 @@ internal static class OpenApiReference
                 document.Info.Title = "SchoolDrills";
                 document.Info.Version = "1";
                 document.Info.Description =
-                    "Assign, log and track instrument scan-and-workload drills. Sign in at POST /api/v1/session and send the access token as bearer. Errors are problem details (RFC 9457).";
+                    "Assign, log and track instrument scan-and-workload drills. Sign in at POST "
+                    + "/api/v1/session and send the access token as bearer. Errors are problem details (RFC 9457).";
                 document.Components ??= new OpenApiComponents();
                 document.Components.SecuritySchemes ??= new Dictionary<string, IOpenApiSecurityScheme>();
                 document.Components.SecuritySchemes[Bearer] = new OpenApiSecurityScheme { Type = SecuritySchemeType.Http, Scheme = Bearer };

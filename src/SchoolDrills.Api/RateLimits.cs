@@ -2,7 +2,7 @@ using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
-using SchoolDrills.Api.People;
+using SchoolDrills.Api.Access;
 
 namespace SchoolDrills.Api;
 

@@ -2,6 +2,7 @@ using Hangfire;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Http;
+using Microsoft.EntityFrameworkCore.Diagnostics;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Microsoft.Extensions.Hosting;
@@ -10,14 +11,22 @@ using Scalar.AspNetCore;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Corrections;
+using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
 using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.Grades;
 using SchoolDrills.Api.Health;
+using SchoolDrills.Api.InFlight;
 using SchoolDrills.Api.Jobs;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Progress;
 using SchoolDrills.Api.Records;
 using SchoolDrills.Api.Schools;
+using SchoolDrills.Api.Scoring;
+using SchoolDrills.Api.SelfAssessments;
+using SchoolDrills.Api.Setup;
+using SchoolDrills.Api.Uploads;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine;
 
@@ -38,12 +47,14 @@ public static class SchoolDrillsApi
         services.AddMail(builder.Configuration);
         services.AddRateLimits();
         services.AddPagesClient();
+        services.AddScoped<ISaveChangesInterceptor, AuditTrail>();
+        services.AddSingleton<EachSchool>();
         services.AddScoped<AttemptIntake>();
         services.AddScoped<AttemptRescoring>();
         services.AddScoped<UploadReading>();
         services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails(problems =>
-            problems.CustomizeProblemDetails = told => told.ProblemDetails.Detail ??= Problems.Sentence(told.ProblemDetails.Status)
+            problems.CustomizeProblemDetails = problem => problem.ProblemDetails.Detail ??= Problems.Sentence(problem.ProblemDetails.Status)
         );
         services.AddValidation();
         services.AddOpenApi("v1", OpenApiReference.Describe);
@@ -59,7 +70,7 @@ public static class SchoolDrillsApi
         return builder;
     }
 
-    /// <summary>To be called before the pages are mapped: it puts authentication and the school's gate into the pipeline.</summary>
+    /// <summary>To be called before the pages are mapped: it adds authentication and the session middleware to the pipeline.</summary>
     public static WebApplication MapSchoolDrillsApi(this WebApplication app)
     {
         app.UseExceptionHandler(handler => handler.Run(AnswerFaultAsync));
@@ -71,7 +82,7 @@ public static class SchoolDrillsApi
         app.UseAuthorization();
 
         app.MapHealth();
-        // A worker shows its health and nothing else.
+        // A worker serves its health checks and nothing else.
         if (app.Services.GetRequiredService<HostRole>() == HostRole.Worker)
             return app;
         app.MapSignInForms();
@@ -90,7 +101,7 @@ public static class SchoolDrillsApi
         api.MapUploads();
         api.MapAttempts();
         api.MapColumns();
-        api.MapOnBoard();
+        api.MapInFlight();
         api.MapGrades();
         api.MapCorrections();
         api.MapSelfAssessments();
@@ -106,7 +117,7 @@ public static class SchoolDrillsApi
         return app;
     }
 
-    /// <summary>A fault is logged in full and told in one sentence.</summary>
+    /// <summary>A fault is logged in full; the answer is one sentence.</summary>
     private static async Task AnswerFaultAsync(HttpContext http)
     {
         var fault = http.Features.Get<IExceptionHandlerFeature>()?.Error;
@@ -127,6 +138,7 @@ public static class SchoolDrillsApi
     {
         public Task StartAsync(CancellationToken cancellationToken)
         {
+            recurring.AddOrUpdate<PendingSweep>(PendingSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Hourly);
             recurring.AddOrUpdate<ScoreSweep>(ScoreSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
             return Task.CompletedTask;
         }

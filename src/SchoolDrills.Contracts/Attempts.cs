@@ -47,7 +47,9 @@ public sealed record AttemptMeta
     /// <summary>The student's own load ratings, 1 to 5, in the order asked.</summary>
     public IReadOnlyList<int>? LoadRatings { get; init; }
 
-    /// <summary>Which column of a CSV holds which quantity, where the names in its header do not tell; see <see cref="AttemptColumns"/>.</summary>
+    /// <summary>
+    /// Which column of a CSV holds which quantity, where the names in its header do not tell; see <see cref="AttemptColumns"/>.
+    /// </summary>
     public IReadOnlyDictionary<string, ColumnChoice>? Columns { get; init; }
 
     /// <summary>The school is to take the same header so from now on.</summary>
@@ -62,7 +64,9 @@ public sealed record AttemptEvent(Guid Id, string Kind, DateTimeOffset AtUtc, st
 
 /// <summary>The columns of an attempt's CSV and what they were taken as.</summary>
 /// <param name="Columns">In the order of the header; none for other formats.</param>
-/// <param name="Mapping">What was set by hand or remembered: quantity (<see cref="ColumnQuantity"/>) to column; empty where the names told.</param>
+/// <param name="Mapping">
+/// What was set by hand or remembered: quantity (<see cref="ColumnQuantity"/>) to column; empty where the names told.
+/// </param>
 /// <param name="Remembered">The mapping is the school's for this header, not set for this attempt.</param>
 /// <param name="MayChange">Whether who asks may set them.</param>
 public sealed record AttemptColumns(
@@ -145,7 +149,10 @@ public sealed record AttemptDetail(
     IReadOnlyList<int> LoadRatings
 )
 {
-    /// <summary>What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or <c>judging</c>.</summary>
+    /// <summary>
+    /// What the worker is doing, while scoring: <c>reading</c>, <c>cleaning</c>, <c>reconstructing</c>, <c>aligning</c> or
+    /// <c>judging</c>.
+    /// </summary>
     public string? Stage { get; init; }
 
     /// <summary>Rises with every change of what the attempt is scored with; sent back with corrections.</summary>
@@ -184,7 +191,9 @@ public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, 
 
 /// <summary>Saves a grade as a draft, or signs it.</summary>
 /// <param name="Overall">A word of the school's scale, by slug; a draft may still lack it.</param>
-/// <param name="Revision">Revision of the draft this was written over, 0 where none was seen. A draft saved by someone else since is then not overwritten.</param>
+/// <param name="Revision">
+/// Revision of the draft this was written over, 0 where none was seen. A draft saved by someone else since is then not overwritten.
+/// </param>
 public sealed record SaveGrade(string? Overall, IReadOnlyList<SegmentGrade> Segments, string? Comment, bool Sign, uint? Revision = null);
 
 /// <summary>An amendment of a signed grade: the signed one stays as it is.</summary>

@@ -2,7 +2,9 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Contracts;
 
-/// <summary>Sets by hand what the engine found by itself; the whole of it each time, so that what is left out here is the engine's own again.</summary>
+/// <summary>
+/// Sets by hand what the engine found by itself; the whole of it each time, so that what is left out here is the engine's own again.
+/// </summary>
 /// <param name="Segments">Segments with a moved start or end; the others keep the engine's.</param>
 /// <param name="LeftOut">Stretches that count neither in nor out, each with its reason.</param>
 /// <param name="Run">Which of the report's <c>runs</c> to score, where the drill was flown more than once.</param>
@@ -10,7 +12,9 @@ namespace SchoolDrills.Contracts;
 /// <param name="WindFromDegTrue">Wind instead of the one told with the upload, from, degrees true.</param>
 /// <param name="WindKt">Its speed, knots.</param>
 /// <param name="Reason">Why, in the instructor's words.</param>
-/// <param name="Revision">The attempt's revision this was written over; a change made by someone else since then is not overwritten. Left out, it is not asked.</param>
+/// <param name="Revision">
+/// The attempt's revision this was written over; a change made by someone else since then is not overwritten. Left out, it is not asked.
+/// </param>
 public sealed record PutBoundaries(
     IReadOnlyList<ManualBoundary>? Segments = null,
     IReadOnlyList<ExcludedStretch>? LeftOut = null,

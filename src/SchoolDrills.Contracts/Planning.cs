@@ -2,7 +2,9 @@ using SchoolDrills.Engine.Planning;
 
 namespace SchoolDrills.Contracts;
 
-/// <summary>The day, the aeroplane and the place for which a drill is to be fitted; entry fields left out stay as the template has them.</summary>
+/// <summary>
+/// The day, the aeroplane and the place for which a drill is to be fitted; entry fields left out stay as the template has them.
+/// </summary>
 /// <param name="AircraftId">Slug of one of the school's aircraft profiles.</param>
 /// <param name="Area">GeoJSON polygon of the practice area.</param>
 /// <param name="Start">Where the drill is to begin; left out, the plan may choose within the area.</param>

@@ -66,7 +66,9 @@ public sealed record SetLegalHold(bool Hold, string? Reason);
 public sealed record ErasePerson(string DisplayName);
 
 /// <summary>A student's training record.</summary>
-/// <param name="Digest">SHA-256 over the entries, in the audit trail as well: a printed record that carries it can be checked against what the school holds.</param>
+/// <param name="Digest">
+/// SHA-256 over the entries, in the audit trail as well: a printed record that carries it can be checked against what the school holds.
+/// </param>
 public sealed record TrainingRecord(
     string School,
     Guid StudentId,

@@ -12,7 +12,9 @@ public sealed record SchoolChoice(Guid Id, string Name, bool Current = false);
 /// <param name="Code">Where the account there asks for one.</param>
 public sealed record SwitchSchool(Guid SchoolId, string? Code = null);
 
-/// <summary>Makes the first school and its chief instructor; the token is in the link that the first start prints, and works once.</summary>
+/// <summary>
+/// Makes the first school and its chief instructor; the token is in the link that the first start prints, and works once.
+/// </summary>
 /// <param name="TimeZone">IANA name of the school's zone.</param>
 public sealed record FirstRun(string Token, string SchoolName, string TimeZone, string DisplayName, string Email, string Password);
 

@@ -1,6 +1,8 @@
 namespace SchoolDrills.Contracts;
 
-/// <summary>A recording that was sent and read, and belongs to no attempt yet. Only who sent it sees it; after a week it is dropped.</summary>
+/// <summary>
+/// A recording that was sent and read, and belongs to no attempt yet. Only who sent it sees it; after a week it is dropped.
+/// </summary>
 public sealed record PendingUpload(
     Guid Id,
     string FileName,

@@ -82,6 +82,7 @@ public static class SecurityHeaders
     {
         var isReference = http.Request.Path.StartsWithSegments("/api/docs");
         var scripts = isReference ? "'self' 'unsafe-inline'" : $"'self' 'nonce-{NonceOf(http)}'";
-        return $"default-src 'self'; script-src {scripts}; style-src 'self' 'unsafe-inline'; img-src 'self' data:; font-src 'self' data:; object-src 'none'; base-uri 'self'; form-action 'self'; frame-ancestors 'none'";
+        return $"default-src 'self'; script-src {scripts}; style-src 'self' 'unsafe-inline'; img-src 'self' data:; "
+            + "font-src 'self' data:; object-src 'none'; base-uri 'self'; form-action 'self'; frame-ancestors 'none'";
     }
 }

@@ -43,7 +43,8 @@ internal static class Comparison
         Episodes(tally, flight, report, verbose);
         if (verbose)
             Console.WriteLine(
-                $"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries {string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}"
+                $"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries "
+                    + $"{string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}"
             );
     }
 

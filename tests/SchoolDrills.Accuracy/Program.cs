@@ -41,13 +41,15 @@ foreach (
 }
 
 Console.WriteLine(
-    "| format | found | refused | boundary s, median / p95 | share agreement | abstained | errors told | findings borne out | saturation found |"
+    "| format | found | refused | boundary s, median / p95 | share agreement | abstained | errors told | "
+        + "findings borne out | saturation found |"
 );
 Console.WriteLine("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
 foreach (var (format, t) in tallies)
 {
     Console.WriteLine(
-        $"| {format} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / {Tally.Quantile(t.BoundaryS, 0.95)} | {t.Agreed}/{t.Shares - t.Abstained} "
+        $"| {format} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / "
+            + $"{Tally.Quantile(t.BoundaryS, 0.95)} | {t.Agreed}/{t.Shares - t.Abstained} "
             + $"| {t.Abstained}/{t.Shares} | {t.Told}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
     );
 }
@@ -77,7 +79,8 @@ foreach (var (format, t) in tallies)
     {
         var values = errors.Select(e => e.Error).ToList();
         Console.WriteLine(
-            $"| {format} | {quantity} | {Tally.Quantile(values, 0.5)} / {Tally.Quantile(values, 0.95)} | {100.0 * errors.Count(e => e.Covered) / errors.Count:0} % |"
+            $"| {format} | {quantity} | {Tally.Quantile(values, 0.5)} / {Tally.Quantile(values, 0.95)} | "
+                + $"{100.0 * errors.Count(e => e.Covered) / errors.Count:0} % |"
         );
     }
 }

@@ -5,7 +5,9 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>How far the reconstructed state was off, by kind of recording, over the flights as recorded and over <see cref="Variants"/>.</summary>
+/// <summary>
+/// How far the reconstructed state was off, by kind of recording, over the flights as recorded and over <see cref="Variants"/>.
+/// </summary>
 internal static class StateReport
 {
     private static readonly (string Name, string File)[] Recordings =

@@ -6,7 +6,9 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>The drill measured on what really happened, with the boundaries as they really were: what a perfect recording would give.</summary>
+/// <summary>
+/// The drill measured on what really happened, with the boundaries as they really were: what a perfect recording would give.
+/// </summary>
 internal static class TruthDrill
 {
     public static FlownDrill Of(TruthFlight flight, DrillTemplate template, ToleranceStandard standard)

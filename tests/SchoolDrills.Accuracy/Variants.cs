@@ -12,7 +12,9 @@ internal static class Variants
 {
     private static readonly Noise Usual = new(HorizontalM: 2, VerticalM: 4, WanderS: 60, WhiteHorizontalM: 0, WhiteVerticalM: 1);
 
-    /// <summary>Satellite errors, standard deviations in metres: a wander of each horizontal axis and of height with its time, and white ones.</summary>
+    /// <summary>
+    /// Satellite errors, standard deviations in metres: a wander of each horizontal axis and of height with its time, and white ones.
+    /// </summary>
     private sealed record Noise(double HorizontalM, double VerticalM, double WanderS, double WhiteHorizontalM, double WhiteVerticalM);
 
     /// <summary>A variant: its name, the recording and the wind that it has besides the truth's, knots toward east and north.</summary>

@@ -33,7 +33,8 @@ internal sealed class Verdicts
                 list.Add((real, deviation.Verdict));
                 if (verbose && real != deviation.Verdict && deviation.Verdict != Verdict.NotMeasured)
                     Console.WriteLine(
-                        $"  {flight.Id}: segment {segment.Index} {deviation.Parameter} is {real}, judged {deviation.Verdict}: {deviation.Why}"
+                        $"  {flight.Id}: segment {segment.Index} {deviation.Parameter} is {real}, judged "
+                            + $"{deviation.Verdict}: {deviation.Why}"
                     );
             }
         }

@@ -1,11 +1,11 @@
 using System.Collections.Concurrent;
 using System.Net.Http.Headers;
 using Microsoft.Extensions.DependencyInjection;
-using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Schools;
+using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using Xunit;

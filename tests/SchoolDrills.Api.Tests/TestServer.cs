@@ -91,7 +91,8 @@ internal sealed class TestServer
         catch (DockerUnavailableException e)
         {
             throw new InvalidOperationException(
-                "No PostgreSQL for the tests: install its server package, start a container engine, or set SCHOOLDRILLS_TEST_DB to a connection string whose role may create databases and roles.",
+                "No PostgreSQL for the tests: install its server package, start a container engine, or set "
+                    + "SCHOOLDRILLS_TEST_DB to a connection string whose role may create databases and roles.",
                 e
             );
         }

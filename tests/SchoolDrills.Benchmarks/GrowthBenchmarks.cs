@@ -23,8 +23,11 @@ internal static class GrowthBenchmarks
                 var readMs = Paired.Of(rounds, () => ReaderBenchmarks.Read(bytes));
                 var allocated = Paired.Allocated(() => PipelineBenchmarks.Score(bytes));
                 Console.WriteLine(
-                    FormattableString.Invariant(
-                        $"| {minutes:0} min, {hertz} Hz | {samples:#,0} | {readMs:0.0} | {paired.OursMs:0.0} | {paired.OursMs * 1000 / samples:0.0} | {(double)allocated / samples:0} | {paired.Ratio * 60 / minutes:0.00} |"
+                    string.Create(
+                        System.Globalization.CultureInfo.InvariantCulture,
+                        $"| {minutes:0} min, {hertz} Hz | {samples:#,0} | {readMs:0.0} | {paired.OursMs:0.0} "
+                            + $"| {paired.OursMs * 1000 / samples:0.0} | {(double)allocated / samples:0} | "
+                            + $"{paired.Ratio * 60 / minutes:0.00} |"
                     )
                 );
             }

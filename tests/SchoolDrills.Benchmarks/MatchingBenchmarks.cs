@@ -30,8 +30,10 @@ internal static class MatchingBenchmarks
                 }
             );
             Console.WriteLine(
-                FormattableString.Invariant(
-                    $"| gpx, {minutes} min, 1 Hz | {Catalogue.Templates.Count} | {paired.OursMs:0} | {paired.TheirsMs:0} | {paired.Ratio:0.00} |"
+                string.Create(
+                    System.Globalization.CultureInfo.InvariantCulture,
+                    $"| gpx, {minutes} min, 1 Hz | {Catalogue.Templates.Count} | {paired.OursMs:0} | "
+                        + $"{paired.TheirsMs:0} | {paired.Ratio:0.00} |"
                 )
             );
         }

@@ -20,8 +20,10 @@ internal static class ReaderBenchmarks
                 var paired = Paired.Of(hertz == 1 ? 9 : 5, () => Read(bytes), () => BarePass.Over(format, bytes));
                 var allocated = Paired.Allocated(() => Read(bytes));
                 Console.WriteLine(
-                    FormattableString.Invariant(
-                        $"| {format} | {hertz} | {samples:#,0} | {bytes.Length / 1e6:0.0} | {paired.OursMs:0.0} | {paired.TheirsMs:0.0} | {paired.Ratio:0.00} | {(double)allocated / samples:0} |"
+                    string.Create(
+                        System.Globalization.CultureInfo.InvariantCulture,
+                        $"| {format} | {hertz} | {samples:#,0} | {bytes.Length / 1e6:0.0} | "
+                            + $"{paired.OursMs:0.0} | {paired.TheirsMs:0.0} | {paired.Ratio:0.00} | {(double)allocated / samples:0} |"
                     )
                 );
             }

@@ -56,13 +56,16 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         await using var student = await chromium.EnterAsync(site, SchoolsFixture.Student);
         await student.GoAsync("/upload");
         var dropped = await student.Page.EvaluateHandleAsync(
-            "bytes => { const data = new DataTransfer(); data.items.add(new File([Uint8Array.from(atob(bytes), c => c.charCodeAt(0))], 'dropped.csv')); return data; }",
+            "bytes => { const data = new DataTransfer(); data.items.add(new "
+                + "File([Uint8Array.from(atob(bytes), c => c.charCodeAt(0))], 'dropped.csv')); return data; }",
             Convert.ToBase64String(Payload("f13.csv").Buffer)
         );
         var zone = student.Page.Locator(".upload");
         // Held over the page until it takes notice: its script may still be on the way.
         await student.Page.WaitForFunctionAsync(
-            "data => { const zone = document.querySelector('.upload'); zone.dispatchEvent(new DragEvent('dragover', { bubbles: true, cancelable: true, dataTransfer: data })); return zone.classList.contains('over'); }",
+            "data => { const zone = document.querySelector('.upload'); zone.dispatchEvent(new "
+                + "DragEvent('dragover', { bubbles: true, cancelable: true, dataTransfer: data })); return "
+                + "zone.classList.contains('over'); }",
             dropped
         );
         await zone.DispatchEventAsync("drop", new { dataTransfer = dropped });

@@ -8,7 +8,8 @@ public sealed class Visitor : IAsyncDisposable
 {
     // The first answer is a still picture of the page; Blazor marks the elements that it has then drawn itself.
     private const string IsLive =
-        "() => { const main = document.querySelector('main'); return main !== null && !main.inert && Object.getOwnPropertySymbols(main).length > 0; }";
+        "() => { const main = document.querySelector('main'); return main !== null && !main.inert && "
+        + "Object.getOwnPropertySymbols(main).length > 0; }";
 
     private readonly IBrowserContext _context;
     private readonly List<string> _faults = [];

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
@@ -9,8 +10,10 @@ using SchoolDrills.Contracts;
 namespace SchoolDrills.Api.Assignments;
 
 /// <summary>A drill version given to a student to fly.</summary>
-internal sealed class Assignment : IStudentWork
+internal sealed class Assignment : IStudentWork, IAudited
 {
+    private static readonly string[] Audited = [nameof(DueOn), nameof(Notes), nameof(CancelledAtUtc)];
+
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
     public required Guid SchoolId { get; init; }
@@ -39,6 +42,10 @@ internal sealed class Assignment : IStudentWork
 
     public List<Attempt> Attempts { get; private init; } = [];
 
+    Guid IAudited.AuditSubjectId => Id;
+
+    IReadOnlyList<string> IAudited.AuditedProperties => Audited;
+
     private sealed class Configuration : IEntityTypeConfiguration<Assignment>
     {
         public void Configure(EntityTypeBuilder<Assignment> builder)
@@ -46,6 +53,7 @@ internal sealed class Assignment : IStudentWork
             builder.HasOne(a => a.Student).WithMany().HasForeignKey(a => a.StudentId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.AssignedBy).WithMany().HasForeignKey(a => a.AssignedById).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.DrillVersion).WithMany().HasForeignKey(a => a.DrillVersionId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasMany(a => a.Attempts).WithOne().HasForeignKey(a => a.AssignmentId).OnDelete(DeleteBehavior.Restrict);
             builder.Property(a => a.Notes).HasMaxLength(2000);
             builder.Property(a => a.Overrides).HasJson(WireJson.Default.AssignmentOverrides!);
             builder.HasIndex(a => new { a.StudentId, a.DueOn });

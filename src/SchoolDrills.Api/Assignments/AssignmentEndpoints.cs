@@ -3,11 +3,10 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
-using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 

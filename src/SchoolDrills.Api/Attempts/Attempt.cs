@@ -1,6 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
-using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
@@ -10,8 +10,10 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Api.Attempts;
 
 /// <summary>A recording flown for a drill, with what lists and ribbons show of its newest report.</summary>
-internal sealed class Attempt : IStudentWork
+internal sealed class Attempt : IStudentWork, IAudited
 {
+    private static readonly string[] Audited = [nameof(Status), nameof(Verdict), nameof(WithinShare), nameof(LatestReportId)];
+
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
     public required Guid SchoolId { get; init; }
@@ -21,8 +23,6 @@ internal sealed class Attempt : IStudentWork
     public Person Student { get; private init; } = null!;
 
     public Guid? AssignmentId { get; init; }
-
-    public Assignment? Assignment { get; private init; }
 
     public required Guid DrillVersionId { get; init; }
 
@@ -54,7 +54,9 @@ internal sealed class Attempt : IStudentWork
     /// <summary>Number of the queued job, by which the sweep tells a lost one from a waiting one.</summary>
     public string? JobId { get; set; }
 
-    /// <summary>Rises with every change of what it is scored with. Who writes it over another's change is refused, a slower worker too.</summary>
+    /// <summary>
+    /// Rises with every change of what it is scored with. Who writes it over another's change is refused, a slower worker too.
+    /// </summary>
     public int Revision { get; set; }
 
     /// <summary>Version of the engine that last finished with it, report or not; the sweep scores anew where it is an older one.</summary>
@@ -92,17 +94,16 @@ internal sealed class Attempt : IStudentWork
         }
     }
 
+    Guid IAudited.AuditSubjectId => Id;
+
+    IReadOnlyList<string> IAudited.AuditedProperties => Audited;
+
     private sealed class Configuration : IEntityTypeConfiguration<Attempt>
     {
         public void Configure(EntityTypeBuilder<Attempt> builder)
         {
             builder.HasOne(a => a.Student).WithMany().HasForeignKey(a => a.StudentId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.UploadedBy).WithMany().HasForeignKey(a => a.UploadedById).OnDelete(DeleteBehavior.Restrict);
-            builder
-                .HasOne(a => a.Assignment)
-                .WithMany(a => a.Attempts)
-                .HasForeignKey(a => a.AssignmentId)
-                .OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.DrillVersion).WithMany().HasForeignKey(a => a.DrillVersionId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.LatestReport).WithMany().HasForeignKey(a => a.LatestReportId).OnDelete(DeleteBehavior.SetNull);
             builder.Property(a => a.FileName).HasMaxLength(200);

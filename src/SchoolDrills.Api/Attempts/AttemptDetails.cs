@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
-using SchoolDrills.Api.Data;
-using SchoolDrills.Api.People;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
 

@@ -3,8 +3,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
-using SchoolDrills.Api.Data;
-using SchoolDrills.Api.People;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
 

@@ -1,5 +1,4 @@
 using Microsoft.EntityFrameworkCore;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
 

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
@@ -7,8 +8,17 @@ using SchoolDrills.Contracts;
 namespace SchoolDrills.Api.Attempts;
 
 /// <summary>An instructor's judgement. A draft may be changed; once signed it stays, and an amendment is a further row.</summary>
-internal sealed class Grade
+internal sealed class Grade : IAudited
 {
+    private static readonly string[] Audited =
+    [
+        nameof(Overall),
+        nameof(Segments),
+        nameof(Comment),
+        nameof(AmendmentReason),
+        nameof(SignedAtUtc),
+    ];
+
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
     public required Guid SchoolId { get; init; }
@@ -41,6 +51,13 @@ internal sealed class Grade
 
     /// <summary>PostgreSQL's own row version.</summary>
     public uint Revision { get; private init; }
+
+    Guid IAudited.AuditSubjectId => AttemptId;
+
+    IReadOnlyList<string> IAudited.AuditedProperties => Audited;
+
+    bool IAudited.Amends(IAudited earlier) =>
+        Number > 0 && earlier is Grade grade && grade.AttemptId == AttemptId && grade.Number == Number - 1;
 
     private sealed class Configuration : IEntityTypeConfiguration<Grade>
     {

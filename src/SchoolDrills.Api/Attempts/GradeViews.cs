@@ -1,4 +1,4 @@
-using SchoolDrills.Api.People;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Attempts;

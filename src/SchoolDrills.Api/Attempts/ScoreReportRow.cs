@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
@@ -8,7 +9,7 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Api.Attempts;
 
 /// <summary>A report of one engine version about one attempt as it then stood. It never changes; scoring anew adds another.</summary>
-internal sealed class ScoreReportRow
+internal sealed class ScoreReportRow : IAuditedBySystem
 {
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
@@ -27,6 +28,19 @@ internal sealed class ScoreReportRow
     public required DateTimeOffset ScoredAtUtc { get; init; }
 
     public required ScoreReport Report { get; init; }
+
+    Guid IAuditedBySystem.AuditSubjectId => AttemptId;
+
+    AuditEntry IAuditedBySystem.ToAuditEntry() =>
+        new()
+        {
+            SchoolId = SchoolId,
+            AtUtc = ScoredAtUtc,
+            Action = "attempt-scored",
+            Subject = "attempt",
+            SubjectId = AttemptId,
+            Detail = $"engine {EngineVersion}",
+        };
 
     private sealed class Configuration : IEntityTypeConfiguration<ScoreReportRow>
     {

@@ -1,7 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Data;
-using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Audit;

@@ -16,6 +16,8 @@ internal sealed class SchoolScope
     /// <summary>Where the request comes from, for the audit trail.</summary>
     public (string? Ip, string? UserAgent) From { get; set; }
 
-    /// <summary>Replaces the viewer as a whole, from the next connection that is opened: call it before a transaction, not within.</summary>
+    /// <summary>
+    /// Replaces the viewer as a whole, from the next connection that is opened: call it before a transaction, not within.
+    /// </summary>
     public void Enter(Viewer viewer) => Viewer = viewer;
 }

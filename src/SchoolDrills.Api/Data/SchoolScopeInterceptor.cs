@@ -53,7 +53,8 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess a
 
     private NpgsqlCommand SettingsFor(DbConnection connection) =>
         new(
-            "select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), set_config('app.visibility', $3, false)",
+            "select set_config('app.school_id', $1, false), set_config('app.person_id', $2, false), "
+                + "set_config('app.visibility', $3, false)",
             (NpgsqlConnection)connection
         )
         {

@@ -1,6 +1,8 @@
 namespace SchoolDrills.Api.Data;
 
-/// <summary>How much of students' work is seen within a school. The database knows each by its word (db/policies/35-visibility.sql).</summary>
+/// <summary>
+/// How much of students' work is seen within a school. The database knows each by its word (db/policies/35-visibility.sql).
+/// </summary>
 internal enum Visibility
 {
     /// <summary>No students' work at all; also the state of a connection that nobody has entered.</summary>

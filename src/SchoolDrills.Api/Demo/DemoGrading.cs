@@ -1,6 +1,5 @@
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
 

@@ -4,10 +4,11 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using SchoolDrills.Api.Assignments;
-using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Schools;
+using SchoolDrills.Api.Uploads;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Demo;
@@ -87,7 +88,7 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
             );
         }
 
-        await SchoolStart.AddCatalogueAsync(db, DemoPeople.SchoolId, clock.GetUtcNow(), ct);
+        await StarterCatalogue.AddCatalogueAsync(db, DemoPeople.SchoolId, clock.GetUtcNow(), ct);
         await AddPeopleAsync(services.GetRequiredService<Passwords>(), db, ct);
         await db.SaveChangesAsync(ct);
         await transaction.CommitAsync(ct);

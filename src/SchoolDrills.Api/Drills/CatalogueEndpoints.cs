@@ -3,9 +3,8 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
-using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 

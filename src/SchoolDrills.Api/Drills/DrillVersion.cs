@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Engine;
 using SchoolDrills.Engine.Drills;
@@ -14,8 +15,10 @@ internal static class DrillState
 }
 
 /// <summary>One version of a drill. Version 0 is the draft; a published one never changes, only retires.</summary>
-internal sealed class DrillVersion
+internal sealed class DrillVersion : IAudited
 {
+    private static readonly string[] Audited = [nameof(State), nameof(Version), nameof(Template)];
+
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
     public required Guid SchoolId { get; init; }
@@ -29,6 +32,10 @@ internal sealed class DrillVersion
     public required DrillTemplate Template { get; set; }
 
     public required DateTimeOffset SavedAtUtc { get; set; }
+
+    Guid IAudited.AuditSubjectId => Id;
+
+    IReadOnlyList<string> IAudited.AuditedProperties => Audited;
 
     private sealed class Configuration : IEntityTypeConfiguration<DrillVersion>
     {

@@ -3,9 +3,8 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
-using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Flight;
@@ -25,7 +24,8 @@ internal static class PlanEndpoints
         api.MapPost("/drills/{slug}/plan", PlanAsync)
             .RequireAuthorization(Policies.SignedIn)
             .WithSummary(
-                "Fits a drill to aeroplane, day and area: true airspeed, bank, radius, climb, ground path, drift, containment, suggested start"
+                "Fits a drill to aeroplane, day and area: true airspeed, bank, radius, climb, ground path, "
+                    + "drift, containment, suggested start"
             );
     }
 

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Engine;
 using SchoolDrills.Engine.Drills;
@@ -7,8 +8,10 @@ using SchoolDrills.Engine.Drills;
 namespace SchoolDrills.Api.Drills;
 
 /// <summary>A tolerance standard of a school. It never changes: attempts judged by it must stay explainable.</summary>
-internal sealed class StandardRow
+internal sealed class StandardRow : IAudited
 {
+    private static readonly string[] Audited = [nameof(Slug), nameof(Standard)];
+
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
     public required Guid SchoolId { get; init; }
@@ -16,6 +19,10 @@ internal sealed class StandardRow
     public required string Slug { get; init; }
 
     public required ToleranceStandard Standard { get; init; }
+
+    Guid IAudited.AuditSubjectId => Id;
+
+    IReadOnlyList<string> IAudited.AuditedProperties => Audited;
 
     private sealed class Configuration : IEntityTypeConfiguration<StandardRow>
     {

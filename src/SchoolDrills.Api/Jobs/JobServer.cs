@@ -2,8 +2,8 @@ using Hangfire;
 using Hangfire.PostgreSql;
 using Hangfire.States;
 using Microsoft.Extensions.DependencyInjection;
-using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Scoring;
 
 namespace SchoolDrills.Api.Jobs;
 

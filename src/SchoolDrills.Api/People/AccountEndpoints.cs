@@ -3,13 +3,15 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>One's own account: password, second factor, sessions, tokens. The chief may see and end those of others, never make them.</summary>
+/// <summary>
+/// One's own account: password, second factor, sessions, tokens. The chief may see and end those of others, never make them.
+/// </summary>
 internal static class AccountEndpoints
 {
     private const int MostTokens = 20;
@@ -56,7 +58,7 @@ internal static class AccountEndpoints
         AccountsDbContext db,
         Passwords passwords,
         SignInFailures failures,
-        SignInDesk desk,
+        SignInService desk,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -209,7 +211,7 @@ internal static class AccountEndpoints
         Guid sessionId,
         CurrentPerson me,
         AccountsDbContext db,
-        SignInDesk desk,
+        SignInService desk,
         TimeProvider clock,
         CancellationToken ct
     )

@@ -3,7 +3,9 @@ using Microsoft.EntityFrameworkCore.Metadata.Builders;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>A link by which a person chooses a password: an invitation or a reset. Works once, until it expires or a newer one is made.</summary>
+/// <summary>
+/// A link by which a person chooses a password: an invitation or a reset. Works once, until it expires or a newer one is made.
+/// </summary>
 internal sealed class EntryLink
 {
     public const string Invite = "invite",

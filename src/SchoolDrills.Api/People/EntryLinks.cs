@@ -32,8 +32,11 @@ internal sealed class EntryLinks(AccountsDbContext db, SchoolScope scope, MailQu
             link.Kind == EntryLink.Invite ? $"Your account at {school}" : $"A new password for {school}",
             site =>
                 link.Kind == EntryLink.Invite
-                    ? $"{school} keeps its instrument drills with SchoolDrills and has made an account for you.\n\nChoose your password here, within seven days:\n{site}{path}\n\nIf you do not know the school, take no notice of this mail."
-                    : $"Choose a new password for {school} here, within a day:\n{site}{path}\n\nIf you did not ask for it, take no notice: your password stays as it is."
+                    ? $"{school} keeps its instrument drills with SchoolDrills and has made an account for "
+                        + $"you.\n\nChoose your password here, within seven days:\n{site}{path}\n\nIf you do "
+                        + "not know the school, take no notice of this mail."
+                    : $"Choose a new password for {school} here, within a day:\n{site}{path}\n\nIf you did not "
+                        + "ask for it, take no notice: your password stays as it is."
         );
 
     public Task CloseAsync(Guid personId, CancellationToken ct) =>

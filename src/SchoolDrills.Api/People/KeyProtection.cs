@@ -36,7 +36,8 @@ internal static class KeyProtection
         catch (Exception e) when (e is CryptographicException or IOException or UnauthorizedAccessException)
         {
             throw new StartupRefusedException(
-                $"SCHOOLDRILLS_KEYS_CERTIFICATE: {file} cannot be opened as a PKCS#12 file with the password in SCHOOLDRILLS_KEYS_PASSWORD: {e.Message}",
+                $"SCHOOLDRILLS_KEYS_CERTIFICATE: {file} cannot be opened as a PKCS#12 file with the password "
+                    + $"in SCHOOLDRILLS_KEYS_PASSWORD: {e.Message}",
                 e
             );
         }

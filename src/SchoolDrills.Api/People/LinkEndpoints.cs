@@ -9,7 +9,10 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>Passwords chosen by link: an invitation accepted, a forgotten one replaced. The secret travels in bodies, never in addresses of the API.</summary>
+/// <summary>
+/// Passwords chosen by link: an invitation accepted, a forgotten one replaced. The secret travels in bodies, never in addresses of the
+/// API.
+/// </summary>
 internal static class LinkEndpoints
 {
     /// <summary>At most one link by mail in this time: nobody's letter box is filled by somebody else.</summary>
@@ -47,7 +50,7 @@ internal static class LinkEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> AcceptAsync(
         AcceptLink sent,
         EntryLinks links,
-        SignInDesk desk,
+        SignInService desk,
         AccountsDbContext db,
         Passwords passwords,
         TimeProvider clock,

@@ -4,8 +4,8 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
@@ -195,7 +195,7 @@ internal static class PeopleEndpoints
         Guid id,
         CurrentPerson me,
         AccountsDbContext db,
-        SignInDesk desk,
+        SignInService desk,
         EntryLinks links,
         TimeProvider clock,
         CancellationToken ct
@@ -243,7 +243,7 @@ internal static class PeopleEndpoints
         Guid id,
         CurrentPerson me,
         AccountsDbContext db,
-        SignInDesk desk,
+        SignInService desk,
         TimeProvider clock,
         CancellationToken ct
     )

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Schools;
 
 namespace SchoolDrills.Api.People;
@@ -9,8 +10,19 @@ namespace SchoolDrills.Api.People;
 /// nothing of each other, and one that closes an account or resets its password has no say over another's. Secrets are in
 /// <see cref="Credentials"/>.
 /// </summary>
-internal sealed class Person
+internal sealed class Person : IAudited
 {
+    private static readonly string[] Audited =
+    [
+        nameof(DisplayName),
+        nameof(Email),
+        nameof(Roles),
+        nameof(Active),
+        nameof(TwoFactorEnabled),
+        nameof(LegalHold),
+        nameof(HoldReason),
+    ];
+
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
     public required Guid SchoolId { get; init; }
@@ -47,6 +59,10 @@ internal sealed class Person
     public string? HoldReason { get; set; }
 
     public DateTimeOffset? ErasedAtUtc { get; set; }
+
+    Guid IAudited.AuditSubjectId => Id;
+
+    IReadOnlyList<string> IAudited.AuditedProperties => Audited;
 
     private sealed class Configuration : IEntityTypeConfiguration<Person>
     {

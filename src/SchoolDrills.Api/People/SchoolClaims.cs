@@ -1,14 +1,12 @@
 using System.Globalization;
 using System.Security.Claims;
+using SchoolDrills.Api.Access;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>What tokens and cookies carry: keys alone. Name and roles are read afresh at each request.</summary>
+/// <summary>What tokens and cookies carry: keys alone. Name and roles are read again with each request.</summary>
 internal static class SchoolClaims
 {
-    /// <summary>Says that a person signed in, and no program did with a token.</summary>
-    public const string Session = "session";
-
     private const string Person = "sub",
         School = "school",
         Generation = "generation",
@@ -21,7 +19,7 @@ internal static class SchoolClaims
                 [
                     new Claim(Person, person.Id.ToString()),
                     new Claim(School, person.SchoolId.ToString()),
-                    new Claim(Session, session.Id.ToString()),
+                    new Claim(Policies.SessionClaim, session.Id.ToString()),
                     new Claim(Generation, session.Generation.ToString(CultureInfo.InvariantCulture)),
                     new Claim(ClaimTypes.Name, person.DisplayName),
                     .. person.Roles.Select(role => new Claim(ClaimTypes.Role, role)),
@@ -32,7 +30,7 @@ internal static class SchoolClaims
 
     public static ClaimsPrincipal OfToken(string hash, string scheme) => new(new ClaimsIdentity([new Claim(Token, hash)], scheme));
 
-    /// <summary>The same person, speaking through the pages: where the deed comes from is then where the session was started.</summary>
+    /// <summary>The same person, speaking through the pages: the audit trail then records where the session was started.</summary>
     public static ClaimsPrincipal ThroughPages(ClaimsPrincipal person)
     {
         var identity = ((ClaimsIdentity)person.Identity!).Clone();
@@ -46,7 +44,7 @@ internal static class SchoolClaims
     public static (Guid PersonId, Guid SchoolId, Guid SessionId, int Generation)? Read(ClaimsPrincipal principal) =>
         Key(principal, Person) is { } person
         && Key(principal, School) is { } school
-        && Key(principal, Session) is { } session
+        && Key(principal, Policies.SessionClaim) is { } session
         && int.TryParse(principal.FindFirstValue(Generation), CultureInfo.InvariantCulture, out var generation)
             ? (person, school, session, generation)
             : null;

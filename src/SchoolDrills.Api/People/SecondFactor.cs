@@ -4,7 +4,9 @@ using OtpNet;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>A person's authenticator app and recovery codes. The key is kept under the host's data protection, the codes as hashes.</summary>
+/// <summary>
+/// A person's authenticator app and recovery codes. The key is kept under the host's data protection, the codes as hashes.
+/// </summary>
 internal sealed class SecondFactor(IDataProtectionProvider protection, TimeProvider clock)
 {
     private const int CodesAtOnce = 10;

@@ -4,7 +4,9 @@ using System.Text;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>Secrets that are told once and kept as a hash. They have 256 bits of their own, so a plain SHA-256 is as good as a slow one.</summary>
+/// <summary>
+/// Secrets that are told once and kept as a hash. They have 256 bits of their own, so a plain SHA-256 is as good as a slow one.
+/// </summary>
 internal static class Secrets
 {
     public static string New() => Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(32));

@@ -4,12 +4,15 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 
-/// <summary>Signing in to the API and out of it, and from one school over to another. The pages' forms are in <see cref="SignInForms"/>.</summary>
+/// <summary>
+/// Signing in to the API and out of it, and from one school over to another. The pages' forms are in <see cref="SignInForms"/>.
+/// </summary>
 internal static class SessionEndpoints
 {
     public static void MapSession(this RouteGroupBuilder api)
@@ -37,7 +40,7 @@ internal static class SessionEndpoints
 
     private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SignInAsync(
         SignIn signIn,
-        SignInDesk desk,
+        SignInService desk,
         Tokens tokens,
         CancellationToken ct
     )
@@ -49,7 +52,7 @@ internal static class SessionEndpoints
 
     private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> RefreshAsync(
         RefreshSession refresh,
-        SignInDesk desk,
+        SignInService desk,
         Tokens tokens,
         CancellationToken ct
     )
@@ -77,7 +80,7 @@ internal static class SessionEndpoints
             ? Answer(result, tokens)
             : Problems.NotFound("school among those you signed in to");
 
-    private static async Task<NoContent> SignOutAsync(CurrentPerson me, SignInDesk desk, CancellationToken ct)
+    private static async Task<NoContent> SignOutAsync(CurrentPerson me, SignInService desk, CancellationToken ct)
     {
         await desk.EndAsync(me.SessionId, ct);
         return TypedResults.NoContent();
@@ -129,7 +132,7 @@ internal static class SessionEndpoints
 /// and password opened; only to those does it lead over, so that an account made in somebody's name at one school opens nothing at
 /// another.
 /// </summary>
-internal sealed class SchoolSwitch(AccountsDbContext db, SchoolScope scope, SignInDesk desk)
+internal sealed class SchoolSwitch(AccountsDbContext db, SchoolScope scope, SignInService desk)
 {
     public async Task<IReadOnlyList<SchoolChoice>> OfAsync(CurrentPerson me, CancellationToken ct)
     {

@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
-using SchoolDrills.Api.Data;
 
 namespace SchoolDrills.Api.People;
 

@@ -8,6 +8,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Routing;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
@@ -30,7 +31,7 @@ internal static class SignInForms
 
     private static async Task<RedirectHttpResult> SignInAsync(
         HttpContext http,
-        SignInDesk desk,
+        SignInService desk,
         IDataProtectionProvider protection,
         [FromForm] string? email,
         [FromForm] string? password,
@@ -41,7 +42,7 @@ internal static class SignInForms
 
     private static async Task<RedirectHttpResult> StepAsync(
         HttpContext http,
-        SignInDesk desk,
+        SignInService desk,
         IDataProtectionProvider protection,
         [FromForm] Guid? school,
         [FromForm] string? code,
@@ -68,7 +69,7 @@ internal static class SignInForms
 
     private static async Task<RedirectHttpResult> SignOutAsync(
         HttpContext http,
-        SignInDesk desk,
+        SignInService desk,
         [FromForm] string? returnUrl,
         CancellationToken ct
     )
@@ -119,7 +120,9 @@ internal static class SignInForms
         }
     }
 
-    /// <summary>What the second form has to ask: the schools to choose from, whether one of them wants a code; null once it is too late.</summary>
+    /// <summary>
+    /// What the second form has to ask: the schools to choose from, whether one of them wants a code; null once it is too late.
+    /// </summary>
     public static SignInStep? Asked(HttpContext http, IDataProtectionProvider protection) =>
         Read(http, protection) is { } proven
             ? new SignInStep(

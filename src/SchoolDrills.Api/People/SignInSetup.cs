@@ -5,7 +5,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
-using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Access;
 
 namespace SchoolDrills.Api.People;
 
@@ -25,7 +25,7 @@ internal static class SignInSetup
         services.Configure<PasswordHasherOptions>(hashing => hashing.IterationCount = Passwords.HashIterations);
         services.AddScoped<IPasswordHasher<Person>, PasswordHasher<Person>>();
         services.AddScoped<Passwords>();
-        services.AddScoped<SignInDesk>();
+        services.AddScoped<SignInService>();
         services.AddScoped<SignInFailures>();
         services.AddScoped<SchoolSwitch>();
         services.AddScoped<SecondFactor>();

@@ -3,9 +3,8 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
-using SchoolDrills.Api.Attempts;
-using SchoolDrills.Api.Data;
-using SchoolDrills.Api.People;
+using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Progress;
@@ -54,7 +53,11 @@ internal static class ProgressEndpoints
             .Attempts.AsNoTracking()
             .Where(a => a.StudentId == studentId && a.Status == AttemptStatus.Scored)
             .OrderByDescending(a => a.FlownAtUtc)
-            .Select(a => new { a.DrillVersion.Template, a.Assignment!.Overrides })
+            .Select(a => new
+            {
+                a.DrillVersion.Template,
+                Overrides = db.Assignments.Where(x => x.Id == a.AssignmentId).Select(x => x.Overrides).FirstOrDefault(),
+            })
             .FirstOrDefaultAsync(ct);
         if (newest is null)
             return UsualShare;

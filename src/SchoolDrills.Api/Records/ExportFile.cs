@@ -2,7 +2,6 @@ using System.IO.Compression;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
-using SchoolDrills.Api.Data;
 
 namespace SchoolDrills.Api.Records;
 
@@ -82,7 +81,10 @@ internal static class ExportFile
         await using var text = new StreamWriter(json, new UTF8Encoding(false));
         var where = personId is null ? "" : $"where {Of(table, columns)}";
         await using var command = new NpgsqlCommand(
-            $"select row_to_json(r)::text from (select {string.Join(", ", columns.Select(c => $"\"{c}\""))} from public.\"{table}\" t {where}) r",
+            $"select row_to_json(r)::text from (select {string.Join(", ", columns.Select(c => $"\"{c}\""))} from public.\"{table}\" t {where}) "
+                + ""
+                + ""
+                + "r",
             connection
         );
         if (personId is { } id)

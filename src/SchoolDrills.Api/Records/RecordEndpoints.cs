@@ -4,9 +4,10 @@ using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
+using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Records;
@@ -168,7 +169,8 @@ internal static class RecordEndpoints
         if (!kept.MayErase)
             return Problems.Conflict(
                 "must-be-kept",
-                $"The training record of {person.DisplayName} must be kept until {kept.KeepUntil:yyyy-MM-dd}; it can be erased after that day."
+                $"The training record of {person.DisplayName} must be kept until {kept.KeepUntil:yyyy-MM-dd}; "
+                    + "it can be erased after that day."
             );
 
         var pseudonym = $"Former {(person.Roles.Contains(Roles.Student) ? "student" : "instructor")} {Guid.NewGuid().ToString("N")[..6]}";

@@ -1,12 +1,13 @@
 using Microsoft.EntityFrameworkCore;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Records;
 
-/// <summary>Works out for each person how long the record must be kept. The time runs from the last training, or from leaving where that is later.</summary>
+/// <summary>
+/// Works out for each person how long the record must be kept. The time runs from the last training, or from leaving where that is later.
+/// </summary>
 internal static class Retention
 {
     public static async Task<RecordsOverview> OverviewAsync(SchoolDrillsDbContext db, DateTimeOffset now, CancellationToken ct)

@@ -1,8 +1,8 @@
 using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Data;
-using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Records;
@@ -27,8 +27,6 @@ internal static class TrainingRecords
             .Attempts.AsNoTracking()
             .AsSplitQuery()
             .Include(a => a.DrillVersion)
-            .Include(a => a.Assignment)
-                .ThenInclude(a => a!.AssignedBy)
             .Include(a => a.Grades)
                 .ThenInclude(g => g.Instructor)
             .Include(a => a.Grades)
@@ -37,12 +35,17 @@ internal static class TrainingRecords
             .OrderBy(a => a.FlownAtUtc ?? a.UploadedAtUtc)
             .ThenBy(a => a.Id)
             .ToListAsync(ct);
+        var assignedBy = await db
+            .Assignments.AsNoTracking()
+            .Where(a => a.StudentId == studentId)
+            .Select(a => new { a.Id, a.AssignedBy.DisplayName })
+            .ToDictionaryAsync(a => a.Id, a => a.DisplayName, ct);
         var entries = rows.ConvertAll(a => new RecordEntry(
             a.Id,
             a.FlownAtUtc ?? a.UploadedAtUtc,
             a.DrillVersion.Template.Title,
             a.DrillVersion.Version,
-            a.Assignment?.AssignedBy.DisplayName,
+            a.AssignmentId is { } assignment ? assignedBy[assignment] : null,
             a.Status switch
             {
                 AttemptStatus.Scored => a.Verdict?.Word() ?? "scored",

@@ -1,13 +1,25 @@
 using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Schools;
 
-internal sealed class School
+internal sealed class School : IAudited
 {
+    private static readonly string[] Audited =
+    [
+        nameof(Name),
+        nameof(TimeZone),
+        nameof(GradeScale),
+        nameof(Grading),
+        nameof(InstructorsSeeOwnStudentsOnly),
+        nameof(RetentionRules),
+        nameof(RetentionOwnYears),
+    ];
+
     /// <summary>The scale a fresh school starts with.</summary>
     public static readonly IReadOnlyList<GradeWord> UsualScale =
     [
@@ -17,7 +29,10 @@ internal sealed class School
         new("above-standard", "Above standard", 4),
     ];
 
-    /// <summary>How a fresh school grades: remarks that every instructor has written a hundred times, and the usual words for the engine's verdicts.</summary>
+    /// <summary>
+    /// How a fresh school grades: remarks that every instructor has written a hundred times, and the usual words for the engine's
+    /// verdicts.
+    /// </summary>
     public static readonly GradingSettings UsualGrading = new(
         [
             "Start the turn on the clock.",
@@ -46,8 +61,8 @@ internal sealed class School
     /// <summary>Instructors see the records of students they gave an assignment to, and no others.</summary>
     public bool InstructorsSeeOwnStudentsOnly { get; set; }
 
-    /// <summary>Slugs of <see cref="Records.RetentionRules"/> that bind the school.</summary>
-    public string[] RetentionRules { get; set; } = Records.RetentionRules.Usual;
+    /// <summary>Slugs of <see cref="Schools.RetentionRules"/> that bind the school.</summary>
+    public string[] RetentionRules { get; set; } = Schools.RetentionRules.Usual;
 
     /// <summary>Years the school itself wants records kept.</summary>
     public int RetentionOwnYears { get; set; }
@@ -68,6 +83,10 @@ internal sealed class School
     private TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
 
     private DateTimeOffset Here(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, Zone);
+
+    Guid IAudited.AuditSubjectId => Id;
+
+    IReadOnlyList<string> IAudited.AuditedProperties => Audited;
 
     private sealed class Configuration : IEntityTypeConfiguration<School>
     {

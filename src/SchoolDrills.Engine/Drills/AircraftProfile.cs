@@ -58,7 +58,9 @@ public sealed record AircraftProfile
             )
         )
             problems.Add(
-                $"The airspeeds must rise from lowest through drill to highest, between {TemplateProblems.Text(TemplateLimits.LowestAirspeedKt)} and {TemplateProblems.Text(TemplateLimits.HighestAirspeedKt)} kt."
+                "The airspeeds must rise from lowest through drill to highest, between "
+                    + $"{TemplateProblems.Text(TemplateLimits.LowestAirspeedKt)} and "
+                    + $"{TemplateProblems.Text(TemplateLimits.HighestAirspeedKt)} kt."
             );
         if (!(ClimbAirspeedKt >= TemplateLimits.LowestAirspeedKt && ClimbAirspeedKt <= TemplateLimits.HighestAirspeedKt))
             problems.Add("The climb airspeed is out of range.");

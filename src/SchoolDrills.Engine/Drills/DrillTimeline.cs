@@ -19,7 +19,8 @@ public sealed record DrillTimeline(
     /// <summary>Resolves a template for an entry: repetitions counted out, mirrored and at half rate if the entry says so.</summary>
     /// <param name="template">The drill.</param>
     /// <param name="entry">Heading, altitude and airspeed of the first segment.</param>
-    /// <exception cref="ArgumentException">The template or the entry has <see cref="TemplateProblems"/>; the message tells the first.</exception>
+    /// <exception cref="ArgumentException">The template or the entry has <see cref="TemplateProblems"/>; the message tells the
+    /// first.</exception>
     public static DrillTimeline Resolve(DrillTemplate template, DrillEntry entry) =>
         TemplateProblems.Of(template, entry) is [var first, ..]
             ? throw new ArgumentException(first, nameof(template))

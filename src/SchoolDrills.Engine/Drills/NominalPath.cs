@@ -161,7 +161,9 @@ public sealed record NominalPath(
         }
     }
 
-    /// <summary>Where two segments meet, and half the time that the roll and the pitch change there take; never more than half a segment.</summary>
+    /// <summary>
+    /// Where two segments meet, and half the time that the roll and the pitch change there take; never more than half a segment.
+    /// </summary>
     private readonly record struct Joint(TimelineSegment? Before, TimelineSegment? After, double HalfRollS, double HalfPitchS)
     {
         public static Joint Between(IReadOnlyList<TimelineSegment> segments, int index, double tasPerIas, PathLimits limits)

@@ -73,7 +73,8 @@ internal static class SegmentProblems
         {
             if (value is { } given && !(given > 0 && given <= limit))
                 problems.Add(
-                    $"{here}: {what} is {TemplateProblems.Text(given)}; it must be above 0 and at most {TemplateProblems.Text(limit)} {unit}."
+                    $"{here}: {what} is {TemplateProblems.Text(given)}; it must be above 0 and at most "
+                        + $"{TemplateProblems.Text(limit)} {unit}."
                 );
         }
 
@@ -81,7 +82,8 @@ internal static class SegmentProblems
         {
             if (value is { } given && !(given != 0 && Math.Abs(given) <= limit))
                 problems.Add(
-                    $"{here}: {what} is {TemplateProblems.Text(given)}; leave it out, or give up to {TemplateProblems.Text(limit)} {unit} either way."
+                    $"{here}: {what} is {TemplateProblems.Text(given)}; leave it out, or give up to "
+                        + $"{TemplateProblems.Text(limit)} {unit} either way."
                 );
         }
     }

@@ -11,7 +11,9 @@ internal readonly record struct SegmentTime(double S, string Sum);
 /// <summary>How long a segment takes by each thing it states: its length, its turn, its change of altitude.</summary>
 internal static class SegmentTimes
 {
-    /// <summary>Vertical speed where a segment gives none, the one that makes 1,000 ft of a standard-rate circle; feet per minute.</summary>
+    /// <summary>
+    /// Vertical speed where a segment gives none, the one that makes 1,000 ft of a standard-rate circle; feet per minute.
+    /// </summary>
     public const double UsualVerticalSpeedFpm = 500;
 
     /// <summary>Stated times that differ by no more than this agree, seconds.</summary>

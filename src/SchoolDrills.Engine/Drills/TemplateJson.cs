@@ -7,7 +7,9 @@ namespace SchoolDrills.Engine.Drills;
 /// <param name="Problems">Empty when it was read.</param>
 public sealed record TemplateReading(DrillTemplate? Template, IReadOnlyList<string> Problems);
 
-/// <summary>Reads drill templates strictly: unknown, doubled, missing or wrongly typed members are told by their path, all of them at once.</summary>
+/// <summary>
+/// Reads drill templates strictly: unknown, doubled, missing or wrongly typed members are told by their path, all of them at once.
+/// </summary>
 public static class TemplateJson
 {
     /// <summary>Longest text read, bytes.</summary>
@@ -45,7 +47,8 @@ public static class TemplateJson
         catch (JsonException e)
         {
             return Refused(
-                $"Line {(e.LineNumber ?? 0) + 1}, column {(e.BytePositionInLine ?? 0) + 1}: this is not well-formed JSON, or nested too deep."
+                $"Line {(e.LineNumber ?? 0) + 1}, column {(e.BytePositionInLine ?? 0) + 1}: this is not "
+                    + "well-formed JSON, or nested too deep."
             );
         }
     }

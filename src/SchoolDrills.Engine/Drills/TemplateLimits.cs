@@ -1,6 +1,8 @@
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>What a template may ask for at most: wide enough for any light-aircraft drill, narrow enough to catch a slip of the keyboard.</summary>
+/// <summary>
+/// What a template may ask for at most: wide enough for any light-aircraft drill, narrow enough to catch a slip of the keyboard.
+/// </summary>
 public static class TemplateLimits
 {
     /// <summary>Segments of the drill flown, repetitions counted out.</summary>

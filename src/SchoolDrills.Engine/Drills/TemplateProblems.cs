@@ -4,10 +4,14 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>What keeps a template from being flown: what contradicts itself, what is missing, what is beyond <see cref="TemplateLimits"/>.</summary>
+/// <summary>
+/// What keeps a template from being flown: what contradicts itself, what is missing, what is beyond <see cref="TemplateLimits"/>.
+/// </summary>
 public static partial class TemplateProblems
 {
-    /// <summary>The problems of a template with its own entry, one sentence each, in the template's order; empty when it resolves.</summary>
+    /// <summary>
+    /// The problems of a template with its own entry, one sentence each, in the template's order; empty when it resolves.
+    /// </summary>
     /// <param name="template">The drill.</param>
     public static IReadOnlyList<string> Of(DrillTemplate template) => Of(template, template.Entry);
 
@@ -96,11 +100,13 @@ public static partial class TemplateProblems
             problems.Add($"The entry heading is {Text(entry.HeadingMagDeg)}; it must be above 0 and at most 360.");
         if (!(entry.AltitudeFt is >= TemplateLimits.LowestAltitudeFt and <= TemplateLimits.HighestAltitudeFt))
             problems.Add(
-                $"The entry altitude is {Text(entry.AltitudeFt)} ft; it must be {Text(TemplateLimits.LowestAltitudeFt)} to {Text(TemplateLimits.HighestAltitudeFt)} ft."
+                $"The entry altitude is {Text(entry.AltitudeFt)} ft; it must be "
+                    + $"{Text(TemplateLimits.LowestAltitudeFt)} to {Text(TemplateLimits.HighestAltitudeFt)} ft."
             );
         if (!(entry.AirspeedKt is >= TemplateLimits.LowestAirspeedKt and <= TemplateLimits.HighestAirspeedKt))
             problems.Add(
-                $"The entry airspeed is {Text(entry.AirspeedKt)} kt; it must be {Text(TemplateLimits.LowestAirspeedKt)} to {Text(TemplateLimits.HighestAirspeedKt)} kt."
+                $"The entry airspeed is {Text(entry.AirspeedKt)} kt; it must be "
+                    + $"{Text(TemplateLimits.LowestAirspeedKt)} to {Text(TemplateLimits.HighestAirspeedKt)} kt."
             );
     }
 
@@ -115,11 +121,13 @@ public static partial class TemplateProblems
             var where = name.Length == 0 ? "A segment" : $"\"{name}\"";
             if (altitudeFt is < TemplateLimits.LowestAltitudeFt or > TemplateLimits.HighestAltitudeFt)
                 problems.Add(
-                    $"{where} ends at {Text(altitudeFt)} ft; the limits are {Text(TemplateLimits.LowestAltitudeFt)} and {Text(TemplateLimits.HighestAltitudeFt)} ft."
+                    $"{where} ends at {Text(altitudeFt)} ft; the limits are "
+                        + $"{Text(TemplateLimits.LowestAltitudeFt)} and {Text(TemplateLimits.HighestAltitudeFt)} ft."
                 );
             if (airspeedKt is < TemplateLimits.LowestAirspeedKt or > TemplateLimits.HighestAirspeedKt)
                 problems.Add(
-                    $"{where} ends at {Text(airspeedKt)} kt; the limits are {Text(TemplateLimits.LowestAirspeedKt)} and {Text(TemplateLimits.HighestAirspeedKt)} kt."
+                    $"{where} ends at {Text(airspeedKt)} kt; the limits are "
+                        + $"{Text(TemplateLimits.LowestAirspeedKt)} and {Text(TemplateLimits.HighestAirspeedKt)} kt."
                 );
             if (
                 segment.TurnDeg is not null
@@ -128,7 +136,8 @@ public static partial class TemplateProblems
                         and > TemplateLimits.BankDeg
             )
                 problems.Add(
-                    $"{where}: {Text(segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS)}°/s at {Text(airspeedKt)} kt needs {Text(bankDeg)}° of bank; the limit is {Text(TemplateLimits.BankDeg)}°."
+                    $"{where}: {Text(segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS)}°/s at "
+                        + $"{Text(airspeedKt)} kt needs {Text(bankDeg)}° of bank; the limit is {Text(TemplateLimits.BankDeg)}°."
                 );
             // The first is enough: the rest follow from it.
             if (problems.Count > 0)
@@ -141,7 +150,8 @@ public static partial class TemplateProblems
         {
             if (!(check.FromS >= 0 && check.WindowS > 0 && check.FromS + check.WindowS <= lengthS + SegmentTimes.AgreementS))
                 problems.Add(
-                    $"Check \"{check.Name}\" runs from {Text(check.FromS)} s for {Text(check.WindowS)} s; the drill runs from 0 to {Text(lengthS)} s."
+                    $"Check \"{check.Name}\" runs from {Text(check.FromS)} s for {Text(check.WindowS)} s; the "
+                        + $"drill runs from 0 to {Text(lengthS)} s."
                 );
         }
 

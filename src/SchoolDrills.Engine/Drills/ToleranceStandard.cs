@@ -38,7 +38,9 @@ public sealed record Tolerance(Parameter Parameter, double Within, IReadOnlyList
 /// <summary>A published or school-made set of tolerances with the rule by which a segment is judged.</summary>
 /// <param name="RequiredShare">Share of a segment's time that must be within tolerance for <c>met</c>, 0 to 1.</param>
 /// <param name="CloseShare">Share below which a segment is <c>not-met</c> rather than <c>close</c>, 0 to 1.</param>
-/// <param name="PromptCorrectionS">An exceedance below twice the tolerance that is back within this many seconds counts as promptly corrected.</param>
+/// <param name="PromptCorrectionS">
+/// An exceedance below twice the tolerance that is back within this many seconds counts as promptly corrected.
+/// </param>
 public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseShare = 0.7, double PromptCorrectionS = 8)
 {
     /// <summary>Name in addresses, lower case with hyphens.</summary>
@@ -86,7 +88,8 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
                 .Where(g => g.Count() > 1)
         )
             problems.Add(
-                $"The {KebabCase.Of(twice.Key.Parameter)} tolerance is given twice for {(twice.Key.Phase is { } phase ? KebabCase.Of(phase) : "all segments")}."
+                $"The {KebabCase.Of(twice.Key.Parameter)} tolerance is given twice for "
+                    + $"{(twice.Key.Phase is { } phase ? KebabCase.Of(phase) : "all segments")}."
             );
         if (!(CloseShare > 0 && CloseShare <= RequiredShare && RequiredShare <= 1))
             problems.Add("The close share must be above 0 and at most the required share, and that at most 1.");

@@ -22,7 +22,9 @@ public static class Angles
             : difference;
     }
 
-    /// <summary>Directions running on through north: each value is the one before plus the shorter way. NaN stays and is passed over.</summary>
+    /// <summary>
+    /// Directions running on through north: each value is the one before plus the shorter way. NaN stays and is passed over.
+    /// </summary>
     /// <param name="directionsDeg">Directions, degrees.</param>
     public static double[] UnwrapDeg(ReadOnlySpan<double> directionsDeg)
     {

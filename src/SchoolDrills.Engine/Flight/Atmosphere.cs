@@ -83,14 +83,18 @@ public static class Atmosphere
     /// <exception cref="ArgumentOutOfRangeException">No temperature of air.</exception>
     public static double SpeedOfSoundKt(double temperatureC) => Units.MpsToKt(Math.Sqrt(HeatRatio * GasConstant * AbsoluteK(temperatureC)));
 
-    /// <summary>Altitude in the standard atmosphere that has the density of the air, feet. Damp air is thinner still; that is left out.</summary>
+    /// <summary>
+    /// Altitude in the standard atmosphere that has the density of the air, feet. Damp air is thinner still; that is left out.
+    /// </summary>
     /// <param name="pressureAltitudeFt">Pressure altitude, feet.</param>
     /// <param name="temperatureC">Air temperature, Celsius.</param>
     /// <exception cref="ArgumentOutOfRangeException">The air or its density is outside −5,000 to 20,000 m.</exception>
     public static double DensityAltitudeFt(double pressureAltitudeFt, double temperatureC) =>
         AltitudeFt(DensityRatio(pressureAltitudeFt, temperatureC), TropopauseDensityRatio, Exponent - 1);
 
-    /// <summary>What an altimeter shows that is set to a QNH, feet: an altimeter's scale is shifted by its setting, whatever the air.</summary>
+    /// <summary>
+    /// What an altimeter shows that is set to a QNH, feet: an altimeter's scale is shifted by its setting, whatever the air.
+    /// </summary>
     /// <param name="pressureAltitudeFt">Pressure altitude, feet.</param>
     /// <param name="qnhHpa">Altimeter setting, hPa.</param>
     /// <exception cref="ArgumentOutOfRangeException">A setting that no altimeter has.</exception>

@@ -1,10 +1,12 @@
 namespace SchoolDrills.Engine.Flight;
 
 /// <summary>
-/// The plane of metres east and north that touches WGS 84 at an origin, through earth-centred coordinates; exact there and back. Over a drill
+/// The plane of metres east and north that touches WGS 84 at an origin, through earth-centred coordinates; exact there and back. Over a
+/// drill
 /// it is a map: distances from the origin come out short of the way along the ground by their cube over 6R², 4 mm at 10 km, 0.5 m at 50 km
 /// and 33 m at 200 km, and directions from it are true to 0.0001° within 200 km. Away from the origin the plane's north is still
-/// that of the origin, and the meridians lean from it by the longitude between times sin lat: half a degree 50 km east in middle latitudes. Up is
+/// that of the origin, and the meridians lean from it by the longitude between times sin lat: half a degree 50 km east in middle
+/// latitudes. Up is
 /// above the plane, not above the ground.
 /// </summary>
 public sealed class LocalFrame

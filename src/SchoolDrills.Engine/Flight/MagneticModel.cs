@@ -25,7 +25,8 @@ public sealed record MagneticField(double NorthNt, double EastNt, double DownNt)
 }
 
 /// <summary>
-/// World Magnetic Model 2025 to degree and order 12: the field of the earth's core, not of iron nearby. It holds from 2025.0 to 2030.0 and has
+/// World Magnetic Model 2025 to degree and order 12: the field of the earth's core, not of iron nearby. It holds from 2025.0 to 2030.0 and
+/// has
 /// no answer outside those years. Source: NOAA NCEI and British Geological Survey, The US/UK World Magnetic Model for 2025-2030.
 /// </summary>
 public static class MagneticModel

@@ -1,7 +1,8 @@
 namespace SchoolDrills.Engine.Flight;
 
 /// <summary>
-/// The level coordinated turn, tan φ = Vω/g, R = V/ω, n = 1/cos φ, and the leads that end turns and climbs. Rates and banks are signed, right
+/// The level coordinated turn, tan φ = Vω/g, R = V/ω, n = 1/cos φ, and the leads that end turns and climbs. Rates and banks are signed,
+/// right
 /// positive. NaN comes out as NaN.
 /// </summary>
 public static class TurnGeometry

@@ -4,7 +4,9 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Planning;
 
-/// <summary>Lays a drill's ground path into an area: from the start given, and from the best start on the first heading that fits.</summary>
+/// <summary>
+/// Lays a drill's ground path into an area: from the start given, and from the best start on the first heading that fits.
+/// </summary>
 internal sealed class AreaFit
 {
     /// <summary>Headings tried stand this far apart, nearest to the one asked for first, degrees.</summary>
@@ -86,8 +88,12 @@ internal sealed class AreaFit
         return given
             + (
                 bestM >= 0
-                    ? $"From the suggested start on heading {headingMagDeg.ToString("000", CultureInfo.InvariantCulture)} it stays inside by {Nm(bestM)} NM at least."
-                    : $"No start on any of {360 / HeadingStepDeg} headings keeps the whole drill inside; the best leaves the area by up to {Nm(-bestM)} NM."
+                    ? $"From the suggested start on heading {headingMagDeg.ToString("000", CultureInfo.InvariantCulture)} it stays inside by {Nm(bestM)} NM at "
+                        + ""
+                        + ""
+                        + "least."
+                    : $"No start on any of {360 / HeadingStepDeg} headings keeps the whole drill inside; the "
+                        + $"best leaves the area by up to {Nm(-bestM)} NM."
             );
     }
 

@@ -45,7 +45,9 @@ public sealed record DriftLevel(double AltitudeFt, double WindFromDegTrue, doubl
 public sealed record PlannedDrift(IReadOnlyList<DriftLevel> Levels, double TotalNm, double TowardDegTrue);
 
 /// <summary>How a drill lies in its area.</summary>
-/// <param name="GivenStartMarginNm">Least distance to the boundary from the given start, nautical miles, negative where it leaves the area; null without a given start.</param>
+/// <param name="GivenStartMarginNm">
+/// Least distance to the boundary from the given start, nautical miles, negative where it leaves the area; null without a given start.
+/// </param>
 /// <param name="SuggestedStart">Where to begin so that it stays inside; null where no start does.</param>
 /// <param name="SuggestedHeadingMagDeg">Entry heading there: the one asked for, or the nearest to it that fits; degrees magnetic.</param>
 /// <param name="SuggestedMarginNm">Least distance to the boundary there, or the best found where none fits, nautical miles.</param>
@@ -97,7 +99,9 @@ public sealed record DrillPlan
     /// <summary>Path over the ground, metres from its start, true north up.</summary>
     public required NominalPath GroundPath { get; init; }
 
-    /// <summary>Path over the ground from the given start, else from the suggested one on its heading; null where there is neither.</summary>
+    /// <summary>
+    /// Path over the ground from the given start, else from the suggested one on its heading; null where there is neither.
+    /// </summary>
     public IReadOnlyList<LatLon>? GroundPlaces { get; init; }
 
     /// <summary>How it lies in the area; null where none was given.</summary>
@@ -111,7 +115,8 @@ public sealed record DrillPlan
     /// <param name="entry">Its entry.</param>
     /// <param name="aircraft">The aeroplane.</param>
     /// <param name="conditions">The day and the place.</param>
-    /// <exception cref="ArgumentException">The template, the entry or the conditions have problems; the message tells the first.</exception>
+    /// <exception cref="ArgumentException">The template, the entry or the conditions have problems; the message tells the
+    /// first.</exception>
     public static DrillPlan Of(DrillTemplate template, DrillEntry entry, AircraftProfile aircraft, PlanConditions conditions)
     {
         if (conditions.Problems() is [var problem, ..])

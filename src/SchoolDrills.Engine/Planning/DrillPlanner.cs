@@ -97,7 +97,8 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
         var neededFpm = worst.Segment.VerticalSpeedFpm;
         var feasible = neededFpm <= worst.AvailableFpm * (1 - ClimbInHand);
         var comparison =
-            $"{Text(neededFpm)} fpm are asked up to {Text(worst.Segment.EndAltitudeFt)} ft, where the density altitude is {Text(worst.DensityFt)} ft and the {aircraft.Title} climbs "
+            $"{Text(neededFpm)} fpm are asked up to {Text(worst.Segment.EndAltitudeFt)} ft, where the density "
+            + $"altitude is {Text(worst.DensityFt)} ft and the {aircraft.Title} climbs "
             + (worst.AvailableFpm > 0 ? $"{Text(worst.AvailableFpm)} fpm at best" : "no more");
         return new(
             feasible,
@@ -134,11 +135,16 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
             segments.Max(s => Math.Max(s.StartAirspeedKt, s.AirspeedKt))
         );
         if (slowestKt < aircraft.LowestAirspeedKt)
-            yield return $"{Text(slowestKt)} kt is below the {Text(aircraft.LowestAirspeedKt)} kt that the {aircraft.Title} is flown at in drills.";
+            yield return $"{Text(slowestKt)} kt is below the {Text(aircraft.LowestAirspeedKt)} kt that the "
+                + $"{aircraft.Title} is flown at in drills.";
         if (fastestKt > aircraft.HighestAirspeedKt)
-            yield return $"{Text(fastestKt)} kt is above the {Text(aircraft.HighestAirspeedKt)} kt that the {aircraft.Title} is flown at in drills.";
+            yield return $"{Text(fastestKt)} kt is above the {Text(aircraft.HighestAirspeedKt)} kt that the "
+                + $"{aircraft.Title} is flown at in drills.";
         foreach (var turn in turns.Where(t => t.BankDeg > aircraft.SteepestBankDeg))
-            yield return $"{Text(turn.TurnRateDegPerS, "0.##")}°/s at {Text(turn.AirspeedKt)} kt needs {Text(turn.BankDeg)}° of bank; the limit for the {aircraft.Title} is {Text(aircraft.SteepestBankDeg!.Value)}°.";
+            yield return $"{Text(turn.TurnRateDegPerS, "0.##")}°/s at {Text(turn.AirspeedKt)} kt needs {Text(turn.BankDeg)}° of bank; the limit for the "
+                + ""
+                + ""
+                + $"{aircraft.Title} is {Text(aircraft.SteepestBankDeg!.Value)}°.";
         if (!climb.Feasible)
             yield return climb.Why;
         if (conditions.FloorFt is { } floorFt && lowestFt < floorFt)

@@ -10,7 +10,9 @@ internal static class StartSearch
         MostPoints = 200,
         Halvings = 14;
 
-    /// <summary>The start found and the least distance of the path from the boundary, metres; negative where the path leaves the area.</summary>
+    /// <summary>
+    /// The start found and the least distance of the path from the boundary, metres; negative where the path leaves the area.
+    /// </summary>
     /// <param name="area">The area.</param>
     /// <param name="eastM">Path, metres east of its start.</param>
     /// <param name="northM">Path, metres north of its start.</param>

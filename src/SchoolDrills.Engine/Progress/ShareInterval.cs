@@ -11,7 +11,9 @@ namespace SchoolDrills.Engine.Progress;
 /// <param name="Hi">Upper bound, 0 to 1.</param>
 public readonly record struct ShareInterval(double Lo, double Hi)
 {
-    /// <summary>Time after which a deviation says little about the next, seconds. Common practice: a scan around the panel and a correction.</summary>
+    /// <summary>
+    /// Time after which a deviation says little about the next, seconds. Common practice: a scan around the panel and a correction.
+    /// </summary>
     public const double DecorrelationS = 15;
 
     /// <summary>Standard normal quantile of a two-sided 90 % interval.</summary>

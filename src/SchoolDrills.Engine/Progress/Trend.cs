@@ -2,7 +2,8 @@ namespace SchoolDrills.Engine.Progress;
 
 /// <summary>Change from attempt to attempt.</summary>
 /// <remarks>
-/// The median of the slopes between all pairs, after Theil and Sen: one attempt on a bad day does not turn it (Sen, P. K., "Estimates of the
+/// The median of the slopes between all pairs, after Theil and Sen: one attempt on a bad day does not turn it (Sen, P. K., "Estimates of
+/// the
 /// regression coefficient based on Kendall's tau", Journal of the American Statistical Association 63, 1968, 1379–1389).
 /// </remarks>
 public static class Trend

@@ -59,7 +59,9 @@ public sealed class FlightState
     /// <summary>Times, seconds since the source's epoch.</summary>
     public double[] TimeS => Track.TimeS;
 
-    /// <summary>Altitude as the altimeter showed it, feet; from a <see cref="AltitudeSource.Gps"/> or pressure source off by an unknown constant.</summary>
+    /// <summary>
+    /// Altitude as the altimeter showed it, feet; from a <see cref="AltitudeSource.Gps"/> or pressure source off by an unknown constant.
+    /// </summary>
     public required double[] AltitudeFt { get; init; }
 
     /// <summary>One standard deviation of altitude, feet, the unknown constant not counted.</summary>

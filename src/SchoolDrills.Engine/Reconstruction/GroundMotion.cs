@@ -26,7 +26,9 @@ public sealed record GroundMotion(
     /// <param name="i">Sample.</param>
     public double GroundSpeedKt(int i) => Math.Sqrt((EastKt[i] * EastKt[i]) + (NorthKt[i] * NorthKt[i]));
 
-    /// <summary>Rate at which the direction over the ground turns at a sample, degrees per second, right positive; 0 when hardly moving.</summary>
+    /// <summary>
+    /// Rate at which the direction over the ground turns at a sample, degrees per second, right positive; 0 when hardly moving.
+    /// </summary>
     /// <param name="i">Sample.</param>
     public double TrackRateDegPerS(int i)
     {

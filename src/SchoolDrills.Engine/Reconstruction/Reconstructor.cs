@@ -31,11 +31,15 @@ public static class Reconstructor
     private const double RecordedHeadingDeg = 0.75,
         RecordedAirspeedKt = 0.6;
 
-    /// <summary>One standard deviation of the path's direction, smoothing and gusts counted, and of a heading whose drift is not known, degrees.</summary>
+    /// <summary>
+    /// One standard deviation of the path's direction, smoothing and gusts counted, and of a heading whose drift is not known, degrees.
+    /// </summary>
     private const double PathDeg = 0.45,
         UnknownWindDeg = 15;
 
-    /// <summary>One standard deviation of airspeed from ground velocity were the wind known, knots: gusts, and the day's temperature.</summary>
+    /// <summary>
+    /// One standard deviation of airspeed from ground velocity were the wind known, knots: gusts, and the day's temperature.
+    /// </summary>
     private const double DerivedAirspeedKt = 0.9;
 
     /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
@@ -119,7 +123,9 @@ public static class Reconstructor
         return motion;
     }
 
-    /// <summary>The plane's north is that of its origin: away from there velocities are turned to the north of where the aeroplane is.</summary>
+    /// <summary>
+    /// The plane's north is that of its origin: away from there velocities are turned to the north of where the aeroplane is.
+    /// </summary>
     private static void TurnToMeridians(CleanTrack track, GroundMotion motion)
     {
         var sinLat = Math.Sin(Units.DegToRad(track.Frame.LatDeg));

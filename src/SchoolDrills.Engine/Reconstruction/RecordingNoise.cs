@@ -32,7 +32,10 @@ internal static class RecordingNoise
     }
 
     /// <summary>What noise beyond the expected adds to a sigma that the smoother gives for a rate, in the unit of the rate.</summary>
-    /// <remarks>The variance of a rate grows with the square root of the noise's density, as the noise itself: at ratio k all but 1/k of it is added.</remarks>
+    /// <remarks>
+    /// The variance of a rate grows with the square root of the noise's density, as the noise itself: at ratio k all but 1/k of it is
+    /// added.
+    /// </remarks>
     /// <param name="rateSigma">Sigmas of the rate as smoothed with the noise found.</param>
     /// <param name="ratio">The noise found.</param>
     public static double AddedToRate(double[] rateSigma, double ratio)
@@ -44,7 +47,9 @@ internal static class RecordingNoise
         return known[known.Length / 2] * Math.Sqrt(1 - (1 / ratio));
     }
 
-    /// <summary>How fast a column wanders beside its white noise, as the density of a random walk: unit per √s, no less than the usual.</summary>
+    /// <summary>
+    /// How fast a column wanders beside its white noise, as the density of a random walk: unit per √s, no less than the usual.
+    /// </summary>
     /// <param name="timeS">Times, seconds, strictly rising.</param>
     /// <param name="values">The column, NaN where nothing was measured.</param>
     /// <param name="white">Usual white noise, one standard deviation once a second, in the values' unit: where the search starts.</param>

@@ -6,7 +6,10 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <summary>Puts a recording in order: sorts by time, drops duplicates and jumps that no aeroplane makes, marks gaps.</summary>
 public static class TrackCleaner
 {
-    /// <summary>The nearest of a pair of neighbours that foretells where a sample should be is so many samples away at most; so many pairs must agree with it.</summary>
+    /// <summary>
+    /// The nearest of a pair of neighbours that foretells where a sample should be is so many samples away at most; so many pairs must
+    /// agree with it.
+    /// </summary>
     private const int Farthest = 3,
         Agreeing = 2;
 

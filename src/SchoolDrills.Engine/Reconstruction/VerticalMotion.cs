@@ -53,7 +53,10 @@ public sealed class VerticalMotion
     /// <summary>Pressure altitude as well as it is known, feet, for airspeed corrections.</summary>
     private double[] PressureAltitudeFt { get; }
 
-    /// <summary>Takes indicated altitude; else pressure altitude with its recorded or told setting; else pressure altitude; else satellite altitude.</summary>
+    /// <summary>
+    /// Takes indicated altitude; else pressure altitude with its recorded or told setting; else pressure altitude; else satellite
+    /// altitude.
+    /// </summary>
     /// <param name="track">Recording in order.</param>
     /// <param name="known">What was told about the day.</param>
     public static VerticalMotion From(CleanTrack track, KnownConditions known)

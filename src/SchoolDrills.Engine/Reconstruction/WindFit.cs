@@ -8,8 +8,10 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// pilot brings it back within some ten seconds.
 /// </summary>
 /// <remarks>
-/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; how far indicated airspeed is
-/// held from what was aimed at (4), what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings have in common (7), radians.
+/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; how far indicated airspeed
+/// is
+/// held from what was aimed at (4), what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings
+/// have in common (7), radians.
 /// Straying is a process of second order, critically damped (Matérn, order 3/2), whose innovations have one scale for each half
 /// minute: a pilot who holds 1 kt for minutes may let go 20 kt in one climb, and that one shall not pull the wind (a multivariate
 /// t-distribution for each half minute).
@@ -23,7 +25,10 @@ internal sealed class WindFit
         PriorShearKt = 3.5,
         PriorCostKt = 1;
 
-    /// <summary>How near pilots keep the airspeed that they aim at on the whole, and how near it is to the mean of ground speeds when the aim is not known, knots.</summary>
+    /// <summary>
+    /// How near pilots keep the airspeed that they aim at on the whole, and how near it is to the mean of ground speeds when the aim is
+    /// not known, knots.
+    /// </summary>
     private const double AimedAirspeedKt = 3,
         GuessedAirspeedKt = 30;
 
@@ -35,7 +40,9 @@ internal sealed class WindFit
     private const double AirspeedFreedom = 3,
         HeadingFreedom = 5;
 
-    /// <summary>Usual straying of airspeed, knots, and of a straight's heading, radians; each with the number of observations that it is worth.</summary>
+    /// <summary>
+    /// Usual straying of airspeed, knots, and of a straight's heading, radians; each with the number of observations that it is worth.
+    /// </summary>
     private const double UsualStrayKt = 1.5,
         UsualHeadingRad = 2 * Math.PI / 180,
         UsualWorth = 4;

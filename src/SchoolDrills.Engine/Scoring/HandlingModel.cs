@@ -1,9 +1,14 @@
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>How a light trainer and its pilot begin and end turns, climbs and descents. Times in seconds, angles in degrees, heights in feet.</summary>
+/// <summary>
+/// How a light trainer and its pilot begin and end turns, climbs and descents. Times in seconds, angles in degrees, heights in feet.
+/// </summary>
 internal static class HandlingModel
 {
-    /// <summary>Time in which the aeroplane rolls into or out of a standard-rate turn, seconds, and the change of rate in it; a larger change takes longer in proportion.</summary>
+    /// <summary>
+    /// Time in which the aeroplane rolls into or out of a standard-rate turn, seconds, and the change of rate in it; a larger change
+    /// takes longer in proportion.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double RollS = 4,
         RollRateChangeDegPerS = 4.5;
@@ -13,7 +18,9 @@ internal static class HandlingModel
     public const double RollInDelayS = 0.6,
         RollOutDelayS = 0.2;
 
-    /// <summary>Time over which pitching changes the vertical speed, and from the first movement of the controls to its start, seconds.</summary>
+    /// <summary>
+    /// Time over which pitching changes the vertical speed, and from the first movement of the controls to its start, seconds.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double PitchS = 5,
         PitchDelayS = 0.4;
@@ -26,7 +33,9 @@ internal static class HandlingModel
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double EarlierPitchS = 5;
 
-    /// <summary>Heading turned the other way that shows a turn begun to the wrong side, degrees, and the longest it takes, seconds.</summary>
+    /// <summary>
+    /// Heading turned the other way that shows a turn begun to the wrong side, degrees, and the longest it takes, seconds.
+    /// </summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double WrongWayOnsetDeg = 8,
         WrongWayS = 25;
@@ -62,12 +71,20 @@ internal static class HandlingModel
     /// <remarks>Basis: common practice.</remarks>
     public const double TransitionS = 7;
 
-    /// <summary>Lead for levelling off, as a share of the vertical speed (feet of feet per minute), and for rolling out, degrees, in which rates do not count.</summary>
-    /// <remarks>Basis: 10 % of the rate: FAA-H-8083-15B; 12° is half of the bank at standard rate and a trainer's speed and some more, common practice.</remarks>
+    /// <summary>
+    /// Lead for levelling off, as a share of the vertical speed (feet of feet per minute), and for rolling out, degrees, in which rates
+    /// do not count.
+    /// </summary>
+    /// <remarks>
+    /// Basis: 10 % of the rate: FAA-H-8083-15B; 12° is half of the bank at standard rate and a trainer's speed and some more, common
+    /// practice.
+    /// </remarks>
     public const double LevelOffLeadShare = 0.1,
         RollOutLeadDeg = 12;
 
-    /// <summary>The first seconds of a segment, in which the last one is still being put right, and its last ones do not show what was held.</summary>
+    /// <summary>
+    /// The first seconds of a segment, in which the last one is still being put right, and its last ones do not show what was held.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double SettleS = 10,
         LeaveS = 2;

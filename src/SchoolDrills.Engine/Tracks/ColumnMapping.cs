@@ -16,14 +16,18 @@ public sealed record ColumnChoice(string Column, string? Unit = null)
 public sealed record TrackHeader(int Line, string Fingerprint, IReadOnlyList<HeaderColumn> Columns);
 
 /// <summary>One column of a CSV.</summary>
-/// <param name="Name">As the header has it; a number in brackets tells repeated names apart, and a nameless column is called by its place.</param>
+/// <param name="Name">
+/// As the header has it; a number in brackets tells repeated names apart, and a nameless column is called by its place.
+/// </param>
 /// <param name="Samples">A few of its values as written, those of the first records that have one.</param>
 /// <param name="TakenAs">The quantity it was taken as, by <see cref="ColumnQuantity.Name"/>; null when it was not used.</param>
 /// <param name="Unit">Unit by header, units row or mapping; null when none is named.</param>
 public sealed record HeaderColumn(string Name, IReadOnlyList<string> Samples, string? TakenAs, string? Unit);
 
 /// <summary>A quantity that a column of a CSV can be taken as.</summary>
-/// <param name="Name">A column of <see cref="Track"/>, or <c>date</c>, <c>utcOffset</c>, <c>latHemisphere</c> or <c>lonHemisphere</c>.</param>
+/// <param name="Name">
+/// A column of <see cref="Track"/>, or <c>date</c>, <c>utcOffset</c>, <c>latHemisphere</c> or <c>lonHemisphere</c>.
+/// </param>
 /// <param name="Units">Units that can be chosen for it, the track's own first; empty where the values themselves tell.</param>
 public sealed record ColumnQuantity(string Name, IReadOnlyList<string> Units)
 {

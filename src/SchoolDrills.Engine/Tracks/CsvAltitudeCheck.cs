@@ -36,7 +36,8 @@ internal static class CsvAltitudeCheck
             foreach (ref var value in builder.Values(column))
                 value = Units.MToFt(value);
             builder.Warn(
-                $"Column \"{header.Names[header.Found[column.Name()]]}\" should hold feet, but it changes as metres would; it was taken as metres."
+                $"Column \"{header.Names[header.Found[column.Name()]]}\" should hold feet, but it changes as "
+                    + "metres would; it was taken as metres."
             );
         }
     }

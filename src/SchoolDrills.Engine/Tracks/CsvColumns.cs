@@ -74,7 +74,9 @@ internal static class CsvColumns
 
     public static TrackColumn? OptionalColumn(string name) => Optional.TryGetValue(name, out var column) ? column : null;
 
-    /// <summary>The columns found: name to index. Where two headers could be the same column the better named one wins, then the first.</summary>
+    /// <summary>
+    /// The columns found: name to index. Where two headers could be the same column the better named one wins, then the first.
+    /// </summary>
     public static Dictionary<string, int> Find(IReadOnlyList<CsvHeaderCell> header)
     {
         var found = new Dictionary<string, int>();

@@ -91,7 +91,8 @@ internal static class CsvReader
         catch (NotSupportedException)
         {
             throw TrackRefusedException.Unreadable(
-                "A record is longer than any recorder writes, most likely for a quotation mark without its pair; export the recording again."
+                "A record is longer than any recorder writes, most likely for a quotation mark without its "
+                    + "pair; export the recording again."
             );
         }
     }
@@ -101,14 +102,16 @@ internal static class CsvReader
         if (CsvHeader.Guess(lines) is not { } guess)
         {
             return TrackRefusedException.UnknownFormat(
-                "The file is none of GPX, IGC, NMEA and KML, and no header of a CSV stands in its first 50 lines; send one of these formats."
+                "The file is none of GPX, IGC, NMEA and KML, and no header of a CSV stands in its first 50 "
+                    + "lines; send one of these formats."
             );
         }
         return TrackRefusedException
             .Unreadable(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Line {guess.LineNumber} looks like a header, but none of its columns ({Names(guess)}) has a name that is known; say which columns hold time, latitude and longitude."
+                    $"Line {guess.LineNumber} looks like a header, but none of its columns ({Names(guess)}) "
+                        + $"has a name that is known; say which columns hold time, latitude and longitude."
                 ),
                 guess.LineNumber
             )
@@ -124,7 +127,8 @@ internal static class CsvReader
             throw TrackRefusedException.Unreadable(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The header in line {header.LineNumber} has no column that reads as {what}; say which of its columns ({Names(header)}) it is."
+                    $"The header in line {header.LineNumber} has no column that reads as {what}; say which of "
+                        + $"its columns ({Names(header)}) it is."
                 ),
                 header.LineNumber
             );
@@ -139,7 +143,8 @@ internal static class CsvReader
             builder.Dropped > 0
                 ? string.Create(
                     CultureInfo.InvariantCulture,
-                    $"None of the {builder.Dropped:N0} records below the header in line {header.LineNumber} has a usable time and position; check which of its columns ({Names(header)}) hold them."
+                    $"None of the {builder.Dropped:N0} records below the header in line {header.LineNumber} "
+                        + $"has a usable time and position; check which of its columns ({Names(header)}) hold them."
                 )
                 : "There are no records below the header; check that the recorder was running and export the recording again.",
             header.LineNumber

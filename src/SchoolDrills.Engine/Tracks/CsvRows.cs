@@ -72,7 +72,8 @@ internal sealed class CsvRows
             _builder.Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The record in line {line} runs over {row.LineNumberToExcl - row.LineNumberFrom:N0} lines, most likely for a quotation mark without its pair; it was left out."
+                    $"The record in line {line} runs over {row.LineNumberToExcl - row.LineNumberFrom:N0} "
+                        + $"lines, most likely for a quotation mark without its pair; it was left out."
                 )
             );
             _builder.DropTold(row.LineNumberToExcl - row.LineNumberFrom);

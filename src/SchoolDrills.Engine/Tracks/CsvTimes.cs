@@ -28,7 +28,8 @@ internal sealed class CsvTimes
         else if (_date < 0 && times.Count > 0)
         {
             throw TrackRefusedException.Unreadable(
-                $"Column \"{header.Names[_time]}\" has times without a date and no column has the date; add a date column, or say which column it is.",
+                $"Column \"{header.Names[_time]}\" has times without a date and no column has the date; add a "
+                    + "date column, or say which column it is.",
                 header.LineNumber
             );
         }

@@ -2,7 +2,10 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>Units that headers and units rows name, and what turns their values into the column's own: add the offset, then multiply by the factor.</summary>
+/// <summary>
+/// Units that headers and units rows name, and what turns their values into the column's own: add the offset, then multiply by the
+/// factor.
+/// </summary>
 internal readonly record struct CsvUnit(double Factor, double Offset = 0)
 {
     /// <summary>The column's own unit already.</summary>

@@ -80,7 +80,8 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
             throw TrackRefusedException.Unreadable(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The file has a stretch of more than {_maxRun / 1024:N0} KiB that is one single line or element, which no recorder writes; export the recording again."
+                    $"The file has a stretch of more than {_maxRun / 1024:N0} KiB that is one single line or "
+                        + $"element, which no recorder writes; export the recording again."
                 )
             );
         }

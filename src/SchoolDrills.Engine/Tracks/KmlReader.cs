@@ -134,7 +134,8 @@ internal sealed class KmlReader
             throw TrackRefusedException.Unreadable(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The track that ends in line {XmlTracks.Line(_xml)} has {_whens.Count:N0} times for {_coords.Count:N0} positions, so they cannot be paired; export it again."
+                    $"The track that ends in line {XmlTracks.Line(_xml)} has {_whens.Count:N0} times for "
+                        + $"{_coords.Count:N0} positions, so they cannot be paired; export it again."
                 ),
                 XmlTracks.Line(_xml)
             );

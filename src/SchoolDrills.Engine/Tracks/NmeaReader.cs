@@ -164,7 +164,9 @@ internal sealed class NmeaReader
         _builder.Set(TrackColumn.CourseTrueDeg, _fix.CourseTrueDeg);
     }
 
-    /// <summary>Checks <c>*hh</c> against the exclusive or of all between <c>$</c> and <c>*</c>; without it only while no sentence had one.</summary>
+    /// <summary>
+    /// Checks <c>*hh</c> against the exclusive or of all between <c>$</c> and <c>*</c>; without it only while no sentence had one.
+    /// </summary>
     private bool IsIntact(ReadOnlySpan<char> sentence, out ReadOnlySpan<char> body)
     {
         sentence = sentence.TrimEnd();

@@ -12,7 +12,9 @@ internal static class TimeText
     /// <summary>The end of the years taken; see <see cref="FirstTicks"/>.</summary>
     public static readonly long LastTicks = new DateTime(2100, 1, 1, 0, 0, 0, DateTimeKind.Utc).Ticks;
 
-    /// <summary>Reads <c>2026-01-17T17:30:00.5+13:00</c>: any number of fraction digits; Z, an offset or neither; T or a blank between.</summary>
+    /// <summary>
+    /// Reads <c>2026-01-17T17:30:00.5+13:00</c>: any number of fraction digits; Z, an offset or neither; T or a blank between.
+    /// </summary>
     public static bool TryParseIso(ReadOnlySpan<char> text, out long utcTicks, out bool hasZone)
     {
         utcTicks = 0;
@@ -60,7 +62,9 @@ internal static class TimeText
         return true;
     }
 
-    /// <summary>Reads <c>17:30</c>, <c>17:30:00</c>, <c>17:30:00.25</c>, <c>173000.25</c> or <c>5:30:00 PM</c> as ticks since midnight.</summary>
+    /// <summary>
+    /// Reads <c>17:30</c>, <c>17:30:00</c>, <c>17:30:00.25</c>, <c>173000.25</c> or <c>5:30:00 PM</c> as ticks since midnight.
+    /// </summary>
     public static bool TryParseClock(ReadOnlySpan<char> text, out long ticks)
     {
         if (TryPlainClock(text, out ticks))
@@ -115,7 +119,9 @@ internal static class TimeText
         return true;
     }
 
-    /// <summary>Reads <c>Z</c>, <c>+13:00</c>, <c>-0600</c>, <c>+12</c> or <c>-5.5</c> hours, as ticks that local time is ahead of UTC.</summary>
+    /// <summary>
+    /// Reads <c>Z</c>, <c>+13:00</c>, <c>-0600</c>, <c>+12</c> or <c>-5.5</c> hours, as ticks that local time is ahead of UTC.
+    /// </summary>
     public static bool TryParseOffset(ReadOnlySpan<char> text, out long ticks)
     {
         ticks = 0;

@@ -66,7 +66,9 @@ public sealed class Track
     /// <summary>Outside air temperature, degrees Celsius.</summary>
     public double[]? OutsideAirTemperatureC { get; init; }
 
-    /// <summary>What each column was taken from: our name for it to the recording's own (<c>indicatedAltitudeFt</c> to <c>indicated_alt_ft</c>).</summary>
+    /// <summary>
+    /// What each column was taken from: our name for it to the recording's own (<c>indicatedAltitudeFt</c> to <c>indicated_alt_ft</c>).
+    /// </summary>
     public IReadOnlyDictionary<string, string> Columns { get; init; } = new Dictionary<string, string>();
 
     /// <summary>The header of a CSV; null for other formats.</summary>

@@ -5,7 +5,7 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>Gathers samples into columns, drops what cannot be a sample, counts what it dropped and keeps to the limits.</summary>
 internal sealed class TrackBuilder(string format, TrackReadOptions options)
 {
-    private readonly double[]?[] _columns = new double[]?[TrackColumns.Count];
+    private readonly double[]?[] _columns = new double[]?[TrackColumnLimits.Count];
     private readonly List<string> _warnings = [];
     private readonly Dictionary<string, string> _sources = [];
     private long[] _utcTicks = new long[1024];
@@ -115,7 +115,10 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position {(Dropped == 1 ? "was" : "were")} left out, the first at line {_firstDropped}."
+                    $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position {(Dropped == 1 ? "was" : "were")} left out, the first at line "
+                        + $""
+                        + $""
+                        + $"{_firstDropped}."
                 )
             );
         }

@@ -19,7 +19,7 @@ internal enum TrackColumn
     OutsideAirTemperatureC,
 }
 
-internal static class TrackColumns
+internal static class TrackColumnLimits
 {
     public static readonly int Count = Enum.GetValues<TrackColumn>().Length;
 

@@ -33,7 +33,8 @@ public static class TrackReader
                 null,
                 new TrackProblem(
                     TrackProblemKind.Unreadable,
-                    "The compressed file is damaged, encrypted or packed in a way not read here; send the recording as it is, or as gzip or zip."
+                    "The compressed file is damaged, encrypted or packed in a way not read here; send the "
+                        + "recording as it is, or as gzip or zip."
                 )
             );
         }

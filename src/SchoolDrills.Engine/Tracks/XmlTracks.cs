@@ -85,7 +85,9 @@ internal static class XmlTracks
 
     public static int Line(XmlReader xml) => ((IXmlLineInfo)xml).LineNumber;
 
-    /// <summary>The text straight inside the element the reader stands on, CDATA cut to the buffer; the reader stays on or in the element.</summary>
+    /// <summary>
+    /// The text straight inside the element the reader stands on, CDATA cut to the buffer; the reader stays on or in the element.
+    /// </summary>
     public static ReadOnlySpan<char> Text(XmlReader xml, char[] buffer)
     {
         if (xml.IsEmptyElement || !Advance(xml))

@@ -38,5 +38,6 @@ internal static class CorrectionSummary
 
     /// <summary>What the corrections made of the score, in a sentence.</summary>
     public static string Effect(ScoreReport own, ScoreReport corrected) =>
-        $"The engine's own: {Labels.Of(own.Overall.Verdict)}, {Figures.Share(own.Overall.WithinShare)} in tolerance. As corrected: {Labels.Of(corrected.Overall.Verdict)}, {Figures.Share(corrected.Overall.WithinShare)}.";
+        $"The engine's own: {Labels.Of(own.Overall.Verdict)}, {Figures.Share(own.Overall.WithinShare)} in "
+        + $"tolerance. As corrected: {Labels.Of(corrected.Overall.Verdict)}, {Figures.Share(corrected.Overall.WithinShare)}.";
 }

@@ -18,7 +18,9 @@ public sealed class GradeDraft
 
     public GradeContent Content { get; private set; }
 
-    /// <summary>Of the draft this was written over, 0 where none was seen: one that someone else saved meanwhile is not overwritten.</summary>
+    /// <summary>
+    /// Of the draft this was written over, 0 where none was seen: one that someone else saved meanwhile is not overwritten.
+    /// </summary>
     public uint Revision { get; private set; }
 
     public GradePart Whole
@@ -53,7 +55,9 @@ public sealed class GradeDraft
     /// <summary>Segments without a word.</summary>
     public int Ungraded(int segmentCount) => segmentCount - Content.Segments.Values.Count(part => part.Grade.Length > 0);
 
-    /// <summary>Gives every segment without a word, and the whole, the one that fits the engine's verdict; those without a verdict stay open.</summary>
+    /// <summary>
+    /// Gives every segment without a word, and the whole, the one that fits the engine's verdict; those without a verdict stay open.
+    /// </summary>
     public void TakeSuggestions(ScoreReport report, GradingSettings grading)
     {
         foreach (var segment in report.Segments)

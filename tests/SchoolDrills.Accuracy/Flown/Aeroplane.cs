@@ -43,7 +43,9 @@ internal sealed class Aeroplane
         AltitudeFt = day.FieldIndicatedFt;
     }
 
-    /// <summary>What the pilot sets: bank, how fast he rolls, vertical speed by pitch, and power as the airspeed that it holds in level flight.</summary>
+    /// <summary>
+    /// What the pilot sets: bank, how fast he rolls, vertical speed by pitch, and power as the airspeed that it holds in level flight.
+    /// </summary>
     public double BankAimDeg { get; set; }
 
     public double RollLimitDegPerS { get; set; } = 4.8;

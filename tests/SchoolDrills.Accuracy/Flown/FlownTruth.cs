@@ -5,7 +5,9 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Accuracy.Flown;
 
-/// <summary>What really happened in a flown flight, in the form of the flights' truth, so that both are compared by the same code.</summary>
+/// <summary>
+/// What really happened in a flown flight, in the form of the flights' truth, so that both are compared by the same code.
+/// </summary>
 internal sealed class FlownTruth(FlownFlight flight)
 {
     /// <summary>Of what was asked an error must have come to this share, or it was not made.</summary>

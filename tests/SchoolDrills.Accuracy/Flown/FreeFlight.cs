@@ -2,7 +2,9 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Accuracy.Flown;
 
-/// <summary>General handling before and after a drill, or instead of one: climb-out, transit, turns, climbs, slow flight, the way home.</summary>
+/// <summary>
+/// General handling before and after a drill, or instead of one: climb-out, transit, turns, climbs, slow flight, the way home.
+/// </summary>
 internal sealed class FreeFlight(Random random)
 {
     private const double CruiseKt = 95,

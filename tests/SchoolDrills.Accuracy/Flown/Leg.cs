@@ -15,11 +15,15 @@ internal enum Quantity
 /// <param name="Size">How far off, in degrees, feet or knots.</param>
 /// <param name="RatePerS">How fast it creeps, per second; infinite to be there at once.</param>
 /// <param name="FromS">Begins this long after its leg, seconds.</param>
-/// <param name="HoldS">Stays this long at its size, seconds: after it got there, or with <paramref name="PastEnd"/> after the leg's end.</param>
+/// <param name="HoldS">
+/// Stays this long at its size, seconds: after it got there, or with <paramref name="PastEnd"/> after the leg's end.
+/// </param>
 /// <param name="PastEnd">An error of how the leg is ended, noticed only in the next.</param>
 internal sealed record Lapse(Quantity Quantity, double Size, double RatePerS, double FromS, double HoldS, bool PastEnd = false);
 
-/// <summary>One thing that the pilot sets out to do. A turn ends with its roll-out, a climb with its level-off, what is neither by time.</summary>
+/// <summary>
+/// One thing that the pilot sets out to do. A turn ends with its roll-out, a climb with its level-off, what is neither by time.
+/// </summary>
 internal sealed record Leg
 {
     public string Name { get; init; } = "";

@@ -5,7 +5,9 @@ namespace SchoolDrills.Accuracy.Flown;
 /// <summary>An error made on purpose.</summary>
 /// <param name="Kind">What, in the words of the flights' truth.</param>
 /// <param name="Segment">The segment it is made in.</param>
-/// <param name="Size">How large it is asked, without sign in the unit of its kind; of a wrong turn the degrees before it is noticed, infinite for never.</param>
+/// <param name="Size">
+/// How large it is asked, without sign in the unit of its kind; of a wrong turn the degrees before it is noticed, infinite for never.
+/// </param>
 /// <param name="Sense">1 for over, high or right; -1 for under, low or left.</param>
 internal sealed record Mistake(string Kind, int Segment, double Size, double Sense)
 {

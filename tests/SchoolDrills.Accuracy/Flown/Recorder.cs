@@ -15,7 +15,9 @@ internal sealed class Recorder(FlownFlight flight, Random random)
     /// <summary>Positions and heights alone, once a second.</summary>
     public Track Satellites() => Positions("gpx", 10, out _);
 
-    /// <summary>Air data, once a second or five times; some with pressure altitude and a setting instead of the altimeter's reading.</summary>
+    /// <summary>
+    /// Air data, once a second or five times; some with pressure altitude and a setting instead of the altimeter's reading.
+    /// </summary>
     public Track AirData()
     {
         var every = random.Happens(0.15) ? 2 : 10;

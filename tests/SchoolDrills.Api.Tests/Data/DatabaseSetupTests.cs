@@ -2,7 +2,6 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Npgsql;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
 using Xunit;
 

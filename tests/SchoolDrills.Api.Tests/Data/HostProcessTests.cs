@@ -27,7 +27,8 @@ public sealed class HostProcessTests : IDisposable
             Assert.Equal(
                 (
                     1,
-                    $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set SCHOOLDRILLS_DATA to another folder."
+                    $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set "
+                        + "SCHOOLDRILLS_DATA to another folder."
                 ),
                 await EndAsync(second)
             );
@@ -64,7 +65,8 @@ public sealed class HostProcessTests : IDisposable
         Assert.Equal(
             (
                 1,
-                $"Failed to bind to address {address}: address already in use: set SCHOOLDRILLS_PORT to another port, or stop what uses this one."
+                $"Failed to bind to address {address}: address already in use: set SCHOOLDRILLS_PORT to "
+                    + "another port, or stop what uses this one."
             ),
             (exitCode, error)
         );

@@ -1,12 +1,13 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
-using SchoolDrills.Api.Data;
 using Xunit;
 
 namespace SchoolDrills.Api.Tests.Data;
 
-/// <summary><c>db/schema.sql</c> is what the migrations make, for people to read; <c>SCHOOLDRILLS_WRITE_SCHEMA=1</c> writes it anew.</summary>
+/// <summary>
+/// <c>db/schema.sql</c> is what the migrations make, for people to read; <c>SCHOOLDRILLS_WRITE_SCHEMA=1</c> writes it anew.
+/// </summary>
 public sealed class SchemaTests
 {
     [Fact]

@@ -24,7 +24,9 @@ internal static class SchoolRows
         return tables;
     }
 
-    /// <summary>As the server's superuser, with foreign keys and triggers off: what the rows say does not matter, only whose they are.</summary>
+    /// <summary>
+    /// As the server's superuser, with foreign keys and triggers off: what the rows say does not matter, only whose they are.
+    /// </summary>
     public static async Task InsertAsync(NpgsqlConnection owner, Guid schoolId, CancellationToken ct)
     {
         await ExecuteAsync(owner, "set session_replication_role = replica", ct);

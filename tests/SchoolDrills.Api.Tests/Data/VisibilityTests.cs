@@ -181,10 +181,13 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
         await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.OtherStudent), "self");
         await raw.RefusesAsync(
-            $"insert into attempt_events (attempt_id, id, school_id, kind, at_utc) values ('{app.AttemptId}', gen_random_uuid(), '{app.TussockId}', 'mark', now())"
+            $"insert into attempt_events (attempt_id, id, school_id, kind, at_utc) values ('{app.AttemptId}', "
+                + $"gen_random_uuid(), '{app.TussockId}', 'mark', now())"
         );
         await raw.RefusesAsync(
-            $"insert into pending_tracks (id, school_id, person_id, sent_at_utc, file_name, file_bytes, start_utc, end_utc, meta, content) values (gen_random_uuid(), '{app.TussockId}', '{app.IdOf(SchoolsFixture.Student)}', now(), 'x', 0, now(), now(), '{{}}', '')"
+            "insert into pending_tracks (id, school_id, person_id, sent_at_utc, file_name, file_bytes, "
+                + $"start_utc, end_utc, meta, content) values (gen_random_uuid(), '{app.TussockId}', "
+                + $"'{app.IdOf(SchoolsFixture.Student)}', now(), 'x', 0, now(), now(), '{{}}', '')"
         );
     }
 

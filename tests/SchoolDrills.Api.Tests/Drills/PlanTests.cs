@@ -1,6 +1,6 @@
 using System.Net;
 using System.Net.Http.Json;
-using SchoolDrills.Api.Schools;
+using SchoolDrills.Api.Drills;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Planning;
@@ -16,7 +16,7 @@ public sealed class WholeCatalogue : SchoolsFixture
         await base.InitializeAsync();
         await QueryAsync(async db =>
         {
-            await SchoolStart.AddCatalogueAsync(db, TussockId, DateTimeOffset.UnixEpoch, TestContext.Current.CancellationToken);
+            await StarterCatalogue.AddCatalogueAsync(db, TussockId, DateTimeOffset.UnixEpoch, TestContext.Current.CancellationToken);
             return await db.SaveChangesAsync(TestContext.Current.CancellationToken);
         });
     }

@@ -91,7 +91,8 @@ public sealed class CatalogueTests
     }
 
     [Theory]
-    // Total time and end heading from an entry on 360: FAA-H-8083-15B chapter 7, figures 7-41 to 7-46; times of the small turns by arithmetic.
+    // Total time and end heading from an entry on 360: FAA-H-8083-15B chapter 7, figures 7-41 to 7-46; times of the small turns by
+    // arithmetic.
     [InlineData("racetrack", 420, 360)]
     [InlineData("procedure-turn-45", 250, 180)]
     [InlineData("procedure-turn-45-minute", 270, 180)]

@@ -3,7 +3,9 @@ using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Drills;
 
-/// <summary>The first four drills against the segment lists of the public simulated flights (truth.json of the flight named beside each).</summary>
+/// <summary>
+/// The first four drills against the segment lists of the public simulated flights (truth.json of the flight named beside each).
+/// </summary>
 public sealed class KnownTimelineTests
 {
     private sealed record Row(

@@ -112,7 +112,8 @@ public sealed class AtmosphereTests
         );
 
     /// <summary>
-    /// Source: ICAO cold temperature error table as printed in the FAA Aeronautical Information Manual (April 2014, TBL 7-2-3): reported °C at
+    /// Source: ICAO cold temperature error table as printed in the FAA Aeronautical Information Manual (April 2014, TBL 7-2-3): reported
+    /// °C at
     /// the airport, then the feet to add at heights of 200 to 5,000 ft above it. It is rounded, upward more than downward, to ten feet.
     /// </summary>
     [Theory]

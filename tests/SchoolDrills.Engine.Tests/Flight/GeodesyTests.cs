@@ -47,7 +47,9 @@ public sealed class GeodesyTests
         Assert.Equal(127 + (10 / 60.0) + (25.07 / 3600), Angles.NormalizeDeg(line.EndAzimuthDeg + 180), 0.01 / 3600);
     }
 
-    /// <summary>Source: near-antipodal line of 19,936,288.578965 m, azimuths 25.671872868 and 154.327085460 (GeodSolve 2.1.2): slow, but reached.</summary>
+    /// <summary>
+    /// Source: near-antipodal line of 19,936,288.578965 m, azimuths 25.671872868 and 154.327085460 (GeodSolve 2.1.2): slow, but reached.
+    /// </summary>
     [Fact]
     public void Points_some_way_from_opposite_still_get_the_right_answer()
     {
@@ -57,7 +59,10 @@ public sealed class GeodesyTests
         Assert.Equal(154.327085460, line.EndAzimuthDeg, 1e-6);
     }
 
-    /// <summary>Source: GeodSolve 2.1.2 has 19,944,127.421 m for the first and 20,003,931.459 m for the second, beyond the reach of Vincenty's series.</summary>
+    /// <summary>
+    /// Source: GeodSolve 2.1.2 has 19,944,127.421 m for the first and 20,003,931.459 m for the second, beyond the reach of Vincenty's
+    /// series.
+    /// </summary>
     [Theory]
     [InlineData(0, 0, 0.5, 179.7)]
     [InlineData(30, 0, -30, 180)]
@@ -126,7 +131,9 @@ public sealed class GeodesyTests
             }
         );
 
-    /// <summary>Source: the geodesic itself; a tangent plane is short of it by d³/6R², 4 mm at 10 km, half a metre at 50 km and 33 m at 200 km.</summary>
+    /// <summary>
+    /// Source: the geodesic itself; a tangent plane is short of it by d³/6R², 4 mm at 10 km, half a metre at 50 km and 33 m at 200 km.
+    /// </summary>
     [Property(MaxTest = 300, Replay = Draw.Seed)]
     public Property The_local_plane_is_as_far_from_the_geodesic_as_it_says() =>
         Draw.Always(
@@ -144,7 +151,10 @@ public sealed class GeodesyTests
             }
         );
 
-    /// <summary>Source: meridians lean by the longitude between times sin lat: 50 km east at 43.7° S is 0.62° of longitude, 0.43° of lean, here to the right.</summary>
+    /// <summary>
+    /// Source: meridians lean by the longitude between times sin lat: 50 km east at 43.7° S is 0.62° of longitude, 0.43° of lean, here to
+    /// the right.
+    /// </summary>
     [Fact]
     public void Fifty_kilometres_east_the_meridians_lean_by_almost_half_a_degree()
     {

@@ -85,7 +85,9 @@ public sealed class MagneticModelTests
         Assert.Equal(2027.0, MagneticModel.DecimalYear(new DateTimeOffset(2027, 1, 1, 13, 0, 0, TimeSpan.FromHours(13))), 1e-9);
     }
 
-    /// <summary>Source: WMM2025 report, uncertainty of D: √(0.26² + (5417/H)²); by hand 0.375° for H = 20,000 nT and 2.72° for 2,000.</summary>
+    /// <summary>
+    /// Source: WMM2025 report, uncertainty of D: √(0.26² + (5417/H)²); by hand 0.375° for H = 20,000 nT and 2.72° for 2,000.
+    /// </summary>
     [Theory]
     [InlineData(20_000, 0.375)]
     [InlineData(2_000, 2.721)]

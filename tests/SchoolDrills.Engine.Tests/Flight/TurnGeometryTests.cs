@@ -56,7 +56,9 @@ public sealed class TurnGeometryTests
         Assert.Equal(circleS, TurnGeometry.TimeS(360, rate), 0.051);
     }
 
-    /// <summary>Source: US Navy turn pattern (CNATRA P-330): ideal times at 100 KTAS for 30° at 15°, 90° at 30°, 180° at 45° of bank.</summary>
+    /// <summary>
+    /// Source: US Navy turn pattern (CNATRA P-330): ideal times at 100 KTAS for 30° at 15°, 90° at 30°, 180° at 45° of bank.
+    /// </summary>
     [Theory]
     [InlineData(30, 15, 10.2)]
     [InlineData(90, 30, 14.3)]
@@ -64,7 +66,9 @@ public sealed class TurnGeometryTests
     public void The_turns_of_a_bank_pattern_take_their_ideal_time(double turnDeg, double bankDeg, double seconds) =>
         Assert.Equal(seconds, TurnGeometry.TimeS(turnDeg, TurnGeometry.TurnRateDegPerS(bankDeg, 100)), 0.051);
 
-    /// <summary>Source: rules of thumb against the exact bank: 15 % of TAS is within 0.39° from 80 to 150 kt, +5 is 2.4° low at 150.</summary>
+    /// <summary>
+    /// Source: rules of thumb against the exact bank: 15 % of TAS is within 0.39° from 80 to 150 kt, +5 is 2.4° low at 150.
+    /// </summary>
     [Fact]
     public void Rules_of_thumb_are_as_good_as_is_said_of_them()
     {
@@ -77,7 +81,9 @@ public sealed class TurnGeometryTests
         Assert.Equal(2.4, TurnGeometry.BankDeg(3, 150) - TurnGeometry.Rules.BankTenthPlusFiveDeg(150), 0.051);
     }
 
-    /// <summary>Source: time arithmetic of standard rate: 90° in 30 s, 180° in a minute, a circle in two, and twice that at half rate.</summary>
+    /// <summary>
+    /// Source: time arithmetic of standard rate: 90° in 30 s, 180° in a minute, a circle in two, and twice that at half rate.
+    /// </summary>
     [Theory]
     [InlineData(90, 30)]
     [InlineData(-180, 60)]
@@ -88,7 +94,9 @@ public sealed class TurnGeometryTests
         Assert.Equal(2 * seconds, TurnGeometry.TimeS(turnDeg, TurnGeometry.StandardRateDegPerS / 2));
     }
 
-    /// <summary>Source: ωφ/(2p) for small banks: half the bank fits a roll of 3°/s at standard rate (FAA), a third one of 4.5°/s (US Navy).</summary>
+    /// <summary>
+    /// Source: ωφ/(2p) for small banks: half the bank fits a roll of 3°/s at standard rate (FAA), a third one of 4.5°/s (US Navy).
+    /// </summary>
     [Theory]
     [InlineData(80)]
     [InlineData(100)]
@@ -169,7 +177,8 @@ public sealed class TurnGeometryTests
 
     /// <summary>
     /// Source: closure of the Instrument Flying Handbook's course reversals (FAA-H-8083-15B, chapter 7) by arcs of 3°/s and straight
-    /// legs: lateral miss of the reciprocal course, NM at 90 and 120 KTAS, positive past it to the right of the first heading. Of the racetrack, which returns to its own course, miss of that.
+    /// legs: lateral miss of the reciprocal course, NM at 90 and 120 KTAS, positive past it to the right of the first heading. Of the
+    /// racetrack, which returns to its own course, miss of that.
     /// </summary>
     [Theory]
     [InlineData("45° with 40 s", new[] { -45.0, 40, 225 }, -0.032, -0.042)]

@@ -5,7 +5,9 @@ namespace SchoolDrills.Engine.Tests.Flight;
 
 public sealed class UnitsTests
 {
-    /// <summary>Source: NIST Special Publication 811, appendix B, factors for units (foot, mile, knot, kilometre per hour, inch of mercury).</summary>
+    /// <summary>
+    /// Source: NIST Special Publication 811, appendix B, factors for units (foot, mile, knot, kilometre per hour, inch of mercury).
+    /// </summary>
     [Fact]
     public void Factors_are_the_published_ones()
     {

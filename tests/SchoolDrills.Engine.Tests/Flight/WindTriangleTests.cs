@@ -13,7 +13,9 @@ public sealed class WindTriangleTests
         from kt in Draw.Between(1, 40)
         select (deg, kt);
 
-    /// <summary>Source: WCA = asin(W sin(θw − TC)/TAS); the first row is the example of the FAA handbook (076°, 88 kt, from memory).</summary>
+    /// <summary>
+    /// Source: WCA = asin(W sin(θw − TC)/TAS); the first row is the example of the FAA handbook (076°, 88 kt, from memory).
+    /// </summary>
     [Theory]
     [InlineData(90, 120, 45, 40, -13.633, 76.37, 88.34)]
     [InlineData(360, 100, 270, 20, -11.537, 348.46, 97.98)]
@@ -47,7 +49,8 @@ public sealed class WindTriangleTests
     }
 
     /// <summary>
-    /// Source: Mathematics for Air Crew Trainees (US War Department, 1943), exercise with its answer: heading 315 at 150, wind 30 from 045 give
+    /// Source: Mathematics for Air Crew Trainees (US War Department, 1943), exercise with its answer: heading 315 at 150, wind 30 from 045
+    /// give
     /// course 304, ground speed 153.
     /// </summary>
     [Fact]
@@ -59,7 +62,8 @@ public sealed class WindTriangleTests
     }
 
     /// <summary>
-    /// Source: instruction for a circular slide rule of the 1940s (Smithsonian, NASM.XXXX.0136), example 16: airspeed 165, ground speed 146,
+    /// Source: instruction for a circular slide rule of the 1940s (Smithsonian, NASM.XXXX.0136), example 16: airspeed 165, ground speed
+    /// 146,
     /// heading 104 on course 094: wind from 154, read from the rule as 34.
     /// </summary>
     [Fact]
@@ -77,7 +81,9 @@ public sealed class WindTriangleTests
     [Fact]
     public void A_crosswind_stronger_than_the_aeroplane_has_no_heading() => Assert.Null(WindTriangle.Hold(360, 80, 90, 90));
 
-    /// <summary>Source: D. Gray, "Using GPS to accurately establish true airspeed" (1998): three legs, TAS 130, wind 20.6 kt from 314.8°.</summary>
+    /// <summary>
+    /// Source: D. Gray, "Using GPS to accurately establish true airspeed" (1998): three legs, TAS 130, wind 20.6 kt from 314.8°.
+    /// </summary>
     [Fact]
     public void Three_legs_of_the_published_example()
     {
@@ -88,7 +94,10 @@ public sealed class WindTriangleTests
         Assert.Equal(0, solution.ResidualKt, 1e-6);
     }
 
-    /// <summary>Source: test pilot school four-leg sample, each triple: mean TAS 183.7267, SD 0.8271, winds 5.26/194.5, 3.58/181.5, 5.15/162.7, 6.44/177.9.</summary>
+    /// <summary>
+    /// Source: test pilot school four-leg sample, each triple: mean TAS 183.7267, SD 0.8271, winds 5.26/194.5, 3.58/181.5, 5.15/162.7,
+    /// 6.44/177.9.
+    /// </summary>
     [Fact]
     public void Four_legs_by_triples_of_the_published_sample()
     {

@@ -28,7 +28,8 @@ public sealed class DrillPlanTests
     [Fact]
     public void Pressure_and_density_altitude_follow_from_the_altimeter_setting_and_the_temperature()
     {
-        // 2,000 ft at 29.42 inHg (996.28 hPa) is a pressure altitude of 2,467 ft; 5,000 ft at 30 °C is a density altitude of 7,801 ft (same source).
+        // 2,000 ft at 29.42 inHg (996.28 hPa) is a pressure altitude of 2,467 ft; 5,000 ft at 30 °C is a density altitude of 7,801 ft
+        // (same source).
         Assert.Equal(2467, Plan("racetrack", new DrillEntry(360, 2000, 90), new PlanConditions(QnhHpa: 996.28)).PressureAltitudeFt, 1.0);
         Assert.Equal(7801, Plan("racetrack", new DrillEntry(360, 5000, 90), new PlanConditions(OatC: 30)).DensityAltitudeFt, 1.0);
     }

@@ -97,7 +97,8 @@ public sealed class PracticeAreaTests
     [Fact]
     public void A_given_start_is_measured_to_the_boundary()
     {
-        // The entry leg goes 3 min north at 94 kt true, 4.7 NM, and the circle of the turn 0.5 NM beyond: from 3 NM south of the edge it leaves by about 2.2.
+        // The entry leg goes 3 min north at 94 kt true, 4.7 NM, and the circle of the turn 0.5 NM beyond: from 3 NM south of the edge it
+        // leaves by about 2.2.
         var plan = Plan("racetrack", new PlanConditions(Area: Rectangle(20, 20), Start: Corner(0, 7)));
 
         Assert.Equal(-2.2, plan.Area!.GivenStartMarginNm!.Value, 0.1);

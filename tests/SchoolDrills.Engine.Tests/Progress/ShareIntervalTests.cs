@@ -5,7 +5,10 @@ namespace SchoolDrills.Engine.Tests.Progress;
 
 public sealed class ShareIntervalTests
 {
-    /// <summary>Source: Newcombe, Statistics in Medicine 17 (1998) 857–872, table I, method 3 (score), 95 %; from memory, confirmed by hand calculation.</summary>
+    /// <summary>
+    /// Source: Newcombe, Statistics in Medicine 17 (1998) 857–872, table I, method 3 (score), 95 %; from memory, confirmed by hand
+    /// calculation.
+    /// </summary>
     [Theory]
     [InlineData(81, 263, 0.2553, 0.3662)]
     [InlineData(15, 148, 0.0624, 0.1605)]

@@ -5,7 +5,10 @@ namespace SchoolDrills.Engine.Tests.Progress;
 
 public sealed class TrendTests
 {
-    /// <summary>Source: numerical example of Sen, Journal of the American Statistical Association 63 (1968) 1379–1389; from memory, confirmed by hand calculation.</summary>
+    /// <summary>
+    /// Source: numerical example of Sen, Journal of the American Statistical Association 63 (1968) 1379–1389; from memory, confirmed by
+    /// hand calculation.
+    /// </summary>
     [Fact]
     public void Sen_1968_example_has_a_slope_of_four() =>
         Assert.Equal(4, Trend.Slope([1, 2, 3, 4, 10, 12, 18], [9, 15, 19, 20, 45, 55, 78]), 1e-12);

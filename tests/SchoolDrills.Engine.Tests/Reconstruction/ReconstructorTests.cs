@@ -133,7 +133,9 @@ public sealed class ReconstructorTests
         AssertHeading(180, state, 300);
     }
 
-    /// <summary>f13 was flown in still air by one pilot and recorded twice: positions alone, and with heading, airspeed and altimeter.</summary>
+    /// <summary>
+    /// f13 was flown in still air by one pilot and recorded twice: positions alone, and with heading, airspeed and altimeter.
+    /// </summary>
     [Fact]
     public void Positions_alone_and_a_full_recording_of_the_same_flight_tell_the_same()
     {

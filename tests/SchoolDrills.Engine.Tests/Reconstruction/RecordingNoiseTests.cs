@@ -16,7 +16,9 @@ public sealed class RecordingNoiseTests
     [InlineData(0.4)]
     public void A_steadier_recording_than_expected_is_taken_for_the_expected_one(double noiseM) => Assert.Equal(1, Ratio(noiseM, 1));
 
-    /// <summary>Noise is looked for in steps of 1.4; ten samples a second of one noise say what one of a tenth of its variance says.</summary>
+    /// <summary>
+    /// Noise is looked for in steps of 1.4; ten samples a second of one noise say what one of a tenth of its variance says.
+    /// </summary>
     [Theory]
     [InlineData(3, 1)]
     [InlineData(5, 1)]
@@ -47,7 +49,10 @@ public sealed class RecordingNoiseTests
         Assert.InRange(RecordingNoise.Ratio(timeS, [eastM, northM], ExpectedM, JerkMPerS3, 5), 10 / 1.4, 10 * 1.4);
     }
 
-    /// <summary>A wander of size s that forgets itself in T seconds adds s √(2/T) each √s: 4 m in 60 s 2.4 ft, 8 m in 30 s 6.8 ft, to be found within a step of 1.4.</summary>
+    /// <summary>
+    /// A wander of size s that forgets itself in T seconds adds s √(2/T) each √s: 4 m in 60 s 2.4 ft, 8 m in 30 s 6.8 ft, to be found
+    /// within a step of 1.4.
+    /// </summary>
     [Theory]
     [InlineData(4, 60, 2.4, 3.4)]
     [InlineData(8, 30, 4.5, 9.5)]

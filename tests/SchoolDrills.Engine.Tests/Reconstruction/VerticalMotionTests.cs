@@ -40,7 +40,9 @@ public sealed class VerticalMotionTests
         Assert.Equal(3265.2, vertical.AltitudeFt[470], 1.0);
     }
 
-    /// <summary>A warm day: each true foot above the field shows as 0.96 ft of pressure altitude, and the altimeter reads low aloft.</summary>
+    /// <summary>
+    /// A warm day: each true foot above the field shows as 0.96 ft of pressure altitude, and the altimeter reads low aloft.
+    /// </summary>
     [Fact]
     public void Pressure_altitude_without_a_setting_is_set_by_satellite_height_on_the_ground()
     {
@@ -105,7 +107,9 @@ public sealed class VerticalMotionTests
         Assert.Equal(0, vertical.VerticalSpeedFpm[At(215)], 10.0);
     }
 
-    /// <summary>CAS to TAS at 5,000 ft: 100 kt is 107.67 kt in the standard atmosphere and 110.53 kt 15 °C above it (computed, compressible).</summary>
+    /// <summary>
+    /// CAS to TAS at 5,000 ft: 100 kt is 107.67 kt in the standard atmosphere and 110.53 kt 15 °C above it (computed, compressible).
+    /// </summary>
     [Theory]
     [InlineData(null, 107.67)]
     [InlineData(20.094, 110.53)]

@@ -74,7 +74,9 @@ public sealed class WindEstimatorTests
         }
     }
 
-    /// <summary>A pilot whose airspeed wanders by 3 kt, in a hundred flights: within two sigma along both axes lie 91 of a hundred.</summary>
+    /// <summary>
+    /// A pilot whose airspeed wanders by 3 kt, in a hundred flights: within two sigma along both axes lie 91 of a hundred.
+    /// </summary>
     [Fact]
     public void The_sigma_covers_the_errors_that_a_wandering_airspeed_makes()
     {

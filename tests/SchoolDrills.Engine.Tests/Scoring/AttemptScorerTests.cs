@@ -118,7 +118,9 @@ public sealed class AttemptScorerTests
         Assert.NotEmpty(report.NotMeasured);
     }
 
-    /// <summary>Truth of f12: airspeed let go to 71.5 kt in the first straight; of f10: a turn begun 27° the wrong way in segment 2.</summary>
+    /// <summary>
+    /// Truth of f12: airspeed let go to 71.5 kt in the first straight; of f10: a turn begun 27° the wrong way in segment 2.
+    /// </summary>
     [Fact]
     public void What_was_done_wrong_on_purpose_is_told()
     {

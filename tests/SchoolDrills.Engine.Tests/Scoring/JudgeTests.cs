@@ -4,7 +4,9 @@ using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Scoring;
 
-/// <summary>Examiners expect prompt and consistent correction rather than none out of tolerance (common practice; ACS wording from memory).</summary>
+/// <summary>
+/// Examiners expect prompt and consistent correction rather than none out of tolerance (common practice; ACS wording from memory).
+/// </summary>
 public sealed class JudgeTests
 {
     private static readonly ToleranceStandard Standard = Catalogue.Standards.Single(s => s.Slug == "instrument-rating");

@@ -38,7 +38,9 @@ internal static class TrackVariants
     public static Track Between(this Track track, double fromS, double toS) =>
         track.Kept([.. Enumerable.Range(0, track.Count).Where(i => track.TimeS[i] >= fromS && track.TimeS[i] <= toS)]);
 
-    /// <summary>One recording after another with a pause between, as when a recorder is switched off and on; columns that both have.</summary>
+    /// <summary>
+    /// One recording after another with a pause between, as when a recorder is switched off and on; columns that both have.
+    /// </summary>
     public static Track Then(this Track track, Track next, double pauseS)
     {
         var shiftS = track.TimeS[^1] - next.TimeS[0] + pauseS;

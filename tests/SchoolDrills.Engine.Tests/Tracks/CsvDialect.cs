@@ -3,7 +3,10 @@ using System.Text;
 
 namespace SchoolDrills.Engine.Tests.Tracks;
 
-/// <summary>One of the many ways in which recorders write the same table: how cells are parted, what stands around the records, which forms times and positions have.</summary>
+/// <summary>
+/// One of the many ways in which recorders write the same table: how cells are parted, what stands around the records, which forms times
+/// and positions have.
+/// </summary>
 internal sealed class CsvDialect(Random random)
 {
     private static readonly string[] Marks = ["#", "%", "//"];
@@ -48,7 +51,8 @@ internal sealed class CsvDialect(Random random)
     }
 
     public override string ToString() =>
-        $"{_separator} quoted {_quoted} comma {Comma} time {_time} position {_position} units row {_unitsRow} {_altitudeUnit.Name} {_speedUnit.Name} {_climbUnit.Name}";
+        $"{_separator} quoted {_quoted} comma {Comma} time {_time} position {_position} units row {_unitsRow} "
+        + $"{_altitudeUnit.Name} {_speedUnit.Name} {_climbUnit.Name}";
 
     private void Header(StringBuilder text, List<Column> columns)
     {

@@ -4,7 +4,9 @@ using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Tracks;
 
-/// <summary>Layouts that recorders are known to write (common practice); factors are the international foot, nautical mile and statute mile.</summary>
+/// <summary>
+/// Layouts that recorders are known to write (common practice); factors are the international foot, nautical mile and statute mile.
+/// </summary>
 public class CsvReaderTests
 {
     private const string At = "2026-01-17T17:30:00Z,41.5,-99.5";
@@ -138,9 +140,12 @@ public class CsvReaderTests
         var track = Csv(
             "#recorder_info,version=1.0",
             "#yyyy-mm-dd, hh:mm:ss, hh:mm, degrees, degrees, ft Baro, inch, ft msl, deg C, kt, kt, fpm, deg, deg, deg, degT, ft wgs, kt",
-            "  Lcl Date, Lcl Time, UTCOfst, Latitude, Longitude, AltInd, BaroA, AltMSL, OAT, IAS, GndSpd, VSpd, Pitch, Roll, HDG, TRK, AltGPS, TAS",
-            "          ,         ,        ,         ,          ,       ,      ,       ,    ,    ,       ,     ,      ,     ,    ,    ,       ,   ",
-            "2026-01-17, 11:30:00, -06:00, 41.5000000, -99.5000000, 3000.4, 29.92, 2990.1, 12.5, 90.1, 95.2, -100.5, 1.2, -3.4, 91.0, 97.5, 2915.0, 93.0"
+            "  Lcl Date, Lcl Time, UTCOfst, Latitude, Longitude, AltInd, BaroA, AltMSL, OAT, IAS, GndSpd, "
+                + "VSpd, Pitch, Roll, HDG, TRK, AltGPS, TAS",
+            "          ,         ,        ,         ,          ,       ,      ,       ,    ,    ,       ,    "
+                + " ,      ,     ,    ,    ,       ,   ",
+            "2026-01-17, 11:30:00, -06:00, 41.5000000, -99.5000000, 3000.4, 29.92, 2990.1, 12.5, 90.1, 95.2, "
+                + "-100.5, 1.2, -3.4, 91.0, 97.5, 2915.0, 93.0"
         );
         IsAt(track, 41.5, -99.5, "2026-01-17T17:30:00Z");
         Assert.Equal(3000.4, track.IndicatedAltitudeFt![0]);

@@ -155,7 +155,8 @@ public class GpxReaderTests
         try
         {
             var text =
-                $"<?xml version=\"1.0\"?><!DOCTYPE gpx [<!ENTITY x SYSTEM \"file://{secret}\">]><gpx><trk><trkseg><trkpt lat='1' lon='2'><time>&x;</time></trkpt></trkseg></trk></gpx>";
+                "<?xml version=\"1.0\"?><!DOCTYPE gpx [<!ENTITY x SYSTEM "
+                + $"\"file://{secret}\">]><gpx><trk><trkseg><trkpt lat='1' lon='2'><time>&x;</time></trkpt></trkseg></trk></gpx>";
             Recording.Bad(Recording.ReadText(text), TrackProblemKind.Unreadable);
         }
         finally

@@ -61,7 +61,8 @@ public class GrowthTests
                 {
                     "gpx" => string.Create(
                         CultureInfo.InvariantCulture,
-                        $"<trkpt lat=\"41.{minutes:D5}\" lon=\"-99.{minutes:D5}\"><ele>900.5</ele><time>{utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>"
+                        $"<trkpt lat=\"41.{minutes:D5}\" "
+                            + $"lon=\"-99.{minutes:D5}\"><ele>900.5</ele><time>{utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>"
                     ),
                     "kml" => string.Create(
                         CultureInfo.InvariantCulture,

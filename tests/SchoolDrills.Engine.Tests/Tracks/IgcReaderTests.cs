@@ -4,7 +4,8 @@ using Xunit;
 namespace SchoolDrills.Engine.Tests.Tracks;
 
 /// <summary>
-/// The B records are published examples (FAI specification, appendix A, and its guides). Rules: FAI Technical Specification for IGC-approved
+/// The B records are published examples (FAI specification, appendix A, and its guides). Rules: FAI Technical Specification for
+/// IGC-approved
 /// GNSS Flight Recorders, appendix A, sections 3.3 (H), 3.4 (I), 4.1 (B), 7 (three-letter codes).
 /// </summary>
 public class IgcReaderTests

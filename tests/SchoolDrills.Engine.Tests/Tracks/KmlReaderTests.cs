@@ -14,10 +14,12 @@ public class KmlReaderTests
 
     [Theory]
     [InlineData(
-        "<when>2026-01-17T17:30:00Z</when><when>2026-01-17T17:30:01Z</when><gx:coord>171.5 -43.5 304.8</gx:coord><gx:coord>171.6 -43.6 609.6</gx:coord>"
+        "<when>2026-01-17T17:30:00Z</when><when>2026-01-17T17:30:01Z</when><gx:coord>171.5 -43.5 "
+            + "304.8</gx:coord><gx:coord>171.6 -43.6 609.6</gx:coord>"
     )]
     [InlineData(
-        "<when>2026-01-17T17:30:00Z</when><gx:coord>171.5 -43.5 304.8</gx:coord><when>2026-01-17T17:30:01Z</when><gx:coord>171.6 -43.6 609.6</gx:coord>"
+        "<when>2026-01-17T17:30:00Z</when><gx:coord>171.5 -43.5 "
+            + "304.8</gx:coord><when>2026-01-17T17:30:01Z</when><gx:coord>171.6 -43.6 609.6</gx:coord>"
     )]
     public void Times_and_places_pair_in_their_order(string lists)
     {

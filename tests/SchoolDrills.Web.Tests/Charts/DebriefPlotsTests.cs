@@ -115,7 +115,8 @@ public sealed class DebriefPlotsTests : BunitContext
     {
         Assert.Equal(
             [
-                "Straight, straight and level, from 0:00 to 0:31: not met. Altitude outside for 14 s, at worst +180 ft. In tolerance throughout: heading.",
+                "Straight, straight and level, from 0:00 to 0:31: not met. Altitude outside for 14 s, at "
+                    + "worst +180 ft. In tolerance throughout: heading.",
                 "Turn, level turn: not flown.",
             ],
             PlotDescription.Story(Report())

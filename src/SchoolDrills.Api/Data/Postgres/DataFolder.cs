@@ -78,7 +78,8 @@ internal sealed class DataFolder : IDisposable
             return File.ReadAllText(PasswordFile).Trim();
         if (ClusterVersion is not null)
             throw new StartupRefusedException(
-                $"{PasswordFile} is missing, without which the database beside it cannot be opened: put it back from a backup of the folder."
+                $"{PasswordFile} is missing, without which the database beside it cannot be opened: put it "
+                    + "back from a backup of the folder."
             );
         var password = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
         WriteOwnerOnly(PasswordFile, password);
@@ -136,7 +137,8 @@ internal sealed class DataFolder : IDisposable
     {
         if (!await ServerCommand.CanEnterAsync(Root))
             throw new StartupRefusedException(
-                $"The user postgres cannot reach {Root}: open the folder and its parents to it (chmod o+x), or set SCHOOLDRILLS_DATA to another folder."
+                $"The user postgres cannot reach {Root}: open the folder and its parents to it (chmod o+x), "
+                    + "or set SCHOOLDRILLS_DATA to another folder."
             );
         if (OperatingSystem.IsWindows())
             Directory.CreateDirectory(ServerFolder);

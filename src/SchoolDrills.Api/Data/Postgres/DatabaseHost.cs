@@ -1,8 +1,8 @@
 using System.Runtime.InteropServices;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Diagnostics;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
-using SchoolDrills.Api.Audit;
 
 namespace SchoolDrills.Api.Data.Postgres;
 
@@ -79,15 +79,14 @@ internal static class DatabaseRegistration
         services
             .AddSingleton(access)
             .AddScoped<SchoolScope>()
-            .AddScoped<AuditTrail>()
             .AddDbContext<SchoolDrillsDbContext>((provider, options) => Configure(provider, options, access.App))
             .AddDbContext<AccountsDbContext>((provider, options) => Configure(provider, options, access.Accounts));
 
     private static void Configure(IServiceProvider provider, DbContextOptionsBuilder options, string role) =>
         options
             .UseNpgsql(role)
-            .AddInterceptors(
+            .AddInterceptors([
                 new SchoolScopeInterceptor(provider.GetRequiredService<SchoolScope>(), provider.GetRequiredService<DatabaseAccess>()),
-                provider.GetRequiredService<AuditTrail>()
-            );
+                .. provider.GetServices<ISaveChangesInterceptor>(),
+            ]);
 }

@@ -22,13 +22,17 @@ internal sealed partial record PostgresBinaries(string Folder, int MajorVersion)
         var found = FindAll();
         if (found.Count == 0)
             throw new StartupRefusedException(
-                "PostgreSQL is not installed: install its server package (on Debian and Ubuntu: apt-get install postgresql), or set ConnectionStrings__SchoolDrills to a server of your own."
+                "PostgreSQL is not installed: install its server package (on Debian and Ubuntu: apt-get "
+                    + "install postgresql), or set ConnectionStrings__SchoolDrills to a server of your own."
             );
         if (clusterVersion is null)
             return found[0];
         return found.FirstOrDefault(f => f.MajorVersion == clusterVersion)
             ?? throw new StartupRefusedException(
-                $"The database was made by PostgreSQL {clusterVersion}, and only version {string.Join(", ", found.Select(f => f.MajorVersion).Distinct())} is installed: install PostgreSQL {clusterVersion}, or restore a backup into a new data folder."
+                $"The database was made by PostgreSQL {clusterVersion}, and only version {string.Join(", ", found.Select(f => f.MajorVersion).Distinct())} is installed: install PostgreSQL "
+                    + ""
+                    + ""
+                    + $"{clusterVersion}, or restore a backup into a new data folder."
             );
     }
 

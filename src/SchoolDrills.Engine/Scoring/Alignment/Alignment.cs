@@ -7,7 +7,9 @@ namespace SchoolDrills.Engine.Scoring;
 /// <param name="EndS">When he began the next, seconds since the recording's epoch; NaN when skipped.</param>
 public readonly record struct SegmentMatch(int Index, SegmentStatus Status, double StartS, double EndS)
 {
-    /// <summary>How long it was flown before the recording began, seconds; 0 for all but the first of a recording that begins inside it.</summary>
+    /// <summary>
+    /// How long it was flown before the recording began, seconds; 0 for all but the first of a recording that begins inside it.
+    /// </summary>
     public double CutS { get; init; }
 
     /// <summary>From when its targets run, seconds since the recording's epoch.</summary>

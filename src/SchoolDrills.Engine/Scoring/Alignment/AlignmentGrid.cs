@@ -77,7 +77,10 @@ internal sealed class AlignmentGrid
     /// <summary>How much a degree of bank changes the turn rate, beside wings level: one over the squared cosine of the bank.</summary>
     private static double Steepness(double turnRateDegPerS) => 1 + Math.Pow(turnRateDegPerS / AlignmentModel.Rate45DegPerS, 2);
 
-    /// <summary>A column between its samples. Over a short gap the aeroplane is taken to have turned and climbed evenly: what a rate belongs to tells the rate.</summary>
+    /// <summary>
+    /// A column between its samples. Over a short gap the aeroplane is taken to have turned and climbed evenly: what a rate belongs to
+    /// tells the rate.
+    /// </summary>
     private double[] Resample(FlightState state, double[] column, double[]? rateOf = null)
     {
         var values = new double[Count];

@@ -50,12 +50,17 @@ internal static class AlignmentModel
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double EndCostCap = 25;
 
-    /// <summary>By how much the scatter of turn and height grows with each degree and foot planned, where a drill is believed or not.</summary>
+    /// <summary>
+    /// By how much the scatter of turn and height grows with each degree and foot planned, where a drill is believed or not.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double TurnScatterShare = 0.08,
         ClimbScatterShare = 0.1;
 
-    /// <summary>Scatter of length, as a logarithm, where a drill is believed or not: a maneuver takes the time it takes, a straight what the pilot lets it.</summary>
+    /// <summary>
+    /// Scatter of length, as a logarithm, where a drill is believed or not: a maneuver takes the time it takes, a straight what the pilot
+    /// lets it.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double ManeuverLengthScatter = 0.25,
         StraightLengthScatter = 0.5;
@@ -73,7 +78,9 @@ internal static class AlignmentModel
     public const double MissingManeuver = -1,
         MissingStraight = -0.3;
 
-    /// <summary>A straight as long as this weighs as much as a maneuver; the shortest weighs half of it, since every flight has straights.</summary>
+    /// <summary>
+    /// A straight as long as this weighs as much as a maneuver; the shortest weighs half of it, since every flight has straights.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double FullStraightS = 60,
         LeastWeight = 0.5;
@@ -87,12 +94,17 @@ internal static class AlignmentModel
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double OtherFlightS = 120;
 
-    /// <summary>Of a segment's turn, climb and length, less than this share is part of it; of a turn the lead for rolling out may be missing, degrees.</summary>
+    /// <summary>
+    /// Of a segment's turn, climb and length, less than this share is part of it; of a turn the lead for rolling out may be missing,
+    /// degrees.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double WholeShare = 0.85,
         MissingRollOutDeg = 20;
 
-    /// <summary>Shortest part of a segment, seconds, and what its seconds must be worth at least, as a share of those flown to plan.</summary>
+    /// <summary>
+    /// Shortest part of a segment, seconds, and what its seconds must be worth at least, as a share of those flown to plan.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double ShortestPartS = 6,
         LeastWorthShare = 0.5;
@@ -101,11 +113,15 @@ internal static class AlignmentModel
     /// <remarks>Basis: common practice.</remarks>
     public const double AtEdgeS = 3;
 
-    /// <summary>Confidence from which the drill counts as found: true flights reach 0.77 and more, other training flight 0.56 by chance.</summary>
+    /// <summary>
+    /// Confidence from which the drill counts as found: true flights reach 0.77 and more, other training flight 0.56 by chance.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double FoundConfidence = 0.65;
 
-    /// <summary>Confidence from which neither the relaxed alignment nor the other hand is tried, and by how much each must be surer.</summary>
+    /// <summary>
+    /// Confidence from which neither the relaxed alignment nor the other hand is tried, and by how much each must be surer.
+    /// </summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double SureConfidence = 0.85,
         OtherHandSurerBy = 0.1,

@@ -53,7 +53,9 @@ internal static class PartialSegments
         };
     }
 
-    /// <summary>Where a stretch from a sample on, forward or back, stops agreeing with a segment; null where it hardly does at all.</summary>
+    /// <summary>
+    /// Where a stretch from a sample on, forward or back, stops agreeing with a segment; null where it hardly does at all.
+    /// </summary>
     private static int? Begun(AlignmentGrid grid, TimelineSegment segment, int at, int step)
     {
         var sum = grid.WorthSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);

@@ -129,7 +129,9 @@ internal static class SegmentAligner
         return cost + Math.Min(speed * speed, AlignmentModel.EndCostCap);
     }
 
-    /// <summary>How far the change of airspeed over a segment is from the one asked, in scatters; 0 where none is asked or it is not known.</summary>
+    /// <summary>
+    /// How far the change of airspeed over a segment is from the one asked, in scatters; 0 where none is asked or it is not known.
+    /// </summary>
     public static double SpeedError(AlignmentGrid grid, TimelineSegment segment, int start, int end)
     {
         if (segment.Kind != SegmentKind.SpeedChange)

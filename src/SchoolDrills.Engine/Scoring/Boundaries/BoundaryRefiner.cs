@@ -47,7 +47,8 @@ public static class BoundaryRefiner
                 : rollS;
         }
 
-        // A reversal forgotten shows late in the heading, which has gone past the end of the old turn; the change of height tells when the pilot began.
+        // A reversal forgotten shows late in the heading, which has gone past the end of the old turn; the change of height tells when
+        // the pilot began.
         return
             a.TurnRateDegPerS * b.TurnRateDegPerS < 0
             && pitchS < rollS - HandlingModel.EarlierPitchS

@@ -14,7 +14,10 @@ internal static class DrillClock
     /// <summary>Votes this close agree, seconds.</summary>
     private const double AgreeS = 2;
 
-    /// <summary>How much later than the first straight's a clock must be to be believed, seconds: who times each straight by itself falls behind in smaller steps.</summary>
+    /// <summary>
+    /// How much later than the first straight's a clock must be to be believed, seconds: who times each straight by itself falls behind
+    /// in smaller steps.
+    /// </summary>
     private const double JumpS = 6;
 
     /// <summary>

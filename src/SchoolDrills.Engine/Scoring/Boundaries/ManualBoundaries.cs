@@ -40,7 +40,9 @@ public static class ManualBoundaries
         }
     }
 
-    /// <summary>Refuses corrections that no alignment could make true: outside the recording, back to front, of a run that is not there.</summary>
+    /// <summary>
+    /// Refuses corrections that no alignment could make true: outside the recording, back to front, of a run that is not there.
+    /// </summary>
     /// <exception cref="CorrectionRefusedException">With the sentence for the instructor.</exception>
     internal static void Check(ManualCorrections corrections, DateTimeOffset fromUtc, DateTimeOffset toUtc, int runs)
     {
@@ -59,7 +61,8 @@ public static class ManualBoundaries
                 );
             if (stretch.EndUtc <= fromUtc || stretch.StartUtc >= toUtc)
                 throw new CorrectionRefusedException(
-                    $"The stretch left out from {Clock(stretch.StartUtc)} to {Clock(stretch.EndUtc)} is outside the recording, which runs from {Clock(fromUtc)} to {Clock(toUtc)}."
+                    $"The stretch left out from {Clock(stretch.StartUtc)} to {Clock(stretch.EndUtc)} is "
+                        + $"outside the recording, which runs from {Clock(fromUtc)} to {Clock(toUtc)}."
                 );
         }
     }
@@ -114,7 +117,8 @@ public static class ManualBoundaries
             {
                 if (time < fromUtc || time > toUtc)
                     throw new CorrectionRefusedException(
-                        $"{Clock(time.Value)} for {spans[k].Name} is outside the recording, which runs from {Clock(fromUtc)} to {Clock(toUtc)}."
+                        $"{Clock(time.Value)} for {spans[k].Name} is outside the recording, which runs from "
+                            + $"{Clock(fromUtc)} to {Clock(toUtc)}."
                     );
             }
 

@@ -3,7 +3,9 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>What an instructor set by hand over what the engine found by itself.</summary>
 /// <param name="Boundaries">Segments with their times as seen by the instructor; segments not named keep the engine's.</param>
 /// <param name="LeftOut">Stretches that count neither in nor out, such as traffic avoided.</param>
-/// <param name="Run">Which of the found flights of the drill to score, by its place in <see cref="ScoreReport.Runs"/>; the engine's choice when null.</param>
+/// <param name="Run">
+/// Which of the found flights of the drill to score, by its place in <see cref="ScoreReport.Runs"/>; the engine's choice when null.
+/// </param>
 public sealed record ManualCorrections(
     IReadOnlyList<ManualBoundary>? Boundaries = null,
     IReadOnlyList<ExcludedStretch>? LeftOut = null,

@@ -9,7 +9,9 @@ internal static class PitchOnset
     /// <summary>Half the time over which a vertical speed is taken, seconds.</summary>
     private const double HalfSpanS = 2;
 
-    /// <summary>When a climb or descent that goes on after a time begins to level off; null where it is level already or never becomes so.</summary>
+    /// <summary>
+    /// When a climb or descent that goes on after a time begins to level off; null where it is level already or never becomes so.
+    /// </summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="climbing">What was flown before.</param>
     /// <param name="afterS">From when on.</param>
@@ -69,7 +71,9 @@ internal static class PitchOnset
         return i < begun && RateFpm(state, i) / b.VerticalSpeedFpm > -HandlingModel.LevelShare;
     }
 
-    /// <summary>The sample at which the new climb has begun; of several beginnings the one nearest to where the turn before was done.</summary>
+    /// <summary>
+    /// The sample at which the new climb has begun; of several beginnings the one nearest to where the turn before was done.
+    /// </summary>
     private static int? BegunAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
         var sense = Math.Sign(b.VerticalSpeedFpm);

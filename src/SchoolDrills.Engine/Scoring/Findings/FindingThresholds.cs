@@ -1,6 +1,9 @@
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>What an instructor would mention: sizes from which something is a finding, a hint or an episode, and what each weighs beside the others.</summary>
+/// <summary>
+/// What an instructor would mention: sizes from which something is a finding, a hint or an episode, and what each weighs beside the
+/// others.
+/// </summary>
 internal static class FindingThresholds
 {
     /// <summary>Most findings reported.</summary>
@@ -63,7 +66,9 @@ internal static class FindingThresholds
     /// <remarks>Basis: common practice.</remarks>
     public const double LoadTaskWakeS = 30;
 
-    /// <summary>A check noted this long before its window opens was done for it, and this long after it closes was still in it, seconds.</summary>
+    /// <summary>
+    /// A check noted this long before its window opens was done for it, and this long after it closes was still in it, seconds.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double CheckEarlyS = 15,
         CheckGraceS = 3;
@@ -81,12 +86,17 @@ internal static class FindingThresholds
     /// <remarks>Basis: common practice.</remarks>
     public const int MostHints = 2;
 
-    /// <summary>Time outside that suggests a way of scanning rather than a lapse, and time without a correction that suggests it went unread, seconds.</summary>
+    /// <summary>
+    /// Time outside that suggests a way of scanning rather than a lapse, and time without a correction that suggests it went unread,
+    /// seconds.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double LongLapseS = 15,
         UnreadS = 12;
 
-    /// <summary>Mean deviation of a parameter held unusually tight: as a share of its tolerance, and of its own mean over the drill.</summary>
+    /// <summary>
+    /// Mean deviation of a parameter held unusually tight: as a share of its tolerance, and of its own mean over the drill.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double TightShare = 0.25,
         TighterShare = 0.6;
@@ -100,7 +110,9 @@ internal static class FindingThresholds
     public const double ShortestEpisodeS = 8,
         EpisodePauseS = 15;
 
-    /// <summary>Least share of an episode in which two or more parameters were outside together: gusts put the turn rate outside for moments.</summary>
+    /// <summary>
+    /// Least share of an episode in which two or more parameters were outside together: gusts put the turn rate outside for moments.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double TogetherShare = 0.4;
 }

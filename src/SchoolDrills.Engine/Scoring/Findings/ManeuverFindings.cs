@@ -122,7 +122,10 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Parameter.Altitude,
                 past,
                 atS,
-                $"Went {ParameterFormat.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} {ParameterFormat.Altitude(targetFt)} at the level-off."
+                $"Went {ParameterFormat.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} {ParameterFormat.Altitude(targetFt)} at the "
+                    + ""
+                    + ""
+                    + "level-off."
             );
         }
         else if (levelNext is not null && past < -FindingThresholds.LevelOffFt)
@@ -162,8 +165,12 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Math.Abs(over),
                 segment.Match.StartS,
                 deviation.Parameter == Parameter.VerticalSpeed
-                    ? $"{(target > 0 ? "Climbed" : "Descended")} at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead of {ParameterFormat.Text(Math.Abs(target), Parameter.VerticalSpeed)}."
-                    : $"Turned at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.TurnRate)} instead of {ParameterFormat.Text(Math.Abs(target), Parameter.TurnRate)}."
+                    ? $"{(target > 0 ? "Climbed" : "Descended")} at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead "
+                        + ""
+                        + ""
+                        + $"of {ParameterFormat.Text(Math.Abs(target), Parameter.VerticalSpeed)}."
+                    : $"Turned at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.TurnRate)} instead "
+                        + $"of {ParameterFormat.Text(Math.Abs(target), Parameter.TurnRate)}."
             );
         }
     }

@@ -49,7 +49,9 @@ internal static class ScanHints
                     g.Key.Item1,
                     g.Min(f => f.Lapse.Exceedance.StartS),
                     g.Max(f => f.Lapse.Exceedance.EndS),
-                    $"In {g.Select(f => f.Lapse.Index).Distinct().Count()} segments {Word(g.Key.Item1)} was held closely while {Word(g.Key.Item2)} was outside: {Word(g.Key.Item1)} may be given more of the scan than its share."
+                    $"In {g.Select(f => f.Lapse.Index).Distinct().Count()} segments {Word(g.Key.Item1)} was "
+                        + $"held closely while {Word(g.Key.Item2)} was outside: {Word(g.Key.Item1)} may be "
+                        + "given more of the scan than its share."
                 )
             )
             .ToList();
@@ -64,7 +66,10 @@ internal static class ScanHints
                         f.Tight!.Value.Parameter,
                         f.Lapse.Exceedance.StartS,
                         f.Lapse.Exceedance.EndS,
-                        $"{Capital(Word(f.Lapse.Deviation.Parameter))} was outside for {f.Lapse.Exceedance.DurationS:0} s while {Word(f.Tight.Value.Parameter)} stayed within {ParameterFormat.Text(f.Tight.Value.MeanAbs, f.Tight.Value.Parameter)} on average: the eyes may have rested on it."
+                        $"{Capital(Word(f.Lapse.Deviation.Parameter))} was outside for "
+                            + $"{f.Lapse.Exceedance.DurationS:0} s while {Word(f.Tight.Value.Parameter)} stayed "
+                            + $"within {ParameterFormat.Text(f.Tight.Value.MeanAbs, f.Tight.Value.Parameter)} "
+                            + "on average: the eyes may have rested on it."
                     )
                 )
         );
@@ -80,7 +85,10 @@ internal static class ScanHints
                         l.Deviation.Parameter,
                         l.Exceedance.StartS,
                         l.Exceedance.EndS,
-                        $"{Capital(Word(l.Deviation.Parameter))} went on away from its target for {l.UncorrectedS:0} s after leaving tolerance, to {ParameterFormat.Text(Math.Abs(l.Exceedance.Worst), l.Deviation.Parameter)}: it may have dropped out of the scan."
+                        $"{Capital(Word(l.Deviation.Parameter))} went on away from its target for "
+                            + $"{l.UncorrectedS:0} s after leaving tolerance, to "
+                            + $"{ParameterFormat.Text(Math.Abs(l.Exceedance.Worst), l.Deviation.Parameter)}: it "
+                            + "may have dropped out of the scan."
                     )
                 )
         );

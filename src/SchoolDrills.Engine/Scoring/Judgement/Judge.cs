@@ -22,7 +22,8 @@ public static class Judge
         {
             return (
                 Verdict.NotMeasured,
-                $"The recording is good to ±{ParameterFormat.Text(deviation.Sigma, deviation.Parameter)}, too coarse for a tolerance of ±{ParameterFormat.Text(deviation.Within, deviation.Parameter)}."
+                $"The recording is good to ±{ParameterFormat.Text(deviation.Sigma, deviation.Parameter)}, too "
+                    + $"coarse for a tolerance of ±{ParameterFormat.Text(deviation.Within, deviation.Parameter)}."
             );
         }
 
@@ -37,14 +38,17 @@ public static class Judge
             return deviation.WithinShare >= standard.CloseShare
                 ? (
                     Verdict.Met,
-                    $"Within for {share} of the time; every exceedance back within {standard.PromptCorrectionS:0} s and below twice the tolerance."
+                    $"Within for {share} of the time; every exceedance back within "
+                        + $"{standard.PromptCorrectionS:0} s and below twice the tolerance."
                 )
                 : (Verdict.Close, $"Each exceedance was put right promptly, but together they leave only {share} of the time within.");
         }
 
         var worst = uncorrected.MaxBy(e => Math.Abs(e.Worst));
         var what =
-            $"out by up to {ParameterFormat.Text(Math.Abs(worst.Worst), deviation.Parameter)} for {worst.DurationS:0} s, tolerance ±{ParameterFormat.Text(deviation.Within, deviation.Parameter)}; within for {share} of the time";
+            $"out by up to {ParameterFormat.Text(Math.Abs(worst.Worst), deviation.Parameter)} for "
+            + $"{worst.DurationS:0} s, tolerance "
+            + $"±{ParameterFormat.Text(deviation.Within, deviation.Parameter)}; within for {share} of the time";
         return deviation.WithinShare >= standard.RequiredShare && Math.Abs(worst.Worst) < 2 * deviation.Within
                 ? (Verdict.Close, $"Close: {what}.")
             : deviation.WithinShare >= standard.CloseShare && Math.Abs(worst.Worst) < 1.5 * deviation.Within
@@ -92,7 +96,8 @@ public static class Judge
         if (judged.Count == 0)
             return (Verdict.NotMeasured, "No segment could be measured.");
         var counts =
-            $"{judged.Count(s => s.Verdict == Verdict.Met)} of {segments.Count} segments met, {judged.Count(s => s.Verdict == Verdict.Close)} close, {judged.Count(s => s.Verdict == Verdict.NotMet)} not met";
+            $"{judged.Count(s => s.Verdict == Verdict.Met)} of {segments.Count} segments met, "
+            + $"{judged.Count(s => s.Verdict == Verdict.Close)} close, {judged.Count(s => s.Verdict == Verdict.NotMet)} not met";
         var notMetShare = judged.Where(s => s.Verdict == Verdict.NotMet).Sum(s => s.DurationS) / judged.Sum(s => s.DurationS);
         var verdict =
             judged.All(s => s.Verdict == Verdict.Met) ? Verdict.Met

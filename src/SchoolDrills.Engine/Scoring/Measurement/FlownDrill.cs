@@ -6,7 +6,10 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>A drill as it was flown, measured: every flown segment with the deviation of every parameter that the standard names.</summary>
 public sealed class FlownDrill
 {
-    /// <summary>A start farther than this from every sample was not seen, seconds: across shorter gaps the flight either side of them tells it to two or three.</summary>
+    /// <summary>
+    /// A start farther than this from every sample was not seen, seconds: across shorter gaps the flight either side of them tells it to
+    /// two or three.
+    /// </summary>
     private const double UnseenS = 10;
 
     /// <summary>Measures a drill.</summary>
@@ -69,7 +72,8 @@ public sealed class FlownDrill
 
     /// <summary>
     /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped, where the time before it was left out
-    /// and where nothing was recorded about it. A skipped segment is its own fault and what was left out nobody's: the ones after are not early or late for them.
+    /// and where nothing was recorded about it. A skipped segment is its own fault and what was left out nobody's: the ones after are not
+    /// early or late for them.
     /// </summary>
     public IReadOnlyList<double> ClockErrorS { get; }
 

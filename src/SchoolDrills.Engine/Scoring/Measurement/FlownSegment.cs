@@ -50,7 +50,9 @@ public sealed class FlownSegment
     /// <summary>One past the last sample.</summary>
     public int End { get; }
 
-    /// <summary>First sample at which a climb or descent was nearly done, so that levelling off is due; <see cref="End"/> where it never was.</summary>
+    /// <summary>
+    /// First sample at which a climb or descent was nearly done, so that levelling off is due; <see cref="End"/> where it never was.
+    /// </summary>
     private int LevelFrom { get; }
 
     /// <summary>A sample counts: nobody left it out.</summary>

@@ -42,7 +42,9 @@ internal sealed record NominalGround(double[] TimeS, double[] LatDeg, double[] L
         );
     }
 
-    /// <summary>True airspeed at the entry airspeed: as it stood to indicated airspeed in this flight, else as in the standard atmosphere.</summary>
+    /// <summary>
+    /// True airspeed at the entry airspeed: as it stood to indicated airspeed in this flight, else as in the standard atmosphere.
+    /// </summary>
     private static double TrueAirspeedKt(FlownDrill drill)
     {
         var state = drill.State;

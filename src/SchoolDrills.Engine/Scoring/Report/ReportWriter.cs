@@ -127,7 +127,9 @@ internal static class ReportWriter
         );
     }
 
-    /// <summary>Share of the flown time with altitude, heading on straights and airspeed all within tolerance where they were measured.</summary>
+    /// <summary>
+    /// Share of the flown time with altitude, heading on straights and airspeed all within tolerance where they were measured.
+    /// </summary>
     private static double WithinAll(FlownDrill drill)
     {
         double measuredS = 0,
@@ -165,7 +167,8 @@ internal static class ReportWriter
             reasons.Add("heading: only the direction over the ground is known; give the wind of the day, or record heading.");
         if (state.AltitudeSource != AltitudeSource.Indicated)
             reasons.Add(
-                "altitude against the altimeter: the recording has no altimeter reading, so altitude is measured from the level that was held, not from the level assigned."
+                "altitude against the altimeter: the recording has no altimeter reading, so altitude is "
+                    + "measured from the level that was held, not from the level assigned."
             );
         if (!double.IsFinite(state.DeclinationDeg))
             reasons.Add("magnetic heading: the magnetic model used here ends before or begins after the date of the recording.");

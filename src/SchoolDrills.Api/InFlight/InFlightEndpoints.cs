@@ -1,0 +1,77 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Scoring;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.InFlight;
+
+/// <summary>What happened on board, sent by a device that may send it twice: each is put under its own number.</summary>
+internal static class InFlightEndpoints
+{
+    public static void MapInFlight(this RouteGroupBuilder api)
+    {
+        var attempts = api.MapGroup("/attempts/{id:guid}").RequireAuthorization(Policies.SignedIn);
+        attempts.MapPut("/events/{eventId:guid}", PutEventAsync).WithSummary("Keeps an event; sending it twice keeps it once");
+        attempts.MapPut("/load-ratings/{number:int}", PutRatingAsync).WithSummary("Keeps the student's n-th load rating, 1 to 5");
+    }
+
+    private static async Task<Results<NoContent, ProblemHttpResult>> PutEventAsync(
+        Guid id,
+        Guid eventId,
+        PutEvent told,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        AttemptRescoring rescoring,
+        CancellationToken ct
+    )
+    {
+        if (string.IsNullOrWhiteSpace(told.Kind) || told.Kind.Length > 60)
+            return Problems.Invalid("event-kind", "An event needs a kind of at most 60 characters.");
+        if (told.Detail?.Length > 2000)
+            return Problems.Invalid("event-detail", "The detail of an event is at most 2,000 characters.");
+        if (!await MaySeeAsync(id, me, db, ct))
+            return Problems.NotFound("attempt");
+        var changed = await db.Database.ExecuteSqlAsync(
+            $"""
+            insert into attempt_events (attempt_id, id, school_id, kind, at_utc, detail) values ({id}, {eventId}, {me.SchoolId}, {told.Kind}, {told.AtUtc.ToUniversalTime()}, {told.Detail})
+            on conflict (attempt_id, id) do update set kind = excluded.kind, at_utc = excluded.at_utc, detail = excluded.detail
+            where (attempt_events.kind, attempt_events.at_utc, attempt_events.detail) is distinct from (excluded.kind, excluded.at_utc, excluded.detail)
+            """,
+            ct
+        );
+        // Told after the flight was scored: the score takes it in. One that waits to be scored will see it anyway.
+        if (changed > 0 && await db.Attempts.FirstOrDefaultAsync(a => a.Id == id && a.Status != AttemptStatus.Queued, ct) is { } attempt)
+            await rescoring.QueueAsync(attempt, ct);
+        return TypedResults.NoContent();
+    }
+
+    private static async Task<Results<NoContent, ProblemHttpResult>> PutRatingAsync(
+        Guid id,
+        int number,
+        PutLoadRating told,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
+    {
+        if (number is < 1 or > 100 || told.Rating is < 1 or > 5)
+            return Problems.Invalid("load-rating", "A load rating is 1 to 5, numbered from 1.");
+        if (!await MaySeeAsync(id, me, db, ct))
+            return Problems.NotFound("attempt");
+        await db.Database.ExecuteSqlAsync(
+            $"""
+            insert into load_ratings (attempt_id, number, school_id, rating) values ({id}, {number}, {me.SchoolId}, {told.Rating})
+            on conflict (attempt_id, number) do update set rating = excluded.rating
+            """,
+            ct
+        );
+        return TypedResults.NoContent();
+    }
+
+    private static Task<bool> MaySeeAsync(Guid id, CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct) =>
+        db.Attempts.VisibleTo(me).AnyAsync(a => a.Id == id, ct);
+}

@@ -1,0 +1,136 @@
+using System.Security.Cryptography;
+using Hangfire;
+using Microsoft.EntityFrameworkCore;
+using Npgsql;
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.Scoring;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.Uploads;
+
+/// <summary>A recording as it came in.</summary>
+internal sealed record UploadedTrack(string FileName, byte[] Bytes);
+
+/// <summary>What an upload is for.</summary>
+internal sealed record IntakeFor(
+    Guid SchoolId,
+    DrillVersion Drill,
+    Guid StudentId,
+    Guid? AssignmentId,
+    Guid UploadedById,
+    AttemptMeta Meta
+);
+
+/// <summary>
+/// Takes in a recording that has been found readable: attempt, bytes and audit are one transaction, and the job is queued right after
+/// it. Should the process die in between, the sweep finds the attempt stored and unscored.
+/// </summary>
+internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClient jobs, TimeProvider clock)
+{
+    /// <returns>The attempt, and whether it is new: the same bytes for the same work give the first attempt again.</returns>
+    public async Task<(Attempt Attempt, bool IsNew)> AcceptAsync(UploadedTrack track, IntakeFor work, CancellationToken ct)
+    {
+        var sha256 = Convert.ToHexStringLower(SHA256.HashData(track.Bytes));
+        if (await SameAsync(work, sha256, ct) is { } known)
+            return (known, false);
+
+        var attempt = new Attempt
+        {
+            SchoolId = work.SchoolId,
+            StudentId = work.StudentId,
+            AssignmentId = work.AssignmentId,
+            DrillVersionId = work.Drill.Id,
+            UploadedById = work.UploadedById,
+            UploadedAtUtc = clock.GetUtcNow(),
+            FileName = SafeName(track.FileName),
+            FileBytes = track.Bytes.Length,
+            Sha256 = sha256,
+            Meta = work.Meta,
+        };
+        db.Attempts.Add(attempt);
+        db.TrackFiles.Add(TrackFile.Of(attempt.Id, work.SchoolId, track.Bytes));
+        foreach (var told in (work.Meta.Events ?? []).DistinctBy(e => e.Id))
+        {
+            db.AttemptEvents.Add(
+                new AttemptEventRow
+                {
+                    AttemptId = attempt.Id,
+                    Id = told.Id,
+                    SchoolId = work.SchoolId,
+                    Kind = told.Kind,
+                    AtUtc = told.AtUtc.ToUniversalTime(),
+                    Detail = told.Detail,
+                }
+            );
+        }
+
+        foreach (var (rating, number) in (work.Meta.LoadRatings ?? []).Select((rating, i) => (rating, i + 1)))
+        {
+            db.LoadRatings.Add(
+                new LoadRatingRow
+                {
+                    AttemptId = attempt.Id,
+                    Number = number,
+                    SchoolId = work.SchoolId,
+                    Rating = rating,
+                }
+            );
+        }
+
+        db.AuditEntries.Add(
+            new AuditEntry
+            {
+                SchoolId = work.SchoolId,
+                AtUtc = attempt.UploadedAtUtc,
+                PersonId = work.UploadedById,
+                Action = "attempt-uploaded",
+                Subject = "attempt",
+                SubjectId = attempt.Id,
+                Detail = attempt.FileName,
+            }
+        );
+        try
+        {
+            await db.SaveChangesAsync(ct);
+        }
+        catch (DbUpdateException e) when (e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation })
+        {
+            // The same file came twice at once: the other one won.
+            db.ChangeTracker.Clear();
+            if (await SameAsync(work, sha256, ct) is { } other)
+                return (other, false);
+            throw;
+        }
+
+        attempt.JobId = ScoreAttemptJob.Enqueue(jobs, attempt.Id, work.SchoolId);
+        await db.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, attempt.JobId), ct);
+        return (attempt, true);
+    }
+
+    private Task<Attempt?> SameAsync(IntakeFor work, string sha256, CancellationToken ct) =>
+        db
+            .Attempts.AsNoTracking()
+            .FirstOrDefaultAsync(
+                a =>
+                    a.Sha256 == sha256
+                    && a.StudentId == work.StudentId
+                    && a.AssignmentId == work.AssignmentId
+                    && (work.AssignmentId != null || a.DrillVersionId == work.Drill.Id),
+                ct
+            );
+
+    /// <summary>The bare name without path or control characters; it is shown and offered for download, never used as a path.</summary>
+    public static string SafeName(string name)
+    {
+        var bare = name.Split('/', '\\')[^1];
+        var clean = new string([.. bare.Where(c => !char.IsControl(c) && c is not ('"' or '<' or '>' or ':' or '|' or '?' or '*'))]).Trim(
+            ' ',
+            '.'
+        );
+        return clean.Length == 0 ? "track"
+            : clean.Length > 200 ? clean[^200..]
+            : clean;
+    }
+}
