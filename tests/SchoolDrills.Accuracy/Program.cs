@@ -3,7 +3,8 @@ using SchoolDrills.Accuracy;
 using SchoolDrills.Accuracy.Flown;
 using SchoolDrills.Engine.Drills;
 
-// Scores every recording of a folder of flights with known truth and prints how far the engine was off, as Markdown. With --state
+// Scores every recording of a folder of flights with known truth (the project's own if none is given) and prints how far the engine
+// was off, as Markdown. With --state
 // only the reconstructed state is compared, over variants of the recordings as well; with --verbose flight by flight. With --flown 200
 // so many flights flown by program are scored instead, those of seeds from --seed (1) on.
 var verbose = args.Contains("--verbose");
@@ -11,7 +12,7 @@ var standard = Catalogue.Standards.Single(s => s.Slug == "instrument-rating");
 if (Number("--flown") is { } count)
     return FlownReport.Print(Number("--seed") ?? 1, count, standard, verbose);
 
-var folder = args.FirstOrDefault(a => !a.StartsWith("--", StringComparison.Ordinal)) ?? "../shared/flights";
+var folder = args.FirstOrDefault(a => !a.StartsWith("--", StringComparison.Ordinal)) ?? TruthFlight.OwnFolder;
 if (!Directory.Exists(folder))
 {
     Console.Error.WriteLine($"There is no folder {folder}: give the folder that holds the flights as the first argument.");

@@ -35,11 +35,8 @@ internal static class StateReport
         var kinds = new Dictionary<string, List<(string Flight, Tally Tally)>>();
         foreach (var flight in flights.Where(f => f.Drill != "none"))
         {
-            foreach (var (name, file) in Recordings.Where(r => File.Exists(Path.Combine(flight.Folder, r.File))))
-            {
-                using var stream = File.OpenRead(Path.Combine(flight.Folder, file));
-                Compare(name, flight, TrackReader.Read(stream).Track!, default);
-            }
+            foreach (var (name, file) in Recordings.Where(r => flight.Has(r.File)))
+                Compare(name, flight, flight.Read(file), default);
 
             foreach (var variant in Variants.Of(flight))
                 Compare(variant.Name, flight, variant.Track, variant.AddedWind);

@@ -13,16 +13,7 @@ internal static class Totals
         IReadOnlyList<DrillTemplate> templates,
         ToleranceStandard standard,
         bool verbose = false
-    )
-    {
-        return Of(flights.Where(f => File.Exists(Path.Combine(f.Folder, file))).Select(f => (f, Read(f))), templates, standard, verbose);
-
-        Track Read(TruthFlight flight)
-        {
-            using var stream = File.OpenRead(Path.Combine(flight.Folder, file));
-            return TrackReader.Read(stream).Track!;
-        }
-    }
+    ) => Of(flights.Where(f => f.Has(file)).Select(f => (f, f.Read(file))), templates, standard, verbose);
 
     public static Tally Of(
         IEnumerable<(TruthFlight Flight, Track Track)> recordings,

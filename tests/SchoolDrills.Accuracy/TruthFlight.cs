@@ -1,5 +1,7 @@
 using System.Globalization;
+using System.IO.Compression;
 using System.Text.Json;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Accuracy;
 
@@ -43,20 +45,51 @@ internal sealed class TruthFlight
 
     public IReadOnlyList<TruthSecond> Seconds { get; }
 
+    /// <summary>Where the flights that belong to the project lie.</summary>
+    public static string OwnFolder { get; } = Path.Combine(AppContext.BaseDirectory, "Flights");
+
+    /// <summary>The flights of a folder, each in a folder of its own.</summary>
+    /// <param name="flights">The folder; files in it may be compressed with gzip.</param>
     public static IEnumerable<TruthFlight> In(string flights) =>
         Directory
             .GetDirectories(flights)
             .Order(StringComparer.Ordinal)
-            .Where(folder => File.Exists(Path.Combine(folder, "truth.json")))
+            .Where(folder => PathOf(folder, "truth.json") is not null)
             .Select(folder => new TruthFlight(
                 folder,
-                JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json"))).RootElement,
-                ReadSeconds(Path.Combine(folder, "truth_1hz.csv"))
+                JsonDocument.Parse(ReadText(folder, "truth.json")).RootElement,
+                ReadSeconds(ReadText(folder, "truth_1hz.csv"))
             ));
 
-    private static List<TruthSecond> ReadSeconds(string path)
+    /// <summary>Whether the flight has a recording.</summary>
+    /// <param name="file">Name of the recording, such as <c>track.gpx</c>.</param>
+    public bool Has(string file) => PathOf(Folder, file) is not null;
+
+    /// <summary>A recording of the flight.</summary>
+    /// <param name="file">Name of the recording, such as <c>track.gpx</c>.</param>
+    public Track Read(string file)
     {
-        var lines = File.ReadAllLines(path);
+        using var stream = File.OpenRead(PathOf(Folder, file) ?? throw new FileNotFoundException($"{Id} has no {file}."));
+        var result = TrackReader.Read(stream);
+        return result.Track ?? throw new InvalidDataException($"{file} of {Id}: {result.Problem!.Message}");
+    }
+
+    private static string? PathOf(string folder, string file) =>
+        new[] { file, $"{file}.gz" }.Select(name => Path.Combine(folder, name)).FirstOrDefault(File.Exists);
+
+    private static string ReadText(string folder, string file)
+    {
+        var path = PathOf(folder, file) ?? throw new FileNotFoundException($"{folder} has no {file}.");
+        using var stream = File.OpenRead(path);
+        using var reader = new StreamReader(
+            path.EndsWith(".gz", StringComparison.Ordinal) ? new GZipStream(stream, CompressionMode.Decompress) : stream
+        );
+        return reader.ReadToEnd();
+    }
+
+    private static List<TruthSecond> ReadSeconds(string csv)
+    {
+        var lines = csv.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         var names = lines[0].Split(',');
         int At(string name) => Array.IndexOf(names, name);
         int utc = At("utc"),

@@ -5,8 +5,8 @@ using Xunit;
 namespace SchoolDrills.Engine.Tests.Scoring;
 
 /// <summary>
-/// Totals over all simulated flights with known truth, which must not fall: found, refused, boundaries, verdicts, errors made on
-/// purpose. Single flights may do better or worse.
+/// Totals over the simulated flights with known truth (<c>Accuracy/Flights</c>), which must not fall: found, refused, boundaries,
+/// verdicts, errors made on purpose. Single flights may do better or worse.
 /// </summary>
 public sealed class FlightTotalsTests
 {
@@ -15,7 +15,7 @@ public sealed class FlightTotalsTests
     [InlineData("air.csv", 0.8, 3.0, 0.95)]
     public void Totals_over_all_flights_hold(string file, double medianS, double p95S, double agreement)
     {
-        var flights = TruthFlight.In(Tracks.SharedFlightTests.SharedFlights()).ToList();
+        var flights = TruthFlight.In(TruthFlight.OwnFolder).ToList();
         var templates = Catalogue.Templates.Where(t => flights.Any(f => f.Drill == t.Slug)).ToList();
         var totals = Totals.Of(flights, file, templates, Scored.Standard);
         Assert.Equal(totals.Flights, totals.Found);
@@ -50,7 +50,7 @@ public sealed class FlightTotalsTests
     [InlineData("dropouts, white 5 m, 20 ft", 1.2, 6.5, 0.92, true)]
     public void Totals_over_rough_recordings_hold(string variant, double medianS, double p95S, double agreement, bool ratesUnsure)
     {
-        var flights = TruthFlight.In(Tracks.SharedFlightTests.SharedFlights()).ToList();
+        var flights = TruthFlight.In(TruthFlight.OwnFolder).ToList();
         var templates = Catalogue.Templates.Where(t => flights.Any(f => f.Drill == t.Slug)).ToList();
         var totals = Totals.Of(
             flights.Select(f => (f, Variants.RoughOf(f).Single(v => v.Name == variant).Track)),
