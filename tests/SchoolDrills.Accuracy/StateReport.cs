@@ -69,10 +69,11 @@ internal static class StateReport
 
         return 0;
 
+        static List<(double Error, bool Covered)> Errors(IReadOnlyList<Tally> tallies, string quantity) =>
+            [.. tallies.Where(t => t.Errors.ContainsKey(quantity)).SelectMany(t => t.Errors[quantity])];
+
         void Row(string name, IReadOnlyList<Tally> tallies) =>
-            Console.WriteLine(
-                $"| {name} | {string.Join(" | ", quantities.Select(q => Cell([.. tallies.Where(t => t.Errors.ContainsKey(q)).SelectMany(t => t.Errors[q])])))} |"
-            );
+            Console.WriteLine($"| {name} | {string.Join(" | ", quantities.Select(q => Cell(Errors(tallies, q))))} |");
 
         void Compare(string kind, TruthFlight flight, Track track, (double EastKt, double NorthKt) addedWind)
         {

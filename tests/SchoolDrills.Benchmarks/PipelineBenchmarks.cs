@@ -1,3 +1,4 @@
+using System.Globalization;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
@@ -22,8 +23,11 @@ internal static class PipelineBenchmarks
             var bytes = Writer.Write(flight, format);
             var paired = Paired.Of(hertz == 1 ? 9 : 3, () => Score(bytes), () => BarePass.Over(format, bytes));
             Console.WriteLine(
-                FormattableString.Invariant(
-                    $"| {format}, 60 min, {hertz} Hz | {paired.OursMs:0.0} | {paired.TheirsMs:0.0} | {paired.Ratio:0.0} | {(Score(bytes).Found ? "yes" : "no")} | {(double)Paired.Allocated(() => Score(bytes)) / flight.Count:0} |"
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"| {format}, 60 min, {hertz} Hz | {paired.OursMs:0.0} | {paired.TheirsMs:0.0} | "
+                        + $"{paired.Ratio:0.0} | {(Score(bytes).Found ? "yes" : "no")} | "
+                        + $"{(double)Paired.Allocated(() => Score(bytes)) / flight.Count:0} |"
                 )
             );
         }
@@ -61,7 +65,7 @@ internal static class PipelineBenchmarks
 
         double Stage(ScoringStage stage) => Paired.Median(timed.Select(t => t[stage]));
 
-        static void Row(string name, double ms) => Console.WriteLine(FormattableString.Invariant($"| {name} | {ms:0.0} |"));
+        static void Row(string name, double ms) => Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"| {name} | {ms:0.0} |"));
     }
 
     /// <summary>Time of each stage of scoring, as the scorer tells where it is, milliseconds.</summary>

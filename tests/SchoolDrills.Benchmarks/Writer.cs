@@ -21,17 +21,19 @@ internal static class Writer
             switch (format)
             {
                 case "gpx":
-                    Line(
-                        $"   <trkpt lat=\"{lat:F7}\" lon=\"{lon:F7}\">\n    <ele>{alt:F1}</ele>\n    <time>{utc:yyyy-MM-ddTHH:mm:ss}{fraction}Z</time>\n   </trkpt>"
-                    );
+                    {
+                        Part($"   <trkpt lat=\"{lat:F7}\" lon=\"{lon:F7}\">\n    <ele>{alt:F1}</ele>\n    <time>");
+                        Line($"{utc:yyyy-MM-ddTHH:mm:ss}{fraction}Z</time>\n   </trkpt>");
+                    }
                     break;
                 case "kml":
                     Line($"<when>{utc:yyyy-MM-ddTHH:mm:ss}{fraction}Z</when>\n<gx:coord>{lon:F7} {lat:F7} {alt:F1}</gx:coord>");
                     break;
                 case "igc":
-                    Line(
-                        $"B{utc:HHmmss}{Packed(lat, 2, "", 3)}{(lat < 0 ? 'S' : 'N')}{Packed(lon, 3, "", 3)}{(lon < 0 ? 'W' : 'E')}A00000{alt:00000}"
-                    );
+                    {
+                        Part($"B{utc:HHmmss}{Packed(lat, 2, "", 3)}{(lat < 0 ? 'S' : 'N')}");
+                        Line($"{Packed(lon, 3, "", 3)}{(lon < 0 ? 'W' : 'E')}A00000{alt:00000}");
+                    }
                     break;
                 case "nmea":
                     var position = $"{Packed(lat, 2, ".", 4)},{(lat < 0 ? 'S' : 'N')},{Packed(lon, 3, ".", 4)},{(lon < 0 ? 'W' : 'E')}";
@@ -50,7 +52,9 @@ internal static class Writer
             text.Append("</gx:Track></Placemark></Document></kml>\n");
         return Encoding.UTF8.GetBytes(text.ToString());
 
-        void Line(FormattableString line) => text.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');
+        void Line(FormattableString line) => Part(line).Append('\n');
+
+        StringBuilder Part(FormattableString part) => text.Append(part.ToString(CultureInfo.InvariantCulture));
 
         void Sentence(FormattableString body)
         {
@@ -64,10 +68,10 @@ internal static class Writer
         text.Append(
             format switch
             {
-                "gpx" =>
-                    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<gpx version=\"1.1\" creator=\"benchmark\" xmlns=\"http://www.topografix.com/GPX/1/1\">\n <trk>\n  <trkseg>\n",
-                "kml" =>
-                    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<kml xmlns=\"http://www.opengis.net/kml/2.2\" xmlns:gx=\"http://www.google.com/kml/ext/2.2\"><Document><Placemark><gx:Track>\n",
+                "gpx" => "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<gpx version=\"1.1\" creator=\"benchmark\" "
+                    + "xmlns=\"http://www.topografix.com/GPX/1/1\">\n <trk>\n  <trkseg>\n",
+                "kml" => "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<kml xmlns=\"http://www.opengis.net/kml/2.2\" "
+                    + "xmlns:gx=\"http://www.google.com/kml/ext/2.2\"><Document><Placemark><gx:Track>\n",
                 "igc" => "AXXXBEN\nHFDTE260226\nHFALGALTGPS:GEO\n",
                 "csv" => File.ReadLines(Recorded()).First() + "\n",
                 _ => "",
@@ -86,7 +90,8 @@ internal static class Writer
         var units = (long)Math.Round(Math.Abs(deg) * 60 * scale);
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{(units / (60 * scale)).ToString("D" + digits, CultureInfo.InvariantCulture)}{units / scale % 60:D2}{point}{(units % scale).ToString("D" + decimals, CultureInfo.InvariantCulture)}"
+            $"{(units / (60 * scale)).ToString("D" + digits, CultureInfo.InvariantCulture)}{units / scale % 60:D2}{point}"
+                + $"{(units % scale).ToString("D" + decimals, CultureInfo.InvariantCulture)}"
         );
     }
 }

@@ -111,7 +111,8 @@ public sealed class DebriefHandsTests(SchoolSite site, Chromium chromium)
                 face => {
                   window.shown = [];
                   const seconds = () => face.textContent.split(':').reduce((sum, part) => 60 * sum + Number(part), 0);
-                  new MutationObserver(() => window.shown.push(seconds())).observe(face, { childList: true, characterData: true, subtree: true });
+                  new MutationObserver(() => window.shown.push(seconds()))
+                    .observe(face, { childList: true, characterData: true, subtree: true });
                 }
                 """
             );

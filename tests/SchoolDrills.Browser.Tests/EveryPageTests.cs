@@ -10,7 +10,8 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
 {
     private const string Overhang = """
         () => [...document.querySelectorAll('body *')]
-          .filter(e => document.documentElement.scrollWidth > document.documentElement.clientWidth && e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+          .filter(e => document.documentElement.scrollWidth > document.documentElement.clientWidth
+            && e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
           .map(e => `${e.tagName.toLowerCase()}.${e.className} ends at ${Math.round(e.getBoundingClientRect().right)} px`)
           .slice(0, 5)
         """;

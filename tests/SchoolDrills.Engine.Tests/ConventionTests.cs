@@ -230,7 +230,8 @@ public partial class ConventionTests
     private static partial Regex ForbiddenInPages();
 
     [GeneratedRegex(
-        @"DateTime(Offset)?\.(Utc)?Now|TimeProvider|new Random\(\)|Random\.Shared|Environment\.|\bConsole\.|\bFile\.|ILogger|Stopwatch|Guid\.NewGuid"
+        @"DateTime(Offset)?\.(Utc)?Now|TimeProvider|new Random\(\)|Random\.Shared|Environment\."
+            + @"|\bConsole\.|\bFile\.|ILogger|Stopwatch|Guid\.NewGuid"
     )]
     private static partial Regex ForbiddenInEngine();
 }

@@ -175,7 +175,9 @@ internal static class CorrectionEndpoints
         return Problems.Conflict(
             "attempt-overtaken",
             attempt.Corrections.MaxBy(c => c.Revision) is { } last && last.Revision == attempt.Revision
-                ? $"{last.Person.DisplayName} {(last.Undone ? "took the corrections back" : "corrected this attempt")} meanwhile; yours were not put over it. Look at how it stands now and send yours "
+                ? $"{last.Person.DisplayName} "
+                    + $"{(last.Undone ? "took the corrections back" : "corrected this attempt")} meanwhile; yours "
+                    + $"were not put over it. Look at how it stands now and send yours "
                     + ""
                     + ""
                     + "again."

@@ -37,9 +37,11 @@ internal static class InFlightEndpoints
             return Problems.NotFound("attempt");
         var changed = await db.Database.ExecuteSqlAsync(
             $"""
-            insert into attempt_events (attempt_id, id, school_id, kind, at_utc, detail) values ({id}, {eventId}, {me.SchoolId}, {told.Kind}, {told.AtUtc.ToUniversalTime()}, {told.Detail})
+            insert into attempt_events (attempt_id, id, school_id, kind, at_utc, detail)
+            values ({id}, {eventId}, {me.SchoolId}, {told.Kind}, {told.AtUtc.ToUniversalTime()}, {told.Detail})
             on conflict (attempt_id, id) do update set kind = excluded.kind, at_utc = excluded.at_utc, detail = excluded.detail
-            where (attempt_events.kind, attempt_events.at_utc, attempt_events.detail) is distinct from (excluded.kind, excluded.at_utc, excluded.detail)
+            where (attempt_events.kind, attempt_events.at_utc, attempt_events.detail)
+                is distinct from (excluded.kind, excluded.at_utc, excluded.detail)
             """,
             ct
         );

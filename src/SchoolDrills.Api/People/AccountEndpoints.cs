@@ -88,12 +88,10 @@ internal static class AccountEndpoints
             return Problems.Conflict("second-factor-on", "The second factor is on already: turn it off before you set up another.");
         var key = secondFactor.Begin(credentials);
         var school = await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct);
+        var issuer = Uri.EscapeDataString($"SchoolDrills {school}");
         await db.SaveChangesAsync(ct);
         return TypedResults.Ok(
-            new SecondFactorKey(
-                key,
-                $"otpauth://totp/{Uri.EscapeDataString($"SchoolDrills {school}")}:{Uri.EscapeDataString(person.Email!)}?secret={key}&issuer={Uri.EscapeDataString($"SchoolDrills {school}")}"
-            )
+            new SecondFactorKey(key, $"otpauth://totp/{issuer}:{Uri.EscapeDataString(person.Email!)}?secret={key}&issuer={issuer}")
         );
     }
 

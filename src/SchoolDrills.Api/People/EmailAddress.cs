@@ -8,7 +8,9 @@ internal static class EmailAddress
     /// <summary>The form in which two spellings of one address are the same.</summary>
     public static string Normalize(string address) => address.Trim().Normalize().ToUpperInvariant();
 
-    /// <summary>One @ with something on either side, and nothing that a mail header could not carry. Whether it exists, mail will tell.</summary>
+    /// <summary>
+    /// One @ with something on either side, and nothing that a mail header could not carry. Whether it exists, mail will tell.
+    /// </summary>
     public static bool IsPlausible(string address) =>
         address.Length <= Longest
         && address.IndexOf('@', StringComparison.Ordinal) is > 0 and var at

@@ -81,7 +81,8 @@ internal static class ExportFile
         await using var text = new StreamWriter(json, new UTF8Encoding(false));
         var where = personId is null ? "" : $"where {Of(table, columns)}";
         await using var command = new NpgsqlCommand(
-            $"select row_to_json(r)::text from (select {string.Join(", ", columns.Select(c => $"\"{c}\""))} from public.\"{table}\" t {where}) "
+            $"select row_to_json(r)::text from (select {string.Join(", ", columns.Select(c => $"\"{c}\""))} from "
+                + $"public.\"{table}\" t {where}) "
                 + ""
                 + ""
                 + "r",
@@ -143,8 +144,10 @@ internal static class ExportFile
             """
             select c.relname::text, array_agg(a.attname::text order by a.attnum)
             from pg_class c join pg_attribute a on a.attrelid = c.oid and a.attnum > 0 and not a.attisdropped
-            where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and a.atttypid <> 'bytea'::regtype and a.attname <> all ($1)
-              and (c.relname = 'schools' or exists (select from pg_attribute s where s.attrelid = c.oid and s.attname = 'school_id' and not s.attisdropped))
+            where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p')
+              and a.atttypid <> 'bytea'::regtype and a.attname <> all ($1)
+              and (c.relname = 'schools' or exists (
+                select from pg_attribute s where s.attrelid = c.oid and s.attname = 'school_id' and not s.attisdropped))
               and has_table_privilege(c.oid, 'select') and c.relname not in ('credentials', 'track_files', 'track_plots')
             group by c.relname order by c.relname
             """,

@@ -88,7 +88,8 @@ internal sealed class AreaFit
         return given
             + (
                 bestM >= 0
-                    ? $"From the suggested start on heading {headingMagDeg.ToString("000", CultureInfo.InvariantCulture)} it stays inside by {Nm(bestM)} NM at "
+                    ? $"From the suggested start on heading "
+                        + $"{headingMagDeg.ToString("000", CultureInfo.InvariantCulture)} it stays inside by {Nm(bestM)} NM at "
                         + ""
                         + ""
                         + "least."

@@ -141,7 +141,8 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
             yield return $"{Text(fastestKt)} kt is above the {Text(aircraft.HighestAirspeedKt)} kt that the "
                 + $"{aircraft.Title} is flown at in drills.";
         foreach (var turn in turns.Where(t => t.BankDeg > aircraft.SteepestBankDeg))
-            yield return $"{Text(turn.TurnRateDegPerS, "0.##")}°/s at {Text(turn.AirspeedKt)} kt needs {Text(turn.BankDeg)}° of bank; the limit for the "
+            yield return $"{Text(turn.TurnRateDegPerS, "0.##")}°/s at {Text(turn.AirspeedKt)} kt needs "
+                + $"{Text(turn.BankDeg)}° of bank; the limit for the "
                 + ""
                 + ""
                 + $"{aircraft.Title} is {Text(aircraft.SteepestBankDeg!.Value)}°.";

@@ -28,14 +28,16 @@ internal static class CsvMapping
                     header,
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"The column mapping takes {name} from \"{choice.Column}\", which the header in line {header.LineNumber} does not have; choose one of its columns, or none."
+                        $"The column mapping takes {name} from \"{choice.Column}\", which the header in line "
+                            + $"{header.LineNumber} does not have; choose one of its columns, or none."
                     )
                 );
             }
             if (!taken.TryAdd(index, name))
                 throw Refused(
                     header,
-                    $"The column mapping takes both {taken[index]} and {name} from \"{header.Names[index]}\"; choose another column for one of them, or none."
+                    $"The column mapping takes both {taken[index]} and {name} from \"{header.Names[index]}\"; choose "
+                        + $"another column for one of them, or none."
                 );
             if (!string.IsNullOrEmpty(choice.Unit))
                 CheckUnit(header, name, choice.Unit);
@@ -51,7 +53,8 @@ internal static class CsvMapping
         var choices = mapping
             .OrderBy(m => m.Key, StringComparer.Ordinal)
             .Select(m => $"{m.Key} from \"{m.Value.Column}\"{(string.IsNullOrEmpty(m.Value.Unit) ? "" : $" in {m.Value.Unit}")}");
-        return $"{(remembered ? "Columns were taken as the school has set them for this header" : "Columns were set by hand")}: {string.Join(", ", choices)}.";
+        return $"{(remembered ? "Columns were taken as the school has set them for this header" : "Columns were set by hand")}: "
+            + $"{string.Join(", ", choices)}.";
     }
 
     private static void CheckUnit(CsvHeader header, string name, string unit)
@@ -64,7 +67,8 @@ internal static class CsvMapping
         if (CsvUnit.For(column, unit) is null)
             throw Refused(
                 header,
-                $"The column mapping gives {name} the unit {unit}, which it cannot have; choose one of {string.Join(", ", CsvUnit.Offered(column))}."
+                $"The column mapping gives {name} the unit {unit}, which it cannot have; choose one of "
+                    + $"{string.Join(", ", CsvUnit.Offered(column))}."
             );
     }
 

@@ -44,7 +44,8 @@ internal sealed class NmeaReader
             _builder.Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{_damaged:N0} {(_damaged == 1 ? "sentence has" : "sentences have")} a wrong checksum or none and {(_damaged == 1 ? "was" : "were")} left out, the first in line {_firstDamaged}."
+                    $"{_damaged:N0} {(_damaged == 1 ? "sentence has" : "sentences have")} a wrong checksum or none "
+                        + $"and {(_damaged == 1 ? "was" : "were")} left out, the first in line {_firstDamaged}."
                 )
             );
         }
@@ -53,7 +54,8 @@ internal sealed class NmeaReader
         throw TrackRefusedException.Unreadable(
             _datelessFixes ? "The NMEA sentences have times but no date (no RMC or ZDA); log RMC sentences too."
             : _damaged > 0 ? "No NMEA sentence with a right checksum has a position; export the recording again."
-            : "The NMEA sentences have no position (RMC or GGA with a fix); check that the receiver had a fix and export the recording again."
+            : "The NMEA sentences have no position (RMC or GGA with a fix); check that the receiver had a fix and "
+                + "export the recording again."
         );
     }
 

@@ -115,7 +115,8 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position {(Dropped == 1 ? "was" : "were")} left out, the first at line "
+                    $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position "
+                        + $"{(Dropped == 1 ? "was" : "were")} left out, the first at line "
                         + $""
                         + $""
                         + $"{_firstDropped}."

@@ -34,7 +34,8 @@ internal static class DrillDescription
         var entry = $"from heading {Figures.Heading(segments[0].StartHeadingMagDeg)} at {Figures.Altitude(segments[0].StartAltitudeFt)}";
         var head =
             times > 1
-                ? $"{(times < Counts.Length ? Counts[times] : times.ToString(System.Globalization.CultureInfo.InvariantCulture))} like parts, each: {steps}"
+                ? $"{(times < Counts.Length ? Counts[times] : times.ToString(System.Globalization.CultureInfo.InvariantCulture))} "
+                    + $"like parts, each: {steps}"
                 : steps;
         return $"{title}, {Figures.Clock(timeline.DurationS)} {entry}. {char.ToUpperInvariant(head[0])}{head[1..]}.";
     }
@@ -81,7 +82,8 @@ internal static class DrillDescription
         var course =
             Math.Abs(segment.TurnDeg) < 1
                 ? "straight"
-                : $"{(mirrored ? "" : segment.TurnDeg > 0 ? "right " : "left ")}turn of {Figures.Quantity(Math.Abs(segment.TurnDeg), "deg")}";
+                : $"{(mirrored ? "" : segment.TurnDeg > 0 ? "right " : "left ")}turn of "
+                    + $"{Figures.Quantity(Math.Abs(segment.TurnDeg), "deg")}";
         return $"{course}{height}{speed}, {Figures.Clock(segment.DurationS)}";
     }
 }

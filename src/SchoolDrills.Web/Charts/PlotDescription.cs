@@ -34,7 +34,8 @@ internal static class PlotDescription
             ? $"wind from {Figures.Heading(from)} true at {Figures.Quantity(speed, "kt")}"
             : "wind not known";
         return report.Found
-            ? $"Plan view: flown path of {flown} of {Figures.Count(report.Segments.Count, "segment", "segments")} over the path the drill asks for, "
+            ? $"Plan view: flown path of {flown} of {Figures.Count(report.Segments.Count, "segment", "segments")} "
+                + $"over the path the drill asks for, "
                 + ""
                 + ""
                 + $"{wind}."

@@ -74,7 +74,9 @@ internal sealed record PlotSource(
         report is { Found: true, Entry: { } entry }
             ? string.Create(
                 CultureInfo.InvariantCulture,
-                $"api/v1/drills/{Uri.EscapeDataString(report.Drill.Slug)}/timeline?version={report.Drill.Version}&headingMagDeg={entry.HeadingMagDeg}&altitudeFt={entry.AltitudeFt}&airspeedKt={entry.AirspeedKt}&mirrored={Word(entry.Mirrored)}&halfRate={Word(entry.HalfRate)}"
+                $"api/v1/drills/{Uri.EscapeDataString(report.Drill.Slug)}/timeline?version={report.Drill.Version}"
+                    + $"&headingMagDeg={entry.HeadingMagDeg}&altitudeFt={entry.AltitudeFt}&airspeedKt={entry.AirspeedKt}"
+                    + $"&mirrored={Word(entry.Mirrored)}&halfRate={Word(entry.HalfRate)}"
             )
             : null;
 

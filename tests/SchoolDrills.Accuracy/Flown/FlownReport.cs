@@ -53,7 +53,8 @@ internal static class FlownReport
         )
         {
             Console.WriteLine(
-                $"- seed {r.Seed} {r.Format} {r.Drill}: {Tally.Quantile(r.Tally.BoundaryS, 0.95)} s; skill {r.Skill:0.00}; {string.Join(", ", r.Tally.Purposes.Select(p => p.Kind))}"
+                $"- seed {r.Seed} {r.Format} {r.Drill}: {Tally.Quantile(r.Tally.BoundaryS, 0.95)} s; skill "
+                    + $"{r.Skill:0.00}; {string.Join(", ", r.Tally.Purposes.Select(p => p.Kind))}"
             );
         }
 
@@ -97,7 +98,8 @@ internal static class FlownReport
         {
             if (verbose)
                 Console.WriteLine(
-                    $"seed {seed} {format}: {flight.Template?.Slug ?? "none"} skill {flight.Skill:0.00}, turbulence {flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}"
+                    $"seed {seed} {format}: {flight.Template?.Slug ?? "none"} skill {flight.Skill:0.00}, turbulence "
+                        + $"{flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}"
                 );
             var templates = flight.Template is { } asked ? [asked] : Catalogue.Templates;
             var tally = new Tally();
@@ -110,7 +112,8 @@ internal static class FlownReport
     {
         Console.WriteLine();
         Console.WriteLine(
-            $"| {by} | found | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | verdicts as in truth | kappa | not judged | errors told | findings borne out | saturation |"
+            $"| {by} | found | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | "
+                + $"verdicts as in truth | kappa | not judged | errors told | findings borne out | saturation |"
         );
         Console.WriteLine("| --- |" + string.Concat(Enumerable.Repeat(" --- |", 11)));
     }
@@ -121,8 +124,10 @@ internal static class FlownReport
         var (judged, agreed, abstained, kappa) = t.Verdicts.Of(Verdicts.Deciding);
         var wind = t.Errors.TryGetValue(StateComparison.Wind, out var errors) ? errors.ConvertAll(e => e.Error) : [];
         Console.WriteLine(
-            $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / {Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} "
-                + $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | {kappa:0.00} | {abstained} | {t.Told}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
+            $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / "
+                + $"{Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} "
+                + $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | "
+                + $"{kappa:0.00} | {abstained} | {t.Told}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
         );
     }
 

@@ -55,7 +55,8 @@ public sealed class DatabaseRightsTests(VisibilityTests.StudentAtWork app) : ICl
             await owner.ReadAsync(
                 """
                 select c.relname || '.' || a.attname from pg_class c join pg_attribute a on a.attrelid = c.oid and a.attnum > 0
-                where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and a.attname ~ '(hash|secret|stamp|_key$|password|token)'
+                where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p')
+                  and a.attname ~ '(hash|secret|stamp|_key$|password|token)'
                   and (has_column_privilege('schooldrills_app', c.oid, a.attnum, 'select')
                     or has_column_privilege('schooldrills_jobs', c.oid, a.attnum, 'select'))
                 """

@@ -73,11 +73,14 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
             var (school, person) = (Guid.NewGuid(), Guid.NewGuid());
             await raw.ExecuteAsync(
                 $"""
-                insert into schools (id, name, time_zone, grade_scale, grading, instructors_see_own_students_only, retention_rules, retention_own_years)
+                insert into schools (id, name, time_zone, grade_scale, grading,
+                instructors_see_own_students_only, retention_rules, retention_own_years)
                   values ('{school}', 'Old', 'UTC', '[]', '{"{}"}', false, '{"{}"}', 0);
-                insert into people (id, school_id, display_name, roles, active, last_code_step, recovery_code_hashes, legal_hold, email, normalized_email,
+                insert into people (id, school_id, display_name, roles, active, last_code_step, recovery_code_hashes, legal_hold,
+                email, normalized_email,
                     email_confirmed, password_hash, phone_number_confirmed, two_factor_enabled, lockout_enabled, access_failed_count)
-                  values ('{person}', '{school}', 'Old chief', '{"{chief}"}', true, 7, '{"{abc}"}', false, 'a@b.example', 'A@B.EXAMPLE', false, 'hash', false, false, false, 0);
+                  values ('{person}', '{school}', 'Old chief', '{"{chief}"}', true, 7, '{"{abc}"}', false,
+                'a@b.example', 'A@B.EXAMPLE', false, 'hash', false, false, false, 0);
                 alter table people enable row level security;
                 alter table people force row level security;
                 create policy school_wall on people using (school_id = nullif(current_setting('app.school_id', true), '')::uuid);
@@ -92,7 +95,8 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
             Assert.Equal(
                 "hash 7 abc true",
                 await accounts.ScalarAsync(
-                    "select concat_ws(' ', password_hash, last_code_step, recovery_code_hashes[1], has_accepted::text) from credentials join people on id = person_id"
+                    "select concat_ws(' ', password_hash, last_code_step, recovery_code_hashes[1], "
+                        + "has_accepted::text) from credentials join people on id = person_id"
                 )
             );
             Assert.Equal(await server.ReadAsync(Policies), await raw.ReadAsync(Policies));

@@ -169,7 +169,8 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
             await owner.ReadAsync(
                 $"""
                 select rolname from pg_roles
-                where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}', '{DatabaseAccess.AccountsRole}', '{DatabaseAccess.HangfireRole}',
+                where rolname in ('{DatabaseAccess.AppRole}', '{DatabaseAccess.JobsRole}',
+                '{DatabaseAccess.AccountsRole}', '{DatabaseAccess.HangfireRole}',
                                   '{DatabaseAccess.LookupRole}', '{DatabaseAccess.EraserRole}')
                   and (rolsuper or rolbypassrls or rolcreatedb or rolcreaterole)
                 """

@@ -105,7 +105,8 @@ public class GpxReaderTests
             Gpx(
                 """
                 <trkpt lat="1" lon="2"><time>2026-01-17T17:30:00Z</time>
-                <extensions><x:TrackPointExtension xmlns:x="urn:example:track-point"><x:atemp>12</x:atemp><x:speed>10</x:speed><x:course>271.5</x:course></x:TrackPointExtension></extensions></trkpt>
+                <extensions><x:TrackPointExtension xmlns:x="urn:example:track-point">
+                <x:atemp>12</x:atemp><x:speed>10</x:speed><x:course>271.5</x:course></x:TrackPointExtension></extensions></trkpt>
                 """
             )
         );

@@ -72,7 +72,8 @@ public class GrowthTests
                     "nmea" => Rmc(
                         string.Create(
                             CultureInfo.InvariantCulture,
-                            $"GPRMC,{utc:HHmmss},A,41{minutes / 1000:D2}.{minutes % 1000:D3},N,099{minutes / 1000:D2}.{minutes % 1000:D3},W,090.0,084.4,{utc:ddMMyy},,"
+                            $"GPRMC,{utc:HHmmss},A,41{minutes / 1000:D2}.{minutes % 1000:D3},N,"
+                                + $"099{minutes / 1000:D2}.{minutes % 1000:D3},W,090.0,084.4,{utc:ddMMyy},,"
                         )
                     ),
                     _ => string.Create(

@@ -9,7 +9,8 @@ public class KmlReaderTests
     private static string Kml(string inner) =>
         $"""
             <?xml version="1.0" encoding="UTF-8"?>
-            <kml xmlns="http://www.opengis.net/kml/2.2" xmlns:gx="http://www.google.com/kml/ext/2.2"><Document><Placemark>{inner}</Placemark></Document></kml>
+            <kml xmlns="http://www.opengis.net/kml/2.2" xmlns:gx="http://www.google.com/kml/ext/2.2">
+            <Document><Placemark>{inner}</Placemark></Document></kml>
             """;
 
     [Theory]
@@ -36,7 +37,9 @@ public class KmlReaderTests
     {
         var track = Recording.GoodText(
             Kml(
-                "<gx:Track><when>2026-01-17T17:30:00Z</when><when>2026-01-17T17:30:01Z</when><when>2026-01-17T17:30:02Z</when><gx:coord>171.5 -43.5 300</gx:coord><gx:coord/><gx:coord>171.7 -43.7 300</gx:coord></gx:Track>"
+                "<gx:Track><when>2026-01-17T17:30:00Z</when><when>2026-01-17T17:30:01Z</when><when>"
+                    + "2026-01-17T17:30:02Z</when><gx:coord>171.5 -43.5 300</gx:coord><gx:coord/><gx:coord>171.7 "
+                    + "-43.7 300</gx:coord></gx:Track>"
             )
         );
         Assert.Equal([0, 2], track.TimeS);
@@ -52,7 +55,8 @@ public class KmlReaderTests
                 .Bad(
                     Recording.ReadText(
                         Kml(
-                            "<gx:Track><when>2026-01-17T17:30:00Z</when><when>2026-01-17T17:30:01Z</when><gx:coord>171.5 -43.5 300</gx:coord></gx:Track>"
+                            "<gx:Track><when>2026-01-17T17:30:00Z</when><when>2026-01-17T17:30:01Z</when><gx:coord>"
+                                + "171.5 -43.5 300</gx:coord></gx:Track>"
                         )
                     ),
                     TrackProblemKind.Unreadable
@@ -76,7 +80,8 @@ public class KmlReaderTests
         var track = Recording.GoodText(
             Kml(
                 """
-                <TimeStamp><when>2026-01-17T17:30:00Z</when></TimeStamp><Point><coordinates>171.5,-43.5,304.8</coordinates></Point></Placemark>
+                <TimeStamp><when>2026-01-17T17:30:00Z</when></TimeStamp>
+                <Point><coordinates>171.5,-43.5,304.8</coordinates></Point></Placemark>
                 <Placemark><name>no time</name><Point><coordinates>1,2,3</coordinates></Point></Placemark>
                 <Placemark><Point><coordinates>171.6,-43.6</coordinates></Point><TimeStamp><when>2026-01-17T17:30:05Z</when></TimeStamp>
                 """
@@ -93,7 +98,8 @@ public class KmlReaderTests
     {
         var track = Recording.GoodText(
             Kml(
-                "<gx:Track><altitudeMode>relativeToGround</altitudeMode><when>2026-01-17T17:30:00Z</when><gx:coord>171.5 -43.5 300</gx:coord></gx:Track>"
+                "<gx:Track><altitudeMode>relativeToGround</altitudeMode><when>2026-01-17T17:30:00Z</when><gx:coord>"
+                    + "171.5 -43.5 300</gx:coord></gx:Track>"
             )
         );
         Assert.Null(track.GpsAltitudeFt);

@@ -52,15 +52,18 @@ public class RoundTripTests
     private static string Written(List<Sample> samples, string format)
     {
         var text = new StringBuilder();
-        void Line(FormattableString line) => text.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');
+        void Line(FormattableString line) => Part(line).Append('\n');
+
+        StringBuilder Part(FormattableString part) => text.Append(part.ToString(CultureInfo.InvariantCulture));
         switch (format)
         {
             case "gpx":
                 Line($"<gpx version=\"1.1\" xmlns=\"http://www.topografix.com/GPX/1/1\"><trk><trkseg>");
                 foreach (var s in samples)
-                    Line(
-                        $"<trkpt lon=\"{s.LonDeg:F10}\" lat=\"{s.LatDeg:F10}\"><ele>{s.AltitudeM}</ele><time>{s.Utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>"
-                    );
+                {
+                    Part($"<trkpt lon=\"{s.LonDeg:F10}\" lat=\"{s.LatDeg:F10}\"><ele>{s.AltitudeM}</ele><time>");
+                    Line($"{s.Utc:yyyy-MM-ddTHH:mm:ss}Z</time></trkpt>");
+                }
                 Line($"</trkseg></trk></gpx>");
                 break;
             case "kml":
@@ -72,9 +75,10 @@ public class RoundTripTests
             case "igc":
                 Line($"AXXX\nHFDTE{samples[0].Utc:ddMMyy}");
                 foreach (var s in samples)
-                    Line(
-                        $"B{s.Utc:HHmmss}{Packed(s.LatDeg, 2, "")}{(s.LatDeg < 0 ? 'S' : 'N')}{Packed(s.LonDeg, 3, "")}{(s.LonDeg < 0 ? 'W' : 'E')}A00000{s.AltitudeM:D5}"
-                    );
+                {
+                    Part($"B{s.Utc:HHmmss}{Packed(s.LatDeg, 2, "")}{(s.LatDeg < 0 ? 'S' : 'N')}");
+                    Line($"{Packed(s.LonDeg, 3, "")}{(s.LonDeg < 0 ? 'W' : 'E')}A00000{s.AltitudeM:D5}");
+                }
                 break;
             case "nmea":
                 foreach (var s in samples)
@@ -108,9 +112,10 @@ public class RoundTripTests
             case "csv-minutes":
                 Line($"utc|lat|lon|gps alt (m)");
                 foreach (var s in samples)
-                    Line(
-                        $"{s.Utc:yyyy-MM-ddTHH:mm:ss}Z|{Packed(s.LatDeg, 2, ".")}{(s.LatDeg < 0 ? 'S' : 'N')}|{Packed(s.LonDeg, 3, ".")}{(s.LonDeg < 0 ? 'W' : 'E')}|{s.AltitudeM}"
-                    );
+                {
+                    Part($"{s.Utc:yyyy-MM-ddTHH:mm:ss}Z|{Packed(s.LatDeg, 2, ".")}{(s.LatDeg < 0 ? 'S' : 'N')}|");
+                    Line($"{Packed(s.LonDeg, 3, ".")}{(s.LonDeg < 0 ? 'W' : 'E')}|{s.AltitudeM}");
+                }
                 break;
         }
         return text.ToString();

@@ -101,7 +101,8 @@ public sealed class ColumnMappingTests : PageTest
     {
         var columns = new UploadResponse(
             422,
-            """{"status":422,"detail":"No latitude.","columns":[{"name":"y","samples":["41.5"]},{"name":"t","samples":[],"takenAs":"timeS","unit":"s"}]}"""
+            """{"status":422,"detail":"No latitude.","columns":[{"name":"y","samples":["41.5"]},"""
+                + """{"name":"t","samples":[],"takenAs":"timeS","unit":"s"}]}"""
         ).Columns;
         Assert.Equal(["y", "t"], columns.Select(c => c.Name));
         Assert.Equal("timeS", columns[1].TakenAs);

@@ -64,7 +64,8 @@ public sealed class DirectUploadTests : PageTest
     {
         var refusal = """
             {"status":422,"detail":"No latitude.","columns":[
-              {"name":"t","samples":[],"takenAs":"timeS"},{"name":"x","samples":["4.5"],"takenAs":"lonDeg"},{"name":"y","samples":["41.5"]}]}
+              {"name":"t","samples":[],"takenAs":"timeS"},{"name":"x","samples":["4.5"],"takenAs":"lonDeg"},
+              {"name":"y","samples":["41.5"]}]}
             """;
         var module = Choose("flight.csv", new UploadResponse(422, refusal));
         var upload = Open<DirectUpload>(

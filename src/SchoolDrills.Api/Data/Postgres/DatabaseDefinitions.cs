@@ -8,7 +8,9 @@ namespace SchoolDrills.Api.Data.Postgres;
 /// </summary>
 internal static class DatabaseDefinitions
 {
-    /// <summary>Each object with its definition; rights without the owner's, in a fixed order, so that a restored database has the same.</summary>
+    /// <summary>
+    /// Each object with its definition; rights without the owner's, in a fixed order, so that a restored database has the same.
+    /// </summary>
     private const string Current = """
         with relations as (
           select c.* from pg_class c where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p', 'v', 'm', 'f')
@@ -26,7 +28,8 @@ internal static class DatabaseDefinitions
           select 'rights on schema ' || n.nspname, a.grantee, a.privilege_type, a.is_grantable, n.nspowner
             from pg_namespace n, aclexplode(n.nspacl) a where n.nspname in ('public', 'lookup', 'erasure', 'setup')
         )
-        select 'row-level security on ' || relname, concat_ws(' ', relrowsecurity, relforcerowsecurity) from relations where relkind in ('r', 'p')
+        select 'row-level security on ' || relname, concat_ws(' ', relrowsecurity, relforcerowsecurity)
+        from relations where relkind in ('r', 'p')
         union all
         select format('policy %s on %s', policyname, tablename),
             concat_ws(' | ', permissive, (select string_agg(r, ' ' order by r) from unnest(roles) r), cmd, qual, with_check)

@@ -21,7 +21,8 @@ internal static class DatabasePolicies
         var setting = await ScalarAsync(
             owner,
             """
-            select current_setting('server_version_num')::int / 10000 || ' ' || string_agg(c.relname || '.' || attname, ',' order by c.relname, attname)
+            select current_setting('server_version_num')::int / 10000 || ' '
+            || string_agg(c.relname || '.' || attname, ',' order by c.relname, attname)
             from pg_attribute join pg_class c on c.oid = attrelid
             where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and attnum > 0 and not attisdropped
             """,

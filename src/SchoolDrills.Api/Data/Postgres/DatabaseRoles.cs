@@ -32,7 +32,8 @@ internal static class DatabaseRoles
               if not exists (select from pg_roles where rolname = '{role}') then
                 create role {role} nosuperuser nobypassrls nocreatedb nocreaterole noreplication noinherit;
               end if;
-              if exists (select from pg_roles where rolname = '{role}' and (rolsuper or rolbypassrls or rolcreaterole or rolreplication)) then
+              if exists (select from pg_roles where rolname = '{role}'
+                    and (rolsuper or rolbypassrls or rolcreaterole or rolreplication)) then
                 raise exception 'Role {role} could read across schools: take SUPERUSER, BYPASSRLS, CREATEROLE and REPLICATION from it.';
               end if;
               if exists (select from pg_auth_members where member = '{role}'::regrole) then

@@ -29,7 +29,8 @@ internal sealed partial record PostgresBinaries(string Folder, int MajorVersion)
             return found[0];
         return found.FirstOrDefault(f => f.MajorVersion == clusterVersion)
             ?? throw new StartupRefusedException(
-                $"The database was made by PostgreSQL {clusterVersion}, and only version {string.Join(", ", found.Select(f => f.MajorVersion).Distinct())} is installed: install PostgreSQL "
+                $"The database was made by PostgreSQL {clusterVersion}, and only version "
+                    + $"{string.Join(", ", found.Select(f => f.MajorVersion).Distinct())} is installed: install PostgreSQL "
                     + ""
                     + ""
                     + $"{clusterVersion}, or restore a backup into a new data folder."

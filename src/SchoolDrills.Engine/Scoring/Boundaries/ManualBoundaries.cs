@@ -49,7 +49,8 @@ public static class ManualBoundaries
         if (corrections.Run is { } run && (run < 0 || run >= runs))
         {
             throw new CorrectionRefusedException(
-                $"Run {run} is not in this recording: {(runs == 1 ? "the drill was found once, as run 0" : $"the runs found are 0 to {runs - 1}")}."
+                $"Run {run} is not in this recording: "
+                    + $"{(runs == 1 ? "the drill was found once, as run 0" : $"the runs found are 0 to {runs - 1}")}."
             );
         }
 

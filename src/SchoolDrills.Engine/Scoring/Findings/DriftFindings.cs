@@ -83,7 +83,8 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
             ),
             _ => (
                 FindingKind.AirspeedDrift,
-                $"Airspeed {(drift.Worst > 0 ? "rose" : "fell")} to {segment.AirspeedKtAt(drift.WorstAtS - drift.Segment.Match.AnchorS) + drift.Worst:0} kt"
+                $"Airspeed {(drift.Worst > 0 ? "rose" : "fell")} to "
+                    + $"{segment.AirspeedKtAt(drift.WorstAtS - drift.Segment.Match.AnchorS) + drift.Worst:0} kt"
             ),
         };
         notes.Add(
@@ -105,7 +106,8 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
             .MaxBy(e => e.AtUtc);
         return task is null
             ? ""
-            : $", begun {atS - (task.AtUtc - epochUtc).TotalSeconds:0} s after the load task{(string.IsNullOrWhiteSpace(task.Detail) ? "" : " " + task.Detail.Trim())}";
+            : $", begun {atS - (task.AtUtc - epochUtc).TotalSeconds:0} s after the load "
+                + $"task{(string.IsNullOrWhiteSpace(task.Detail) ? "" : " " + task.Detail.Trim())}";
     }
 
     /// <summary>A time outside, in the segment where it was worst.</summary>

@@ -122,7 +122,8 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Parameter.Altitude,
                 past,
                 atS,
-                $"Went {ParameterFormat.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} {ParameterFormat.Altitude(targetFt)} at the "
+                $"Went {ParameterFormat.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} "
+                    + $"{ParameterFormat.Altitude(targetFt)} at the "
                     + ""
                     + ""
                     + "level-off."
@@ -165,7 +166,8 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Math.Abs(over),
                 segment.Match.StartS,
                 deviation.Parameter == Parameter.VerticalSpeed
-                    ? $"{(target > 0 ? "Climbed" : "Descended")} at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead "
+                    ? $"{(target > 0 ? "Climbed" : "Descended")} at "
+                        + $"{ParameterFormat.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead "
                         + ""
                         + ""
                         + $"of {ParameterFormat.Text(Math.Abs(target), Parameter.VerticalSpeed)}."
