@@ -6,7 +6,7 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Web.Tests;
 
 /// <summary>An invented school as the API would answer about it, on Tuesday 3 March 2026, 10:00 in its own zone.</summary>
-internal static class SampleSchool
+internal static partial class SampleSchool
 {
     public static readonly DateTimeOffset Now = new(2026, 3, 2, 21, 0, 0, TimeSpan.Zero);
 
@@ -251,22 +251,6 @@ internal static class SampleSchool
             []
         );
 
-    public static GradeView Grade(bool signed = true, string overall = "developing") =>
-        new(
-            new Guid("66666666-0000-0000-0000-000000000001"),
-            overall,
-            "Lead the roll-out by half the bank.",
-            [new(1, "not-yet", "Late and slow to climb")],
-            InstructorId,
-            "Ilse Farrow",
-            Now.AddHours(-1),
-            signed ? Now.AddHours(-1) : null,
-            null,
-            null,
-            null,
-            []
-        );
-
     public static StudentProgress Progress { get; } =
         new(
             StudentId,
@@ -277,101 +261,6 @@ internal static class SampleSchool
                 Trend(Parameter.Airspeed, "kt", [0.8, 0.84], null, null, "too little data: four attempts are needed"),
             ]
         );
-
-    public static DrillPicture Picture { get; } = Circle();
-
-    private static ParameterProgress Trend(
-        Parameter parameter,
-        string unit,
-        double[] shares,
-        double? trend,
-        ProgressForecast? forecast,
-        string? reason
-    ) =>
-        new(
-            parameter,
-            unit,
-            [
-                .. shares.Select(
-                    (s, i) => new ProgressPoint(AttemptId, "two-turns", Now.AddDays(i - shares.Length), s, s - 0.08, Math.Min(1, s + 0.08))
-                ),
-            ],
-            0.9,
-            trend,
-            forecast,
-            reason
-        );
-
-    private static TimelineSegment Segment(
-        int index,
-        string name,
-        SegmentKind kind,
-        double start,
-        double end,
-        double fromHeading,
-        double toHeading,
-        double turn,
-        double fromFt,
-        double toFt
-    ) =>
-        new()
-        {
-            Index = index,
-            Name = name,
-            Kind = kind,
-            StartS = start,
-            EndS = end,
-            StartHeadingMagDeg = fromHeading,
-            EndHeadingMagDeg = toHeading,
-            TurnDeg = turn,
-            StartAltitudeFt = fromFt,
-            EndAltitudeFt = toFt,
-            TurnRateDegPerS = turn / (end - start),
-            VerticalSpeedFpm = (toFt - fromFt) / (end - start) * 60,
-            StartAirspeedKt = 100,
-            AirspeedKt = 100,
-        };
-
-    private static SegmentReport Flown(int index, Verdict verdict, double startErrorS, params DeviationReport[] deviations)
-    {
-        var segment = Timeline.Segments[index];
-        return new SegmentReport
-        {
-            Index = index,
-            Name = segment.Name,
-            Kind = segment.Kind,
-            NominalStartS = segment.StartS,
-            NominalEndS = segment.EndS,
-            Status = SegmentStatus.Flown,
-            StartUtc = Now.AddHours(-4.5).AddSeconds(segment.StartS + startErrorS),
-            EndUtc = Now.AddHours(-4.5).AddSeconds(segment.EndS),
-            StartErrorS = startErrorS,
-            EndErrorS = 1,
-            Deviations = deviations,
-            Verdict = verdict,
-        };
-    }
-
-    private static DeviationReport Deviation(
-        Parameter parameter,
-        string unit,
-        double tolerance,
-        double? worst,
-        double? share,
-        Verdict verdict
-    ) =>
-        new()
-        {
-            Parameter = parameter,
-            Unit = unit,
-            Tolerance = tolerance,
-            MaxAbs = worst is { } w ? Math.Abs(w) : null,
-            Worst = worst,
-            WithinShare = share,
-            OutsideS = 60 * (1 - share),
-            Verdict = verdict,
-            Why = $"within {tolerance} {unit} for {share:P0} of the time",
-        };
 
     private static DrillPicture Circle()
     {

@@ -3,9 +3,6 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <summary>Ground velocity in means of a few seconds, in the form in which <see cref="WindFit"/> takes it.</summary>
 internal sealed class AirBlocks
 {
-    /// <summary>Length of a block, seconds: shorter ones would only repeat each other, since airspeed does not change that fast.</summary>
-    private const double LengthS = 5;
-
     /// <summary>Slower than this the aeroplane is on the ground, knots.</summary>
     public const double FlyingKt = 35;
 
@@ -62,7 +59,7 @@ internal sealed class AirBlocks
         }
 
         var result = new AirBlocks(
-            Math.Max(LengthS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0)
+            Math.Max(WindModel.LengthS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0)
         );
         result.ReferenceAltitudeFt = flying.Count > 0 ? flying.Average(i => motion.AltitudeFt[i]) : 0;
         result.Aimed = aimedKtAt is not null;

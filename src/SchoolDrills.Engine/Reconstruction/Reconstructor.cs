@@ -5,43 +5,6 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <summary>Turns a clean recording into what the pilot flew: altitude, heading, rates, airspeed and wind, with their sigmas.</summary>
 public static class Reconstructor
 {
-    /// <summary>Wind is solved in stretches of this length, seconds, each overlapping the next by half.</summary>
-    private const double WindStretchS = 1200;
-
-    /// <summary>A wind less sure than this says less than assuming none, knots.</summary>
-    private const double WindUsableKt = 6;
-
-    /// <summary>Airspeed at which the ratio of true to indicated is taken; it hardly depends on it, knots.</summary>
-    private const double UsualAirspeedKt = 100;
-
-    /// <summary>
-    /// Angle between a light aeroplane's nose and its path through the air at its usual speeds, degrees. In a bank this points the nose
-    /// into the turn by the angle times the sine of the bank, so that the heading runs ahead of the path.
-    /// </summary>
-    private const double AttackDeg = 1.8;
-
-    /// <summary>
-    /// Satellite positions wander slowly by metres, so second-to-second steps are good to about half a metre; a light aeroplane rolls
-    /// into a rate-one turn in about three seconds, which changes its acceleration by some 0.8 m/s³. Metres, and m/s³ per √Hz.
-    /// </summary>
-    private const double PositionM = 0.5,
-        PositionMPerS3 = 0.5;
-
-    /// <summary>One standard deviation of recorded heading, degrees, and airspeed, knots.</summary>
-    private const double RecordedHeadingDeg = 0.75,
-        RecordedAirspeedKt = 0.6;
-
-    /// <summary>
-    /// One standard deviation of the path's direction, smoothing and gusts counted, and of a heading whose drift is not known, degrees.
-    /// </summary>
-    private const double PathDeg = 0.45,
-        UnknownWindDeg = 15;
-
-    /// <summary>
-    /// One standard deviation of airspeed from ground velocity were the wind known, knots: gusts, and the day's temperature.
-    /// </summary>
-    private const double DerivedAirspeedKt = 0.9;
-
     /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
     /// <param name="track">Recording in order.</param>
     /// <param name="known">What was told about the day.</param>
@@ -60,7 +23,7 @@ public static class Reconstructor
             return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
         }
 
-        var stretches = WindStretches(motion, known);
+        var stretches = WindOverTime.Solve(motion, known);
         return State(
             track,
             vertical,
@@ -68,7 +31,7 @@ public static class Reconstructor
             recorded,
             declinationDeg,
             known,
-            i => Blend(stretches, track.TimeS[i]),
+            i => WindOverTime.At(stretches, track.TimeS[i]),
             stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown,
             track.TimeS[0],
             track.TimeS[^1]
@@ -95,9 +58,9 @@ public static class Reconstructor
         {
             var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, aims);
             // A drill without turns shows no wind: the turns before and after it may.
-            if (solved.SigmaKt > WindUsableKt)
-                solved = WindEstimator.FromTurns(state.Motion, fromS - (WindStretchS / 2), toS + (WindStretchS / 2));
-            wind = Better(solved, known);
+            if (solved.SigmaKt > WindOverTime.UsableKt)
+                solved = WindEstimator.FromTurns(state.Motion, fromS - (WindOverTime.StretchS / 2), toS + (WindOverTime.StretchS / 2));
+            wind = WindOverTime.Better(solved, known);
         }
 
         return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind, fromS, toS);
@@ -105,9 +68,15 @@ public static class Reconstructor
 
     private static GroundMotion Motion(CleanTrack track, VerticalMotion vertical, KnownConditions known)
     {
-        var noise = RecordingNoise.Ratio(track.TimeS, [track.EastM, track.NorthM], PositionM, PositionMPerS3, track.GapS);
-        var east = Smoother.Smooth(track.TimeS, track.EastM, PositionM * noise, PositionMPerS3, track.GapS);
-        var north = Smoother.Smooth(track.TimeS, track.NorthM, PositionM * noise, PositionMPerS3, track.GapS);
+        var noise = RecordingNoise.Ratio(
+            track.TimeS,
+            [track.EastM, track.NorthM],
+            SensorModel.PositionM,
+            SensorModel.PositionMPerS3,
+            track.GapS
+        );
+        var east = Smoother.Smooth(track.TimeS, track.EastM, SensorModel.PositionM * noise, SensorModel.PositionMPerS3, track.GapS);
+        var north = Smoother.Smooth(track.TimeS, track.NorthM, SensorModel.PositionM * noise, SensorModel.PositionMPerS3, track.GapS);
         var motion = new GroundMotion(
             track.TimeS,
             Array.ConvertAll(east.Rate, Units.MpsToKt),
@@ -117,7 +86,11 @@ public static class Reconstructor
             noise,
             Units.MpsToKt(RecordingNoise.AddedToRate(east.RateSigma, noise)),
             vertical.AltitudeFt,
-            [.. track.TimeS.Select((_, i) => vertical.TrueFromIndicatedKt(i, UsualAirspeedKt, known) / UsualAirspeedKt)]
+            [
+                .. track.TimeS.Select(
+                    (_, i) => vertical.TrueFromIndicatedKt(i, SensorModel.UsualAirspeedKt, known) / SensorModel.UsualAirspeedKt
+                ),
+            ]
         );
         TurnToMeridians(track, motion);
         return motion;
@@ -146,48 +119,6 @@ public static class Reconstructor
         var middle = track.Kept[track.Count / 2];
         var date = track.Source.EpochUtc.AddSeconds(track.TimeS[track.Count / 2]);
         return MagneticModel.DeclinationDeg(track.Source.LatDeg[middle], track.Source.LonDeg[middle], 1.0, date) ?? double.NaN;
-    }
-
-    private static List<(double CentreS, WindField Wind)> WindStretches(GroundMotion motion, KnownConditions known)
-    {
-        var stretches = new List<(double, WindField)>();
-        double first = motion.TimeS[0],
-            last = motion.TimeS[^1];
-        for (var fromS = first; fromS == first || fromS + (WindStretchS / 2) < last; fromS += WindStretchS / 2)
-        {
-            var toS = Math.Min(fromS + WindStretchS, last);
-            var wind = Better(WindEstimator.FromTurns(motion, fromS, toS), known);
-            if (wind.Source != WindSource.None)
-                stretches.Add(((fromS + toS) / 2, wind));
-        }
-
-        return stretches;
-    }
-
-    private static WindField Better(WindField solved, KnownConditions known) =>
-        solved.SigmaKt <= WindUsableKt && !(known.Wind is { } told && told.SigmaKt < solved.SigmaKt)
-            ? solved
-            : known.Wind ?? WindField.Unknown;
-
-    private static WindField Blend(List<(double CentreS, WindField Wind)> stretches, double timeS)
-    {
-        if (stretches.Count == 0)
-            return WindField.Unknown;
-        var after = stretches.FindIndex(s => s.CentreS >= timeS);
-        if (after <= 0)
-            return stretches[after == 0 ? 0 : ^1].Wind;
-        var (fromS, a) = stretches[after - 1];
-        var (toS, b) = stretches[after];
-        var share = (timeS - fromS) / (toS - fromS);
-        var (bEast, bNorth) = b.At(a.ReferenceAltitudeFt);
-        return a with
-        {
-            EastKt = a.EastKt + (share * (bEast - a.EastKt)),
-            NorthKt = a.NorthKt + (share * (bNorth - a.NorthKt)),
-            EastPerKft = a.EastPerKft + (share * (b.EastPerKft - a.EastPerKft)),
-            NorthPerKft = a.NorthPerKft + (share * (b.NorthPerKft - a.NorthPerKft)),
-            SigmaKt = Math.Max(a.SigmaKt, b.SigmaKt),
-        };
     }
 
     private static FlightState State(
@@ -230,11 +161,13 @@ public static class Reconstructor
             headingMagDeg[i] =
                 recorded.HeadingMagDeg?[i]
                 ?? Angles.NormalizeDeg(
-                    (Math.Atan2(east, north) * 180 / Math.PI) + (AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i]))) - toMagneticDeg
+                    (Math.Atan2(east, north) * 180 / Math.PI)
+                        + (SensorModel.AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i])))
+                        - toMagneticDeg
                 );
         }
 
-        var windSigmaKt = haveWind ? WindSigmaKt(wind, motion, partFromS, partToS) : double.PositiveInfinity;
+        var windSigmaKt = haveWind ? WindOverTime.SigmaKt(wind, motion, partFromS, partToS) : double.PositiveInfinity;
         return new FlightState
         {
             Track = track,
@@ -245,15 +178,19 @@ public static class Reconstructor
             VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
             HeadingMagDeg = TurnedInGaps(track, recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg), turnRateDegPerS),
             HeadingSigmaDeg =
-                recorded.HeadingMagDeg is not null ? RecordedHeadingDeg
-                : haveWind ? Hypotenuse(PathDeg, Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / UsualAirspeedKt))
-                : UnknownWindDeg,
+                recorded.HeadingMagDeg is not null ? SensorModel.RecordedHeadingDeg
+                : haveWind
+                    ? Hypotenuse(
+                        SensorModel.PathDeg,
+                        Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / SensorModel.UsualAirspeedKt)
+                    )
+                : SensorModel.UnknownWindDeg,
             TurnRateDegPerS = turnRateDegPerS,
             TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.4 * Math.Pow(motion.NoiseRatio, 1.0 / 6),
             AirspeedKt = airspeedKt,
             AirspeedSigmaKt =
-                recorded.AirspeedKt is not null ? RecordedAirspeedKt
-                : haveWind ? Hypotenuse(DerivedAirspeedKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt))
+                recorded.AirspeedKt is not null ? SensorModel.RecordedAirspeedKt
+                : haveWind ? Hypotenuse(SensorModel.DerivedAirspeedKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt))
                 : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,
             BankDeg = bankDeg,
@@ -289,20 +226,6 @@ public static class Reconstructor
 
         double sumDeg = 0;
         return [.. headingDeg.Select((h, i) => h + (sumDeg += double.IsFinite(likely[i]) ? likely[i] : 0))];
-    }
-
-    /// <summary>Root mean square of the wind's sigma over the heights flown in a part.</summary>
-    private static double WindSigmaKt(WindField wind, GroundMotion motion, double fromS, double toS)
-    {
-        double sum = 0;
-        var count = 0;
-        for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
-        {
-            sum += Math.Pow(wind.SigmaKtAt(motion.AltitudeFt[i]), 2);
-            count++;
-        }
-
-        return count == 0 ? wind.SigmaKt : Math.Sqrt(sum / count);
     }
 
     private static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));

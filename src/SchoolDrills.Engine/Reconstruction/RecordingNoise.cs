@@ -7,13 +7,6 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// </summary>
 internal static class RecordingNoise
 {
-    /// <summary>Steps in which the noise is looked for, and the largest, as factors of the expected sigma.</summary>
-    private const double Step = 1.4,
-        Most = 60;
-
-    /// <summary>Degrees of freedom of the t-distribution that surprises are held against: a jump says little about the noise.</summary>
-    private const double Freedom = 10;
-
     /// <summary>Noise of columns as a factor of the sigma expected, 1 at least: what is steadier than expected may still wander.</summary>
     /// <param name="timeS">Times, seconds, strictly rising.</param>
     /// <param name="columns">Columns with one noise in common, NaN where nothing was measured.</param>
@@ -24,8 +17,8 @@ internal static class RecordingNoise
     {
         double ratio = 1,
             cost = Cost(ratio);
-        while (ratio < Most && Cost(ratio * Step) is var next && next < cost)
-            (ratio, cost) = (ratio * Step, next);
+        while (ratio < SensorModel.Most && Cost(ratio * SensorModel.Step) is var next && next < cost)
+            (ratio, cost) = (ratio * SensorModel.Step, next);
         return ratio;
 
         double Cost(double at) => columns.Sum(values => InnovationCost(timeS, values, sigma * at, 0, jerk, gapS));
@@ -62,9 +55,22 @@ internal static class RecordingNoise
         while (true)
         {
             var (w, r, cost) = best;
-            foreach (var (nextWhite, nextWander) in new[] { (w, r * Step), (w * Step, r), (w / Step, r), (w, Math.Max(usual, r / Step)) })
+            foreach (
+                var (nextWhite, nextWander) in new[]
+                {
+                    (w, r * SensorModel.Step),
+                    (w * SensorModel.Step, r),
+                    (w / SensorModel.Step, r),
+                    (w, Math.Max(usual, r / SensorModel.Step)),
+                }
+            )
             {
-                if (nextWhite < white / 4 || nextWhite > white * Most || nextWander > usual * Most || (nextWhite, nextWander) == (w, r))
+                if (
+                    nextWhite < white / 4
+                    || nextWhite > white * SensorModel.Most
+                    || nextWander > usual * SensorModel.Most
+                    || (nextWhite, nextWander) == (w, r)
+                )
                     continue;
                 if (Cost(nextWhite, nextWander) is var next && next < best.Cost)
                     best = (nextWhite, nextWander, next);
@@ -111,7 +117,8 @@ internal static class RecordingNoise
             state = state with { Pvv = state.Pvv + (wander * wander * spacingS) };
             var noise = Smoother.Variance(sigma, spacingS);
             var (variance, surprise) = (state.Pvv + noise, values[i] - state.Value);
-            cost += Math.Log(variance) + ((Freedom + 1) * Math.Log(1 + (surprise * surprise / (Freedom * variance))));
+            cost +=
+                Math.Log(variance) + ((SensorModel.Freedom + 1) * Math.Log(1 + (surprise * surprise / (SensorModel.Freedom * variance))));
             state = Smoother.Update(state, values[i], noise);
         }
 

@@ -5,19 +5,8 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <summary>Altitude from the best source that a recording has, smoothed, with its rate.</summary>
 public sealed class VerticalMotion
 {
-    /// <summary>Slower than this the aeroplane is on the ground, knots, if it is so for some samples.</summary>
-    private const double GroundKt = 30;
-
     /// <summary>Samples on the ground that say enough about the altimeter's setting.</summary>
     private const int FewestOnGround = 10;
-
-    /// <summary>Noise of satellite height, feet, and how briskly it may bend, ft/s³ per √Hz.</summary>
-    private const double GpsFt = 9,
-        GpsFtPerS3 = 1.2;
-
-    /// <summary>Of which white, feet, and wander as of 4 m in a minute, feet per √s.</summary>
-    private const double GpsWhiteFt = 3.3,
-        GpsWanderFtPerRootS = 2.4;
 
     private VerticalMotion(
         AltitudeSource source,
@@ -101,11 +90,19 @@ public sealed class VerticalMotion
         }
 
         // Satellite height wanders by metres within a minute: smooth longer, or the wander reads as climb and descent.
-        var noise = RecordingNoise.Ratio(track.TimeS, [gps], GpsFt, GpsFtPerS3, track.GapS);
-        var smooth = Smoother.Smooth(track.TimeS, gps, GpsFt * noise, GpsFtPerS3, track.GapS);
+        var noise = RecordingNoise.Ratio(track.TimeS, [gps], SensorModel.GpsFt, SensorModel.GpsFtPerS3, track.GapS);
+        var smooth = Smoother.Smooth(track.TimeS, gps, SensorModel.GpsFt * noise, SensorModel.GpsFtPerS3, track.GapS);
         var noiseFpm = 60 * RecordingNoise.AddedToRate(smooth.RateSigma, noise);
-        var wander = RecordingNoise.Wander(track.TimeS, gps, GpsWhiteFt, GpsWanderFtPerRootS, GpsFtPerS3, track.GapS);
-        var wanderFpm = 60 * RecordingNoise.AddedByWander(wander, GpsWanderFtPerRootS, GpsFt * noise, GpsFtPerS3);
+        var wander = RecordingNoise.Wander(
+            track.TimeS,
+            gps,
+            SensorModel.GpsWhiteFt,
+            SensorModel.GpsWanderFtPerRootS,
+            SensorModel.GpsFtPerS3,
+            track.GapS
+        );
+        var wanderFpm =
+            60 * RecordingNoise.AddedByWander(wander, SensorModel.GpsWanderFtPerRootS, SensorModel.GpsFt * noise, SensorModel.GpsFtPerS3);
         return new VerticalMotion(
             AltitudeSource.Gps,
             smooth,
@@ -157,7 +154,7 @@ public sealed class VerticalMotion
                 continue;
             differences.Add(differenceFt);
             var stepM = Math.Sqrt(Math.Pow(track.EastM[i] - track.EastM[i - 1], 2) + Math.Pow(track.NorthM[i] - track.NorthM[i - 1], 2));
-            if (Units.MpsToKt(stepM / (track.TimeS[i] - track.TimeS[i - 1])) < GroundKt)
+            if (Units.MpsToKt(stepM / (track.TimeS[i] - track.TimeS[i - 1])) < SensorModel.GroundKt)
                 onGround.Add(differenceFt);
         }
 

@@ -6,13 +6,6 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// </summary>
 public static class WindEstimator
 {
-    /// <summary>The first seconds of a straight, in which the last turn is still being put right, and its last ones do not count.</summary>
-    private const double SettleS = 10,
-        LeaveS = 2;
-
-    /// <summary>In a straight nothing turns faster, degrees per second.</summary>
-    private const double StraightDegPerS = 1;
-
     /// <summary>Fewer blocks say nothing about the wind.</summary>
     private const int FewestBlocks = 6;
 
@@ -36,10 +29,10 @@ public static class WindEstimator
         foreach (var aimed in aims?.Straights ?? [])
         {
             var samples = Array.FindAll(
-                FlyingSamples(motion, aimed.FromS + SettleS, aimed.ToS - LeaveS),
-                i => Math.Abs(motion.TrackRateDegPerS(i)) < StraightDegPerS
+                FlyingSamples(motion, aimed.FromS + WindModel.SettleS, aimed.ToS - WindModel.LeaveS),
+                i => Math.Abs(motion.TrackRateDegPerS(i)) < WindModel.StraightDegPerS
             );
-            if (samples.Length == 0 || motion.TimeS[samples[^1]] - motion.TimeS[samples[0]] < SettleS)
+            if (samples.Length == 0 || motion.TimeS[samples[^1]] - motion.TimeS[samples[0]] < WindModel.SettleS)
                 continue;
             straights.Add(
                 new WindFit.Straight(

@@ -18,47 +18,15 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// </remarks>
 internal sealed class WindFit
 {
-    private const int Unknowns = 8;
-
-    /// <summary>What is believed before looking: wind, knots; its change, knots per 1,000 ft; cost of climb and turn, knots.</summary>
-    private const double PriorWindKt = 25,
-        PriorShearKt = 3.5,
-        PriorCostKt = 1;
-
-    /// <summary>
-    /// How near pilots keep the airspeed that they aim at on the whole, and how near it is to the mean of ground speeds when the aim is
-    /// not known, knots.
-    /// </summary>
-    private const double AimedAirspeedKt = 3,
-        GuessedAirspeedKt = 30;
-
-    /// <summary>Time in which a strayed airspeed is brought back, seconds, and how long one scale of straying lasts, seconds.</summary>
-    private const double StrayS = 14,
-        GroupS = 30;
-
-    /// <summary>Degrees of freedom of the t-distributions of airspeed and heading.</summary>
-    private const double AirspeedFreedom = 3,
-        HeadingFreedom = 5;
-
-    /// <summary>
-    /// Usual straying of airspeed, knots, and of a straight's heading, radians; each with the number of observations that it is worth.
-    /// </summary>
-    private const double UsualStrayKt = 1.5,
-        UsualHeadingRad = 2 * Math.PI / 180,
-        UsualWorth = 4;
-
-    /// <summary>Straying is never taken for less, knots; error of a block's velocity, knots.</summary>
-    private const double LeastStrayKt = 0.8,
-        BlockKt = 0.3;
-
-    /// <summary>
-    /// What the covariance is short of by, as a factor of sigma: the straying is only nearly of second order, and its scales are taken
-    /// from the same data. From flights made up by that very process and from recorded ones.
-    /// </summary>
-    private const double Widening = 1.25;
-
-    /// <summary>The wind itself is not steady to better than this, knots.</summary>
-    private const double UnsteadyKt = 0.4;
+    private const int WindEast = 0,
+        WindNorth = 1,
+        EastPerKft = 2,
+        NorthPerKft = 3,
+        HeldAirspeed = 4,
+        ClimbCost = 5,
+        TurnCost = 6,
+        HeadingOffset = 7,
+        Unknowns = 8;
 
     private readonly AirBlocks blocks;
     private readonly IReadOnlyList<Straight> straights;
@@ -72,7 +40,7 @@ internal sealed class WindFit
     private readonly Vector<double> solution = Vector<double>.Build.Dense(Unknowns);
     private Matrix<double> normal = Matrix<double>.Build.Dense(Unknowns, Unknowns);
     private double strayKt = 3;
-    private double headingRad = UsualHeadingRad;
+    private double headingRad = WindModel.UsualHeadingRad;
 
     private WindFit(AirBlocks blocks, IReadOnlyList<Straight> straights)
     {
@@ -107,16 +75,19 @@ internal sealed class WindFit
 
         var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
         return new WindField(
-            fit.solution[0],
-            fit.solution[1],
-            fit.solution[2],
-            fit.solution[3],
+            fit.solution[WindEast],
+            fit.solution[WindNorth],
+            fit.solution[EastPerKft],
+            fit.solution[NorthPerKft],
             blocks.ReferenceAltitudeFt,
-            Math.Sqrt((Widening * Widening * Widest(covariance[0, 0], covariance[1, 1], covariance[0, 1])) + (UnsteadyKt * UnsteadyKt)),
+            Math.Sqrt(
+                (WindModel.Widening * WindModel.Widening * Widest(covariance, WindEast, WindNorth))
+                    + (WindModel.UnsteadyKt * WindModel.UnsteadyKt)
+            ),
             WindSource.Turns
         )
         {
-            SigmaPerKft = Widening * Math.Sqrt(Widest(covariance[2, 2], covariance[3, 3], covariance[2, 3])),
+            SigmaPerKft = WindModel.Widening * Math.Sqrt(Widest(covariance, EastPerKft, NorthPerKft)),
         };
     }
 
@@ -133,11 +104,15 @@ internal sealed class WindFit
             cos += cosine;
         }
 
-        solution[7] = Math.Atan2(sin, cos);
+        solution[HeadingOffset] = Math.Atan2(sin, cos);
     }
 
     /// <summary>Variance along the axis along which it is largest.</summary>
-    private static double Widest(double a, double b, double both) => ((a + b) / 2) + Math.Sqrt(Math.Pow((a - b) / 2, 2) + (both * both));
+    private static double Widest(Matrix<double> covariance, int x, int y)
+    {
+        var (a, b, both) = (covariance[x, x], covariance[y, y], covariance[x, y]);
+        return ((a + b) / 2) + Math.Sqrt(Math.Pow((a - b) / 2, 2) + (both * both));
+    }
 
     private double Step(bool robust)
     {
@@ -157,13 +132,13 @@ internal sealed class WindFit
     {
         ReadOnlySpan<double> sigma =
         [
-            PriorWindKt,
-            PriorWindKt,
-            PriorShearKt,
-            PriorShearKt,
-            blocks.Aimed ? AimedAirspeedKt : GuessedAirspeedKt,
-            PriorCostKt,
-            PriorCostKt,
+            WindModel.PriorWindKt,
+            WindModel.PriorWindKt,
+            WindModel.PriorShearKt,
+            WindModel.PriorShearKt,
+            blocks.Aimed ? WindModel.AimedAirspeedKt : WindModel.GuessedAirspeedKt,
+            WindModel.PriorCostKt,
+            WindModel.PriorCostKt,
             Math.PI,
         ];
         for (var k = 0; k < Unknowns; k++)
@@ -181,7 +156,7 @@ internal sealed class WindFit
         for (var i = 0; i < n; i++)
             residual[i] = Residual(blocks.All[i], rows.AsSpan(i * Unknowns, Unknowns));
 
-        var root = Math.Exp(-blocks.StepS / StrayS);
+        var root = Math.Exp(-blocks.StepS / WindModel.StrayS);
         double a1 = 2 * root,
             a2 = -root * root,
             g1 = a1 / (1 - a2);
@@ -203,18 +178,18 @@ internal sealed class WindFit
             }
         }
 
-        var group = (int)Math.Max(1, Math.Round(GroupS / blocks.StepS));
+        var group = (int)Math.Max(1, Math.Round(WindModel.GroupS / blocks.StepS));
         for (var pass = 0; pass < 3; pass++)
         {
-            double sum = UsualWorth * UsualStrayKt * UsualStrayKt,
-                count = UsualWorth;
+            double sum = WindModel.UsualWorth * WindModel.UsualStrayKt * WindModel.UsualStrayKt,
+                count = WindModel.UsualWorth;
             for (var from = 0; from < n; from += group)
             {
                 var to = Math.Min(n, from + group);
                 double surprise = 0;
                 for (var i = from; i < to; i++)
                     surprise += innovation[i] * innovation[i] / Variance(i);
-                var shrink = robust ? (AirspeedFreedom + to - from) / (AirspeedFreedom + surprise) : 1;
+                var shrink = robust ? (WindModel.AirspeedFreedom + to - from) / (WindModel.AirspeedFreedom + surprise) : 1;
                 for (var i = from; i < to; i++)
                 {
                     weight[i] = shrink / Variance(i);
@@ -224,13 +199,13 @@ internal sealed class WindFit
             }
 
             if (pass < 2)
-                strayKt = Math.Max(LeastStrayKt, Math.Sqrt(sum / count));
+                strayKt = Math.Max(WindModel.LeastStrayKt, Math.Sqrt(sum / count));
         }
 
         for (var i = 0; i < n; i++)
             AddRow(right, innovationRows.AsSpan(i * Unknowns, Unknowns), innovation[i], weight[i]);
 
-        double Variance(int i) => (share[i] * strayKt * strayKt) + (BlockKt * BlockKt);
+        double Variance(int i) => (share[i] * strayKt * strayKt) + (WindModel.BlockKt * WindModel.BlockKt);
     }
 
     private double Residual(in AirBlocks.Block b, Span<double> row)
@@ -249,7 +224,11 @@ internal sealed class WindFit
             0,
         ];
         slopes.CopyTo(row);
-        return (speed / b.TrueOverIndicated) - b.AimedKt - solution[4] + (solution[5] * b.Climb) + (solution[6] * b.Turn);
+        return (speed / b.TrueOverIndicated)
+            - b.AimedKt
+            - solution[HeldAirspeed]
+            + (solution[ClimbCost] * b.Climb)
+            + (solution[TurnCost] * b.Turn);
     }
 
     private void AddHeadings(Vector<double> right)
@@ -259,14 +238,14 @@ internal sealed class WindFit
         {
             var s = straights[i];
             var (east, north, speed) = Air(s.EastKt, s.NorthKt, s.Kft);
-            var error = Math.IEEERemainder(Math.Atan2(east, north) - s.HeadingRad - solution[7], 2 * Math.PI);
+            var error = Math.IEEERemainder(Math.Atan2(east, north) - s.HeadingRad - solution[HeadingOffset], 2 * Math.PI);
             double perEast = -north / (speed * speed),
                 perNorth = east / (speed * speed);
             errors[i] = (error, [perEast, perNorth, perEast * s.Kft, perNorth * s.Kft, 0, 0, 0, -1]);
         }
 
-        double sum = UsualWorth * UsualHeadingRad * UsualHeadingRad,
-            count = UsualWorth;
+        double sum = WindModel.UsualWorth * WindModel.UsualHeadingRad * WindModel.UsualHeadingRad,
+            count = WindModel.UsualWorth;
         foreach (var (value, _) in errors)
         {
             sum += Shrink(value) * value * value;
@@ -277,13 +256,14 @@ internal sealed class WindFit
         foreach (var (value, row) in errors)
             AddRow(right, row, value, Shrink(value) / (headingRad * headingRad));
 
-        double Shrink(double value) => (HeadingFreedom + 1) / (HeadingFreedom + (value * value / (headingRad * headingRad)));
+        double Shrink(double value) =>
+            (WindModel.HeadingFreedom + 1) / (WindModel.HeadingFreedom + (value * value / (headingRad * headingRad)));
     }
 
     private (double East, double North, double Speed) Air(double eastKt, double northKt, double kft)
     {
-        var east = eastKt - solution[0] - (solution[2] * kft);
-        var north = northKt - solution[1] - (solution[3] * kft);
+        var east = eastKt - solution[WindEast] - (solution[EastPerKft] * kft);
+        var north = northKt - solution[WindNorth] - (solution[NorthPerKft] * kft);
         return (east, north, Math.Max(1, Math.Sqrt((east * east) + (north * north))));
     }
 

@@ -1,6 +1,5 @@
 using System.Net;
 using System.Net.Http.Headers;
-using System.Text.Json;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.TestHost;
@@ -15,7 +14,7 @@ namespace SchoolDrills.Api.Tests.People;
 /// Every operation of the API's own reference, by everybody who could ask: it says yes, or no, and how. An endpoint without a line here
 /// fails, so that nobody adds one without saying whose it is.
 /// </summary>
-public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClassFixture<EndpointMatrixTests.School>
+public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) : IClassFixture<EndpointMatrixTests.School>
 {
     /// <summary>
     /// Who asks about the student's things, in columns: a stranger, the student, another student, an instructor, the chief, the chief of
@@ -176,125 +175,6 @@ public sealed class EndpointMatrixTests(EndpointMatrixTests.School app) : IClass
             using var request = Request(operation, path);
             Assert.Equal((operation, HttpStatusCode.Forbidden), (operation, (await http.SendAsync(request, Cancel)).StatusCode));
         }
-    }
-
-    private async Task<List<string>> OperationsAsync()
-    {
-        using var http = app.CreateClient();
-        var paths = JsonDocument.Parse(await http.GetStringAsync("/api/v1/openapi.json", Cancel)).RootElement.GetProperty("paths");
-        return
-        [
-            .. paths
-                .EnumerateObject()
-                .SelectMany(p => p.Value.EnumerateObject().Select(o => $"{o.Name.ToUpperInvariant()} {p.Name["/api/v1/".Length..]}")),
-        ];
-    }
-
-    private async Task<int> AskAsync(string who, string operation, string path)
-    {
-        using var http = app.CreateClient();
-        if (who.Length > 0)
-        {
-            // Whoever signs out here must not be the one whom all others share.
-            var token = operation is "DELETE session"
-                ? (await app.SignInAsync(who)).AccessToken
-                : (await app.HttpAsync(who)).DefaultRequestHeaders.Authorization!.Parameter;
-            http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
-        }
-
-        using var request = Request(operation, path);
-        return (int)(await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, Cancel)).StatusCode;
-    }
-
-    private static HttpRequestMessage Request(string operation, string path)
-    {
-        var request = new HttpRequestMessage(new HttpMethod(operation.Split(' ')[0]), "/api/v1/" + path);
-        if (request.Method != HttpMethod.Get && request.Method != HttpMethod.Delete)
-            request.Content = new StringContent(BodyOf(operation), new MediaTypeHeaderValue("application/json"));
-        return request;
-    }
-
-    /// <summary>Well-formed where an endpoint looks at the body before it looks whose the thing is; empty else.</summary>
-    private static string BodyOf(string operation) =>
-        operation switch
-        {
-            "PUT people/{id}" => """{"displayName": "A spare student", "roles": ["student"]}""",
-            "PUT people/{id}/legal-hold" => """{"hold": false}""",
-            "PUT attempts/{id}/events/{eventId}" => """{"kind": "mark", "atUtc": "2026-02-01T00:00:00Z"}""",
-            "PUT attempts/{id}/load-ratings/{number}" => """{"rating": 3}""",
-            "POST session/switch" => $$"""{"schoolId": "{{Guid.NewGuid()}}"}""",
-            _ => "{}",
-        };
-
-    private async Task<string> PathAsync(string operation, Guid attemptId, Guid assignmentId)
-    {
-        var path = operation.Split(' ')[1];
-        var student = app.IdOf(SchoolsFixture.Student);
-        var id = path.Split('/')[0] switch
-        {
-            "attempts" => attemptId,
-            "assignments" => assignmentId,
-            "students" => student,
-            "uploads" when path.Contains("{id}", StringComparison.Ordinal) => await PendingAsync(),
-            // What is done to an account is done to one that nobody needs.
-            "people"
-                when path.EndsWith("/sessions", StringComparison.Ordinal)
-                    || path.EndsWith("/data", StringComparison.Ordinal)
-                    || path.Contains("/tokens", StringComparison.Ordinal)
-                    || path.Contains("/sessions/", StringComparison.Ordinal) => student,
-            "people" when path.Contains("{id}", StringComparison.Ordinal) => await SpareAsync(),
-            _ => Guid.Empty,
-        };
-        if (path.Contains("{reportId}", StringComparison.Ordinal))
-        {
-            var reportId = await app.QueryAsync(db =>
-                db.Attempts.Where(a => a.Id == attemptId).Select(a => a.LatestReportId).FirstOrDefaultAsync(Cancel)
-            );
-            path = path.Replace("{reportId}", reportId.ToString(), StringComparison.Ordinal);
-        }
-
-        if (path.Contains("{sessionId}", StringComparison.Ordinal))
-        {
-            await app.SignInAsync(SchoolsFixture.Student);
-            path = path.Replace(
-                "{sessionId}",
-                (await (await app.AsAsync(SchoolsFixture.Student)).SessionsAsync(student, Cancel)).First(s => !s.Current).Id.ToString(),
-                StringComparison.Ordinal
-            );
-        }
-
-        if (path.Contains("{tokenId}", StringComparison.Ordinal))
-        {
-            var made = await (await app.AsAsync(SchoolsFixture.Student)).CreateApiTokenAsync(
-                new CreateApiToken("for the table", "read", 1),
-                Cancel
-            );
-            path = path.Replace("{tokenId}", made.Summary.Id.ToString(), StringComparison.Ordinal);
-        }
-
-        return path.Replace("{id}", id.ToString(), StringComparison.Ordinal)
-            .Replace("{slug}", "vertical-s-turning", StringComparison.Ordinal)
-            .Replace("{eventId}", Guid.NewGuid().ToString(), StringComparison.Ordinal)
-            .Replace("{number}", "1", StringComparison.Ordinal);
-    }
-
-    private async Task<Guid> SpareAsync() =>
-        (
-            await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(
-                new InvitePerson("A spare student", $"{Guid.NewGuid():N}@tussockplains.example", [Roles.Student]),
-                Cancel
-            )
-        )
-            .Person
-            .Id;
-
-    private async Task<Guid> PendingAsync()
-    {
-        using var http = await app.HttpAsync(SchoolsFixture.Student);
-        await using var track = SchoolsFixture.Recording("f13.csv");
-        using var form = new MultipartFormDataContent { { new StreamContent(track), "track", "f13.csv" } };
-        var answer = await http.PostAsync("/api/v1/uploads", form, Cancel);
-        return JsonDocument.Parse(await answer.Content.ReadAsStringAsync(Cancel)).RootElement.GetProperty("id").GetGuid();
     }
 
     /// <summary>Each request comes from an address of its own: the limits on guessing are another test's.</summary>

@@ -1,0 +1,104 @@
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Web.Tests;
+
+/// <summary>Parts of the sample school.</summary>
+internal static partial class SampleSchool
+{
+    public static DrillPicture Picture { get; } = Circle();
+
+    private static ParameterProgress Trend(
+        Parameter parameter,
+        string unit,
+        double[] shares,
+        double? trend,
+        ProgressForecast? forecast,
+        string? reason
+    ) =>
+        new(
+            parameter,
+            unit,
+            [
+                .. shares.Select(
+                    (s, i) => new ProgressPoint(AttemptId, "two-turns", Now.AddDays(i - shares.Length), s, s - 0.08, Math.Min(1, s + 0.08))
+                ),
+            ],
+            0.9,
+            trend,
+            forecast,
+            reason
+        );
+
+    private static TimelineSegment Segment(
+        int index,
+        string name,
+        SegmentKind kind,
+        double start,
+        double end,
+        double fromHeading,
+        double toHeading,
+        double turn,
+        double fromFt,
+        double toFt
+    ) =>
+        new()
+        {
+            Index = index,
+            Name = name,
+            Kind = kind,
+            StartS = start,
+            EndS = end,
+            StartHeadingMagDeg = fromHeading,
+            EndHeadingMagDeg = toHeading,
+            TurnDeg = turn,
+            StartAltitudeFt = fromFt,
+            EndAltitudeFt = toFt,
+            TurnRateDegPerS = turn / (end - start),
+            VerticalSpeedFpm = (toFt - fromFt) / (end - start) * 60,
+            StartAirspeedKt = 100,
+            AirspeedKt = 100,
+        };
+
+    private static SegmentReport Flown(int index, Verdict verdict, double startErrorS, params DeviationReport[] deviations)
+    {
+        var segment = Timeline.Segments[index];
+        return new SegmentReport
+        {
+            Index = index,
+            Name = segment.Name,
+            Kind = segment.Kind,
+            NominalStartS = segment.StartS,
+            NominalEndS = segment.EndS,
+            Status = SegmentStatus.Flown,
+            StartUtc = Now.AddHours(-4.5).AddSeconds(segment.StartS + startErrorS),
+            EndUtc = Now.AddHours(-4.5).AddSeconds(segment.EndS),
+            StartErrorS = startErrorS,
+            EndErrorS = 1,
+            Deviations = deviations,
+            Verdict = verdict,
+        };
+    }
+
+    private static DeviationReport Deviation(
+        Parameter parameter,
+        string unit,
+        double tolerance,
+        double? worst,
+        double? share,
+        Verdict verdict
+    ) =>
+        new()
+        {
+            Parameter = parameter,
+            Unit = unit,
+            Tolerance = tolerance,
+            MaxAbs = worst is { } w ? Math.Abs(w) : null,
+            Worst = worst,
+            WithinShare = share,
+            OutsideS = 60 * (1 - share),
+            Verdict = verdict,
+            Why = $"within {tolerance} {unit} for {share:P0} of the time",
+        };
+}
