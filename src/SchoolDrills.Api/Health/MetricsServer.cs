@@ -1,26 +1,40 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
-using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
+using OpenTelemetry.Metrics;
 
 namespace SchoolDrills.Api.Health;
 
 /// <summary>
-/// <c>/metrics</c> on a port of its own, so that the app's address never shows them: loopback unless an address is given.
+/// <c>/metrics</c> for Prometheus, by OpenTelemetry, on a port of its own, so that the app's address never shows them: loopback unless
+/// an address is given.
 /// </summary>
-internal sealed class MetricsServer(string address, ILogger<MetricsServer> logger) : IHostedService, IDisposable
+internal sealed class MetricsServer(string address, ILogger<MetricsServer> logger) : IHostedService
 {
-    private readonly MetricsText _metrics = new();
+    private static readonly string[] Meters =
+    [
+        "System.Runtime",
+        "Microsoft.AspNetCore.Hosting",
+        "Microsoft.AspNetCore.Server.Kestrel",
+        "Npgsql",
+        "SchoolDrills",
+    ];
+
     private WebApplication? _server;
+
+    /// <summary>Where it listens, once started; null where it could not.</summary>
+    public string? Address => _server?.Urls.FirstOrDefault();
 
     public async Task StartAsync(CancellationToken cancellationToken)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.WebHost.UseUrls(address);
         builder.Logging.ClearProviders();
+        builder.Services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(Meters).AddPrometheusExporter());
         var server = builder.Build();
-        server.MapGet("/metrics", () => Results.Text(_metrics.Write(), "text/plain; version=0.0.4"));
+        server.MapPrometheusScrapingEndpoint();
         try
         {
             await server.StartAsync(cancellationToken);
@@ -35,6 +49,4 @@ internal sealed class MetricsServer(string address, ILogger<MetricsServer> logge
     }
 
     public async Task StopAsync(CancellationToken cancellationToken) => await (_server?.DisposeAsync() ?? ValueTask.CompletedTask);
-
-    public void Dispose() => _metrics.Dispose();
 }
