@@ -1,23 +1,24 @@
+using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Contracts;
 
 /// <summary>
-/// Sets by hand what the engine found by itself; the whole of it each time, so that what is left out here is the engine's own again.
+/// Corrects what the engine found by itself. Every request holds all corrections, so that what it does not mention is the engine's own again.
 /// </summary>
 /// <param name="Segments">Segments with a moved start or end; the others keep the engine's.</param>
-/// <param name="LeftOut">Stretches that count neither in nor out, each with its reason.</param>
+/// <param name="Excluded">Stretches that are not judged, each with its reason.</param>
 /// <param name="Run">Which of the report's <c>runs</c> to score, where the drill was flown more than once.</param>
-/// <param name="QnhHpa">Altimeter setting instead of the one told with the upload, hPa.</param>
-/// <param name="WindFromDegTrue">Wind instead of the one told with the upload, from, degrees true.</param>
+/// <param name="QnhHpa">Altimeter setting instead of the one given with the upload, hPa.</param>
+/// <param name="WindFromDegTrue">Wind instead of the one given with the upload, from, degrees true.</param>
 /// <param name="WindKt">Its speed, knots.</param>
 /// <param name="Reason">Why, in the instructor's words.</param>
 /// <param name="Revision">
-/// The attempt's revision this was written over; a change made by someone else since then is not overwritten. Left out, it is not asked.
+/// The attempt's revision this was written over; a change made by someone else since then is not overwritten. When null, it is not checked.
 /// </param>
 public sealed record PutBoundaries(
     IReadOnlyList<ManualBoundary>? Segments = null,
-    IReadOnlyList<ExcludedStretch>? LeftOut = null,
+    [property: JsonPropertyName("leftOut")] IReadOnlyList<ExcludedStretch>? Excluded = null,
     int? Run = null,
     double? QnhHpa = null,
     double? WindFromDegTrue = null,
@@ -26,9 +27,9 @@ public sealed record PutBoundaries(
     int? Revision = null
 );
 
-/// <summary>Boundaries by hand: what holds, and all that came before, newest first.</summary>
+/// <summary>Manual corrections: the current one, and all before it, newest first.</summary>
 /// <param name="Revision">The attempt's, to be sent back with the next change.</param>
-/// <param name="Standing">What holds; null where the engine's own boundaries do.</param>
+/// <param name="Standing">The current one; null where the engine's own boundaries apply.</param>
 public sealed record BoundariesView(int Revision, CorrectionView? Standing, IReadOnlyList<CorrectionView> History);
 
 /// <summary>One correction as it was made, or its undoing.</summary>
@@ -41,7 +42,7 @@ public sealed record CorrectionView(
     string? Reason,
     bool Undone,
     IReadOnlyList<ManualBoundary> Segments,
-    IReadOnlyList<ExcludedStretch> LeftOut,
+    [property: JsonPropertyName("leftOut")] IReadOnlyList<ExcludedStretch> Excluded,
     int? Run,
     double? QnhHpa,
     double? WindFromDegTrue,

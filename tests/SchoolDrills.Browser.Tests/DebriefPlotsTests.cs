@@ -103,7 +103,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         await site.ScoreAsync(attemptId);
         var attempt = await (await site.AsAsync(SchoolsFixture.Instructor)).AttemptAsync(attemptId, Cancel);
         Assert.Equal(1, Assert.Single(attempt.Score!.Corrections!.Boundaries!).Index);
-        Assert.Equal("Traffic avoided.", Assert.Single(attempt.Score.Corrections.LeftOut!).Reason);
+        Assert.Equal("Traffic avoided.", Assert.Single(attempt.Score.Corrections.Excluded!).Reason);
         await visitor.GoAsync($"/attempts/{attemptId}");
         await visitor.Button("Compare with the engine").ClickAsync();
         await Expect(visitor.Region("Boundaries by hand")).ToContainTextAsync("broken lines", new() { IgnoreCase = true });

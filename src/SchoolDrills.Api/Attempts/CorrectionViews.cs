@@ -18,7 +18,7 @@ internal static class CorrectionViews
             c.Reason,
             c.Undone,
             c.ByHand.Boundaries ?? [],
-            c.ByHand.LeftOut ?? [],
+            c.ByHand.Excluded ?? [],
             c.ByHand.Run,
             c.QnhHpa,
             c.WindFromDegTrue,

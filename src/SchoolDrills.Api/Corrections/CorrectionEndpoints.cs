@@ -76,12 +76,12 @@ internal static class CorrectionEndpoints
             return Problems.Unprocessable("corrections", incomplete);
         var byHand = new ManualCorrections(
             [.. (sent.Segments ?? []).OrderBy(s => s.Index)],
-            [.. (sent.LeftOut ?? []).OrderBy(s => s.StartUtc)],
+            [.. (sent.Excluded ?? []).OrderBy(s => s.StartUtc)],
             sent.Run
         );
         if (await AttemptDetails.OwnReportAsync(db, id, ct) is not { } own)
             return Problems.Conflict("not-scored", "This attempt is not scored yet: correct it once the engine's own report is there.");
-        if (ManualBoundaries.Problem(byHand, own) is { } problem)
+        if (CorrectionCheck.Problem(byHand, own) is { } problem)
             return Problems.Unprocessable("corrections", problem);
         if (byHand.IsEmpty && sent.QnhHpa is null && sent.WindKt is null)
             return Problems.Unprocessable(
@@ -191,11 +191,11 @@ internal static class CorrectionEndpoints
             return $"The reason is longer than {LongestReason} characters.";
         if (sent.Segments?.Any(s => s is null || (s.StartUtc is null && s.EndUtc is null)) is true)
             return "Each of segments needs a startUtc, an endUtc or both; leave out those that stay as the engine has them.";
-        if (sent.LeftOut?.Count > MostStretches)
+        if (sent.Excluded?.Count > MostStretches)
             return $"At most {MostStretches} stretches are left out.";
         if (
-            sent.LeftOut?.FirstOrDefault(s => s is null || string.IsNullOrWhiteSpace(s.Reason) || s.Reason.Length > 500) is not null
-            || sent.LeftOut?.Contains(null!) is true
+            sent.Excluded?.FirstOrDefault(s => s is null || string.IsNullOrWhiteSpace(s.Reason) || s.Reason.Length > 500) is not null
+            || sent.Excluded?.Contains(null!) is true
         )
             return "Each stretch left out needs its reason, in at most 500 characters.";
         return AttemptScoring.Problem(
@@ -226,7 +226,7 @@ internal static class CorrectionEndpoints
         var words = new List<string>();
         foreach (var b in correction.ByHand.Boundaries ?? [])
             words.Add($"segment {b.Index} {Span(b.StartUtc, b.EndUtc)}");
-        foreach (var s in correction.ByHand.LeftOut ?? [])
+        foreach (var s in correction.ByHand.Excluded ?? [])
             words.Add($"left out {Span(s.StartUtc, s.EndUtc)} ({s.Reason})");
         if (correction.ByHand.Run is { } run)
             words.Add($"run {run}");

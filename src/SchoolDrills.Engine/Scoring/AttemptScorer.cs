@@ -10,7 +10,9 @@ public static class AttemptScorer
     /// <summary>Version of the engine; part of every report.</summary>
     public const string EngineVersion = "1.2.0";
 
-    /// <summary>Flight before and after the drill that helps to solve the wind, seconds.</summary>
+    /// <summary>
+    /// Flight before and after the drill that is used to solve the wind, seconds. Basis: fitted on the recorded truth flights.
+    /// </summary>
     private const double WindMarginS = 10;
 
     /// <summary>Scores one recording against one drill.</summary>
@@ -31,7 +33,7 @@ public static class AttemptScorer
         CancellationToken cancellation = default
     ) => ScoreWithState(track, template, standard, options, stage, cancellation).Scored;
 
-    /// <summary>The same, with the measured drill behind the report for those who look closer; null where it was not found.</summary>
+    /// <summary>The same, with the measured drill behind the report; null where it was not found.</summary>
     /// <param name="track">The recording as read.</param>
     /// <param name="template">The drill.</param>
     /// <param name="standard">Tolerances to judge by.</param>
@@ -83,7 +85,7 @@ public static class AttemptScorer
         if (options.Corrections is { } corrections)
             ManualBoundaries.Check(corrections, Utc(clean.TimeS[0]), Utc(clean.TimeS[^1]), runs.Count);
         var chosen = options.Corrections?.Run ?? found.Runs.Best;
-        var (alignment, timeline, otherHand) = runs[chosen];
+        var (alignment, timeline, mirrored) = runs[chosen];
         var state = Reconstructor.Refine(
             flight.State,
             flight.Conditions,
@@ -102,10 +104,10 @@ public static class AttemptScorer
         {
             HeadingMagDeg = entry.HeadingMagDeg,
             AltitudeFt = entry.AltitudeFt,
-            Mirrored = found.Planned.Mirrored != otherHand,
+            Mirrored = found.Planned.Mirrored != mirrored,
         };
         var resolved = DrillTimeline.Resolve(found.Template, flown);
-        var drill = new FlownDrill(state, resolved, alignment, entry, standard, excluded) { OtherHand = otherHand };
+        var drill = new FlownDrill(state, resolved, alignment, entry, standard, excluded) { Mirrored = mirrored };
         return (ReportWriter.Scored(drill, found.Template, flown, Reported(runs, chosen, alignment, Utc), options), drill);
 
         DateTimeOffset Utc(double timeS) => epochUtc.AddSeconds(timeS);
@@ -119,7 +121,7 @@ public static class AttemptScorer
                 {
                     var ends = i == chosen ? refined : run.Alignment;
                     var confidence = Math.Round(run.Alignment.Confidence, 3);
-                    return new DrillRun(i, utc(ends.StartS), utc(ends.EndS), confidence, run.OtherHand, Scored: i == chosen);
+                    return new DrillRun(i, utc(ends.StartS), utc(ends.EndS), confidence, run.Mirrored, Scored: i == chosen);
                 }
             ),
         ];

@@ -27,7 +27,7 @@ public sealed record ScoringOptions
     /// <summary>Airspeed to hold, knots indicated; the template's when null.</summary>
     public double? AirspeedKt { get; init; }
 
-    /// <summary>Left and right exchanged; as the template's entry says when null.</summary>
+    /// <summary>Mirrored, left for right; as the template's entry says when null.</summary>
     public bool? Mirrored { get; init; }
 
     /// <summary>Turns at half rate; as the template's entry says when null.</summary>
@@ -36,7 +36,7 @@ public sealed record ScoringOptions
     /// <summary>Corrections made by an instructor; null where there are none.</summary>
     public ManualCorrections? Corrections { get; init; }
 
-    /// <summary>Events noted in flight; null where nobody took notes, which is not the same as nothing having happened.</summary>
+    /// <summary>Events noted in flight; null where nobody took notes, which differs from nothing having happened.</summary>
     public IReadOnlyList<FlightEvent>? Events { get; init; }
 
     /// <summary>Conditions of the day, as the reconstruction needs them.</summary>
@@ -55,24 +55,3 @@ public sealed record ScoringOptions
             HalfRate = HalfRate ?? template.Entry.HalfRate,
         };
 }
-
-/// <summary>Stages of scoring, reported while it runs.</summary>
-public enum ScoringStage
-{
-    /// <summary>Sorting samples, removing jumps, marking gaps.</summary>
-    Cleaning,
-
-    /// <summary>Smoothing; wind, heading and airspeed.</summary>
-    Reconstructing,
-
-    /// <summary>Finding the drill and its segments.</summary>
-    Aligning,
-
-    /// <summary>Measuring and judging.</summary>
-    Judging,
-}
-
-/// <summary>A report with the columns for its plots.</summary>
-/// <param name="Report">The report.</param>
-/// <param name="Columns">Reconstructed flight for plots.</param>
-public sealed record ScoredAttempt(ScoreReport Report, TrackColumns Columns);

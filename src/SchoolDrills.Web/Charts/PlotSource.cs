@@ -39,7 +39,7 @@ internal sealed record PlotSource(
             Flown(report),
             engine is null ? [] : Flown(engine),
             [
-                .. (report.Corrections?.LeftOut ?? []).Select(s => new PlotSpan(
+                .. (report.Corrections?.Excluded ?? []).Select(s => new PlotSpan(
                     -1,
                     s.Reason,
                     "",

@@ -17,8 +17,8 @@ internal sealed class CorrectionDraft
             return;
         foreach (var boundary in standing.Segments)
             moved[boundary.Index] = boundary;
-        LeftOut.AddRange(
-            standing.LeftOut.Select(s => new Stretch
+        Excluded.AddRange(
+            standing.Excluded.Select(s => new Stretch
             {
                 FromUtc = s.StartUtc,
                 ToUtc = s.EndUtc,
@@ -35,7 +35,7 @@ internal sealed class CorrectionDraft
 
     public int Revision { get; private set; }
 
-    public List<Stretch> LeftOut { get; } = [];
+    public List<Stretch> Excluded { get; } = [];
 
     public int? Run { get; set; }
 
@@ -64,7 +64,7 @@ internal sealed class CorrectionDraft
     public PutBoundaries ToPut() =>
         new(
             [.. moved.Values.OrderBy(b => b.Index)],
-            [.. LeftOut.Select(s => new ExcludedStretch(s.FromUtc, s.ToUtc, s.Reason.Trim()))],
+            [.. Excluded.Select(s => new ExcludedStretch(s.FromUtc, s.ToUtc, s.Reason.Trim()))],
             Run == Engine.Runs.FirstOrDefault(r => r.Scored)?.Index ? null : Run,
             QnhHpa,
             WindFromDegTrue,
@@ -81,9 +81,9 @@ internal sealed class CorrectionDraft
             return;
         foreach (var boundary in theirs.Segments)
             moved.TryAdd(boundary.Index, boundary);
-        LeftOut.AddRange(
+        Excluded.AddRange(
             theirs
-                .LeftOut.Where(t => LeftOut.TrueForAll(s => s.FromUtc != t.StartUtc))
+                .Excluded.Where(t => Excluded.TrueForAll(s => s.FromUtc != t.StartUtc))
                 .Select(t => new Stretch
                 {
                     FromUtc = t.StartUtc,

@@ -23,7 +23,7 @@ internal static class CorrectionSummary
         }
 
         words.AddRange(
-            made.LeftOut.Select(s =>
+            made.Excluded.Select(s =>
                 $"{time.ClockWithSeconds(s.StartUtc)} to {time.ClockWithSeconds(s.EndUtc)} left out: {s.Reason.TrimEnd('.')}"
             )
         );

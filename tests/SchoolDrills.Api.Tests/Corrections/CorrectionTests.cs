@@ -67,7 +67,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         await instructor.SetBoundariesAsync(
             attemptId,
-            new PutBoundaries(LeftOut: [new ExcludedStretch(own.Segments[1].StartUtc!.Value, own.Segments[1].EndUtc!.Value, "Traffic.")]),
+            new PutBoundaries(Excluded: [new ExcludedStretch(own.Segments[1].StartUtc!.Value, own.Segments[1].EndUtc!.Value, "Traffic.")]),
             Cancel
         );
         await app.ScoreAsync(attemptId);
@@ -89,7 +89,7 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         await RefusedAsync(first.Name, new PutBoundaries([new ManualBoundary(1, own.Recording.EndUtc.AddMinutes(1))]));
         await RefusedAsync(first.Name, new PutBoundaries([new ManualBoundary(1, first.EndUtc!.Value.AddSeconds(1), first.EndUtc)]));
         await RefusedAsync("segment 99", new PutBoundaries([new ManualBoundary(99, first.StartUtc)]));
-        await RefusedAsync("reason", new PutBoundaries(LeftOut: [new ExcludedStretch(first.StartUtc!.Value, first.EndUtc.Value, " ")]));
+        await RefusedAsync("reason", new PutBoundaries(Excluded: [new ExcludedStretch(first.StartUtc!.Value, first.EndUtc.Value, " ")]));
         await RefusedAsync("Nothing", new PutBoundaries());
         Assert.Empty((await instructor.BoundariesAsync(attemptId, Cancel)).History);
 

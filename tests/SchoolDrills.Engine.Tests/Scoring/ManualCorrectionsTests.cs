@@ -18,7 +18,7 @@ public sealed class ManualCorrectionsTests
         var corrections = new ManualCorrections([new ManualBoundary(2, StartUtc: later)]);
         var corrected = Score("f13.csv", "timed-turns", corrections);
 
-        Assert.Null(ManualBoundaries.Problem(corrections, own));
+        Assert.Null(CorrectionCheck.Problem(corrections, own));
         Assert.Same(corrections, corrected.Corrections);
         Assert.Null(own.Corrections);
         Assert.Equal(later, corrected.Segments[2].StartUtc!.Value, TimeSpan.FromMilliseconds(1));
@@ -42,10 +42,10 @@ public sealed class ManualCorrectionsTests
         var start = own.Segments[3].StartUtc!.Value;
         Assert.Contains(
             "both its start and its end",
-            ManualBoundaries.Problem(new ManualCorrections([new ManualBoundary(3, StartUtc: start)]), skipped)!,
+            CorrectionCheck.Problem(new ManualCorrections([new ManualBoundary(3, StartUtc: start)]), skipped)!,
             StringComparison.Ordinal
         );
-        Assert.Null(ManualBoundaries.Problem(new ManualCorrections([new ManualBoundary(3, start, own.Segments[3].EndUtc)]), skipped));
+        Assert.Null(CorrectionCheck.Problem(new ManualCorrections([new ManualBoundary(3, start, own.Segments[3].EndUtc)]), skipped));
     }
 
     [Fact]
@@ -73,11 +73,11 @@ public sealed class ManualCorrectionsTests
         var own = Score("f12.csv", "racetrack");
         var bad = own.Findings.Single(f => f is { Kind: FindingKind.AirspeedDrift, SegmentIndex: 0 });
         var corrections = new ManualCorrections(
-            LeftOut: [new ExcludedStretch(own.Segments[0].StartUtc!.Value, own.Segments[0].EndUtc!.Value, "Traffic avoided.")]
+            Excluded: [new ExcludedStretch(own.Segments[0].StartUtc!.Value, own.Segments[0].EndUtc!.Value, "Traffic avoided.")]
         );
         var corrected = Score("f12.csv", "racetrack", corrections);
 
-        Assert.Null(ManualBoundaries.Problem(corrections, own));
+        Assert.Null(CorrectionCheck.Problem(corrections, own));
         Assert.DoesNotContain(corrected.Findings, f => f.Kind == bad.Kind && f.SegmentIndex == 0);
         Assert.True(corrected.Overall.WithinShare > own.Overall.WithinShare);
         Assert.Equal(Verdict.NotMeasured, corrected.Segments[0].Deviations.Single(d => d.Parameter == Parameter.Airspeed).Verdict);
@@ -94,7 +94,7 @@ public sealed class ManualCorrectionsTests
             "f13.csv",
             "timed-turns",
             new ManualCorrections(
-                LeftOut:
+                Excluded:
                 [
                     new ExcludedStretch(
                         own.Segments[2].StartUtc!.Value.AddSeconds(-1),
@@ -122,11 +122,11 @@ public sealed class ManualCorrectionsTests
             { new ManualCorrections([new ManualBoundary(2, At("17:31:35")), new ManualBoundary(1, EndUtc: At("17:31:40"))]), "before" },
             { new ManualCorrections([new ManualBoundary(2, At("17:31:35")), new ManualBoundary(2, At("17:31:36"))]), "given twice" },
             {
-                new ManualCorrections(LeftOut: [new ExcludedStretch(At("17:32:00"), At("17:31:00"), "Traffic avoided.")]),
+                new ManualCorrections(Excluded: [new ExcludedStretch(At("17:32:00"), At("17:31:00"), "Traffic avoided.")]),
                 "must end after it starts"
             },
             {
-                new ManualCorrections(LeftOut: [new ExcludedStretch(At("16:32:00"), At("16:33:00"), "Traffic avoided.")]),
+                new ManualCorrections(Excluded: [new ExcludedStretch(At("16:32:00"), At("16:33:00"), "Traffic avoided.")]),
                 "outside the recording"
             },
             { new ManualCorrections(Run: 3), "Run 3 is not in this recording" },
@@ -141,7 +141,7 @@ public sealed class ManualCorrectionsTests
         var refused = Assert.Throws<CorrectionRefusedException>(() => Score("f13.csv", "timed-turns", corrections));
         Assert.Contains(says, refused.Message, StringComparison.Ordinal);
         Assert.EndsWith(".", refused.Message, StringComparison.Ordinal);
-        Assert.Equal(refused.Message, ManualBoundaries.Problem(corrections, Score("f13.csv", "timed-turns")));
+        Assert.Equal(refused.Message, CorrectionCheck.Problem(corrections, Score("f13.csv", "timed-turns")));
     }
 
     private static ScoreReport Score(string file, string drill, ManualCorrections? corrections = null) =>

@@ -172,7 +172,7 @@ public sealed class VariedRecordingTests
             var grid = new AlignmentGrid(state, state.TimeS[0], state.TimeS[^1]);
             var drill = Scored.Drill("timed-turns");
             SegmentAligner.Align(grid, DrillTimeline.Resolve(drill, drill.Entry));
-            return grid.Looks;
+            return grid.LengthsTried;
         }
 
         var (two, twelve) = (Looks(2), Looks(12));

@@ -78,7 +78,7 @@ public sealed class DebriefPlotsTests : BunitContext
         var byHand = pending.ToCorrections(_ => "Traffic.", run: 1);
 
         Assert.Equal([new(0, Start), new(2, Start.AddSeconds(5.2), Start.AddSeconds(60))], byHand.Boundaries!);
-        Assert.Equal([new(Start, Start.AddSeconds(10), "Traffic.")], byHand.LeftOut!);
+        Assert.Equal([new(Start, Start.AddSeconds(10), "Traffic.")], byHand.Excluded!);
         Assert.Equal(1, byHand.Run);
         Assert.Equal(1.2, pending.Boundaries[0].MovedS, 6);
     }

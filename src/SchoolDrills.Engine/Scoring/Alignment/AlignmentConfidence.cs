@@ -3,10 +3,9 @@ using SchoolDrills.Engine.Drills;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// How surely a flight is the drill and not other training flight that shares its parts: the weighted mean over the segments of what
-/// each says for or against it. A segment whose turn, change of height and length agree says yes with 1; each is the logarithm of a
-/// likelihood ratio, so disagreement falls off with the square of the error, says nothing at four and no at eight half squares; a
-/// maneuver that is missing says no.
+/// How surely a flight is the drill and not other training flight that shares its parts: the weighted mean of each segment's evidence.
+/// Evidence is a logarithm of a likelihood ratio: 1 where turn, change of height and length agree, less with the square of the error,
+/// 0 at four half squares and -1 at eight; a missing maneuver counts -1.
 /// </summary>
 internal static class AlignmentConfidence
 {
@@ -14,7 +13,7 @@ internal static class AlignmentConfidence
     public static double Of(AlignmentGrid grid, DrillTimeline timeline, IReadOnlyList<SegmentMatch> matches)
     {
         double weights = 0,
-            said = 0,
+            evidence = 0,
             maneuvers = 0,
             flownS = 0,
             otherS = 0,
@@ -35,32 +34,32 @@ internal static class AlignmentConfidence
                 endedS = match.EndS;
             }
 
-            // Of what was only begun the worth of its seconds has already spoken.
+            // The score of a partial segment's seconds was evidence enough to mark it.
             if (match.Status == SegmentStatus.Partial)
                 continue;
             var weight = straight ? Math.Clamp(segment.DurationS / AlignmentModel.FullStraightS, AlignmentModel.LeastWeight, 1) : 1;
             weights += weight;
-            said +=
+            evidence +=
                 weight
                 * (
                     match.Status == SegmentStatus.Skipped
                         ? straight
                             ? AlignmentModel.MissingStraight
                             : AlignmentModel.MissingManeuver
-                        : Says(grid, segment, match)
+                        : Evidence(grid, segment, match)
                 );
         }
 
         if (weights == 0)
             return 0;
-        var asked = timeline.Segments.Count(s => !IsStraight(s));
+        var planned = timeline.Segments.Count(s => !IsStraight(s));
         var enough =
-            Math.Min(1, maneuvers / Math.Clamp(asked, 1, AlignmentModel.MinimumManeuvers))
+            Math.Min(1, maneuvers / Math.Clamp(planned, 1, AlignmentModel.MinimumManeuvers))
             * Math.Min(1, flownS / (AlignmentModel.MinimumShare * timeline.DurationS));
-        return Math.Max(0, said / weights) * Math.Exp(-otherS / AlignmentModel.OtherFlightS) * enough;
+        return Math.Max(0, evidence / weights) * Math.Exp(-otherS / AlignmentModel.OtherFlightS) * enough;
     }
 
-    private static double Says(AlignmentGrid grid, TimelineSegment segment, SegmentMatch match)
+    private static double Evidence(AlignmentGrid grid, TimelineSegment segment, SegmentMatch match)
     {
         var (start, end) = (grid.IndexAt(match.StartS), grid.IndexAt(match.EndS));
         var climbFt = segment.EndAltitudeFt - segment.StartAltitudeFt;
@@ -74,9 +73,9 @@ internal static class AlignmentConfidence
             Math.Log(match.DurationS / segment.DurationS)
             / (IsStraight(segment) ? AlignmentModel.StraightLengthScatter : AlignmentModel.ManeuverLengthScatter);
         var speed = SegmentAligner.SpeedError(grid, segment, start, end);
-        // A height let go in a level segment, or a time, is an error in flying it: alone it does not make it another one.
-        var heightSquares = climbFt == 0 ? Math.Min(AlignmentModel.MostAlone, climb * climb) : climb * climb;
-        var halfSquares = ((turn * turn) + heightSquares + Math.Min(AlignmentModel.MostAlone, length * length) + (speed * speed)) / 2;
+        // Altitude drifting in a level segment, or a wrong length, is a flying error: on its own it does not make it another segment.
+        var heightSquares = climbFt == 0 ? Math.Min(AlignmentModel.LoneErrorCap, climb * climb) : climb * climb;
+        var halfSquares = ((turn * turn) + heightSquares + Math.Min(AlignmentModel.LoneErrorCap, length * length) + (speed * speed)) / 2;
         return double.IsFinite(halfSquares) ? Math.Max(AlignmentModel.MissingManeuver, 1 - (halfSquares / AlignmentModel.Undecided)) : 0;
     }
 

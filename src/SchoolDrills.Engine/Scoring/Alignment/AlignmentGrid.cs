@@ -5,7 +5,7 @@ namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
 /// The quantities that tell one segment from another on an even grid, with running sums of how well each pair of targets explains
-/// them, so that the worth of any stretch for any segment costs one subtraction.
+/// them, so that the score of any stretch for any segment costs one subtraction.
 /// </summary>
 internal sealed class AlignmentGrid
 {
@@ -13,7 +13,7 @@ internal sealed class AlignmentGrid
     private readonly double[] verticalSpeedFpm;
     private readonly Dictionary<(double Turn, double Vertical), double[]> sums = [];
 
-    /// <summary>Step of the grid, seconds: boundaries are refined afterwards, and twice the step takes a quarter of the time.</summary>
+    /// <summary>Step of the grid, seconds: boundaries are refined afterwards, and doubling the step quarters the time.</summary>
     private const double LeastStepS = 2;
 
     /// <summary>Lays a stretch of a flight on a grid.</summary>
@@ -25,15 +25,15 @@ internal sealed class AlignmentGrid
         turnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);
         verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
         HeadingDeg = Resample(state, state.HeadingMagDeg);
-        // Where the wind is not known ground speed tells a change as well, since speed is changed on a steady heading.
+        // Where the wind is not known ground speed shows a change as well, since speed is changed on a steady heading.
         SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : state.Motion.GroundSpeedKt(i))]);
         AltitudeFt = Resample(state, state.AltitudeFt);
     }
 
     public double StepS { get; }
 
-    /// <summary>Lengths of segments looked at so far: the measure of the work done.</summary>
-    public long Looks { get; set; }
+    /// <summary>Segment lengths tried so far: the measure of the work done.</summary>
+    public long LengthsTried { get; set; }
 
     public double StartS { get; }
 
@@ -49,8 +49,8 @@ internal sealed class AlignmentGrid
 
     public int IndexAt(double timeS) => Math.Clamp((int)Math.Round((timeS - StartS) / StepS), 0, Count - 1);
 
-    /// <summary>Running sum of worth: the worth of [i, j) is the difference of its elements j and i.</summary>
-    public double[] WorthSum(double turnTargetDegPerS, double verticalTargetFpm)
+    /// <summary>Running sum of the score: the score of [i, j) is the difference of its elements j and i.</summary>
+    public double[] ScoreSum(double turnTargetDegPerS, double verticalTargetFpm)
     {
         if (sums.TryGetValue((turnTargetDegPerS, verticalTargetFpm), out var known))
             return known;
@@ -61,14 +61,14 @@ internal sealed class AlignmentGrid
         {
             var turn = (turnRateDegPerS[i] - turnTargetDegPerS) / turnScatter;
             var vertical = (verticalSpeedFpm[i] - verticalTargetFpm) / AlignmentModel.VerticalSpeedScatterFpm;
-            // Nothing recorded explains nothing and contradicts nothing.
-            var worth =
+            // A gap is evidence neither for nor against.
+            var score =
                 double.IsFinite(turn) && double.IsFinite(vertical)
-                    ? AlignmentModel.Worth
+                    ? AlignmentModel.ScorePerS
                         - Math.Min(turn * turn, AlignmentModel.CostCap)
                         - Math.Min(vertical * vertical, AlignmentModel.CostCap)
                     : 0;
-            sum[i + 1] = sum[i] + (worth * StepS);
+            sum[i + 1] = sum[i] + (score * StepS);
         }
 
         return sums[(turnTargetDegPerS, verticalTargetFpm)] = sum;
@@ -78,8 +78,8 @@ internal sealed class AlignmentGrid
     private static double Steepness(double turnRateDegPerS) => 1 + Math.Pow(turnRateDegPerS / AlignmentModel.Rate45DegPerS, 2);
 
     /// <summary>
-    /// A column between its samples. Over a short gap the aeroplane is taken to have turned and climbed evenly: what a rate belongs to
-    /// tells the rate.
+    /// A column between its samples. Over a short gap the aeroplane is taken to have turned and climbed evenly, so a rate comes from
+    /// the change of its own quantity.
     /// </summary>
     private double[] Resample(FlightState state, double[] column, double[]? rateOf = null)
     {

@@ -1,13 +1,19 @@
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>What the aligner and its confidence are made of. Prices are in the worth of seconds flown to plan.</summary>
+/// <summary>
+/// The aligner's constants and those of its confidence. Scores and penalties share one unit: a second flown exactly to plan scores
+/// <see cref="ScorePerS"/>. For the meaning of each basis see <see cref="HandlingModel"/>.
+/// </summary>
 internal static class AlignmentModel
 {
-    /// <summary>What a second flown exactly to plan is worth; a second of other flight is worth nothing.</summary>
+    /// <summary>Score of a second flown exactly to plan; a second of other flight scores nothing.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double Worth = 2.5;
+    public const double ScorePerS = 2.5;
 
-    /// <summary>Usual scatter of turn rate, at standard rate or less, and vertical speed about their targets in training.</summary>
+    /// <summary>
+    /// Usual scatter about their targets in training of turn rate, degrees per second, at standard rate or less, and of vertical speed,
+    /// feet per minute.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double TurnRateScatterDegPerS = 0.9,
         VerticalSpeedScatterFpm = 260;
@@ -16,26 +22,43 @@ internal static class AlignmentModel
     /// <remarks>Basis: g tan(45°) / V.</remarks>
     public const double Rate45DegPerS = 11.5;
 
-    /// <summary>Most that one second can cost for either quantity, so that a lapse does not sink a segment.</summary>
+    /// <summary>Most that one second can cost in either quantity, squares of scatter: a lapse does not sink a segment.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double CostCap = 4;
 
-    /// <summary>Prices of a skipped segment, of giving up, and of other flight between two segments.</summary>
+    /// <summary>Penalties, in units of score: a skipped segment, and for each of its seconds.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double SkipPrice = 6,
-        SkipPricePerS = 0.5,
-        AbortPrice = 40,
-        OtherFlightPrice = 40,
-        OtherFlightPricePerS = 1;
+    public const double SkipPenalty = 6,
+        SkipPenaltyPerS = 0.5;
+
+    /// <summary>Penalty for an aborted drill, in units of score.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double AbortPenalty = 40;
+
+    /// <summary>Penalties, in units of score: other flight between two segments, and for each of its seconds.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double OtherFlightPenalty = 40,
+        OtherFlightPenaltyPerS = 1;
 
     /// <summary>Shortest and longest a segment may be flown, as shares of its nominal length.</summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double ShortestShare = 0.4,
         LongestShare = 2.5;
 
-    /// <summary>Usual scatter of a segment's length, as the logarithm of its share of the nominal length.</summary>
+    /// <summary>
+    /// The same for a straight that opens or closes the drill. It has no visible outer end, so the clock sets it, and the recording may
+    /// cut it to half.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double ShortestOuterShare = 0.5,
+        LongestOuterShare = 1.1;
+
+    /// <summary>
+    /// Usual scatter of a segment's length, and of an outer straight's, as the logarithm of the share of the nominal length.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double LengthScatter = 0.3;
+    public const double LengthScatter = 0.3,
+        OuterLengthScatter = 0.15;
 
     /// <summary>Usual scatter of the turn made, degrees, and of the height gained in a segment, feet.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
@@ -46,68 +69,67 @@ internal static class AlignmentModel
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double SpeedScatterKt = 8;
 
-    /// <summary>Most that a wrong turn or height can cost a segment.</summary>
+    /// <summary>Most that a wrong turn, height or speed can each cost a segment, squares of scatter.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double EndCostCap = 25;
 
     /// <summary>
-    /// By how much the scatter of turn and height grows with each degree and foot planned, where a drill is believed or not.
+    /// Confidence only: by how much the scatter of turn and height grows with each degree and foot planned.
     /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double TurnScatterShare = 0.08,
         ClimbScatterShare = 0.1;
 
     /// <summary>
-    /// Scatter of length, as a logarithm, where a drill is believed or not: a maneuver takes the time it takes, a straight what the pilot
-    /// lets it.
+    /// Confidence only: scatter of length, as a logarithm. A maneuver takes the time it takes, a straight what the pilot allows it.
     /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double ManeuverLengthScatter = 0.25,
         StraightLengthScatter = 0.5;
 
-    /// <summary>Most that a height let go or a length alone count, squares of scatter.</summary>
+    /// <summary>Most that the height of a level segment, or a length, counts in confidence, squares of scatter.</summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
-    public const double MostAlone = 5;
+    public const double LoneErrorCap = 5;
 
-    /// <summary>Half squares of error at which a segment speaks neither for nor against the drill.</summary>
+    /// <summary>Half squares of error at which a segment is evidence neither for nor against the drill.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double Undecided = 4;
 
-    /// <summary>How a missing maneuver and a missing straight speak; nothing speaks lower.</summary>
+    /// <summary>Evidence of a missing maneuver and of a missing straight; none is lower.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double MissingManeuver = -1,
         MissingStraight = -0.3;
 
     /// <summary>
-    /// A straight as long as this weighs as much as a maneuver; the shortest weighs half of it, since every flight has straights.
+    /// A straight of this length, seconds, weighs as much as a maneuver; the shortest weighs this share of it, since every flight has
+    /// straights.
     /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double FullStraightS = 60,
         LeastWeight = 0.5;
 
-    /// <summary>Of a drill given up, the least to have been flown: maneuvers, and share of its time.</summary>
+    /// <summary>The least of an aborted drill that must have been flown: maneuvers, and share of its time.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double MinimumManeuvers = 3,
         MinimumShare = 0.4;
 
-    /// <summary>Other flight inside the drill that takes all but a third of the confidence, seconds.</summary>
+    /// <summary>Other flight inside the drill that divides confidence by e, seconds.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double OtherFlightS = 120;
 
     /// <summary>
-    /// Of a segment's turn, climb and length, less than this share is part of it; of a turn the lead for rolling out may be missing,
-    /// degrees.
+    /// A segment is partial below this share of its turn, climb and length; a turn may also miss the lead for rolling out, degrees.
     /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double WholeShare = 0.85,
         MissingRollOutDeg = 20;
 
     /// <summary>
-    /// Shortest part of a segment, seconds, and what its seconds must be worth at least, as a share of those flown to plan.
+    /// Shortest part of a segment, seconds, and the least that its seconds score, as a share of what they score when flown to plan.
     /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double ShortestPartS = 6,
-        LeastWorthShare = 0.5;
+        LeastScoreShare = 0.5;
 
     /// <summary>A segment this near to the recording's end runs on beyond it, seconds.</summary>
     /// <remarks>Basis: common practice.</remarks>
@@ -120,16 +142,16 @@ internal static class AlignmentModel
     public const double FoundConfidence = 0.65;
 
     /// <summary>
-    /// Confidence from which neither the relaxed alignment nor the other hand is tried, and by how much each must be surer.
+    /// Confidence from which neither the relaxed alignment nor the mirrored drill is tried, and by how much either must be surer.
     /// </summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double SureConfidence = 0.85,
-        OtherHandSurerBy = 0.1,
+        MirroredSurerBy = 0.1,
         RelaxedSurerBy = 0.05;
 
-    /// <summary>A drill of fewer turns is flown to either hand by chance: the other hand is not looked for.</summary>
+    /// <summary>A drill with fewer turns is flown mirrored by chance, so the mirrored drill is not looked for.</summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
-    public const int LeastTurnsForOtherHand = 3;
+    public const int LeastTurnsForMirrored = 3;
 
     /// <summary>A stretch shorter than this share of the drill is not searched.</summary>
     /// <remarks>Basis: common practice.</remarks>

@@ -3,8 +3,8 @@ using SchoolDrills.Engine.Drills;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// Tells what of a drill was only begun: the segment in which it was given up, and those that the recording's ends cut. The aligner
-/// knows whole segments; what agrees with the next (or the one before) for a while is added to it here.
+/// Marks segments that were flown in part: the one in which the drill was aborted, and those that the recording's ends cut. The
+/// aligner knows whole segments only; flight that agrees with the next one (or the one before) for a while is added here.
 /// </summary>
 internal static class PartialSegments
 {
@@ -58,17 +58,17 @@ internal static class PartialSegments
     /// </summary>
     private static int? Begun(AlignmentGrid grid, TimelineSegment segment, int at, int step)
     {
-        var sum = grid.WorthSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
-        var (best, bestWorth) = (at, 0.0);
+        var sum = grid.ScoreSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
+        var (best, bestScore) = (at, 0.0);
         for (var i = at + step; i >= 0 && i < grid.Count && Math.Abs(i - at) * grid.StepS <= segment.DurationS; i += step)
         {
-            var worth = (sum[i] - sum[at]) * step;
-            if (worth > bestWorth)
-                (best, bestWorth) = (i, worth);
+            var score = (sum[i] - sum[at]) * step;
+            if (score > bestScore)
+                (best, bestScore) = (i, score);
         }
 
         var lengthS = Math.Abs(best - at) * grid.StepS;
-        return lengthS >= AlignmentModel.ShortestPartS && bestWorth >= AlignmentModel.LeastWorthShare * AlignmentModel.Worth * lengthS
+        return lengthS >= AlignmentModel.ShortestPartS && bestScore >= AlignmentModel.LeastScoreShare * AlignmentModel.ScorePerS * lengthS
             ? best
             : null;
     }

@@ -2,26 +2,14 @@ using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>One run of the drill as the aligner found it.</summary>
-/// <param name="Alignment">Where its segments were flown.</param>
-/// <param name="Timeline">The drill in the hand in which it was flown.</param>
-/// <param name="OtherHand">That is not the planned hand.</param>
-internal sealed record Run(Alignment Alignment, DrillTimeline Timeline, bool OtherHand);
-
-/// <summary>Every run of a drill in a flight.</summary>
-/// <param name="All">In time; none where the drill was not found.</param>
-/// <param name="Best">Place of the best one among them.</param>
-/// <param name="Nearest">The best one, or what came nearest to one where there is none.</param>
-internal sealed record FoundRuns(IReadOnlyList<Run> All, int Best, Run? Nearest);
-
 /// <summary>Finds every run of a drill in a flight: the best, then others in what lies before and after it.</summary>
 internal static class RunFinder
 {
     /// <summary>Every run of the drill.</summary>
     /// <param name="flight">The flight.</param>
-    /// <param name="planned">The drill in the planned hand.</param>
-    /// <param name="otherHand">The same with left and right exchanged; null where that is the same.</param>
-    public static FoundRuns Find(ReconstructedFlight flight, DrillTimeline planned, DrillTimeline? otherHand)
+    /// <param name="planned">The drill as planned.</param>
+    /// <param name="mirrored">The same mirrored; null where it has no turns.</param>
+    public static FoundRuns Find(ReconstructedFlight flight, DrillTimeline planned, DrillTimeline? mirrored)
     {
         var state = flight.State;
         var best = BestIn(flight.Grid, relaxed: true);
@@ -45,7 +33,7 @@ internal static class RunFinder
             Search(run.Alignment.EndS, toS);
         }
 
-        // Relaxed for the best one alone: other flight beside it is mostly no drill, and would be searched twice for nothing.
+        // Only the best run gets the relaxed alignment: what lies beside it is mostly other flight, searched twice for nothing.
         Run? BestIn(AlignmentGrid grid, bool relaxed)
         {
             var one = SegmentAligner.Align(grid, planned) is { } found ? new Run(found, planned, false) : null;
@@ -60,17 +48,17 @@ internal static class RunFinder
             }
 
             if (
-                otherHand is null
-                || otherHand.Segments.Count(s => s.TurnDeg != 0) < AlignmentModel.LeastTurnsForOtherHand
+                mirrored is null
+                || mirrored.Segments.Count(s => s.TurnDeg != 0) < AlignmentModel.LeastTurnsForMirrored
                 || one?.Alignment.Confidence >= AlignmentModel.SureConfidence
             )
                 return one;
-            var other = SegmentAligner.Align(grid, otherHand) is { } exchanged ? new Run(exchanged, otherHand, true) : null;
-            return other?.Alignment.Confidence > (one?.Alignment.Confidence ?? 0) + AlignmentModel.OtherHandSurerBy ? other : one;
+            var other = SegmentAligner.Align(grid, mirrored) is { } opposite ? new Run(opposite, mirrored, true) : null;
+            return other?.Alignment.Confidence > (one?.Alignment.Confidence ?? 0) + AlignmentModel.MirroredSurerBy ? other : one;
         }
     }
 
-    /// <summary>A drill that the strict alignment has given up may have gone on past a segment flown far too slowly.</summary>
+    /// <summary>A drill that looks aborted to the strict alignment may have gone on past a segment flown far too slowly.</summary>
     private static bool IsBetter(Alignment relaxed, Alignment? strict) =>
         relaxed.Confidence > (strict?.Confidence ?? 0) + AlignmentModel.RelaxedSurerBy
         || (

@@ -4,17 +4,17 @@ namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
 /// Finds a drill inside a longer recording by dynamic programming over segment boundaries: a semi-Markov model in which a stretch
-/// of flight is worth to a segment what its turn rate, vertical speed, turn and change of height agree with it, less a price for an
-/// unlikely length. Other flight may come before, after and between; segments may be skipped; the drill may be given up.
+/// of flight scores for a segment by how well its turn rate, vertical speed, turn and change of height agree, less a penalty for an
+/// unlikely length. Other flight may come before, after and between; segments may be skipped; the drill may be aborted.
 /// </summary>
 internal static class SegmentAligner
 {
-    /// <summary>Aligns a drill; null when nothing in the recording is worth anything to it.</summary>
+    /// <summary>Aligns a drill; null when nothing in the recording scores.</summary>
     /// <param name="grid">The stretch to look in.</param>
     /// <param name="timeline">The drill resolved for its entry.</param>
     /// <param name="relaxed">
-    /// A segment flown too long counts as one of nominal length flown as well on the whole, so that a turn at half the rate or a climb far
-    /// too slow does not pay for each of its seconds twice. It draws boundaries less sharply, so it is for flights not found else.
+    /// A segment flown too long scores as one of nominal length flown equally well, so that a turn at half the rate or a climb far too
+    /// slow is not penalized twice for each second. Boundaries come out less sharp, so this is for flights not found otherwise.
     /// </param>
     public static Alignment? Align(AlignmentGrid grid, DrillTimeline timeline, bool relaxed = false)
     {
@@ -23,8 +23,8 @@ internal static class SegmentAligner
         var from = new int[segments.Count][];
         var otherFlight = new int[segments.Count][];
 
-        // worth[t]: the most that the segments before the current one are worth when they end, or are followed by other flight, at t.
-        var worth = new double[grid.Count + 1];
+        // score[t]: the best score of the segments before the current one that end, or are followed by other flight, at t.
+        var score = new double[grid.Count + 1];
         var endedAt = new int[grid.Count + 1];
         for (var t = 0; t <= grid.Count; t++)
             endedAt[t] = t;
@@ -34,14 +34,14 @@ internal static class SegmentAligner
             if (last && k > 0 && segments[k].Kind == SegmentKind.LevelStraight)
             {
                 // A straight that closes the drill begins where the maneuver before it ended: after other flight any straight would do.
-                worth = best[k - 1];
+                score = best[k - 1];
                 for (var t = 0; t <= grid.Count; t++)
                     endedAt[t] = t;
             }
 
-            (best[k], from[k]) = Extend(grid, segments[k], worth, first: k == 0, last, relaxed);
+            (best[k], from[k]) = Extend(grid, segments[k], score, first: k == 0, last, relaxed);
             otherFlight[k] = endedAt;
-            (worth, endedAt) = AllowOtherFlight(grid, best[k]);
+            (score, endedAt) = AllowOtherFlight(grid, best[k]);
         }
 
         return Trace(grid, timeline, best, from, otherFlight);
@@ -50,48 +50,48 @@ internal static class SegmentAligner
     private static (double[] Best, int[] From) Extend(
         AlignmentGrid grid,
         TimelineSegment segment,
-        double[] worth,
+        double[] score,
         bool first,
         bool last,
         bool relaxed
     )
     {
-        var sum = grid.WorthSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
+        var sum = grid.ScoreSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
         var nominal = segment.DurationS / grid.StepS;
-        // A straight that opens or closes the drill has no visible outer end: the clock sets it.
         var outer = (first || last) && segment.Kind == SegmentKind.LevelStraight;
-        var shortest = Math.Max(1, (int)Math.Floor((outer ? 0.9 : AlignmentModel.ShortestShare) * nominal));
-        var longest = Math.Max(shortest, (int)Math.Ceiling((outer ? 1.1 : AlignmentModel.LongestShare) * nominal));
-        if (outer)
-            shortest = Math.Max(1, (int)Math.Floor(0.5 * nominal));
-        // Seconds beyond the nominal earn nothing, or any long straight would look like a good one.
+        var (shortestShare, longestShare, lengthScatter) = outer
+            ? (AlignmentModel.ShortestOuterShare, AlignmentModel.LongestOuterShare, AlignmentModel.OuterLengthScatter)
+            : (AlignmentModel.ShortestShare, AlignmentModel.LongestShare, AlignmentModel.LengthScatter);
+        var shortest = Math.Max(1, (int)Math.Floor(shortestShare * nominal));
+        var longest = Math.Max(shortest, (int)Math.Ceiling(longestShare * nominal));
+        // Seconds beyond the nominal score nothing, or any long straight would look like a good one.
         var lengthCost = Enumerable
             .Range(0, longest + 1)
             .Select(d =>
                 d == 0
                     ? 0
-                    : Square(Math.Log(d / nominal) / (outer ? 0.15 : AlignmentModel.LengthScatter))
-                        + (relaxed ? 0 : AlignmentModel.Worth * grid.StepS * Math.Max(0, d - nominal))
+                    : Square(Math.Log(d / nominal) / lengthScatter)
+                        + (relaxed ? 0 : AlignmentModel.ScorePerS * grid.StepS * Math.Max(0, d - nominal))
             )
             .ToArray();
         var share = relaxed ? Enumerable.Range(0, longest + 1).Select(d => Math.Min(1, nominal / Math.Max(1, d))).ToArray() : null;
-        var skipPrice = AlignmentModel.SkipPrice + (AlignmentModel.SkipPricePerS * segment.DurationS);
+        var skipPenalty = AlignmentModel.SkipPenalty + (AlignmentModel.SkipPenaltyPerS * segment.DurationS);
         var best = new double[grid.Count + 1];
         var from = new int[grid.Count + 1];
-        // What the stretch before a start leaves, so that a length costs one addition.
+        // What the stretch before a start contributes, so that a length costs one addition.
         var left = new double[grid.Count + 1];
         for (var t = 0; t <= grid.Count; t++)
-            left[t] = worth[t] - sum[t];
+            left[t] = score[t] - sum[t];
         var likely = (int)Math.Round(nominal);
         for (var t = 0; t <= grid.Count; t++)
         {
-            best[t] = worth[t] - skipPrice;
+            best[t] = score[t] - skipPenalty;
             from[t] = -1;
-            // The likeliest length first: what it earns spares the look at where most others end.
+            // The likeliest length first: its score rules most others out without a look at where they end.
             if (likely >= shortest && likely <= Math.Min(longest, t))
                 Try(t, likely);
             var most = Math.Min(longest, t);
-            grid.Looks += Math.Max(0, most - shortest + 1);
+            grid.LengthsTried += Math.Max(0, most - shortest + 1);
             for (var d = shortest; d <= most; d++)
             {
                 if (share is not null ? Whole(t, d) > best[t] : left[t - d] - lengthCost[d] > best[t] - sum[t])
@@ -101,7 +101,7 @@ internal static class SegmentAligner
 
         return (best, from);
 
-        double Whole(int t, int d) => worth[t - d] + ((share?[d] ?? 1) * (sum[t] - sum[t - d])) - lengthCost[d];
+        double Whole(int t, int d) => score[t - d] + ((share?[d] ?? 1) * (sum[t] - sum[t - d])) - lengthCost[d];
 
         void Try(int t, int d)
         {
@@ -130,7 +130,7 @@ internal static class SegmentAligner
     }
 
     /// <summary>
-    /// How far the change of airspeed over a segment is from the one asked, in scatters; 0 where none is asked or it is not known.
+    /// How far the change of airspeed over a segment is from the planned one, in scatters; 0 where none is planned or it is not known.
     /// </summary>
     public static double SpeedError(AlignmentGrid grid, TimelineSegment segment, int start, int end)
     {
@@ -141,29 +141,29 @@ internal static class SegmentAligner
         return double.IsFinite(error) ? error : 0;
     }
 
-    private static (double[] Worth, int[] EndedAt) AllowOtherFlight(AlignmentGrid grid, double[] best)
+    private static (double[] Score, int[] EndedAt) AllowOtherFlight(AlignmentGrid grid, double[] best)
     {
-        var worth = (double[])best.Clone();
+        var score = (double[])best.Clone();
         var endedAt = new int[best.Length];
         var other = double.NegativeInfinity;
         var otherSince = 0;
         for (var t = 0; t < best.Length; t++)
         {
-            other -= AlignmentModel.OtherFlightPricePerS * grid.StepS;
-            if (best[t] - AlignmentModel.OtherFlightPrice > other)
+            other -= AlignmentModel.OtherFlightPenaltyPerS * grid.StepS;
+            if (best[t] - AlignmentModel.OtherFlightPenalty > other)
             {
-                other = best[t] - AlignmentModel.OtherFlightPrice;
+                other = best[t] - AlignmentModel.OtherFlightPenalty;
                 otherSince = t;
             }
 
             endedAt[t] = t;
-            if (other <= worth[t])
+            if (other <= score[t])
                 continue;
-            worth[t] = other;
+            score[t] = other;
             endedAt[t] = otherSince;
         }
 
-        return (worth, endedAt);
+        return (score, endedAt);
     }
 
     private static Alignment? Trace(AlignmentGrid grid, DrillTimeline timeline, double[][] best, int[][] from, int[][] otherFlight)
@@ -171,11 +171,11 @@ internal static class SegmentAligner
         var (lastSegment, end, total) = (-1, 0, 0.0);
         for (var k = 0; k < best.Length; k++)
         {
-            var price = k == best.Length - 1 ? 0 : AlignmentModel.AbortPrice;
+            var penalty = k == best.Length - 1 ? 0 : AlignmentModel.AbortPenalty;
             for (var t = 0; t <= grid.Count; t++)
             {
-                if (best[k][t] - price > total)
-                    (lastSegment, end, total) = (k, t, best[k][t] - price);
+                if (best[k][t] - penalty > total)
+                    (lastSegment, end, total) = (k, t, best[k][t] - penalty);
             }
         }
 

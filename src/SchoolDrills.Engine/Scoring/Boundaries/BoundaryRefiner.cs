@@ -4,8 +4,8 @@ using SchoolDrills.Engine.Reconstruction;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// Moves each boundary to the moment the pilot began to act, finer than the sample interval: heading (or altitude) about it is
-/// fitted by a straight line that starts to bend at the boundary, as the aeroplane rolls (or pitches) toward its new rate.
+/// Moves each boundary to the moment the pilot began to act, finer than the sample interval: heading (or altitude) about it is fitted by
+/// a line that starts to bend at the boundary, as the aeroplane rolls (or pitches) toward its new rate.
 /// </summary>
 public static class BoundaryRefiner
 {
@@ -41,13 +41,13 @@ public static class BoundaryRefiner
         {
             return
                 a.VerticalSpeedFpm != 0
-                && PitchOnset.LevelOffS(state, a, rollS, after.EndS - 5) is { } levelS
+                && PitchOnset.LevelOffS(state, a, rollS, after.EndS - BoundaryModel.LevelOffMarginS) is { } levelS
                 && levelS > rollS + HandlingModel.LaterLevelOffS
                 ? levelS
                 : rollS;
         }
 
-        // A reversal forgotten shows late in the heading, which has gone past the end of the old turn; the change of height tells when
+        // A forgotten reversal shows late in the heading, which has gone past the end of the old turn; the change of altitude shows when
         // the pilot began.
         return
             a.TurnRateDegPerS * b.TurnRateDegPerS < 0
@@ -57,36 +57,37 @@ public static class BoundaryRefiner
             : rollS;
     }
 
-    /// <summary>The first roll toward a new turn or out of one, null where the segments ask for none or none can be seen.</summary>
+    /// <summary>
+    /// The first roll toward a new turn or out of one, null where the segments have none between them or none can be seen.
+    /// </summary>
     private static double? RollsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
         var change = b.TurnRateDegPerS - a.TurnRateDegPerS;
         if (change == 0)
             return null;
-        // Neither a neighbour's other boundary nor its own bend may come into the window.
-        var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
-        var rollS = BreakpointFit.StartS(
-            state.TimeS,
-            state.HeadingMagDeg,
-            fromS,
-            toS,
-            after.StartS,
-            HandlingModel.RollS * Math.Max(1, Math.Abs(change) / HandlingModel.RollRateChangeDegPerS),
-            change
-        );
+        var (fromS, toS) = Window(before, after);
+        var rollTimeS = HandlingModel.RollS * Math.Max(1, Math.Abs(change) / HandlingModel.RollRateChangeDegPerS);
+        var rollS = HeadingBreakS(state, new(fromS, toS, after.StartS, rollTimeS, change));
         if (a.TurnRateDegPerS != 0)
             return (rollS ?? (b.TurnRateDegPerS == 0 ? WingsLevelS(state, a, fromS, after.StartS) : null)) - HandlingModel.RollOutDelayS;
-        // A turn made to the wrong side throughout begins and ends the other way round.
-        rollS ??= BreakpointFit.StartS(state.TimeS, state.HeadingMagDeg, fromS, toS, after.StartS, HandlingModel.RollS, -change);
+        // A turn flown to the wrong side throughout begins with the opposite roll.
+        rollS ??= HeadingBreakS(state, new(fromS, toS, after.StartS, HandlingModel.RollS, -change));
         return (rollS is { } rightS ? WrongWayStartS(state, change, fromS, rightS) ?? rightS : null) - HandlingModel.RollInDelayS;
     }
 
-    /// <summary>When the last of a turn was rolled out of, of one that ended well before its segment did.</summary>
+    /// <summary>Where a boundary is looked for: neither neighbor's other boundary may come into the window.</summary>
+    internal static (double FromS, double ToS) Window(SegmentMatch before, SegmentMatch after) =>
+        (before.StartS + (before.DurationS * BoundaryModel.OutBeforeShare), after.EndS - (after.DurationS * BoundaryModel.OutAfterShare));
+
+    private static double? HeadingBreakS(FlightState state, BreakpointSearch search) =>
+        BreakpointFit.StartS(state.TimeS, state.HeadingMagDeg, search);
+
+    /// <summary>When the pilot rolled out of the last of a turn that ended well before its segment did.</summary>
     private static double? WingsLevelS(FlightState state, TimelineSegment turn, double fromS, double toS)
     {
         for (var i = Math.Min(SortedTimes.LowerBound(state.TimeS, toS), state.Count - 1); i > 0 && state.TimeS[i] > fromS; i--)
         {
-            if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > 0.5)
+            if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > BoundaryModel.TurningShare)
                 return state.TimeS[i] - (HandlingModel.RollS / 2);
         }
 
@@ -99,7 +100,7 @@ public static class BoundaryRefiner
         return (At(endS) - At(startS)) * Math.Sign(turn.TurnDeg);
     }
 
-    /// <summary>When a turn that was begun to the wrong side was begun; null where it was not.</summary>
+    /// <summary>When a turn begun to the wrong side was begun; null where it was not.</summary>
     private static double? WrongWayStartS(FlightState state, double change, double fromS, double rightS)
     {
         var turned = SortedTimes.LowerBound(state.TimeS, rightS);
@@ -109,17 +110,9 @@ public static class BoundaryRefiner
             || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -HandlingModel.WrongWayOnsetDeg
         )
             return null;
+        const double Half = HandlingModel.WrongWayS / 2;
         return WrongTurn.IsIn(state, straight, turned, change)
-            ? BreakpointFit.StartS(
-                state.TimeS,
-                state.HeadingMagDeg,
-                fromS,
-                rightS,
-                rightS - (HandlingModel.WrongWayS / 2),
-                HandlingModel.RollS,
-                -change,
-                HandlingModel.WrongWayS / 2
-            )
+            ? HeadingBreakS(state, new(fromS, rightS, rightS - Half, HandlingModel.RollS, -change, SearchS: Half))
             : null;
     }
 
@@ -150,24 +143,16 @@ public static class BoundaryRefiner
         {
             matches[last] = matches[last] with { EndS = lastS };
         }
-        else if (segments[last].TurnRateDegPerS != 0)
+        else if (segments[last].TurnRateDegPerS is not 0 and var rateDegPerS)
         {
-            var rollOutS =
-                BreakpointFit.StartS(
-                    state.TimeS,
-                    state.HeadingMagDeg,
-                    matches[last].StartS + 5,
-                    lastS,
-                    matches[last].EndS,
-                    HandlingModel.RollS,
-                    -segments[last].TurnRateDegPerS
-                ) - HandlingModel.RollOutDelayS;
-            matches[last] = matches[last] with { EndS = rollOutS ?? matches[last].EndS };
+            var (startS, endS) = (matches[last].StartS + BoundaryModel.TurnEstablishedS, matches[last].EndS);
+            var rollOutS = HeadingBreakS(state, new(startS, lastS, endS, HandlingModel.RollS, -rateDegPerS)) - HandlingModel.RollOutDelayS;
+            matches[last] = matches[last] with { EndS = rollOutS ?? endS };
         }
         else if (last > 0 && last == matches.Length - 1 && segments[last].Kind == SegmentKind.LevelStraight)
         {
             var endS = DrillClock.StartS(segments, alignment) + segments[last].EndS;
-            if (Math.Abs(endS - matches[last].StartS - segments[last].DurationS) > 20)
+            if (Math.Abs(endS - matches[last].StartS - segments[last].DurationS) > BoundaryModel.ClosingStraightMostOffS)
                 endS = matches[last].StartS + segments[last].DurationS;
             matches[last] = matches[last] with { EndS = Math.Clamp(endS, matches[last].StartS + 1, lastS) };
         }

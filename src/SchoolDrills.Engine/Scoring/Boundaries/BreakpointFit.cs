@@ -1,61 +1,63 @@
 namespace SchoolDrills.Engine.Scoring;
 
+/// <summary>Where and for what a breakpoint is looked for. Times are seconds on the samples' clock.</summary>
+/// <param name="FromS">Flight before this is not used.</param>
+/// <param name="ToS">Flight after this is not used.</param>
+/// <param name="AboutS">Where the breakpoint is expected.</param>
+/// <param name="LengthS">Time over which the rate changes, seconds.</param>
+/// <param name="ExpectedChange">Change of the rate, in the quantity's unit per second.</param>
+/// <param name="SearchS">How far from <paramref name="AboutS"/> it is looked for, seconds.</param>
+internal readonly record struct BreakpointSearch(
+    double FromS,
+    double ToS,
+    double AboutS,
+    double LengthS,
+    double ExpectedChange,
+    double SearchS = BoundaryModel.SearchS
+);
+
 /// <summary>
-/// Finds when a quantity starts to change its rate: the least-squares fit of a line plus a bend of given duration, tried at every
-/// quarter second.
+/// Finds when a quantity starts to change its rate: the least-squares fit of a line that bends into another over a given time, tried at
+/// every quarter second.
 /// </summary>
 internal static class BreakpointFit
 {
-    /// <summary>How far from where it is expected the bend is looked for, seconds.</summary>
-    private const double SearchS = 9;
-
-    /// <summary>Flight used on either side of a bend, seconds.</summary>
-    private const double BeforeS = 12,
-        AfterS = 14;
-
-    /// <summary>Fewest samples that show a bend.</summary>
+    /// <summary>Fewest samples that show a breakpoint.</summary>
     private const int LeastSamples = 6;
 
-    /// <summary>Step of the search, seconds.</summary>
-    private const double StepS = 0.25;
+    /// <summary>Step of the search, and the least flight before a breakpoint, seconds.</summary>
+    private const double StepS = 0.25,
+        LeastBeforeS = 2;
 
-    /// <summary>The start of the bend; null where none of about the expected size and sense is there.</summary>
+    /// <summary>Start of the breakpoint, seconds; null where none of about the expected size and sense is there.</summary>
     /// <param name="timeS">Sample times, seconds.</param>
     /// <param name="values">The quantity.</param>
-    /// <param name="fromS">Flight before this is not looked at, seconds.</param>
-    /// <param name="toS">Flight after this is not looked at, seconds.</param>
-    /// <param name="aboutS">Where the bend is expected, seconds.</param>
-    /// <param name="lengthS">Time over which the rate changes, seconds.</param>
-    /// <param name="expectedChange">Change of the rate, per second.</param>
-    /// <param name="searchS">How far from there it is looked for, seconds.</param>
-    public static double? StartS(
-        double[] timeS,
-        double[] values,
-        double fromS,
-        double toS,
-        double aboutS,
-        double lengthS,
-        double expectedChange,
-        double searchS = SearchS
-    )
+    /// <param name="search">Where to look, and for what.</param>
+    public static double? StartS(double[] timeS, double[] values, BreakpointSearch search)
     {
-        // A slow recording needs a wider look for as many samples.
+        var (fromS, toS, aboutS, lengthS, expectedChange, searchS) = search;
+        // A slow recording needs a wider window for as many samples.
         var intervalS = timeS.Length < 2 ? 0 : (timeS[^1] - timeS[0]) / (timeS.Length - 1);
-        var gapS = GapS(timeS, aboutS - BeforeS, aboutS + AfterS, 4 * intervalS);
-        var widerS = Math.Max(gapS, (LeastSamples / 2 * intervalS) - BeforeS);
+        var gapS = LongestGapS(
+            timeS,
+            aboutS - BoundaryModel.FitBeforeS,
+            aboutS + BoundaryModel.FitAfterS,
+            BoundaryModel.LongGapIntervals * intervalS
+        );
+        var widerS = Math.Max(gapS, (LeastSamples / 2 * intervalS) - BoundaryModel.FitBeforeS);
         searchS += gapS / 2;
-        fromS = Math.Max(fromS, aboutS - BeforeS - widerS);
-        toS = Math.Min(toS, aboutS + AfterS + widerS);
-        var first = Math.Max(0, SortedTimes.LowerBound(timeS, fromS));
-        var last = Math.Min(timeS.Length, SortedTimes.LowerBound(timeS, toS));
-        if (last - first < LeastSamples)
+        fromS = Math.Max(fromS, aboutS - BoundaryModel.FitBeforeS - widerS);
+        toS = Math.Min(toS, aboutS + BoundaryModel.FitAfterS + widerS);
+        var first = SortedTimes.LowerBound(timeS, fromS);
+        var end = SortedTimes.LowerBound(timeS, toS);
+        if (end - first < LeastSamples)
             return null;
         double? bestS = null;
         var least = double.PositiveInfinity;
-        for (var s = Math.Max(aboutS - searchS, fromS + 2); s <= Math.Min(aboutS + searchS, toS - (lengthS / 2)); s += StepS)
+        for (var s = Math.Max(aboutS - searchS, fromS + LeastBeforeS); s <= Math.Min(aboutS + searchS, toS - (lengthS / 2)); s += StepS)
         {
-            var (change, squares) = Fit(timeS, values, first, last, s, lengthS);
-            if (change / expectedChange is < 0.35 or > 2.5)
+            var (change, squares) = Fit(timeS.AsSpan(first..end), values.AsSpan(first..end), s, lengthS);
+            if (change / expectedChange is < BoundaryModel.LeastChangeShare or > BoundaryModel.MostChangeShare)
                 continue;
             if (squares >= least)
                 continue;
@@ -67,17 +69,17 @@ internal static class BreakpointFit
     }
 
     /// <summary>The longest time without a sample in a window, seconds; 0 where none is longer than usual.</summary>
-    private static double GapS(double[] timeS, double fromS, double toS, double usualS)
+    private static double LongestGapS(double[] timeS, double fromS, double toS, double usualS)
     {
         var gapS = 0.0;
         for (var i = Math.Max(1, SortedTimes.LowerBound(timeS, fromS)); i < timeS.Length && timeS[i - 1] < toS; i++)
             gapS = Math.Max(gapS, timeS[i] - timeS[i - 1]);
-        return gapS > Math.Max(5, usualS) ? gapS : 0;
+        return gapS > Math.Max(BoundaryModel.LongGapS, usualS) ? gapS : 0;
     }
 
-    private static (double Change, double Squares) Fit(double[] timeS, double[] values, int first, int last, double atS, double lengthS)
+    private static (double Change, double Squares) Fit(ReadOnlySpan<double> timeS, ReadOnlySpan<double> values, double atS, double lengthS)
     {
-        // Normal equations of value = p + q t + change · bend(t), with t from the bend.
+        // Normal equations of value = p + q t + change · bend(t), with t from the breakpoint.
         double n = 0,
             t1 = 0,
             t2 = 0,
@@ -88,8 +90,8 @@ internal static class BreakpointFit
             tv = 0,
             bv = 0,
             vv = 0;
-        var origin = values[first];
-        for (var i = first; i < last; i++)
+        var origin = values[0];
+        for (var i = 0; i < values.Length; i++)
         {
             if (!double.IsFinite(values[i]))
                 continue;
@@ -111,7 +113,7 @@ internal static class BreakpointFit
             vv += v * v;
         }
 
-        // Project line out of bend and value, then regress one on the other.
+        // Project the line out of bend and value, then regress one on the other.
         var determinant = (n * t2) - (t1 * t1);
         if (n < LeastSamples || determinant <= 0)
             return (0, double.PositiveInfinity);

@@ -8,32 +8,20 @@ namespace SchoolDrills.Engine.Scoring;
 /// </summary>
 internal static class DrillClock
 {
-    /// <summary>Straights that vote on the clock.</summary>
-    private const int Voters = 5;
-
-    /// <summary>Votes this close agree, seconds.</summary>
-    private const double AgreeS = 2;
-
-    /// <summary>
-    /// How much later than the first straight's a clock must be to be believed, seconds: who times each straight by itself falls behind
-    /// in smaller steps.
-    /// </summary>
-    private const double JumpS = 6;
-
     /// <summary>
     /// When the clock read zero: the middle of the largest group of early straights whose ends agree on it, so that one straight held
-    /// too long does not move the clock; the first flown segment's start where no straight tells.
+    /// too long does not move the clock; the first flown segment's start where there is no straight to go by.
     /// </summary>
     /// <param name="segments">The drill.</param>
     /// <param name="alignment">Where it was flown.</param>
     public static double StartS(IReadOnlyList<TimelineSegment> segments, Alignment alignment)
     {
-        var votes = new List<double>(Voters);
+        var votes = new List<double>(BoundaryModel.ClockVotes);
         var skippedS = 0.0;
-        for (var k = 0; k < segments.Count - 1 && votes.Count < Voters; k++)
+        for (var k = 0; k < segments.Count - 1 && votes.Count < BoundaryModel.ClockVotes; k++)
         {
             var match = alignment.Matches[k];
-            // The clock of the segments after one left out runs ahead by its length.
+            // A skipped segment puts the clock of those after it ahead by its length.
             if (match.Status == SegmentStatus.Skipped)
                 skippedS += alignment.OutsideRecording(k) ? 0 : segments[k].DurationS;
             else if (match.Status == SegmentStatus.Flown && segments[k].Kind == SegmentKind.LevelStraight)
@@ -44,16 +32,16 @@ internal static class DrillClock
             return alignment.Flown.First() is var first && alignment.CutBefore
                 ? first.AnchorS - segments[first.Index].StartS
                 : first.StartS;
-        // He may act late by the clock but hardly early: of groups alike the earliest.
-        // A pilot who times each straight by itself falls ever further behind: only an earlier clock than the first straight's is believed.
+        // A pilot may act late by the clock but hardly early, so of equal groups the earliest wins. One who times each straight by itself
+        // falls further and further behind, so no clock later than the first straight's is believed.
         var group = votes
-            .Where(v => v <= votes[0] + AgreeS)
+            .Where(v => v <= votes[0] + BoundaryModel.ClockAgreeS)
             .Order()
-            .Select(v => votes.Where(other => Math.Abs(other - v) <= AgreeS).Order().ToArray())
+            .Select(v => votes.Where(other => Math.Abs(other - v) <= BoundaryModel.ClockAgreeS).Order().ToArray())
             .MaxBy(g => g.Length)!;
-        // A first turn begun early shows as one jump of the clock after it, on which the straights that follow agree.
-        var later = votes.Where(v => v - votes[0] >= JumpS).Order().ToArray();
-        if (later.Length >= 2 && later.Length == votes.Count - 1 && later[^1] - later[0] <= 2 * AgreeS)
+        // Except where the first turn was begun early: the clock jumps once after it, and the straights that follow agree.
+        var later = votes.Where(v => v - votes[0] >= BoundaryModel.ClockJumpS).Order().ToArray();
+        if (later.Length >= 2 && later.Length == votes.Count - 1 && later[^1] - later[0] <= 2 * BoundaryModel.ClockAgreeS)
             group = later;
         return group[group.Length / 2] - HandlingModel.StraightLateS;
     }

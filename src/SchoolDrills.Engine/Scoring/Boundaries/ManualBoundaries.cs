@@ -2,8 +2,8 @@ using System.Globalization;
 
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>Puts an instructor's boundaries over the engine's, and refuses those that cannot be true.</summary>
-public static class ManualBoundaries
+/// <summary>Replaces the engine's boundaries by an instructor's, and refuses those that cannot be true.</summary>
+internal static class ManualBoundaries
 {
     /// <summary>Shortest segment, seconds.</summary>
     private const double ShortestS = 1;
@@ -11,40 +11,11 @@ public static class ManualBoundaries
     /// <summary>Boundaries closer than this are one boundary, seconds.</summary>
     private const double SameS = 0.01;
 
-    /// <summary>Says why corrections cannot be made, in one sentence, or null where they can.</summary>
-    /// <param name="corrections">What was set by hand.</param>
-    /// <param name="report">The engine's own report on the recording, without corrections.</param>
-    public static string? Problem(ManualCorrections corrections, ScoreReport report)
-    {
-        try
-        {
-            if (corrections.IsEmpty)
-                return null;
-            if (!report.Found)
-                throw new CorrectionRefusedException("The drill was not found in this recording, so there is nothing to correct.");
-            Check(corrections, report.Recording.StartUtc, report.Recording.EndUtc, report.Runs.Count);
-            // The segments of a run other than the scored one are not in this report: they are checked when it is scored.
-            if (corrections.Run is { } run && report.Runs.Any(r => r.Index == run && !r.Scored))
-                return null;
-            Move(
-                [.. report.Segments.Select(s => new Span(s.Name, s.StartUtc, s.EndUtc))],
-                corrections.Boundaries ?? [],
-                report.Recording.StartUtc,
-                report.Recording.EndUtc
-            );
-            return null;
-        }
-        catch (CorrectionRefusedException refused)
-        {
-            return refused.Message;
-        }
-    }
-
     /// <summary>
-    /// Refuses corrections that no alignment could make true: outside the recording, back to front, of a run that is not there.
+    /// Refuses corrections that no alignment could make true: outside the recording, end before start, of a run that is not there.
     /// </summary>
     /// <exception cref="CorrectionRefusedException">With the sentence for the instructor.</exception>
-    internal static void Check(ManualCorrections corrections, DateTimeOffset fromUtc, DateTimeOffset toUtc, int runs)
+    public static void Check(ManualCorrections corrections, DateTimeOffset fromUtc, DateTimeOffset toUtc, int runs)
     {
         if (corrections.Run is { } run && (run < 0 || run >= runs))
         {
@@ -54,7 +25,7 @@ public static class ManualBoundaries
             );
         }
 
-        foreach (var stretch in corrections.LeftOut ?? [])
+        foreach (var stretch in corrections.Excluded ?? [])
         {
             if (stretch.EndUtc <= stretch.StartUtc)
                 throw new CorrectionRefusedException(
@@ -70,7 +41,7 @@ public static class ManualBoundaries
 
     /// <summary>The alignment with the instructor's boundaries in it.</summary>
     /// <exception cref="CorrectionRefusedException">With the sentence for the instructor.</exception>
-    internal static Alignment Apply(
+    public static Alignment Apply(
         Alignment alignment,
         IReadOnlyList<string> names,
         ManualCorrections corrections,
@@ -104,7 +75,9 @@ public static class ManualBoundaries
         return alignment with { Matches = matches, Aborted = alignment.Aborted && matches[^1].Status == SegmentStatus.Skipped };
     }
 
-    private static Span[] Move(Span[] spans, IReadOnlyList<ManualBoundary> boundaries, DateTimeOffset fromUtc, DateTimeOffset toUtc)
+    /// <summary>The segments' times with the instructor's in them, and their neighbors' times where the two meet in one boundary.</summary>
+    /// <exception cref="CorrectionRefusedException">With the sentence for the instructor.</exception>
+    public static Span[] Move(Span[] spans, IReadOnlyList<ManualBoundary> boundaries, DateTimeOffset fromUtc, DateTimeOffset toUtc)
     {
         var found = (Span[])spans.Clone();
         var starts = new bool[spans.Length];
@@ -137,7 +110,8 @@ public static class ManualBoundaries
                 throw new CorrectionRefusedException($"{spans[k].Name} was not found, so both its start and its end are needed.");
             }
 
-            // A start is the end of the one before and an end the start of the next, unless that too was set or other flight lies between.
+            // A start is also the end of the segment before, and an end the start of the next, unless that was set too or other flight
+            // lies between.
             if (starts[k] && Before(spans, k) is { } before && !ends[before] && Joined(found, before, k))
                 spans[before] = spans[before] with { EndUtc = spans[k].StartUtc };
             if (ends[k] && After(spans, k) is { } after && !starts[after] && Joined(found, k, after))
@@ -161,7 +135,7 @@ public static class ManualBoundaries
         return spans;
     }
 
-    /// <summary>Two segments meet in one boundary: they did when found, or one of them was not found and is put between.</summary>
+    /// <summary>Two segments meet in one boundary: they did when found, or one of them was not found and is inserted.</summary>
     private static bool Joined(Span[] found, int a, int b) =>
         found[a].EndUtc is not { } end || found[b].StartUtc is not { } start || Math.Abs((start - end).TotalSeconds) < SameS;
 
@@ -189,5 +163,6 @@ public static class ManualBoundaries
 
     private static string Clock(DateTimeOffset at) => at.UtcDateTime.ToString("HH:mm:ss", CultureInfo.InvariantCulture) + " UTC";
 
-    private sealed record Span(string Name, DateTimeOffset? StartUtc, DateTimeOffset? EndUtc);
+    /// <summary>A segment's times; null where it was not found.</summary>
+    internal sealed record Span(string Name, DateTimeOffset? StartUtc, DateTimeOffset? EndUtc);
 }

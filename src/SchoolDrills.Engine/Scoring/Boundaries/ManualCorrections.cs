@@ -1,19 +1,21 @@
+using System.Text.Json.Serialization;
+
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>What an instructor set by hand over what the engine found by itself.</summary>
-/// <param name="Boundaries">Segments with their times as seen by the instructor; segments not named keep the engine's.</param>
-/// <param name="LeftOut">Stretches that count neither in nor out, such as traffic avoided.</param>
+/// <summary>What an instructor corrected in what the engine found by itself.</summary>
+/// <param name="Boundaries">Segments with their times as the instructor sees them; segments not listed keep the engine's.</param>
+/// <param name="Excluded">Stretches that are not judged, such as traffic avoided.</param>
 /// <param name="Run">
-/// Which of the found flights of the drill to score, by its place in <see cref="ScoreReport.Runs"/>; the engine's choice when null.
+/// Which run of the drill to score, by its place in <see cref="ScoreReport.Runs"/>; the engine's choice when null.
 /// </param>
 public sealed record ManualCorrections(
     IReadOnlyList<ManualBoundary>? Boundaries = null,
-    IReadOnlyList<ExcludedStretch>? LeftOut = null,
+    [property: JsonPropertyName("leftOut")] IReadOnlyList<ExcludedStretch>? Excluded = null,
     int? Run = null
 )
 {
     /// <summary>Nothing is corrected.</summary>
-    public bool IsEmpty => Boundaries is not { Count: > 0 } && LeftOut is not { Count: > 0 } && Run is null;
+    public bool IsEmpty => Boundaries is not { Count: > 0 } && Excluded is not { Count: > 0 } && Run is null;
 }
 
 /// <summary>The times of one segment as an instructor set them.</summary>

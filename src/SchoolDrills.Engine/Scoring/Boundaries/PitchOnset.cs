@@ -21,7 +21,7 @@ internal static class PitchOnset
         double? lastS = null;
         for (var i = SortedTimes.LowerBound(state.TimeS, afterS); i < state.Count && state.TimeS[i] <= untilS; i++)
         {
-            // What follows once it was level is putting right what was missed.
+            // Once it was level, what follows corrects the level-off.
             var share = RateFpm(state, i) / climbing.VerticalSpeedFpm;
             if (share > HandlingModel.ClimbingShare)
                 lastS = state.TimeS[i];
@@ -41,30 +41,33 @@ internal static class PitchOnset
     public static double? StartS(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
         var changeFtPerS = (b.VerticalSpeedFpm - a.VerticalSpeedFpm) / 60;
-        var (fromS, toS) = (before.StartS + (before.DurationS * 0.3), after.EndS - (after.DurationS * 0.2));
+        var (fromS, toS) = BoundaryRefiner.Window(before, after);
         if (b.VerticalSpeedFpm == 0)
-            return BreakpointFit.StartS(state.TimeS, state.AltitudeFt, fromS, toS, after.StartS, HandlingModel.PitchS, changeFtPerS)
-                - HandlingModel.PitchDelayS;
+            return AltitudeBreakS(state, new(fromS, toS, after.StartS, HandlingModel.PitchS, changeFtPerS));
 
-        // The pilot may have levelled off early, put right what he overshot, and waited for heading or clock.
+        // The pilot may have levelled off early, corrected an overshoot, and waited for heading or clock.
         if (BegunAt(state, a, b, before, after) is not { } begun)
             return null;
         var begunS = state.TimeS[begun];
-        if (a.VerticalSpeedFpm != 0 && FirstLevel(state, b, begun, begunS - 6))
+        if (a.VerticalSpeedFpm != 0 && FirstLevel(state, b, begun, begunS - BoundaryModel.LevelBeforeClimbS))
             return begunS - HandlingModel.ClimbBegunDelayS;
-        return BreakpointFit.StartS(
-                state.TimeS,
-                state.AltitudeFt,
-                Math.Max(fromS, begunS - 12),
-                Math.Min(toS, begunS + 7),
+        return AltitudeBreakS(
+            state,
+            new(
+                Math.Max(fromS, begunS - BoundaryModel.ClimbBeforeS),
+                Math.Min(toS, begunS + BoundaryModel.ClimbAfterS),
                 begunS - (HandlingModel.PitchS / 2),
                 HandlingModel.PitchS,
                 changeFtPerS,
-                5
-            ) - HandlingModel.PitchDelayS;
+                BoundaryModel.ClimbSearchS
+            )
+        );
     }
 
-    /// <summary>Level flight, and no longer the climb before, just ahead of the new climb.</summary>
+    private static double? AltitudeBreakS(FlightState state, BreakpointSearch search) =>
+        BreakpointFit.StartS(state.TimeS, state.AltitudeFt, search) - HandlingModel.PitchDelayS;
+
+    /// <summary>Just ahead of the new climb the aeroplane was level, no longer in the climb before.</summary>
     private static bool FirstLevel(FlightState state, TimelineSegment b, int begun, double sinceS)
     {
         var i = SortedTimes.LowerBound(state.TimeS, sinceS);
@@ -83,7 +86,7 @@ internal static class PitchOnset
         var bestOffDeg = double.PositiveInfinity;
         var startFt = double.NaN;
         for (
-            var i = SortedTimes.LowerBound(state.TimeS, before.StartS + (before.DurationS * 0.5));
+            var i = SortedTimes.LowerBound(state.TimeS, before.StartS + (before.DurationS * BoundaryModel.ClimbFromShare));
             i < state.Count && state.TimeS[i] <= after.EndS;
             i++
         )
@@ -102,7 +105,7 @@ internal static class PitchOnset
             if (best == begun || offDeg >= bestOffDeg)
                 continue;
             (best, bestOffDeg) = (begun, offDeg);
-            // Only a turn that goes on tells one beginning from another.
+            // Only a turn that goes on can tell one beginning from another.
             if (a.TurnRateDegPerS == 0 || a.TurnRateDegPerS != b.TurnRateDegPerS)
                 break;
         }

@@ -5,11 +5,11 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>Tells a turn to the wrong side from weaving about a heading, or drifting off it, before a turn.</summary>
 internal static class WrongTurn
 {
-    /// <summary>A stretch has a turn against the asked one in it.</summary>
+    /// <summary>A stretch has a turn against the planned one in it.</summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="from">First sample.</param>
     /// <param name="to">Last sample.</param>
-    /// <param name="turnRateDegPerS">The rate asked, right positive.</param>
+    /// <param name="turnRateDegPerS">The planned rate, degrees per second, right positive.</param>
     public static bool IsIn(FlightState state, int from, int to, double turnRateDegPerS)
     {
         var first = from;

@@ -5,7 +5,7 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>Checks that were noted late or not at all, against the windows of the drill as it was flown.</summary>
 internal static class CheckFindings
 {
-    /// <summary>Looks over the checks of a drill.</summary>
+    /// <summary>Notes the findings on the checks of a drill.</summary>
     public static void Of(FlownDrill drill, IReadOnlyList<FlightEvent> events, FindingNotes notes)
     {
         var epochUtc = drill.State.Track.Source.EpochUtc;
@@ -16,12 +16,12 @@ internal static class CheckFindings
             .ToList();
         foreach (var check in drill.Timeline.Checks.OrderBy(c => c.FromS))
         {
-            // The window opens with its segment as flown: being late by the clock is another fault.
+            // The window opens with its segment as flown: being late by the clock is a different fault.
             if (drill.Segments[check.SegmentIndex] is not { } segment)
                 continue;
             var fromS = segment.Match.AnchorS + check.FromS - segment.Segment.StartS;
             var toS = fromS + check.ToS - check.FromS;
-            if (fromS > drill.Alignment.EndS || drill.LeftOut.Touches(fromS, toS))
+            if (fromS > drill.Alignment.EndS || drill.Excluded.Touches(fromS, toS))
                 continue;
             var at = noted.FindIndex(n =>
                 n.AtS >= fromS - FindingThresholds.CheckEarlyS

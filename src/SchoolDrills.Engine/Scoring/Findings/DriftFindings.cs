@@ -3,12 +3,12 @@ using SchoolDrills.Engine.Drills;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// What left its target and was not brought back, with the load task in whose wake it began where one was noted. What goes on from one
-/// segment into the next is told once, where it was worst.
+/// Parameters that left their target and were not brought back, with the load task they followed where one was noted. A drift that
+/// goes on into the next segment is reported once, where it was worst.
 /// </summary>
 internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadOnlyList<FlightEvent> events)
 {
-    /// <summary>Looks over all segments.</summary>
+    /// <summary>Notes the drifts of all segments.</summary>
     public void Add()
     {
         foreach (var parameter in (Parameter[])[Parameter.Altitude, Parameter.Heading, Parameter.Airspeed])
@@ -50,11 +50,11 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
         if (
             drill.Deviations[segment.Segment.Index].FirstOrDefault(d => d.Parameter == parameter)
                 is not { Exceedances.Count: > 0 } deviation
-            || deviation.Sigma > deviation.Within / 2
+            || deviation.Sigma > JudgementRules.CoarsestShare * deviation.Within
         )
             return null;
         var worst = deviation.Exceedances.MaxBy(e => Math.Abs(e.Worst));
-        // What a roll-out left behind is told as that.
+        // What a roll-out left behind is reported as a bad roll-out.
         if (
             worst.DurationS < FindingThresholds.DriftS
             || (parameter == Parameter.Heading && worst.StartS <= segment.Match.StartS + FindingThresholds.RollOutLookS)
@@ -104,10 +104,10 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
         var task = events
             .Where(e => e.Kind == "load-task" && atS - (e.AtUtc - epochUtc).TotalSeconds is >= 0 and <= FindingThresholds.LoadTaskWakeS)
             .MaxBy(e => e.AtUtc);
-        return task is null
-            ? ""
-            : $", begun {atS - (task.AtUtc - epochUtc).TotalSeconds:0} s after the load "
-                + $"task{(string.IsNullOrWhiteSpace(task.Detail) ? "" : " " + task.Detail.Trim())}";
+        if (task is null)
+            return "";
+        var name = string.IsNullOrWhiteSpace(task.Detail) ? "" : " " + task.Detail.Trim();
+        return $", begun {atS - (task.AtUtc - epochUtc).TotalSeconds:0} s after the load task{name}";
     }
 
     /// <summary>A time outside, in the segment where it was worst.</summary>

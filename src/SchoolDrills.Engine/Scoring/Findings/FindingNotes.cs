@@ -2,12 +2,12 @@ using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>Findings while they are gathered, with what each weighs, and the words they share.</summary>
+/// <summary>Collects findings with their weights, and the words they share.</summary>
 internal sealed class FindingNotes(FlownDrill drill)
 {
     private readonly List<(double Weight, Finding Finding)> noted = [];
 
-    /// <summary>Notes a finding; its weight is its size in what is just worth a word.</summary>
+    /// <summary>Notes a finding; a weight of 1 is just worth mentioning.</summary>
     public void Add(double weight, int? index, FindingKind kind, Parameter parameter, double magnitude, double? atS, string text) =>
         noted.Add(
             (
@@ -24,10 +24,10 @@ internal sealed class FindingNotes(FlownDrill drill)
             )
         );
 
-    /// <summary>The most telling ones, heaviest first.</summary>
+    /// <summary>The most important ones, heaviest first.</summary>
     public IReadOnlyList<Finding> Heaviest(int most) => [.. noted.OrderByDescending(t => t.Weight).Take(most).Select(t => t.Finding)];
 
-    public static string Manoeuvre(TimelineSegment segment) =>
+    public static string Maneuver(TimelineSegment segment) =>
         segment.Kind switch
         {
             SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn => "Turn",

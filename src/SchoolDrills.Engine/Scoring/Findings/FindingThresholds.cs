@@ -2,7 +2,7 @@ namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
 /// What an instructor would mention: sizes from which something is a finding, a hint or an episode, and what each weighs beside the
-/// others.
+/// others. For the meaning of each basis see <see cref="HandlingModel"/>.
 /// </summary>
 internal static class FindingThresholds
 {
@@ -10,11 +10,12 @@ internal static class FindingThresholds
     /// <remarks>Basis: common practice.</remarks>
     public const int MostFindings = 10;
 
-    /// <summary>What a drill flown to the other hand, given up, or with a segment skipped weighs: before all else.</summary>
+    /// <summary>What a mirrored drill, an aborted one, a skipped segment and a turn to the wrong side weigh: before all else.</summary>
     /// <remarks>Basis: common practice.</remarks>
-    public const double OtherHandWeight = 10,
+    public const double MirroredWeight = 10,
         AbortedWeight = 9,
-        SkippedWeight = 6;
+        SkippedWeight = 6,
+        WrongWayWeight = 5;
 
     /// <summary>A straight held longer or shorter than planned by this much, seconds.</summary>
     /// <remarks>Basis: common practice.</remarks>
@@ -32,16 +33,25 @@ internal static class FindingThresholds
     /// <remarks>Basis: the 100 ft of FAA-S-ACS-8C, rounded up for GPS.</remarks>
     public const double LevelOffFt = 110;
 
+    /// <summary>What an overshoot weighs beside an undershoot of the same size: of a roll-out and of a level-off.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double RollOutOvershootWeight = 1.5,
+        LevelOffOvershootWeight = 1.3;
+
     /// <summary>Mean rate off by this much, feet per minute and degrees per second, over at least so many seconds.</summary>
     /// <remarks>Basis: 200 fpm: US syllabus standard for pattern drills; 0.8°/s common practice.</remarks>
     public const double MeanVerticalSpeedFpm = 200,
         MeanTurnRateDegPerS = 0.8,
         LeastRateS = 12;
 
-    /// <summary>Heading turned the wrong way, and what rolling out of a turn to the other side carries on, degrees.</summary>
+    /// <summary>
+    /// Heading turned the wrong way, what rolling out of a turn to the other side carries on, and how far past the turn's heading the
+    /// aeroplane may still have been, so that coming back to it is not a turn away from it, degrees.
+    /// </summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double WrongWayDeg = 10,
-        CarryDeg = 10;
+        CarryDeg = 10,
+        MostPastDeg = 90;
 
     /// <summary>Time after a segment in which its roll-out and level-off are looked at, seconds.</summary>
     /// <remarks>Basis: common practice.</remarks>
@@ -95,15 +105,21 @@ internal static class FindingThresholds
         UnreadS = 12;
 
     /// <summary>
-    /// Mean deviation of a parameter held unusually tight: as a share of its tolerance, and of its own mean over the drill.
+    /// Mean deviation of a parameter held unusually tight: as a share of its tolerance, and of its own mean over the drill; and the most
+    /// that its sigma may be, as a share of its tolerance, for that to show.
     /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double TightShare = 0.25,
-        TighterShare = 0.6;
+        TighterShare = 0.6,
+        TightSigmaShare = 0.25;
 
     /// <summary>Segments in which one parameter is favoured and another outside that make it a habit.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const int Habit = 3;
+
+    /// <summary>Parameters outside together that make saturation.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int SaturatedParameters = 2;
 
     /// <summary>Shortest saturation episode, and shortest pause that parts two, seconds.</summary>
     /// <remarks>Basis: common practice.</remarks>

@@ -2,12 +2,12 @@ using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>Names what went wrong in an instructor's words, the most telling first and no more than he would say.</summary>
+/// <summary>Names what went wrong in an instructor's words: the most important first, and no more than an instructor would say.</summary>
 public static class Findings
 {
-    /// <summary>Looks over a measured drill.</summary>
+    /// <summary>The findings on a measured drill.</summary>
     /// <param name="drill">The drill as flown.</param>
-    /// <param name="events">What was noted on board; null where nobody noted, so that no check is missed.</param>
+    /// <param name="events">What was noted on board; null where nobody took notes, so that no check counts as missed.</param>
     public static IReadOnlyList<Finding> Of(FlownDrill drill, IReadOnlyList<FlightEvent>? events = null)
     {
         var notes = new FindingNotes(drill);
@@ -25,8 +25,8 @@ public static class Findings
 
         new DriftFindings(drill, notes, events ?? []).Add();
 
-        if (drill.OtherHand)
-            OtherHand(drill, notes);
+        if (drill.Mirrored)
+            Mirrored(drill, notes);
         if (drill.Alignment.Aborted)
             Aborted(drill, notes);
         if (events is not null)
@@ -50,18 +50,18 @@ public static class Findings
         );
     }
 
-    private static void OtherHand(FlownDrill drill, FindingNotes notes)
+    private static void Mirrored(FlownDrill drill, FindingNotes notes)
     {
         var turn = drill.Timeline.Segments.First(s => s.TurnDeg != 0);
-        var (flown, asked) = turn.TurnDeg > 0 ? ("right", "left") : ("left", "right");
+        var (flown, planned) = turn.TurnDeg > 0 ? ("right", "left") : ("left", "right");
         notes.Add(
-            FindingThresholds.OtherHandWeight,
+            FindingThresholds.MirroredWeight,
             null,
             FindingKind.WrongDirection,
             Parameter.Heading,
             Math.Abs(turn.TurnDeg),
             drill.Alignment.StartS,
-            $"Flown with left and right exchanged: the first turn was to the {flown}, the drill asks the {asked}."
+            $"Flown with left and right exchanged: the first turn was to the {flown}, the drill asks the {planned}."
         );
     }
 

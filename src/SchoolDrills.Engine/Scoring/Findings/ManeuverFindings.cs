@@ -4,13 +4,13 @@ using SchoolDrills.Engine.Reconstruction;
 
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>What a segment's maneuver shows: when it was begun, how it was rolled out of and levelled off, its rates, its sense.</summary>
+/// <summary>What a segment's maneuver shows: its start, roll-out, level-off, rates and direction.</summary>
 internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
 {
     private readonly FlightState state = drill.State;
     private readonly IReadOnlyList<FlownSegment?> flown = drill.Segments;
 
-    /// <summary>Looks over one flown segment.</summary>
+    /// <summary>Notes the findings on one flown segment.</summary>
     public void Of(int k, FlownSegment segment)
     {
         Timing(k, segment);
@@ -22,18 +22,18 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
 
     private void Timing(int k, FlownSegment segment)
     {
-        // The beginning of a change of speed shows to some ten seconds only.
+        // The start of a speed change is known to some ten seconds only.
         if (segment.Segment.Kind == SegmentKind.SpeedChange)
             return;
-        // Straights are ended by the clock, turns by heading: only a straight's length tells of the clock.
+        // Straights are ended by the clock, turns by heading: only the length of a straight says how the clock was used.
         if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight)
             return;
         var lateS = before.Match.DurationS - before.Segment.DurationS;
         var clockS = drill.ClockErrorS[k];
         if (double.IsNaN(clockS))
             return;
-        // A straight cut short to win back time lost before it is good clock work, and one begun late is not held too long by that, though
-        // some seconds can be made good in it.
+        // A straight cut short to win back lost time is good clock work. One begun late is not thereby held too long, though some seconds
+        // could have been made good in it.
         if (lateS * clockS < 0)
             return;
         lateS = Math.Sign(clockS) * Math.Min(Math.Abs(clockS), Math.Abs(lateS) + FindingThresholds.MadeGoodS);
@@ -46,7 +46,7 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
             Parameter.Timing,
             Math.Abs(lateS),
             segment.Match.StartS,
-            $"{FindingNotes.Manoeuvre(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}."
+            $"{FindingNotes.Maneuver(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}."
         );
     }
 
@@ -68,7 +68,7 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         if (worstDeg > FindingThresholds.RollOutDeg)
         {
             notes.Add(
-                worstDeg / FindingThresholds.RollOutDeg * 1.5,
+                worstDeg / FindingThresholds.RollOutDeg * FindingThresholds.RollOutOvershootWeight,
                 k,
                 FindingKind.OvershotHeading,
                 Parameter.Heading,
@@ -116,17 +116,14 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         if (past > FindingThresholds.LevelOffFt)
         {
             notes.Add(
-                past / FindingThresholds.LevelOffFt * 1.3,
+                past / FindingThresholds.LevelOffFt * FindingThresholds.LevelOffOvershootWeight,
                 k,
                 FindingKind.AltitudeOvershoot,
                 Parameter.Altitude,
                 past,
                 atS,
                 $"Went {ParameterFormat.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} "
-                    + $"{ParameterFormat.Altitude(targetFt)} at the "
-                    + ""
-                    + ""
-                    + "level-off."
+                    + $"{ParameterFormat.Altitude(targetFt)} at the level-off."
             );
         }
         else if (levelNext is not null && past < -FindingThresholds.LevelOffFt)
@@ -166,16 +163,14 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Math.Abs(over),
                 segment.Match.StartS,
                 deviation.Parameter == Parameter.VerticalSpeed
-                    ? $"{(target > 0 ? "Climbed" : "Descended")} at "
-                        + $"{ParameterFormat.Text(Math.Abs(target) + over, Parameter.VerticalSpeed)} instead "
-                        + ""
-                        + ""
-                        + $"of {ParameterFormat.Text(Math.Abs(target), Parameter.VerticalSpeed)}."
-                    : $"Turned at {ParameterFormat.Text(Math.Abs(target) + over, Parameter.TurnRate)} instead "
-                        + $"of {ParameterFormat.Text(Math.Abs(target), Parameter.TurnRate)}."
+                    ? $"{(target > 0 ? "Climbed" : "Descended")} at {Instead(target, over, Parameter.VerticalSpeed)}."
+                    : $"Turned at {Instead(target, over, Parameter.TurnRate)}."
             );
         }
     }
+
+    private static string Instead(double target, double over, Parameter parameter) =>
+        $"{ParameterFormat.Text(Math.Abs(target) + over, parameter)} instead of {ParameterFormat.Text(Math.Abs(target), parameter)}";
 
     private void WrongWay(int k, FlownSegment segment)
     {
@@ -187,12 +182,12 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
             return;
         var farthest = counted.MinBy(i => sense * state.HeadingMagDeg[i]);
         var wrongDeg = sense * (state.HeadingMagDeg[counted[0]] - state.HeadingMagDeg[farthest]);
-        // Weaving about the heading before is not a turn, and coming back to it is none away from it.
+        // Weaving about the old heading is not a turn, and coming back to it is not a turn away from it.
         if (!WrongTurn.IsIn(state, counted[0], farthest, segment.Segment.TurnRateDegPerS))
             return;
         if (
             -sense * Angles.DifferenceDeg(state.HeadingMagDeg[farthest], segment.Segment.StartHeadingMagDeg)
-            is > -90
+            is > -FindingThresholds.MostPastDeg
                 and < FindingThresholds.WrongWayDeg
         )
             return;
@@ -201,7 +196,7 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         if (wrongDeg - carryDeg < FindingThresholds.WrongWayDeg)
             return;
         notes.Add(
-            5,
+            FindingThresholds.WrongWayWeight,
             k,
             FindingKind.WrongDirection,
             Parameter.Heading,

@@ -4,8 +4,8 @@ using SchoolDrills.Engine.Reconstruction;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// Finds times when flying came apart: two or more of altitude, heading (turn rate in a turn) and airspeed outside tolerance
-/// together for some seconds after having been in. One parameter that runs away alone is a drift, not saturation.
+/// Finds times when the pilot was overloaded: two or more of altitude, heading (turn rate in a turn) and airspeed outside tolerance
+/// together for some seconds. One parameter outside alone is a drift, not saturation.
 /// </summary>
 public static class Saturation
 {
@@ -21,7 +21,7 @@ public static class Saturation
             for (var i = segment.First; i < segment.End; i++)
             {
                 var outside = Outside(segment, standard, i, out var measured);
-                if (outside.Count < 2)
+                if (outside.Count < FindingThresholds.SaturatedParameters)
                     continue;
                 var atS = state.TimeS[i];
                 var untilS = i + 1 < state.Count ? Math.Min(state.TimeS[i + 1], atS + state.Track.GapS) : atS;

@@ -17,7 +17,9 @@ internal static class ScanHints
             .Deviations.SelectMany(
                 (list, k) =>
                     list.Where(d =>
-                            Scanned.Contains(d.Parameter) && d.Sigma <= d.Within / 2 && !IsTiming(drill.Timeline.Segments[k], d.Parameter)
+                            Scanned.Contains(d.Parameter)
+                            && d.Sigma <= JudgementRules.CoarsestShare * d.Within
+                            && !IsTiming(drill.Timeline.Segments[k], d.Parameter)
                         )
                         .SelectMany(d =>
                             d.Exceedances.Where(e => e.DurationS >= FindingThresholds.LongLapseS).Select(e => new Lapse(k, d, e))
@@ -95,7 +97,9 @@ internal static class ScanHints
         return [.. hints.OrderBy(h => h.StartUtc)];
     }
 
-    /// <summary>Against a target that moves with the clock a climb begun late stays low all along, which is no lapse of the scan.</summary>
+    /// <summary>
+    /// Against a target that moves with the clock, a climb begun late stays low throughout: that is timing, not scanning.
+    /// </summary>
     private static bool IsTiming(TimelineSegment segment, Parameter parameter) =>
         (parameter == Parameter.Altitude && segment.VerticalSpeedFpm != 0) || (parameter == Parameter.Heading && segment.TurnDeg != 0);
 
@@ -108,7 +112,11 @@ internal static class ScanHints
         foreach (
             var other in drill
                 .Deviations[lapse.Index]
-                .Where(d => Scanned.Contains(d.Parameter) && d.Parameter != lapse.Deviation.Parameter && d.Sigma <= d.Within / 4)
+                .Where(d =>
+                    Scanned.Contains(d.Parameter)
+                    && d.Parameter != lapse.Deviation.Parameter
+                    && d.Sigma <= FindingThresholds.TightSigmaShare * d.Within
+                )
         )
         {
             double sum = 0;

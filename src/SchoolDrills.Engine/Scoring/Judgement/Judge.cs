@@ -3,14 +3,11 @@ using SchoolDrills.Engine.Drills;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// Judges measured deviations as examiners do: an exceedance that is put right promptly and stays below twice the tolerance does
-/// not fail a segment, one that is left does; where the measurement itself is too coarse there is no verdict.
+/// Judges measured deviations as examiners do: an exceedance that is corrected promptly and stays below twice the tolerance does not
+/// fail a segment, an uncorrected one does; where the measurement itself is too coarse there is no verdict.
 /// </summary>
 public static class Judge
 {
-    /// <summary>A measurement whose sigma is over this share of the tolerance gives no verdict.</summary>
-    private const double CoarsestShare = 0.5;
-
     /// <summary>Verdict on one parameter of one segment with the numbers that made it.</summary>
     /// <param name="deviation">What was measured.</param>
     /// <param name="standard">The rule.</param>
@@ -18,7 +15,7 @@ public static class Judge
     {
         if (deviation.MeasuredS <= 0)
             return (Verdict.NotMeasured, "Nothing to measure it by in this segment.");
-        if (deviation.Sigma > CoarsestShare * deviation.Within)
+        if (deviation.Sigma > JudgementRules.CoarsestShare * deviation.Within)
         {
             return (
                 Verdict.NotMeasured,
@@ -28,7 +25,9 @@ public static class Judge
         }
 
         var uncorrected = deviation
-            .Exceedances.Where(e => e.DurationS > standard.PromptCorrectionS || Math.Abs(e.Worst) >= 2 * deviation.Within)
+            .Exceedances.Where(e =>
+                e.DurationS > standard.PromptCorrectionS || Math.Abs(e.Worst) >= JudgementRules.FarTolerances * deviation.Within
+            )
             .ToList();
         var share = ParameterFormat.Percent(deviation.WithinShare);
         if (deviation.Exceedances.Count == 0)
@@ -49,9 +48,9 @@ public static class Judge
             $"out by up to {ParameterFormat.Text(Math.Abs(worst.Worst), deviation.Parameter)} for "
             + $"{worst.DurationS:0} s, tolerance "
             + $"±{ParameterFormat.Text(deviation.Within, deviation.Parameter)}; within for {share} of the time";
-        return deviation.WithinShare >= standard.RequiredShare && Math.Abs(worst.Worst) < 2 * deviation.Within
+        return deviation.WithinShare >= standard.RequiredShare && Math.Abs(worst.Worst) < JudgementRules.FarTolerances * deviation.Within
                 ? (Verdict.Close, $"Close: {what}.")
-            : deviation.WithinShare >= standard.CloseShare && Math.Abs(worst.Worst) < 1.5 * deviation.Within
+            : deviation.WithinShare >= standard.CloseShare && Math.Abs(worst.Worst) < JudgementRules.CloseTolerances * deviation.Within
                 ? (Verdict.Close, $"Close: {what}.")
             : (Verdict.NotMet, $"Not met: {what}.");
     }
@@ -64,7 +63,7 @@ public static class Judge
         var size = Math.Abs(errorS);
         var what = $"begun {ParameterFormat.Tenths(size)} s {(errorS >= 0 ? "after" : "before")} its time, tolerance ±{withinS:0} s";
         return size <= withinS ? (Verdict.Met, $"Met: {what}.")
-            : size <= 2 * withinS ? (Verdict.Close, $"Close: {what}.")
+            : size <= JudgementRules.CloseTimingTolerances * withinS ? (Verdict.Close, $"Close: {what}.")
             : (Verdict.NotMet, $"Not met: {what}.");
     }
 
@@ -81,7 +80,7 @@ public static class Judge
         return (Verdict)
             measured.Max(d =>
                 (int)(
-                    Decides(d.Parameter) ? d.Verdict
+                    JudgementRules.Decides(d.Parameter) ? d.Verdict
                     : d.Verdict == Verdict.NotMet ? Verdict.Close
                     : Verdict.Met
                 )
@@ -101,10 +100,8 @@ public static class Judge
         var notMetShare = judged.Where(s => s.Verdict == Verdict.NotMet).Sum(s => s.DurationS) / judged.Sum(s => s.DurationS);
         var verdict =
             judged.All(s => s.Verdict == Verdict.Met) ? Verdict.Met
-            : notMetShare <= 0.25 ? Verdict.Close
+            : notMetShare <= JudgementRules.MostNotMetShare ? Verdict.Close
             : Verdict.NotMet;
         return (verdict, $"{counts}.");
     }
-
-    private static bool Decides(Parameter parameter) => parameter is Parameter.Altitude or Parameter.Heading or Parameter.Airspeed;
 }

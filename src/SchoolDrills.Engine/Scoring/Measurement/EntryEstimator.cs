@@ -4,15 +4,6 @@ using SchoolDrills.Engine.Reconstruction;
 
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>The drill's entry as flown, and how far the recording's altitude stands from the altimeter.</summary>
-/// <param name="HeadingMagDeg">Entry heading, degrees magnetic.</param>
-/// <param name="AltitudeFt">Entry altitude, feet indicated.</param>
-/// <param name="AltitudeOffsetFt">
-/// To be added to the recording's altitude to make it the altimeter's, feet; 0 where the altimeter itself was recorded.
-/// </param>
-/// <param name="AltitudeAnchorSigmaFt">One standard deviation of that offset, feet.</param>
-public sealed record EstimatedEntry(double HeadingMagDeg, double AltitudeFt, double AltitudeOffsetFt, double AltitudeAnchorSigmaFt);
-
 /// <summary>Works out where a drill was entered from how its level parts and straights were held.</summary>
 public static class EntryEstimator
 {
@@ -20,24 +11,24 @@ public static class EntryEstimator
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="timeline">The drill resolved for its template's entry.</param>
     /// <param name="alignment">Where its segments were flown.</param>
-    /// <param name="options">Heading and altitude if told.</param>
-    /// <param name="leftOut">What does not count.</param>
+    /// <param name="options">Heading and altitude where they are given.</param>
+    /// <param name="excluded">What does not count.</param>
     public static EstimatedEntry Estimate(
         FlightState state,
         DrillTimeline timeline,
         Alignment alignment,
         ScoringOptions options,
-        ExcludedTime leftOut
+        ExcludedTime excluded
     )
     {
         var template = timeline.Segments[0];
-        var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, leftOut, template.StartHeadingMagDeg);
-        var flownFt = LevelOffsets(state, timeline, alignment, leftOut).ToArray();
+        var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, excluded, template.StartHeadingMagDeg);
+        var flownFt = LevelOffsets(state, timeline, alignment, excluded).ToArray();
         // A drill that is never level shows its altitudes where a climb ends and a descent begins.
         if (flownFt.Length == 0)
-            flownFt = [.. TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetFt)];
+            flownFt = [.. TurningPoints(state, timeline, alignment, excluded).Select(p => p.OffsetFt)];
         if (flownFt.Length == 0)
-            return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, 50);
+            return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, MeasurementModel.NoLevelSigmaFt);
 
         var entryFt = Median(flownFt);
         if (state.AltitudeSource == AltitudeSource.Indicated)
@@ -50,8 +41,8 @@ public static class EntryEstimator
             );
         }
 
-        // Temperature, the altimeter setting and the geoid put satellite height tens to hundreds of feet off: what can be known is
-        // how the altitude varied about the level that the pilot held.
+        // Temperature, the altimeter setting and the geoid put satellite altitude tens to hundreds of feet off: all that can be known
+        // is how altitude varied about the level that the pilot held.
         var altitudeFt =
             options.AltitudeFt
             ?? (
@@ -59,10 +50,10 @@ public static class EntryEstimator
                     ? template.StartAltitudeFt
                     : Math.Round(entryFt / HandlingModel.AltitudeStepFt) * HandlingModel.AltitudeStepFt
             );
-        return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, 25);
+        return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, MeasurementModel.HeldLevelSigmaFt);
     }
 
-    private static double Heading(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime leftOut, double templateDeg)
+    private static double Heading(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime excluded, double templateDeg)
     {
         var offsetsDeg = new List<double>();
         foreach (var match in alignment.Flown)
@@ -70,24 +61,24 @@ public static class EntryEstimator
             var segment = timeline.Segments[match.Index];
             if (segment.TurnRateDegPerS != 0)
                 continue;
-            var settled = Settled(state, match, leftOut).Select(i => state.HeadingMagDeg[i]).Where(double.IsFinite).ToArray();
+            var settled = Settled(state, match, excluded).Select(i => state.HeadingMagDeg[i]).Where(double.IsFinite).ToArray();
             if (settled.Length > 0)
                 offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
         }
 
         // A drill without straights shows its headings where one turn ends and the next begins.
         if (offsetsDeg.Count == 0)
-            offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, leftOut).Select(p => p.OffsetDeg));
+            offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, excluded).Select(p => p.OffsetDeg));
         if (offsetsDeg.Count == 0)
             return templateDeg;
-        // About the first straight, so that offsets either side of 180 do not tear apart.
+        // Relative to the first straight, so that offsets on either side of 180° stay together.
         var aboutDeg = offsetsDeg[0];
         var flownDeg = templateDeg + aboutDeg + Median([.. offsetsDeg.Select(o => Angles.DifferenceDeg(o, aboutDeg))]);
         var roundDeg = Math.Round(flownDeg / HandlingModel.HeadingStepDeg) * HandlingModel.HeadingStepDeg;
         return Angles.NormalizeDeg(roundDeg);
     }
 
-    private static IEnumerable<double> LevelOffsets(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime leftOut)
+    private static IEnumerable<double> LevelOffsets(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime excluded)
     {
         var entryFt = timeline.Segments[0].StartAltitudeFt;
         foreach (var match in alignment.Flown)
@@ -95,7 +86,7 @@ public static class EntryEstimator
             var segment = timeline.Segments[match.Index];
             if (segment.VerticalSpeedFpm != 0)
                 continue;
-            var settled = Settled(state, match, leftOut).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
+            var settled = Settled(state, match, excluded).Select(i => state.AltitudeFt[i]).Where(double.IsFinite).ToArray();
             if (settled.Length > 0)
                 yield return Median(settled) - (segment.StartAltitudeFt - entryFt);
         }
@@ -106,11 +97,11 @@ public static class EntryEstimator
         FlightState state,
         DrillTimeline timeline,
         Alignment alignment,
-        ExcludedTime leftOut
+        ExcludedTime excluded
     )
     {
         var entryFt = timeline.Segments[0].StartAltitudeFt;
-        foreach (var match in alignment.Flown.Where(m => m.CutS == 0 && !leftOut.Covers(m.StartS)))
+        foreach (var match in alignment.Flown.Where(m => m.CutS == 0 && !excluded.Covers(m.StartS)))
         {
             var segment = timeline.Segments[match.Index];
             var i = Math.Min(SortedTimes.LowerBound(state.TimeS, match.StartS), state.Count - 1);
@@ -123,12 +114,12 @@ public static class EntryEstimator
         }
     }
 
-    private static IEnumerable<int> Settled(FlightState state, SegmentMatch match, ExcludedTime leftOut)
+    private static IEnumerable<int> Settled(FlightState state, SegmentMatch match, ExcludedTime excluded)
     {
-        var first = Array.BinarySearch(state.TimeS, match.StartS + HandlingModel.SettleS);
-        for (var i = first < 0 ? ~first : first; i < state.Count && state.TimeS[i] < match.EndS - HandlingModel.LeaveS; i++)
+        var first = SortedTimes.LowerBound(state.TimeS, match.StartS + HandlingModel.SettleS);
+        for (var i = first; i < state.Count && state.TimeS[i] < match.EndS - HandlingModel.LeaveS; i++)
         {
-            if (!leftOut.Covers(state.TimeS[i]))
+            if (!excluded.Covers(state.TimeS[i]))
                 yield return i;
         }
     }

@@ -1,9 +1,9 @@
 namespace SchoolDrills.Engine.Scoring;
 
-/// <summary>Stretches of a recording that an instructor left out: they count neither in nor out.</summary>
+/// <summary>Stretches of a recording that an instructor excluded: they count neither within nor outside tolerance.</summary>
 public sealed class ExcludedTime
 {
-    /// <summary>Nothing is left out.</summary>
+    /// <summary>Nothing is excluded.</summary>
     public static readonly ExcludedTime None = new([]);
 
     private readonly (double StartS, double EndS)[] stretches;
@@ -11,18 +11,18 @@ public sealed class ExcludedTime
     private ExcludedTime((double StartS, double EndS)[] stretches) => this.stretches = stretches;
 
     /// <summary>The stretches on a recording's clock.</summary>
-    /// <param name="corrections">What was set by hand; null for nothing.</param>
+    /// <param name="corrections">The instructor's corrections; null for none.</param>
     /// <param name="epochUtc">The recording's epoch.</param>
     public static ExcludedTime Of(ManualCorrections? corrections, DateTimeOffset epochUtc) =>
-        corrections?.LeftOut is not { Count: > 0 } leftOut
+        corrections?.Excluded is not { Count: > 0 } excluded
             ? None
-            : new ExcludedTime([.. leftOut.Select(s => ((s.StartUtc - epochUtc).TotalSeconds, (s.EndUtc - epochUtc).TotalSeconds))]);
+            : new ExcludedTime([.. excluded.Select(s => ((s.StartUtc - epochUtc).TotalSeconds, (s.EndUtc - epochUtc).TotalSeconds))]);
 
-    /// <summary>A moment is left out.</summary>
+    /// <summary>A moment is excluded.</summary>
     /// <param name="timeS">Seconds since the recording's epoch.</param>
     public bool Covers(double timeS) => Array.Exists(stretches, s => timeS >= s.StartS && timeS < s.EndS);
 
-    /// <summary>Part of a span is left out.</summary>
+    /// <summary>Part of a span is excluded.</summary>
     /// <param name="startS">From, seconds since the recording's epoch.</param>
     /// <param name="endS">To, seconds since the recording's epoch.</param>
     public bool Touches(double startS, double endS) => Array.Exists(stretches, s => s.StartS < endS && s.EndS > startS);

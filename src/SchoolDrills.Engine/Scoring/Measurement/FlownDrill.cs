@@ -6,29 +6,23 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>A drill as it was flown, measured: every flown segment with the deviation of every parameter that the standard names.</summary>
 public sealed class FlownDrill
 {
-    /// <summary>
-    /// A start farther than this from every sample was not seen, seconds: across shorter gaps the flight either side of them tells it to
-    /// two or three.
-    /// </summary>
-    private const double UnseenS = 10;
-
     /// <summary>Measures a drill.</summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="timeline">The drill resolved for the entry as flown.</param>
     /// <param name="alignment">Where its segments were flown.</param>
     /// <param name="entry">Entry as flown.</param>
     /// <param name="standard">Tolerances.</param>
-    /// <param name="leftOut">What does not count.</param>
+    /// <param name="excluded">What does not count.</param>
     public FlownDrill(
         FlightState state,
         DrillTimeline timeline,
         Alignment alignment,
         EstimatedEntry entry,
         ToleranceStandard standard,
-        ExcludedTime? leftOut = null
+        ExcludedTime? excluded = null
     )
     {
-        LeftOut = leftOut ?? ExcludedTime.None;
+        Excluded = excluded ?? ExcludedTime.None;
         State = state;
         Timeline = timeline;
         Alignment = alignment;
@@ -38,7 +32,7 @@ public sealed class FlownDrill
         [
             .. timeline.Segments.Select(s =>
                 alignment.Matches[s.Index] is { Status: not SegmentStatus.Skipped } match
-                    ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match, LeftOut)
+                    ? new FlownSegment(state, entry.AltitudeOffsetFt, s, match, Excluded)
                     : null
             ),
         ];
@@ -62,25 +56,25 @@ public sealed class FlownDrill
     public ToleranceStandard Standard { get; }
 
     /// <summary>What does not count.</summary>
-    public ExcludedTime LeftOut { get; }
+    public ExcludedTime Excluded { get; }
 
-    /// <summary>Flown with left and right exchanged against what was asked.</summary>
-    public bool OtherHand { get; init; }
+    /// <summary>Flown mirrored against what was planned.</summary>
+    public bool Mirrored { get; init; }
 
     /// <summary>One for every segment of the drill, null where skipped.</summary>
     public IReadOnlyList<FlownSegment?> Segments { get; }
 
     /// <summary>
-    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped, where the time before it was left out
-    /// and where nothing was recorded about it. A skipped segment is its own fault and what was left out nobody's: the ones after are not
-    /// early or late for them.
+    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped, where time before it is excluded and
+    /// where nothing was recorded about it. Skipped segments and excluded time move the clock, so the segments after them are not early
+    /// or late because of them.
     /// </summary>
     public IReadOnlyList<double> ClockErrorS { get; }
 
     /// <summary>Deviations by segment; none where skipped.</summary>
     public IReadOnlyList<IReadOnlyList<Deviation>> Deviations { get; }
 
-    /// <summary>One standard deviation of altitude, feet, its distance from the altimeter counted.</summary>
+    /// <summary>One standard deviation of altitude, feet, including its distance from the altimeter.</summary>
     public double AltitudeSigmaFt =>
         Math.Sqrt((State.AltitudeSigmaFt * State.AltitudeSigmaFt) + (Entry.AltitudeAnchorSigmaFt * Entry.AltitudeAnchorSigmaFt));
 
@@ -92,7 +86,7 @@ public sealed class FlownDrill
             return false;
         var after = Math.Min(SortedTimes.LowerBound(State.TimeS, startS), State.Count - 1);
         var awayS = Math.Min(Math.Abs(State.TimeS[after] - startS), Math.Abs(startS - State.TimeS[Math.Max(0, after - 1)]));
-        return awayS > Math.Max(UnseenS, State.Track.MedianIntervalS);
+        return awayS > Math.Max(MeasurementModel.UnseenS, State.Track.MedianIntervalS);
     }
 
     private double[] ClockErrors()
@@ -112,7 +106,7 @@ public sealed class FlownDrill
             }
 
             var errorS = startS - Alignment.ClockStartS - Timeline.Segments[k].StartS + allowedS;
-            if (LeftOut.Touches(beforeS, startS))
+            if (Excluded.Touches(beforeS, startS))
                 allowedS -= errorS - lastS;
             else if (!StartUnseen(k))
                 errors[k] = lastS = errorS;
@@ -124,7 +118,7 @@ public sealed class FlownDrill
 
     private IEnumerable<Deviation> Measure(FlownSegment segment)
     {
-        foreach (var parameter in Asked(segment.Segment))
+        foreach (var parameter in Planned(segment.Segment))
         {
             if (Standard.WithinFor(parameter, segment.Segment) is not { } within)
                 continue;
@@ -132,7 +126,7 @@ public sealed class FlownDrill
         }
     }
 
-    private static IEnumerable<Parameter> Asked(TimelineSegment segment)
+    private static IEnumerable<Parameter> Planned(TimelineSegment segment)
     {
         yield return Parameter.Altitude;
         yield return Parameter.Heading;
@@ -153,6 +147,6 @@ public sealed class FlownDrill
             Parameter.Airspeed => State.AirspeedSigmaKt,
             Parameter.VerticalSpeed => State.VerticalSpeedSigmaFpm,
             Parameter.TurnRate => State.TurnRateSigmaDegPerS,
-            _ => State.Track.Source.BankDeg is not null ? 1 : 2,
+            _ => State.Track.Source.BankDeg is not null ? MeasurementModel.RecordedBankSigmaDeg : MeasurementModel.CoordinatedBankSigmaDeg,
         };
 }

@@ -12,33 +12,33 @@ public sealed class FlownSegment
 {
     private readonly FlightState state;
     private readonly double altitudeOffsetFt;
-    private readonly ExcludedTime leftOut;
+    private readonly ExcludedTime excluded;
 
-    /// <summary>Looks at a segment.</summary>
+    /// <summary>Puts a segment beside its flight.</summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="altitudeOffsetFt">To be added to the recording's altitude to make it the altimeter's, feet.</param>
-    /// <param name="segment">What was asked, resolved for the entry as flown.</param>
+    /// <param name="segment">What was planned, resolved for the entry as flown.</param>
     /// <param name="match">Where it was flown.</param>
-    /// <param name="leftOut">What does not count.</param>
+    /// <param name="excluded">What does not count.</param>
     public FlownSegment(
         FlightState state,
         double altitudeOffsetFt,
         TimelineSegment segment,
         SegmentMatch match,
-        ExcludedTime? leftOut = null
+        ExcludedTime? excluded = null
     )
     {
-        this.leftOut = leftOut ?? ExcludedTime.None;
+        this.excluded = excluded ?? ExcludedTime.None;
         this.state = state;
         this.altitudeOffsetFt = altitudeOffsetFt;
         Segment = segment;
         Match = match;
-        First = LowerBound(match.StartS);
-        End = Math.Max(First, LowerBound(match.EndS));
-        LevelFrom = Enumerable.Range(First, End - First).FirstOrDefault(Nearly, End);
+        First = SortedTimes.LowerBound(state.TimeS, match.StartS);
+        End = Math.Max(First, SortedTimes.LowerBound(state.TimeS, match.EndS));
+        LevelFrom = Enumerable.Range(First, End - First).FirstOrDefault(NearlyDone, End);
     }
 
-    /// <summary>What was asked.</summary>
+    /// <summary>What was planned.</summary>
     public TimelineSegment Segment { get; }
 
     /// <summary>Where it was flown.</summary>
@@ -51,13 +51,13 @@ public sealed class FlownSegment
     public int End { get; }
 
     /// <summary>
-    /// First sample at which a climb or descent was nearly done, so that levelling off is due; <see cref="End"/> where it never was.
+    /// First sample at which a climb or descent was nearly done, so that it is time to level off; <see cref="End"/> where it never was.
     /// </summary>
     private int LevelFrom { get; }
 
-    /// <summary>A sample counts: nobody left it out.</summary>
+    /// <summary>A sample counts: it is not excluded.</summary>
     /// <param name="i">Sample.</param>
-    public bool Counts(int i) => !leftOut.Covers(state.TimeS[i]);
+    public bool Counts(int i) => !excluded.Covers(state.TimeS[i]);
 
     /// <summary>Seconds since the segment's real start.</summary>
     /// <param name="i">Sample.</param>
@@ -96,17 +96,14 @@ public sealed class FlownSegment
         / Math.PI;
 
     /// <summary>The climb or descent counts: established and not yet levelling off.</summary>
-    private bool Climbs(int i)
-    {
-        return Segment.VerticalSpeedFpm != 0 && ElapsedS(i) >= HandlingModel.TransitionS && i < LevelFrom;
-    }
+    private bool Climbs(int i) => Segment.VerticalSpeedFpm != 0 && ElapsedS(i) >= HandlingModel.TransitionS && i < LevelFrom;
 
-    private bool Nearly(int i)
+    private bool NearlyDone(int i)
     {
         var leftFt = (Segment.EndAltitudeFt - AltitudeFt(i)) * Math.Sign(Segment.VerticalSpeedFpm);
         var leadFt = Math.Max(
-            1.5 * HandlingModel.LevelOffLeadShare * Math.Abs(Segment.VerticalSpeedFpm),
-            0.15 * Math.Abs(Segment.EndAltitudeFt - Segment.StartAltitudeFt)
+            MeasurementModel.NearlyDoneLeads * HandlingModel.LevelOffLeadShare * Math.Abs(Segment.VerticalSpeedFpm),
+            MeasurementModel.NearlyDoneShare * Math.Abs(Segment.EndAltitudeFt - Segment.StartAltitudeFt)
         );
         return Segment.VerticalSpeedFpm != 0 && leftFt <= leadFt;
     }
@@ -118,11 +115,5 @@ public sealed class FlownSegment
             return false;
         var turnedDeg = (state.HeadingMagDeg[i] - state.HeadingMagDeg[First]) * Math.Sign(Segment.TurnDeg);
         return Math.Abs(Segment.TurnDeg) - turnedDeg > HandlingModel.RollOutLeadDeg;
-    }
-
-    private int LowerBound(double timeS)
-    {
-        var at = Array.BinarySearch(state.TimeS, timeS);
-        return at < 0 ? ~at : at;
     }
 }

@@ -4,7 +4,7 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// The path over the ground that the drill asks for, moved by the wind that was found: from where the first flown segment was begun,
+/// The planned path over the ground, moved by the wind that was found: from where the first flown segment was begun,
 /// by the clock from there. Where no wind is known it is the path in still air.
 /// </summary>
 /// <param name="TimeS">Drill clock, seconds.</param>
@@ -18,7 +18,7 @@ internal sealed record NominalGround(double[] TimeS, double[] LatDeg, double[] L
     /// <summary>Time between points, seconds: at standard rate a chord of six degrees, which draws as a curve.</summary>
     private const double EveryS = 2;
 
-    /// <summary>The path of a drill as asked, in the wind of the day it was flown.</summary>
+    /// <summary>The planned path of a drill in the wind of the day it was flown.</summary>
     public static NominalGround Of(FlownDrill drill)
     {
         var state = drill.State;
@@ -48,7 +48,7 @@ internal sealed record NominalGround(double[] TimeS, double[] LatDeg, double[] L
     private static double TrueAirspeedKt(FlownDrill drill)
     {
         var state = drill.State;
-        var asked = drill.Timeline.Segments[0];
+        var planned = drill.Timeline.Segments[0];
         var ratios = drill
             .Segments.OfType<FlownSegment>()
             .SelectMany(s => Enumerable.Range(s.First, s.End - s.First))
@@ -57,7 +57,11 @@ internal sealed record NominalGround(double[] TimeS, double[] LatDeg, double[] L
             .Order()
             .ToArray();
         return ratios.Length > 0
-            ? asked.StartAirspeedKt * ratios[ratios.Length / 2]
-            : Airspeed.TrueFromCalibratedKt(asked.StartAirspeedKt, asked.StartAltitudeFt, Atmosphere.TemperatureC(asked.StartAltitudeFt));
+            ? planned.StartAirspeedKt * ratios[ratios.Length / 2]
+            : Airspeed.TrueFromCalibratedKt(
+                planned.StartAirspeedKt,
+                planned.StartAltitudeFt,
+                Atmosphere.TemperatureC(planned.StartAltitudeFt)
+            );
     }
 }

@@ -22,8 +22,8 @@ internal static class ReportWriter
         var segments = drill.Timeline.Segments.Select(s => SegmentWriter.Of(drill, s, epoch)).ToList();
         var judged = segments.Select((s, k) => (s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
         var (verdict, why) = Judge.OnDrill(judged);
-        // Flown to the other hand it can be debriefed, but is not the drill that was asked.
-        if (drill.OtherHand)
+        // A mirrored drill can be debriefed, but it is not the planned one.
+        if (drill.Mirrored)
             (verdict, why) = (
                 Verdict.NotMet,
                 $"Flown with left and right exchanged, so it is not the drill that was asked; as flown: {why}"
@@ -139,7 +139,7 @@ internal static class ReportWriter
         {
             var judged = drill
                 .Deviations[segment.Segment.Index]
-                .Where(d => d.Parameter is Parameter.Altitude or Parameter.Heading or Parameter.Airspeed && d.Sigma <= d.Within / 2)
+                .Where(d => JudgementRules.Decides(d.Parameter) && d.Sigma <= JudgementRules.CoarsestShare * d.Within)
                 .ToList();
             if (judged.Count == 0)
                 continue;

@@ -45,10 +45,10 @@ public sealed record ScoreReport
     /// <summary>Segments in the drill's order; empty when the drill was not found.</summary>
     public IReadOnlyList<SegmentReport> Segments { get; init; } = [];
 
-    /// <summary>What went wrong, most telling first.</summary>
+    /// <summary>What went wrong, most important first.</summary>
     public IReadOnlyList<Finding> Findings { get; init; } = [];
 
-    /// <summary>Times when several parameters ran away together.</summary>
+    /// <summary>Times when several parameters were outside tolerance together.</summary>
     public IReadOnlyList<SaturationEpisode> Saturation { get; init; } = [];
 
     /// <summary>Ways of scanning that would explain what was seen.</summary>
@@ -58,14 +58,14 @@ public sealed record ScoreReport
         init => field = value ?? [];
     } = [];
 
-    /// <summary>Every flight of the drill in the recording, in time; the one scored is marked.</summary>
+    /// <summary>Every run of the drill in the recording, in time; the scored one is marked.</summary>
     public IReadOnlyList<DrillRun> Runs
     {
         get;
         init => field = value ?? [];
     } = [];
 
-    /// <summary>What was set by hand before this was scored; null in the engine's own report.</summary>
+    /// <summary>The instructor's corrections with which this was scored; null in the engine's own report.</summary>
     public ManualCorrections? Corrections { get; init; }
 
     /// <summary>The drill as a whole.</summary>
@@ -74,7 +74,7 @@ public sealed record ScoreReport
     /// <summary>What could not be measured and why, one sentence each.</summary>
     public IReadOnlyList<string> NotMeasured { get; init; } = [];
 
-    /// <summary>What was amiss with the recording though it could be used, one sentence each.</summary>
+    /// <summary>What is wrong with the recording though it could be used, one sentence each.</summary>
     public IReadOnlyList<string> Warnings { get; init; } = [];
 }
 
@@ -82,34 +82,6 @@ public sealed record ScoreReport
 /// <param name="Slug">Name in addresses.</param>
 /// <param name="Version">Published version.</param>
 public sealed record DrillReference(string Slug, int Version);
-
-/// <summary>What a recording held.</summary>
-public sealed record RecordingSummary
-{
-    /// <summary>Format it was written in.</summary>
-    public required string Format { get; init; }
-
-    /// <summary>Samples used.</summary>
-    public required int Samples { get; init; }
-
-    /// <summary>Records left out.</summary>
-    public required int Dropped { get; init; }
-
-    /// <summary>Gaps across which nothing was filled in.</summary>
-    public required int Gaps { get; init; }
-
-    /// <summary>First sample.</summary>
-    public required DateTimeOffset StartUtc { get; init; }
-
-    /// <summary>Last sample.</summary>
-    public required DateTimeOffset EndUtc { get; init; }
-
-    /// <summary>Median time between samples, seconds.</summary>
-    public required double MedianIntervalS { get; init; }
-
-    /// <summary>What each column was taken from.</summary>
-    public required IReadOnlyDictionary<string, string> Columns { get; init; }
-}
 
 /// <summary>Wind during the drill.</summary>
 /// <param name="FromDegTrue">Direction it blows from, degrees true.</param>
@@ -123,13 +95,6 @@ public sealed record WindReport(double? FromDegTrue, double? SpeedKt, double? Si
 /// <param name="Altitude">Source of the altitude.</param>
 /// <param name="Airspeed">Source of the airspeed.</param>
 public sealed record SourcesReport(HeadingSource Heading, AltitudeSource Altitude, AirspeedSource Airspeed);
-
-/// <summary>A time when several parameters were out together after having been in.</summary>
-/// <param name="StartUtc">From.</param>
-/// <param name="EndUtc">To.</param>
-/// <param name="Parameters">Which.</param>
-/// <param name="Peak">How bad at the worst moment, 0 to 1.</param>
-public sealed record SaturationEpisode(DateTimeOffset StartUtc, DateTimeOffset EndUtc, IReadOnlyList<Parameter> Parameters, double Peak);
 
 /// <summary>The drill as a whole.</summary>
 /// <param name="WithinShare">Share of the drill's time with every judged parameter within tolerance, 0 to 1.</param>

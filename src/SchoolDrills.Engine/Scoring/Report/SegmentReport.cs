@@ -1,21 +1,6 @@
-using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Engine.Scoring;
-
-/// <summary>Whether a segment was flown.</summary>
-[JsonConverter(typeof(KebabCase<SegmentStatus>))]
-public enum SegmentStatus
-{
-    /// <summary>From start to end.</summary>
-    Flown,
-
-    /// <summary>Begun but given up, or cut by the recording.</summary>
-    Partial,
-
-    /// <summary>Not flown.</summary>
-    Skipped,
-}
 
 /// <summary>One segment as flown.</summary>
 public sealed record SegmentReport
@@ -26,7 +11,7 @@ public sealed record SegmentReport
     /// <summary>Name as the template gives it.</summary>
     public required string Name { get; init; }
 
-    /// <summary>What it asks for.</summary>
+    /// <summary>What is to be flown.</summary>
     public required SegmentKind Kind { get; init; }
 
     /// <summary>Start on the drill clock, seconds.</summary>
@@ -38,7 +23,7 @@ public sealed record SegmentReport
     /// <summary>Whether it was flown.</summary>
     public required SegmentStatus Status { get; init; }
 
-    /// <summary>When the pilot began its manoeuvre; null when skipped.</summary>
+    /// <summary>When the pilot began its maneuver; null when skipped.</summary>
     public DateTimeOffset? StartUtc { get; init; }
 
     /// <summary>When the pilot began the next; null when skipped.</summary>
@@ -53,7 +38,7 @@ public sealed record SegmentReport
     /// <summary>Deviations by parameter.</summary>
     public IReadOnlyList<DeviationReport> Deviations { get; init; } = [];
 
-    /// <summary>Change of heading asked, degrees, right positive; null in reports of earlier engines.</summary>
+    /// <summary>Planned change of heading, degrees, right positive; null in reports of earlier engines.</summary>
     public double? TurnDeg { get; init; }
 
     /// <summary>The segment as a whole.</summary>

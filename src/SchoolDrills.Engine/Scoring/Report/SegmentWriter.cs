@@ -101,7 +101,7 @@ internal static class SegmentWriter
             MaxAbs = Math.Round(Math.Abs(errorS), 1),
             Worst = Math.Round(errorS, 1),
             WorstAtUtc = atUtc,
-            Sigma = 0.8,
+            Sigma = MeasurementModel.BoundarySigmaS,
             WithinShare = Math.Abs(errorS) <= withinS ? 1 : 0,
             Verdict = verdict,
             Why = why,

@@ -2,7 +2,7 @@ namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
 /// The reconstructed flight as columns for plots, one value a sample, with the targets and tolerance bands of the drill where a
-/// segment was being flown. Null where nothing is known or asked.
+/// segment was being flown. Null where nothing is known or planned.
 /// </summary>
 public sealed record TrackColumns
 {
@@ -66,21 +66,21 @@ public sealed record TrackColumns
     /// <summary>Allowed airspeed deviation either side, knots.</summary>
     public required double?[] AirspeedBandKt { get; init; }
 
-    /// <summary>Drill clock at each point of the path that the drill asks for, seconds.</summary>
+    /// <summary>Drill clock at each point of the planned path, seconds.</summary>
     public double[] NominalTimeS
     {
         get;
         init => field = value ?? [];
     } = [];
 
-    /// <summary>Path over the ground that the drill asks for under the solved wind, latitudes, degrees.</summary>
+    /// <summary>Planned path over the ground under the solved wind, latitudes, degrees.</summary>
     public double[] NominalLatDeg
     {
         get;
         init => field = value ?? [];
     } = [];
 
-    /// <summary>Path over the ground that the drill asks for under the solved wind, longitudes, degrees.</summary>
+    /// <summary>Planned path over the ground under the solved wind, longitudes, degrees.</summary>
     public double[] NominalLonDeg
     {
         get;

@@ -1,0 +1,36 @@
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>How well quantities are known, and when they count. For the meaning of each basis see <see cref="HandlingModel"/>.</summary>
+internal static class MeasurementModel
+{
+    /// <summary>
+    /// A start farther than this from every sample was not seen, seconds: across shorter gaps the flight on either side shows it to two
+    /// or three.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated dropouts in the recorded truth flights.</remarks>
+    public const double UnseenS = 10;
+
+    /// <summary>One standard deviation of a boundary between segments, seconds.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double BoundarySigmaS = 0.8;
+
+    /// <summary>One standard deviation of bank, recorded and that of a coordinated turn, degrees.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double RecordedBankSigmaDeg = 1,
+        CoordinatedBankSigmaDeg = 2;
+
+    /// <summary>
+    /// One standard deviation of the altimeter's level, feet: from the level that was held, and where no level was held.
+    /// </summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double HeldLevelSigmaFt = 25,
+        NoLevelSigmaFt = 50;
+
+    /// <summary>
+    /// A climb or descent is nearly done, so that its rate counts no longer, within this many usual leads for levelling off or this share
+    /// of its height.
+    /// </summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double NearlyDoneLeads = 1.5,
+        NearlyDoneShare = 0.15;
+}
