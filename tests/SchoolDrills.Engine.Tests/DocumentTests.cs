@@ -45,7 +45,15 @@ public partial class DocumentTests
 
     [Theory]
     [InlineData("Reconstruction/README.md", "SensorModel", "WindModel")]
-    [InlineData("Scoring/README.md", "AlignmentModel", "HandlingModel", "FindingThresholds")]
+    [InlineData(
+        "Scoring/README.md",
+        "AlignmentModel",
+        "HandlingModel",
+        "BoundaryModel",
+        "MeasurementModel",
+        "JudgementRules",
+        "FindingThresholds"
+    )]
     public void The_tables_of_constants_have_the_values_of_the_code(string page, params string[] types)
     {
         var inCode = types
