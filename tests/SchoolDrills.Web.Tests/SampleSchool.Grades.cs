@@ -1,5 +1,4 @@
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.Tests;
 
