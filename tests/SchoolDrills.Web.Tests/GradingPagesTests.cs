@@ -71,7 +71,7 @@ public sealed class GradingPagesTests : PageTest
             .For(Roles.Instructor)
             .Answer(Attempt, SampleSchool.Detail() with { Status = AttemptStatus.Scoring, Stage = "aligning" });
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
-        Assert.Contains("The score is being made anew (Finding the drill in the flight).", page.Find(".together").TextContent);
+        Assert.Contains("The score is being made anew (Finding the drill in the flight).", page.Find(".notice").TextContent);
         Assert.Single(page.FindAll(".verdict-line"));
     }
 
@@ -123,9 +123,9 @@ public sealed class GradingPagesTests : PageTest
         Button(page, "Correct by the clock", ".corrections").Click();
         page.Find("input[aria-label='Start of 2. Climbing turn']").Change("05:31:08");
         Assert.Equal("05:31:08", page.Find("input[aria-label='Start of 2. Climbing turn']").GetAttribute("value"));
-        Button(page, "Score it with these", ".correcting").Click();
+        Button(page, "Score it with these", ".corrections").Click();
         page.WaitForAssertion(() => Assert.Contains($"PUT {Attempt}/boundaries", api.Asked));
-        Assert.Contains("The score is being made anew", page.Find(".together").TextContent);
+        Assert.Contains("The score is being made anew", page.Find(".notice").TextContent);
     }
 
     [Fact]

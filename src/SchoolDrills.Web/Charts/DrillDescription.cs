@@ -32,11 +32,7 @@ internal static class DrillDescription
         var times = segments.Count / part;
         var steps = string.Join("; ", segments.Take(part).Select(s => Step(s, mirrored: times > 1 && !Same(segments, part))));
         var entry = $"from heading {Figures.Heading(segments[0].StartHeadingMagDeg)} at {Figures.Altitude(segments[0].StartAltitudeFt)}";
-        var head =
-            times > 1
-                ? $"{(times < Counts.Length ? Counts[times] : times.ToString(System.Globalization.CultureInfo.InvariantCulture))} "
-                    + $"like parts, each: {steps}"
-                : steps;
+        var head = times > 1 ? $"{(times < Counts.Length ? Counts[times] : Figures.Whole(times))} like parts, each: {steps}" : steps;
         return $"{title}, {Figures.Clock(timeline.DurationS)} {entry}. {char.ToUpperInvariant(head[0])}{head[1..]}.";
     }
 
@@ -79,11 +75,11 @@ internal static class DrillDescription
             : mirrored ? $" with {Figures.Altitude(Math.Abs(climb))} of climb or descent"
             : $" {(climb > 0 ? "climbing" : "descending")} {Figures.Altitude(Math.Abs(climb))}";
         var speed = Math.Abs(segment.AirspeedKt - segment.StartAirspeedKt) < 1 ? "" : $" to {Figures.Quantity(segment.AirspeedKt, "kt")}";
-        var course =
-            Math.Abs(segment.TurnDeg) < 1
-                ? "straight"
-                : $"{(mirrored ? "" : segment.TurnDeg > 0 ? "right " : "left ")}turn of "
-                    + $"{Figures.Quantity(Math.Abs(segment.TurnDeg), "deg")}";
+        var side =
+            mirrored ? ""
+            : segment.TurnDeg > 0 ? "right "
+            : "left ";
+        var course = Math.Abs(segment.TurnDeg) < 1 ? "straight" : $"{side}turn of {Figures.Quantity(Math.Abs(segment.TurnDeg), "deg")}";
         return $"{course}{height}{speed}, {Figures.Clock(segment.DurationS)}";
     }
 }

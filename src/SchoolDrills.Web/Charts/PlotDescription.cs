@@ -35,15 +35,12 @@ internal static class PlotDescription
             : "wind not known";
         return report.Found
             ? $"Plan view: flown path of {flown} of {Figures.Count(report.Segments.Count, "segment", "segments")} "
-                + $"over the path the drill asks for, "
-                + ""
-                + ""
-                + $"{wind}."
+                + $"over the path the drill asks for, {wind}."
             : $"Plan view of the whole flight; the drill was not found in it, {wind}.";
     }
 
-    /// <summary>The flight told segment by segment: when, how, and what was outside its tolerance for how long.</summary>
-    public static IReadOnlyList<string> Story(ScoreReport report) => [.. report.Segments.Select(s => Segment(report, s))];
+    /// <summary>The flight segment by segment: when, how, and what was outside its tolerance for how long.</summary>
+    public static IReadOnlyList<string> Narrative(ScoreReport report) => [.. report.Segments.Select(s => Segment(report, s))];
 
     private static string Segment(ScoreReport report, SegmentReport segment)
     {

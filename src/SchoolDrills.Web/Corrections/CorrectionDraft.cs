@@ -4,8 +4,10 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Web.Corrections;
 
 /// <summary>Corrections while they are being written, begun from those that hold.</summary>
-internal sealed class CorrectionDraft
+public sealed class CorrectionDraft
 {
+    private const double NewStretchS = 15;
+
     private readonly Dictionary<int, ManualBoundary> moved = [];
 
     public CorrectionDraft(AttemptDetail attempt)
@@ -53,13 +55,26 @@ internal sealed class CorrectionDraft
 
     public bool IsMoved(SegmentReport segment) => moved.ContainsKey(segment.Index);
 
-    /// <summary>Moves a start, or (null) gives it back to the engine.</summary>
+    /// <summary>Moves a start, or (null) takes the engine's again.</summary>
     public void MoveStart(SegmentReport segment, DateTimeOffset? at) =>
         Move(segment.Index, b => b with { StartUtc = at == segment.StartUtc ? null : at });
 
-    /// <summary>Moves an end, or (null) gives it back to the engine.</summary>
+    /// <summary>Moves an end, or (null) takes the engine's again.</summary>
     public void MoveEnd(SegmentReport segment, DateTimeOffset? at) =>
         Move(segment.Index, b => b with { EndUtc = at == segment.EndUtc ? null : at });
+
+    /// <summary>Takes the engine's times of a segment again.</summary>
+    public void Reset(SegmentReport segment)
+    {
+        MoveStart(segment, null);
+        MoveEnd(segment, null);
+    }
+
+    public void AddStretch()
+    {
+        var from = Excluded is [.., var last] ? last.ToUtc : Engine.StartUtc ?? Engine.Recording.StartUtc;
+        Excluded.Add(new Stretch { FromUtc = from, ToUtc = from.AddSeconds(NewStretchS) });
+    }
 
     public PutBoundaries ToPut() =>
         new(

@@ -8,14 +8,14 @@ namespace SchoolDrills.Web.Corrections;
 /// <summary>What a correction did, in a line.</summary>
 internal static class CorrectionSummary
 {
-    public static string Of(CorrectionView made, ScoreReport own, SchoolTime time)
+    public static string Of(CorrectionView made, ScoreReport engine, SchoolTime time)
     {
         if (made.Undone)
             return "back to the engine's own.";
         var words = new List<string>();
         foreach (var boundary in made.Segments)
         {
-            var name = own.Segments.FirstOrDefault(s => s.Index == boundary.Index)?.Name ?? "segment";
+            var name = engine.Segments.FirstOrDefault(s => s.Index == boundary.Index)?.Name ?? "segment";
             if (boundary.StartUtc is { } start)
                 words.Add($"{boundary.Index + 1}. {name} starts {time.ClockWithSeconds(start)}");
             if (boundary.EndUtc is { } end)
@@ -37,7 +37,7 @@ internal static class CorrectionSummary
     }
 
     /// <summary>What the corrections made of the score, in a sentence.</summary>
-    public static string Effect(ScoreReport own, ScoreReport corrected) =>
-        $"The engine's own: {Labels.Of(own.Overall.Verdict)}, {Figures.Share(own.Overall.WithinShare)} in "
-        + $"tolerance. As corrected: {Labels.Of(corrected.Overall.Verdict)}, {Figures.Share(corrected.Overall.WithinShare)}.";
+    public static string Effect(ScoreReport engine, ScoreReport corrected) =>
+        $"The engine's own: {Labels.Of(engine.Overall.Verdict)}, {Figures.Share(engine.Overall.WithinShare)} in tolerance. "
+        + $"As corrected: {Labels.Of(corrected.Overall.Verdict)}, {Figures.Share(corrected.Overall.WithinShare)}.";
 }

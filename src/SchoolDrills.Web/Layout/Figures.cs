@@ -49,7 +49,8 @@ public static class Figures
 
     public static string Count(int n, string one, string many) => n == 1 ? $"1 {one}" : $"{Whole(n)} {many}";
 
-    private static string Whole(double value)
+    /// <summary>1,200.</summary>
+    public static string Whole(double value)
     {
         var text = Math.Abs(value).ToString("#,0", CultureInfo.InvariantCulture);
         return value < 0 && text != "0" ? Minus + text : text;

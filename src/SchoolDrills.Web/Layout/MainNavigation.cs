@@ -3,7 +3,7 @@ namespace SchoolDrills.Web.Layout;
 /// <summary>Where a person can go from the bar, by role.</summary>
 public static class MainNavigation
 {
-    public static IReadOnlyList<(string Address, string Word)> For(SignedIn person) =>
+    public static IReadOnlyList<(string Address, string Label)> For(SignedIn person) =>
         person switch
         {
             { IsChief: true } =>

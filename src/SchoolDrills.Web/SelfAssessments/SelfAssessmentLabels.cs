@@ -2,7 +2,7 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.SelfAssessments;
 
-/// <summary>A student's own verdict, in the words it was asked in.</summary>
+/// <summary>A student's own verdicts and loads, in the words of the form.</summary>
 internal static class SelfAssessmentLabels
 {
     /// <summary>In the order they are offered.</summary>
@@ -24,5 +24,8 @@ internal static class SelfAssessmentLabels
         (5, "past it"),
     ];
 
-    public static string Of(Verdict verdict) => All.First(w => w.Verdict == verdict).Word;
+    public static string Of(Verdict verdict) => All.First(l => l.Verdict == verdict).Word;
+
+    /// <summary>4 very busy.</summary>
+    public static string OfLoad(int rating) => $"{rating} {Loads.First(l => l.Rating == rating).Word}";
 }

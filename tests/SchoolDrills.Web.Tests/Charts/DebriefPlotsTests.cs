@@ -119,7 +119,7 @@ public sealed class DebriefPlotsTests : BunitContext
                     + "worst +180 ft. In tolerance throughout: heading.",
                 "Turn, level turn: not flown.",
             ],
-            PlotDescription.Story(Report())
+            PlotDescription.Narrative(Report())
         );
         Assert.Equal(
             "Plan view: flown path of 1 of 2 segments over the path the drill asks for, wind from 303° true at 20 kt.",

@@ -14,7 +14,7 @@ public sealed class MarksTests : BunitContext
     [InlineData(Verdict.NotMeasured, "not measured")]
     public void A_mark_always_carries_its_word(Verdict verdict, string word)
     {
-        Assert.Equal(word, Render<VerdictMark>(p => p.Add(m => m.Verdict, verdict)).Find(".unseen").TextContent);
+        Assert.Equal(word, Render<VerdictMark>(p => p.Add(m => m.Verdict, verdict)).Find(".visually-hidden").TextContent);
         Assert.Equal(word, Render<VerdictMark>(p => p.Add(m => m.Verdict, verdict).Add(m => m.Word, true)).Find(".word").TextContent);
     }
 
