@@ -4,7 +4,7 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>Holds a report against what really happened.</summary>
+/// <summary>Compares a report with what really happened.</summary>
 internal static class Comparison
 {
     private static readonly Dictionary<string, FindingKind[]> KindsOf = new()
@@ -121,12 +121,12 @@ internal static class Comparison
                 continue;
             var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(k => (index + step, k))).ToList();
             labelled.UnionWith(near);
-            var told = report.Findings.Any(f =>
+            var reported = report.Findings.Any(f =>
                 (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind))
             );
-            tally.Purposes.Add((kind, told));
-            if (!told)
-                tally.Misses.Add($"{flight.Id}: {kind} in segment {index} not told, measured {error.GetProperty("measured")}");
+            tally.Purposes.Add((kind, reported));
+            if (!reported)
+                tally.Misses.Add($"{flight.Id}: {kind} in segment {index} not reported, measured {error.GetProperty("measured")}");
         }
 
         return labelled;

@@ -20,15 +20,15 @@ internal sealed class Tally
 
     public int Agreed { get; set; }
 
-    /// <summary>Errors made on purpose and whether they were told, by kind.</summary>
-    public List<(string Kind, bool Told)> Purposes { get; } = [];
+    /// <summary>Errors made on purpose and whether a finding named them, by kind.</summary>
+    public List<(string Kind, bool Reported)> Purposes { get; } = [];
 
-    /// <summary>Findings told and whether what really happened bears them out, by kind.</summary>
+    /// <summary>Findings and whether the true state bears them out, by kind.</summary>
     public List<(FindingKind Kind, bool BorneOut)> Findings { get; } = [];
 
     public int Labelled => Purposes.Count;
 
-    public int Told => Purposes.Count(p => p.Told);
+    public int Reported => Purposes.Count(p => p.Reported);
 
     public int FindingsCount => Findings.Count;
 
@@ -38,7 +38,7 @@ internal sealed class Tally
 
     public int EpisodesFound { get; set; }
 
-    /// <summary>Verdicts beside those on what really happened.</summary>
+    /// <summary>Verdicts compared with those on the true state.</summary>
     public Verdicts Verdicts { get; } = new();
 
     public List<double> BoundaryS { get; } = [];

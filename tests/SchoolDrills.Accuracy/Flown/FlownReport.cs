@@ -17,32 +17,7 @@ internal static class FlownReport
     public static int Print(int firstSeed, int count, ToleranceStandard standard, bool verbose)
     {
         var results = Score(firstSeed, count, standard, verbose);
-        Heading("recording");
-        foreach (var format in Formats)
-            Row(format, [.. results.Where(r => r.Format == format)]);
-        Heading("drill");
-        foreach (var drill in results.GroupBy(r => r.Drill).OrderBy(g => g.Key, StringComparer.Ordinal))
-        {
-            foreach (var format in Formats)
-                Row($"{drill.Key}, {format}", [.. drill.Where(r => r.Format == format)]);
-        }
-
-        Console.WriteLine();
-        Console.WriteLine("| error on purpose | gpx told | csv told |");
-        Console.WriteLine("| --- | --- | --- |");
-        foreach (
-            var kind in results.SelectMany(r => r.Tally.Purposes).GroupBy(p => p.Kind).Select(g => g.Key).Order(StringComparer.Ordinal)
-        )
-        {
-            Console.WriteLine($"| {kind} | {Told("gpx", kind)} | {Told("csv", kind)} |");
-        }
-
-        Console.WriteLine();
-        Console.WriteLine("| finding | gpx borne out | csv borne out |");
-        Console.WriteLine("| --- | --- | --- |");
-        foreach (var kind in Enum.GetValues<FindingKind>())
-            Console.WriteLine($"| {kind} | {BorneOut("gpx", kind)} | {BorneOut("csv", kind)} |");
-
+        WriteTables(Console.Out, results);
         Console.WriteLine();
         foreach (var miss in results.SelectMany(r => r.Tally.Misses.Select(m => $"- {r.Format} {r.Drill} {m}")))
             Console.WriteLine(miss);
@@ -57,12 +32,45 @@ internal static class FlownReport
                     + $"{r.Skill:0.00}; {string.Join(", ", r.Tally.Purposes.Select(p => p.Kind))}"
             );
         }
-
         return 0;
+    }
 
-        string Told(string format, string kind) =>
+    /// <summary>Writes the tables by recording, drill, error on purpose and kind of finding as Markdown.</summary>
+    public static void WriteTables(TextWriter to, IReadOnlyList<FlownResult> results)
+    {
+        Heading(to, "recording");
+        foreach (var format in Formats)
+            Row(to, format, [.. results.Where(r => r.Format == format)]);
+        Heading(to, "drill");
+        foreach (var drill in results.GroupBy(r => r.Drill).OrderBy(g => g.Key, StringComparer.Ordinal))
+        {
+            foreach (var format in Formats)
+                Row(to, $"{drill.Key}, {format}", [.. drill.Where(r => r.Format == format)]);
+        }
+
+        to.WriteLine();
+        to.WriteLine("| error on purpose | gpx reported | csv reported |");
+        to.WriteLine("| --- | --- | --- |");
+        foreach (
+            var kind in results.SelectMany(r => r.Tally.Purposes).GroupBy(p => p.Kind).Select(g => g.Key).Order(StringComparer.Ordinal)
+        )
+        {
+            to.WriteLine($"| {kind} | {Reported("gpx", kind)} | {Reported("csv", kind)} |");
+        }
+
+        to.WriteLine();
+        to.WriteLine("| finding | gpx borne out | csv borne out |");
+        to.WriteLine("| --- | --- | --- |");
+        foreach (var kind in Enum.GetValues<FindingKind>())
+            to.WriteLine($"| {kind} | {BorneOut("gpx", kind)} | {BorneOut("csv", kind)} |");
+
+        string Reported(string format, string kind) =>
             Share([
-                .. results.Where(r => r.Format == format).SelectMany(r => r.Tally.Purposes).Where(p => p.Kind == kind).Select(p => p.Told),
+                .. results
+                    .Where(r => r.Format == format)
+                    .SelectMany(r => r.Tally.Purposes)
+                    .Where(p => p.Kind == kind)
+                    .Select(p => p.Reported),
             ]);
         string BorneOut(string format, FindingKind kind) =>
             Share([
@@ -108,26 +116,26 @@ internal static class FlownReport
         }
     }
 
-    private static void Heading(string by)
+    private static void Heading(TextWriter to, string by)
     {
-        Console.WriteLine();
-        Console.WriteLine(
+        to.WriteLine();
+        to.WriteLine(
             $"| {by} | found | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | "
-                + $"verdicts as in truth | kappa | not judged | errors told | findings borne out | saturation |"
+                + $"verdicts as in truth | kappa | not judged | errors reported | findings borne out | saturation |"
         );
-        Console.WriteLine("| --- |" + string.Concat(Enumerable.Repeat(" --- |", 11)));
+        to.WriteLine("| --- |" + string.Concat(Enumerable.Repeat(" --- |", 11)));
     }
 
-    private static void Row(string name, IReadOnlyList<FlownResult> results)
+    private static void Row(TextWriter to, string name, IReadOnlyList<FlownResult> results)
     {
         var t = Sum(results);
         var (judged, agreed, abstained, kappa) = t.Verdicts.Of(Verdicts.Deciding);
         var wind = t.Errors.TryGetValue(StateComparison.Wind, out var errors) ? errors.ConvertAll(e => e.Error) : [];
-        Console.WriteLine(
+        to.WriteLine(
             $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / "
                 + $"{Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} "
                 + $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | "
-                + $"{kappa:0.00} | {abstained} | {t.Told}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
+                + $"{kappa:0.00} | {abstained} | {t.Reported}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
         );
     }
 

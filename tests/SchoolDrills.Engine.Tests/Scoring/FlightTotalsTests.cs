@@ -30,7 +30,10 @@ public sealed class FlightTotalsTests
         Assert.True(agreed >= agreement * judged, $"{agreed} of {judged} verdicts are as in truth.");
         Assert.True(abstained <= 0.15 * (judged + abstained), $"{abstained} verdicts were not given.");
         Assert.True(kappa >= 0.7, $"Verdicts agree by {kappa:0.00} beyond chance.");
-        Assert.True(totals.Told >= 0.9 * totals.Labelled, $"{totals.Told} of {totals.Labelled} errors made on purpose are told.");
+        Assert.True(
+            totals.Reported >= 0.9 * totals.Labelled,
+            $"{totals.Reported} of {totals.Labelled} errors made on purpose are reported."
+        );
         Assert.True(totals.BorneOut >= 0.85 * totals.FindingsCount, $"{totals.BorneOut} of {totals.FindingsCount} findings are borne out.");
         Assert.True(
             totals.EpisodesFound >= 0.8 * totals.Episodes,

@@ -26,7 +26,10 @@ public sealed class FlownTotalsTests
         var (judged, agreed, _, kappa) = totals.Verdicts.Of(Verdicts.Deciding);
         Assert.True(agreed >= 0.9 * judged, $"{agreed} of {judged} verdicts are as in truth.");
         Assert.True(kappa >= 0.45, $"Verdicts agree by {kappa:0.00} beyond chance.");
-        Assert.True(totals.Told >= 0.65 * totals.Labelled, $"{totals.Told} of {totals.Labelled} errors made on purpose are told.");
+        Assert.True(
+            totals.Reported >= 0.65 * totals.Labelled,
+            $"{totals.Reported} of {totals.Labelled} errors made on purpose are reported."
+        );
         Assert.True(totals.BorneOut >= 0.85 * totals.FindingsCount, $"{totals.BorneOut} of {totals.FindingsCount} findings are borne out.");
     }
 

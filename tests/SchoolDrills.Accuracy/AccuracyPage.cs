@@ -1,0 +1,81 @@
+using System.Globalization;
+using SchoolDrills.Accuracy.Flown;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Accuracy;
+
+/// <summary>Writes the accuracy figures beside the engine, with the day, the engine's version and the command.</summary>
+internal static class AccuracyPage
+{
+    private const int FirstSeed = 151,
+        Flights = 150;
+
+    /// <summary>Scores all flights and writes the page.</summary>
+    /// <param name="standard">Tolerances.</param>
+    /// <param name="today">Day that the page gives.</param>
+    /// <returns>Path of the page.</returns>
+    public static string Write(ToleranceStandard standard, DateOnly today)
+    {
+        var recorded = TruthFlight.In(TruthFlight.OwnFolder).ToList();
+        var templates = Catalogue.Templates.Where(t => recorded.Any(f => f.Drill == t.Slug)).ToList();
+        using var page = new StringWriter(CultureInfo.InvariantCulture) { NewLine = "\n" };
+        page.WriteLine(
+            $"""
+            # Accuracy
+
+            Written on {today:yyyy-MM-dd} with engine {AttemptScorer.EngineVersion} by
+            `dotnet run -c Release --project tests/SchoolDrills.Accuracy -- --write`. Do not edit it by hand.
+
+            Every figure compares a report with what really happened in a simulated flight, by the tolerances of `{standard.Slug}`.
+
+            | Column | Meaning |
+            | --- | --- |
+            | found | recordings in which the engine found the drill, of those that contain it |
+            | refused | drills that are not in a recording and that the engine did not find there, of those tried |
+            | boundary s | error of the starts and ends of segments, seconds |
+            | wind kt | error of the wind vector, knots |
+            | share agreement | shares of time in tolerance that are within 0.10 of the true share, or on the same side of 0.8 |
+            | verdicts as in truth | verdicts on altitude, heading and airspeed equal to those on the true state with the true boundaries |
+            | kappa | the same beyond chance (Cohen 1960) |
+            | not judged, abstained | verdicts or shares not given, because the recording does not show the quantity well enough |
+            | errors reported | errors made on purpose that a finding names |
+            | findings borne out | findings that the true state supports |
+            | saturation | episodes of saturation that the engine found |
+            | inside two sigma | errors within twice the sigma that the engine gives; 95 % would be exact |
+
+            ## Flights that the engine has not seen
+
+            Simulated flights of seeds {FirstSeed} to {FirstSeed + Flights - 1}: all drills of the catalogue in either hand and flights
+            without a drill, a day's wind and gusts, pilots of any skill, up to two errors on purpose. Constants were fitted on seeds 1 to
+            150 only. The simulated aeroplane is simpler than that of the truth flights below, and its errors on purpose are harsher.
+            """
+        );
+        FlownReport.WriteTables(page, FlownReport.Score(FirstSeed, Flights, standard));
+        page.WriteLine(
+            """
+
+            ## Truth flights
+
+            The fifteen flights of `tests/SchoolDrills.Accuracy/Flights`, in every format they were recorded in, and rough recordings made
+            from their true path: three draws of each kind of noise for each flight. Constants were fitted on these flights.
+
+            """
+        );
+        FlightReport.Write(page, recorded, templates, standard, verbose: false);
+        var path = Path.Combine(Root(), "src", "SchoolDrills.Engine", "ACCURACY.md");
+        File.WriteAllText(path, page.ToString());
+        return path;
+    }
+
+    private static string Root()
+    {
+        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
+        {
+            if (File.Exists(Path.Combine(folder.FullName, "SchoolDrills.sln")))
+                return folder.FullName;
+        }
+
+        throw new DirectoryNotFoundException("The program does not lie inside the project.");
+    }
+}
