@@ -59,10 +59,10 @@ internal static class Comparison
 
     private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
     {
-        // Of what was flown twice neither flight is the wrong one.
+        // When a segment was flown twice, either flight is right.
         if (truth.TryGetProperty("repeated", out var repeated) && repeated.GetBoolean())
             yield break;
-        // A straight that opens or closes the drill inside a whole flight has no outer end that could be seen.
+        // In a whole flight the outer end of a straight that opens or closes the drill cannot be seen.
         var outer = flight.WholeFlight && truth.GetProperty("kind").GetString() == "level-straight";
         if (!(outer && mine.Index == 0))
             yield return (mine.StartUtc!.Value - truth.GetProperty("start_utc").GetDateTimeOffset()).TotalSeconds;
@@ -116,7 +116,7 @@ internal static class Comparison
         {
             var index = error.GetProperty("segment_index").GetInt32();
             var kind = error.GetProperty("kind").GetString()!;
-            // What is flown once too often has no finding: it must only not mislead.
+            // A segment flown twice has no finding of its own.
             if (!KindsOf.TryGetValue(kind, out var kinds))
                 continue;
             var near = new[] { -1, 0, 1 }.SelectMany(step => kinds.Select(k => (index + step, k))).ToList();

@@ -4,25 +4,24 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>Holds a reconstructed state against what really was, while the drill was flown.</summary>
+/// <summary>Compares a reconstructed state with the true state, during the drill.</summary>
 internal static class StateComparison
 {
-    /// <summary>Of a vector with equal sigma along both axes 95 % lie within 2.45 sigma, where of a number they lie within two.</summary>
+    /// <summary>95 % of vectors with equal sigma on both axes lie within 2.45 sigma, against two for a number.</summary>
     private const double VectorSigmas = 1.22;
 
-    /// <summary>What the error of the wind is called.</summary>
+    /// <summary>Name of the wind error in the tables.</summary>
     public const string Wind = "wind vector, kt";
 
     /// <summary>Adds the errors of one flight.</summary>
     /// <param name="tally">Where to.</param>
     /// <param name="flight">The flight.</param>
     /// <param name="drill">The drill as measured.</param>
-    /// <param name="addedWind">Wind that a variant of the recording has besides that of the truth, knots toward east and north.</param>
+    /// <param name="addedWind">Wind added to the true wind in a variant of the recording, knots toward east and north.</param>
     public static void Add(Tally tally, TruthFlight flight, FlownDrill drill, (double EastKt, double NorthKt) addedWind = default)
     {
         var state = drill.State;
-        // Where the altimeter was not recorded its level is anchored on the one that was held: how the altitude went about that level is
-        // what the deviations tell, whatever the level is taken for.
+        // Without a recorded altimeter the level is an estimate; the deviations depend only on how the altitude varied about it.
         var levelFt = drill.Entry.AltitudeFt - flight.Truth.GetProperty("base_altitude_ft").GetDouble();
         double windEast = 0,
             windNorth = 0;

@@ -6,7 +6,7 @@ using SchoolDrills.Engine.Tracks;
 namespace SchoolDrills.Accuracy;
 
 /// <summary>
-/// How far the reconstructed state was off, by kind of recording, over the flights as recorded and over <see cref="Variants"/>.
+/// Errors of the reconstructed state by kind of recording, over the flights as recorded and over <see cref="Variants"/>.
 /// </summary>
 internal static class StateReport
 {

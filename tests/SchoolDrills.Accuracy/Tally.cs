@@ -3,7 +3,7 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>What was counted over the flights of one format.</summary>
+/// <summary>Counts over the recordings of one format.</summary>
 internal sealed class Tally
 {
     public int Flights { get; set; }
@@ -57,7 +57,7 @@ internal sealed class Tally
         list.Add((error, Math.Abs(error) <= 2 * sigma));
     }
 
-    /// <summary>Adds what was counted elsewhere.</summary>
+    /// <summary>Adds the counts of another tally.</summary>
     public void Absorb(Tally other)
     {
         Flights += other.Flights;
@@ -82,7 +82,7 @@ internal sealed class Tally
         }
     }
 
-    /// <summary>Quantile of the sizes; NaN of none.</summary>
+    /// <summary>Quantile of the absolute values; NaN when there are none.</summary>
     public static double SizeAt(IEnumerable<double> values, double q)
     {
         var sorted = values.Select(Math.Abs).Order().ToArray();

@@ -4,7 +4,7 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>What is counted over every flight that was recorded in one way.</summary>
+/// <summary>Scores recordings of many flights and counts how they compare with the truth.</summary>
 internal static class Totals
 {
     public static Tally Of(
@@ -28,7 +28,7 @@ internal static class Totals
         return tally;
     }
 
-    /// <summary>Adds one recording of a flight: of a drill scored for that one, of none held against every template.</summary>
+    /// <summary>Adds one recording: a flight with a drill is scored for that drill, one without a drill for every template.</summary>
     public static void Compare(
         TruthFlight flight,
         Track track,
@@ -54,8 +54,8 @@ internal static class Totals
         }
 
         tally.Flights++;
-        var asked = templates.Single(t => t.Slug == flight.Drill);
-        var (scored, drill) = AttemptScorer.ScoreWithState(track, asked, standard, new ScoringOptions());
+        var planned = templates.Single(t => t.Slug == flight.Drill);
+        var (scored, drill) = AttemptScorer.ScoreWithState(track, planned, standard, new ScoringOptions());
         if (drill is null)
         {
             tally.Misses.Add($"{flight.Id}: not found, confidence {scored.Report.Confidence:0.00}");
@@ -64,7 +64,7 @@ internal static class Totals
 
         tally.Found++;
         Comparison.Add(tally, flight, scored.Report, verbose);
-        tally.Verdicts.Add(flight, TruthDrill.Of(flight, asked, standard), scored.Report, verbose);
+        tally.Verdicts.Add(flight, TruthDrill.Of(flight, planned, standard), scored.Report, verbose);
         StateComparison.Add(tally, flight, drill);
         if (verbose)
             Console.WriteLine(

@@ -7,7 +7,7 @@ using SchoolDrills.Engine.Tracks;
 namespace SchoolDrills.Accuracy;
 
 /// <summary>
-/// The drill measured on what really happened, with the boundaries as they really were: what a perfect recording would give.
+/// The drill measured on the true state with the true boundaries: what a perfect recording would give.
 /// </summary>
 internal static class TruthDrill
 {

@@ -5,12 +5,12 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>A recorded flight with what really happened in it.</summary>
+/// <summary>A flight with its recordings and its true state.</summary>
 internal sealed class TruthFlight
 {
     /// <summary>A flight with its truth.</summary>
-    /// <param name="folder">Where its recordings lie; empty where they lie nowhere.</param>
-    /// <param name="truth">What is known of it.</param>
+    /// <param name="folder">Folder of its recordings; empty when it has none.</param>
+    /// <param name="truth">Drill, segments and errors as <c>truth.json</c> has them.</param>
     /// <param name="seconds">True state, second by second.</param>
     public TruthFlight(string folder, JsonElement truth, IReadOnlyList<TruthSecond> seconds)
     {
@@ -45,7 +45,7 @@ internal sealed class TruthFlight
 
     public IReadOnlyList<TruthSecond> Seconds { get; }
 
-    /// <summary>Where the flights that belong to the project lie.</summary>
+    /// <summary>Folder of the flights that belong to the project.</summary>
     public static string OwnFolder { get; } = Path.Combine(AppContext.BaseDirectory, "Flights");
 
     /// <summary>The flights of a folder, each in a folder of its own.</summary>

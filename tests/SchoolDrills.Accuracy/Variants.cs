@@ -4,23 +4,24 @@ using SchoolDrills.Engine.Tracks;
 namespace SchoolDrills.Accuracy;
 
 /// <summary>
-/// Further recordings of a flight, made from its true path: other satellite errors, another wind, fewer samples, more samples. What
-/// was learned from the recordings as they are must hold for these too. The errors are those of the flights' own noise model: a wander
-/// of 2 m a horizontal axis and 4 m in height over 60 s, and 1 m white in height.
+/// More recordings of a flight, made from its true path: other satellite errors, another wind, fewer or more samples. What was fitted
+/// on the recordings must hold for these too. The errors follow the flights' own noise model: a first-order Gauss–Markov error of 2 m on
+/// each horizontal axis and 4 m in height over 60 s, and 1 m of white noise in height.
 /// </summary>
 internal static class Variants
 {
     private static readonly Noise Usual = new(HorizontalM: 2, VerticalM: 4, WanderS: 60, WhiteHorizontalM: 0, WhiteVerticalM: 1);
 
     /// <summary>
-    /// Satellite errors, standard deviations in metres: a wander of each horizontal axis and of height with its time, and white ones.
+    /// Satellite errors, standard deviations in metres: correlated errors of each horizontal axis and of height with their time constant, and
+    /// white noise.
     /// </summary>
     private sealed record Noise(double HorizontalM, double VerticalM, double WanderS, double WhiteHorizontalM, double WhiteVerticalM);
 
-    /// <summary>A variant: its name, the recording and the wind that it has besides the truth's, knots toward east and north.</summary>
+    /// <summary>A variant: its name, the recording and the wind added to the true wind, knots toward east and north.</summary>
     public sealed record Variant(string Name, Track Track, (double EastKt, double NorthKt) AddedWind);
 
-    /// <summary>The variants of a flight, the same each time.</summary>
+    /// <summary>The variants of a flight, the same in every run.</summary>
     /// <param name="flight">The flight.</param>
     public static IEnumerable<Variant> Of(TruthFlight flight)
     {
@@ -41,11 +42,11 @@ internal static class Variants
     }
 
     /// <summary>
-    /// Recordings as phones write them at their worst: 5 m and 20 ft white, twice that, a quick wander of 8 m, and 5 to 20 s missing now
-    /// and then. A drill must still be found in them, and none where there is none.
+    /// Recordings of poor phones: 5 m and 20 ft of white noise, twice that, an 8 m error that changes quickly, and dropouts of 5 to 20 s.
+    /// A drill must still be found in them, and none where there is none.
     /// </summary>
     /// <param name="flight">The flight.</param>
-    /// <param name="draw">Which of many.</param>
+    /// <param name="draw">Number of the draw.</param>
     public static IEnumerable<Variant> RoughOf(TruthFlight flight, int draw = 0)
     {
         var seed = (1000 * (draw + 1)) + flight.Id.Sum(c => c);
@@ -83,7 +84,7 @@ internal static class Variants
         );
     }
 
-    /// <summary>Every second, but after one to two minutes some are missing.</summary>
+    /// <summary>Every second, with a dropout every one to two minutes.</summary>
     private static IEnumerable<double> WithDropouts(TruthFlight flight, Random random)
     {
         var next = random.Next(60, 120);
@@ -142,7 +143,7 @@ internal static class Variants
             (lat[i], lon[i], _) = frame.ToGeodetic(e, n, 0);
             alt[i] = Cubic(k => seconds[k].MslFt) + Units.MToFt(up + White(whiteVerticalM));
 
-            // Nothing is drawn for what is not there, so that a variant without stays as it was.
+            // No draw without noise, so that variants without it keep their random sequence.
             double White(double sigmaM) => sigmaM > 0 ? sigmaM * Gaussian(random) : 0;
 
             double Cubic(Func<int, double> at)

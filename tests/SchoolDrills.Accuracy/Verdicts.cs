@@ -3,7 +3,7 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Accuracy;
 
-/// <summary>Verdicts on a recording beside those on what really happened, by parameter.</summary>
+/// <summary>Verdicts on recordings compared with those on the true state, by parameter.</summary>
 internal sealed class Verdicts
 {
     private readonly Dictionary<Parameter, List<(Verdict Truth, Verdict Measured)>> pairs = [];
@@ -11,7 +11,7 @@ internal sealed class Verdicts
     /// <summary>Parameters in the order of the report.</summary>
     public IEnumerable<Parameter> Parameters => pairs.Keys.Order();
 
-    /// <summary>The parameters that decide a segment, taken together.</summary>
+    /// <summary>The parameters that decide a segment.</summary>
     public static Parameter[] Deciding { get; } = [Parameter.Altitude, Parameter.Heading, Parameter.Airspeed];
 
     /// <summary>Compares every segment that was flown and found.</summary>
@@ -40,7 +40,7 @@ internal sealed class Verdicts
         }
     }
 
-    /// <summary>Adds verdicts gathered elsewhere.</summary>
+    /// <summary>Adds the verdicts of another set.</summary>
     public void Absorb(Verdicts other)
     {
         foreach (var (parameter, verdicts) in other.pairs)
@@ -51,7 +51,7 @@ internal sealed class Verdicts
         }
     }
 
-    /// <summary>How many were judged, how many of these as in truth, how many not, and agreement beyond chance (Cohen 1960).</summary>
+    /// <summary>Verdicts given, those equal to the truth, those not given, and agreement beyond chance (kappa, Cohen 1960).</summary>
     public (int Judged, int Agreed, int Abstained, double Kappa) Of(params Parameter[] parameters)
     {
         var all = parameters.SelectMany(p => pairs.GetValueOrDefault(p) ?? []).ToList();
