@@ -1,11 +1,8 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
-/// <summary>Ground velocity in means of a few seconds, in the form in which <see cref="WindFit"/> takes it.</summary>
+/// <summary>Means of ground velocity over a few seconds, the input of <see cref="WindFit"/>.</summary>
 internal sealed class AirBlocks
 {
-    /// <summary>Slower than this the aeroplane is on the ground, knots.</summary>
-    public const double FlyingKt = 35;
-
     private readonly List<Block> blocks = [];
 
     private AirBlocks(double lengthS) => StepS = lengthS;
@@ -13,11 +10,11 @@ internal sealed class AirBlocks
     /// <summary>Time from block to block, seconds.</summary>
     public double StepS { get; }
 
-    /// <summary>Mean altitude, feet, from which heights count.</summary>
+    /// <summary>Mean altitude, feet: the reference of all heights.</summary>
     public double ReferenceAltitudeFt { get; private set; }
 
-    /// <summary>The airspeeds aimed at are known; else all are the mean of the ground speeds.</summary>
-    public bool Aimed { get; private set; }
+    /// <summary>The planned airspeeds are known; otherwise all blocks have the mean ground speed.</summary>
+    public bool Planned { get; private set; }
 
     /// <summary>The blocks in order.</summary>
     public IReadOnlyList<Block> All => blocks;
@@ -28,17 +25,17 @@ internal sealed class AirBlocks
     /// <param name="NorthKt">Velocity toward north, knots.</param>
     /// <param name="Kft">Height above the reference, thousands of feet.</param>
     /// <param name="TrueOverIndicated">Ratio of true to indicated airspeed.</param>
-    /// <param name="AimedKt">Indicated airspeed that the pilot aimed at, knots.</param>
+    /// <param name="PlannedKt">Planned indicated airspeed, knots.</param>
     /// <param name="Climb">Vertical speed in units of 500 ft/min.</param>
-    /// <param name="Turn">Turn rate, either way, in units of 3°/s.</param>
-    /// <param name="Follows">It follows the one before without a gap.</param>
+    /// <param name="Turn">Absolute turn rate in units of 3°/s.</param>
+    /// <param name="Follows">No gap since the block before.</param>
     public readonly record struct Block(
         double TimeS,
         double EastKt,
         double NorthKt,
         double Kft,
         double TrueOverIndicated,
-        double AimedKt,
+        double PlannedKt,
         double Climb,
         double Turn,
         bool Follows
@@ -48,34 +45,34 @@ internal sealed class AirBlocks
     /// <param name="motion">Smoothed motion.</param>
     /// <param name="fromS">Start, seconds.</param>
     /// <param name="toS">End, seconds.</param>
-    /// <param name="aimedKtAt">Indicated airspeed aimed at by time, knots; null when not known.</param>
-    public static AirBlocks Cut(GroundMotion motion, double fromS, double toS, Func<double, double>? aimedKtAt)
+    /// <param name="plannedKtAt">Planned indicated airspeed by time, knots; null when not known.</param>
+    public static AirBlocks Cut(GroundMotion motion, double fromS, double toS, Func<double, double>? plannedKtAt)
     {
         var flying = new List<int>();
         for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
         {
-            if (motion.GroundSpeedKt(i) > FlyingKt && double.IsFinite(motion.AltitudeFt[i]))
+            if (motion.GroundSpeedKt(i) > SensorModel.FlyingKt && double.IsFinite(motion.AltitudeFt[i]))
                 flying.Add(i);
         }
 
         var result = new AirBlocks(
-            Math.Max(WindModel.LengthS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0)
+            Math.Max(WindModel.BlockS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0)
         );
         result.ReferenceAltitudeFt = flying.Count > 0 ? flying.Average(i => motion.AltitudeFt[i]) : 0;
-        result.Aimed = aimedKtAt is not null;
+        result.Planned = plannedKtAt is not null;
         var meanKt = flying.Count > 0 ? flying.Average(i => motion.GroundSpeedKt(i) / motion.TrueOverIndicated[i]) : 0;
         for (var k = 0; k < flying.Count; )
         {
             var from = k;
             while (k < flying.Count && motion.TimeS[flying[k]] - motion.TimeS[flying[from]] < result.StepS - 1e-3)
                 k++;
-            result.Add(motion, flying[from..k], aimedKtAt ?? (_ => meanKt));
+            result.Add(motion, flying[from..k], plannedKtAt ?? (_ => meanKt));
         }
 
         return result;
     }
 
-    private void Add(GroundMotion motion, List<int> samples, Func<double, double> aimedKtAt)
+    private void Add(GroundMotion motion, List<int> samples, Func<double, double> plannedKtAt)
     {
         double timeS = samples.Average(i => motion.TimeS[i]),
             kft = (samples.Average(i => motion.AltitudeFt[i]) - ReferenceAltitudeFt) / 1000;
@@ -89,7 +86,7 @@ internal sealed class AirBlocks
                 samples.Average(i => motion.NorthKt[i]),
                 kft,
                 samples.Average(i => motion.TrueOverIndicated[i]),
-                aimedKtAt(timeS),
+                plannedKtAt(timeS),
                 Math.Clamp(follows ? (kft - before.Kft) * 1000 / (timeS - before.TimeS) * 60 / 500 : 0, -2, 2),
                 Math.Min(Math.Abs(turnDegPerS) / 3, 2),
                 follows

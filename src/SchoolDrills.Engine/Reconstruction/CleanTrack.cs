@@ -4,7 +4,7 @@ using SchoolDrills.Engine.Tracks;
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// A recording in time order without duplicates and impossible jumps, on a local plane. Nothing is filled in: a gap stays a gap.
+/// A recording in time order without duplicates and position jumps, on a local plane. Gaps are not filled in.
 /// </summary>
 public sealed class CleanTrack
 {
@@ -17,7 +17,7 @@ public sealed class CleanTrack
     /// <summary>Seconds since the source's epoch, strictly rising.</summary>
     public required double[] TimeS { get; init; }
 
-    /// <summary>Plane on which <see cref="EastM"/> and <see cref="NorthM"/> lie.</summary>
+    /// <summary>Local plane of <see cref="EastM"/> and <see cref="NorthM"/>.</summary>
     public required LocalFrame Frame { get; init; }
 
     /// <summary>Metres east of the frame's origin.</summary>
@@ -29,23 +29,20 @@ public sealed class CleanTrack
     /// <summary>Indices after which a gap follows.</summary>
     public required IReadOnlyList<int> GapsAfter { get; init; }
 
-    /// <summary>Records left out: unreadable, duplicate in time or impossible.</summary>
+    /// <summary>Records excluded: unreadable, duplicate in time or impossible.</summary>
     public required int Dropped { get; init; }
 
     /// <summary>Median time between samples, seconds.</summary>
     public required double MedianIntervalS { get; init; }
 
     /// <summary>Longest time between samples that is not a gap, seconds.</summary>
-    public double GapS => Math.Max(5, 4 * MedianIntervalS);
-
-    /// <summary>
-    /// Over a gap no longer than this the headings and heights either side of it say how the aeroplane turned and climbed in it, seconds;
-    /// nothing is filled in.
-    /// </summary>
-    public const double BridgedS = 45;
+    public double GapS => GapFor(MedianIntervalS);
 
     /// <summary>Number of samples.</summary>
     public int Count => TimeS.Length;
+
+    /// <summary>Longest time between samples that is not a gap, seconds, for a median interval, seconds.</summary>
+    internal static double GapFor(double medianIntervalS) => Math.Max(SensorModel.GapS, SensorModel.GapIntervals * medianIntervalS);
 
     /// <summary>A column of the source for the kept samples, or null where the source lacks it or has no value in it.</summary>
     /// <param name="column">Column of <see cref="Source"/>.</param>

@@ -6,7 +6,7 @@ namespace SchoolDrills.Engine.Reconstruction;
 [JsonConverter(typeof(KebabCase<HeadingSource>))]
 public enum HeadingSource
 {
-    /// <summary>Written by the recorder.</summary>
+    /// <summary>Recorded.</summary>
     Recorded,
 
     /// <summary>Ground velocity less the wind.</summary>
@@ -20,13 +20,13 @@ public enum HeadingSource
 [JsonConverter(typeof(KebabCase<AltitudeSource>))]
 public enum AltitudeSource
 {
-    /// <summary>What the altimeter showed, recorded or computed from pressure altitude and its setting.</summary>
+    /// <summary>Altimeter indication, recorded or computed from pressure altitude and the setting.</summary>
     Indicated,
 
-    /// <summary>Pressure altitude without a setting: its distance from the altimeter is not known.</summary>
+    /// <summary>Pressure altitude without a setting: its offset from the altimeter is unknown.</summary>
     Pressure,
 
-    /// <summary>Satellite altitude: its distance from the altimeter is not known.</summary>
+    /// <summary>Satellite altitude: its offset from the altimeter is unknown.</summary>
     Gps,
 }
 
@@ -34,7 +34,7 @@ public enum AltitudeSource
 [JsonConverter(typeof(KebabCase<AirspeedSource>))]
 public enum AirspeedSource
 {
-    /// <summary>Written by the recorder.</summary>
+    /// <summary>Recorded.</summary>
     Recorded,
 
     /// <summary>Length of ground velocity less the wind, reduced to indicated.</summary>
@@ -45,12 +45,12 @@ public enum AirspeedSource
 }
 
 /// <summary>
-/// What the pilot flew, one value a sample, smoothed: the columns that scoring reads. NaN where nothing is known. Headings run on
-/// through north without a jump, so that differences of two samples are the turn between them.
+/// What the pilot flew, one value a sample, smoothed: the columns that scoring reads. NaN where unknown. Headings are unwrapped: they
+/// continue through north without a jump, so that the difference of two samples is the turn between them.
 /// </summary>
 public sealed class FlightState
 {
-    /// <summary>The recording in order.</summary>
+    /// <summary>The cleaned recording.</summary>
     public required CleanTrack Track { get; init; }
 
     /// <summary>Smoothed motion over the ground.</summary>
@@ -60,11 +60,11 @@ public sealed class FlightState
     public double[] TimeS => Track.TimeS;
 
     /// <summary>
-    /// Altitude as the altimeter showed it, feet; from a <see cref="AltitudeSource.Gps"/> or pressure source off by an unknown constant.
+    /// Altitude as the altimeter showed it, feet; from satellites or pressure alone it is off by an unknown constant.
     /// </summary>
     public required double[] AltitudeFt { get; init; }
 
-    /// <summary>One standard deviation of altitude, feet, the unknown constant not counted.</summary>
+    /// <summary>One standard deviation of altitude, feet, without the unknown constant.</summary>
     public required double AltitudeSigmaFt { get; init; }
 
     /// <summary>Vertical speed, feet per minute.</summary>
@@ -73,7 +73,7 @@ public sealed class FlightState
     /// <summary>One standard deviation of vertical speed, feet per minute.</summary>
     public required double VerticalSpeedSigmaFpm { get; init; }
 
-    /// <summary>Magnetic heading running on through north, degrees.</summary>
+    /// <summary>Magnetic heading, unwrapped through north, degrees.</summary>
     public required double[] HeadingMagDeg { get; init; }
 
     /// <summary>One standard deviation of heading, degrees.</summary>
@@ -97,7 +97,7 @@ public sealed class FlightState
     /// <summary>Bank, degrees, right positive: recorded, else that of a coordinated turn.</summary>
     public required double[] BankDeg { get; init; }
 
-    /// <summary>Wind used, or found beside recorded heading and airspeed.</summary>
+    /// <summary>Wind used, or found from recorded heading and airspeed.</summary>
     public required WindField Wind { get; init; }
 
     /// <summary>Declination, degrees, east positive; NaN outside the years of the magnetic model.</summary>

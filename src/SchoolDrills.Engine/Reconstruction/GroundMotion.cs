@@ -6,8 +6,8 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <param name="NorthKt">Velocity toward north, knots.</param>
 /// <param name="EastKtPerS">Acceleration toward east, knots per second.</param>
 /// <param name="NorthKtPerS">Acceleration toward north, knots per second.</param>
-/// <param name="NoiseRatio">How much noisier the positions are than a good receiver's, as a factor; 1 at least.</param>
-/// <param name="AddedSigmaKt">What that adds to the standard deviation of the velocity per axis, knots.</param>
+/// <param name="NoiseRatio">Noise of the positions as a factor of a good receiver's, at least 1.</param>
+/// <param name="AddedSigmaKt">Sigma that the noise adds to the velocity per axis, knots.</param>
 /// <param name="AltitudeFt">Altitude from the best source, feet.</param>
 /// <param name="TrueOverIndicated">Ratio of true to indicated airspeed in the air of that altitude.</param>
 public sealed record GroundMotion(
@@ -27,7 +27,7 @@ public sealed record GroundMotion(
     public double GroundSpeedKt(int i) => Math.Sqrt((EastKt[i] * EastKt[i]) + (NorthKt[i] * NorthKt[i]));
 
     /// <summary>
-    /// Rate at which the direction over the ground turns at a sample, degrees per second, right positive; 0 when hardly moving.
+    /// Rate of change of the ground track at a sample, degrees per second, right positive; 0 when hardly moving.
     /// </summary>
     /// <param name="i">Sample.</param>
     public double TrackRateDegPerS(int i)

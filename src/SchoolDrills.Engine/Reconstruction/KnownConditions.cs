@@ -1,6 +1,6 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
-/// <summary>What a person told about the day; null where nothing.</summary>
+/// <summary>What is known about the day besides the recording; null where unknown.</summary>
 /// <param name="QnhHpa">Altimeter setting, hPa.</param>
 /// <param name="OutsideAirTemperatureC">Outside air temperature at the drill's altitude, Celsius.</param>
 /// <param name="Wind">Wind.</param>

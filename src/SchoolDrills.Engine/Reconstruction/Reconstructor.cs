@@ -6,31 +6,27 @@ namespace SchoolDrills.Engine.Reconstruction;
 public static class Reconstructor
 {
     /// <summary>Reconstructs a whole recording; the wind may change along it.</summary>
-    /// <param name="track">Recording in order.</param>
-    /// <param name="known">What was told about the day.</param>
+    /// <param name="track">Cleaned recording.</param>
+    /// <param name="known">What is known about the day.</param>
     public static FlightState Reconstruct(CleanTrack track, KnownConditions known)
     {
         var vertical = VerticalMotion.From(track, known);
         var motion = Motion(track, vertical, known);
         var declinationDeg = Declination(track);
         var recorded = RecordedAir.From(track, vertical, known, declinationDeg);
+        var sources = new Sources(track, vertical, motion, recorded, declinationDeg, known);
         if (recorded.HeadingMagDeg is not null)
         {
             var wind =
                 recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed
                     ? WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1])
                     : known.Wind ?? WindField.Unknown;
-            return State(track, vertical, motion, recorded, declinationDeg, known, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
+            return State(sources, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
         }
 
         var stretches = WindOverTime.Solve(motion, known);
         return State(
-            track,
-            vertical,
-            motion,
-            recorded,
-            declinationDeg,
-            known,
+            sources,
             i => WindOverTime.At(stretches, track.TimeS[i]),
             stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown,
             track.TimeS[0],
@@ -38,13 +34,13 @@ public static class Reconstructor
         );
     }
 
-    /// <summary>The same flight with the wind solved again from the part that matters, once it is known where that is.</summary>
+    /// <summary>The same flight with the wind solved again from the part in which the drill was flown.</summary>
     /// <param name="state">State of the whole recording.</param>
-    /// <param name="known">What was told about the day.</param>
+    /// <param name="known">What is known about the day.</param>
     /// <param name="fromS">Start of the part, seconds.</param>
     /// <param name="toS">End of the part, seconds.</param>
-    /// <param name="aims">What the pilot set out to hold there, where that is known.</param>
-    public static FlightState Refine(FlightState state, KnownConditions known, double fromS, double toS, PilotAims? aims = null)
+    /// <param name="planned">What the pilot planned to hold there, where that is known.</param>
+    public static FlightState Refine(FlightState state, KnownConditions known, double fromS, double toS, PlannedFlight? planned = null)
     {
         var track = state.Track;
         var vertical = VerticalMotion.From(track, known);
@@ -56,14 +52,14 @@ public static class Reconstructor
         }
         else
         {
-            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, aims);
-            // A drill without turns shows no wind: the turns before and after it may.
-            if (solved.SigmaKt > WindOverTime.UsableKt)
-                solved = WindEstimator.FromTurns(state.Motion, fromS - (WindOverTime.StretchS / 2), toS + (WindOverTime.StretchS / 2));
+            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, planned);
+            // A drill without turns shows no wind; the turns before and after it may.
+            if (solved.SigmaKt > WindModel.UsableSigmaKt)
+                solved = WindEstimator.FromTurns(state.Motion, fromS - (WindModel.StretchS / 2), toS + (WindModel.StretchS / 2));
             wind = WindOverTime.Better(solved, known);
         }
 
-        return State(track, vertical, state.Motion, recorded, state.DeclinationDeg, known, _ => wind, wind, fromS, toS);
+        return State(new Sources(track, vertical, state.Motion, recorded, state.DeclinationDeg, known), _ => wind, wind, fromS, toS);
     }
 
     private static GroundMotion Motion(CleanTrack track, VerticalMotion vertical, KnownConditions known)
@@ -71,12 +67,24 @@ public static class Reconstructor
         var noise = RecordingNoise.Ratio(
             track.TimeS,
             [track.EastM, track.NorthM],
-            SensorModel.PositionM,
-            SensorModel.PositionMPerS3,
+            SensorModel.PositionSigmaM,
+            SensorModel.PositionJerkMPerS3,
             track.GapS
         );
-        var east = Smoother.Smooth(track.TimeS, track.EastM, SensorModel.PositionM * noise, SensorModel.PositionMPerS3, track.GapS);
-        var north = Smoother.Smooth(track.TimeS, track.NorthM, SensorModel.PositionM * noise, SensorModel.PositionMPerS3, track.GapS);
+        var east = Smoother.Smooth(
+            track.TimeS,
+            track.EastM,
+            SensorModel.PositionSigmaM * noise,
+            SensorModel.PositionJerkMPerS3,
+            track.GapS
+        );
+        var north = Smoother.Smooth(
+            track.TimeS,
+            track.NorthM,
+            SensorModel.PositionSigmaM * noise,
+            SensorModel.PositionJerkMPerS3,
+            track.GapS
+        );
         var motion = new GroundMotion(
             track.TimeS,
             Array.ConvertAll(east.Rate, Units.MpsToKt),
@@ -97,7 +105,7 @@ public static class Reconstructor
     }
 
     /// <summary>
-    /// The plane's north is that of its origin: away from there velocities are turned to the north of where the aeroplane is.
+    /// The plane's north is that of its origin; elsewhere velocities are rotated to the local meridian.
     /// </summary>
     private static void TurnToMeridians(CleanTrack track, GroundMotion motion)
     {
@@ -121,19 +129,19 @@ public static class Reconstructor
         return MagneticModel.DeclinationDeg(track.Source.LatDeg[middle], track.Source.LonDeg[middle], 1.0, date) ?? double.NaN;
     }
 
-    private static FlightState State(
-        CleanTrack track,
-        VerticalMotion vertical,
-        GroundMotion motion,
-        RecordedAir recorded,
-        double declinationDeg,
-        KnownConditions known,
-        Func<int, WindField> windAt,
-        WindField wind,
-        double partFromS,
-        double partToS
-    )
+    /// <summary>What a state is made from, besides the wind.</summary>
+    private sealed record Sources(
+        CleanTrack Track,
+        VerticalMotion Vertical,
+        GroundMotion Motion,
+        RecordedAir Recorded,
+        double DeclinationDeg,
+        KnownConditions Known
+    );
+
+    private static FlightState State(Sources sources, Func<int, WindField> windAt, WindField wind, double partFromS, double partToS)
     {
+        var (track, vertical, motion, recorded, declinationDeg, known) = sources;
         var n = track.Count;
         var headingMagDeg = new double[n];
         var turnRateDegPerS = new double[n];
@@ -162,7 +170,7 @@ public static class Reconstructor
                 recorded.HeadingMagDeg?[i]
                 ?? Angles.NormalizeDeg(
                     (Math.Atan2(east, north) * 180 / Math.PI)
-                        + (SensorModel.AttackDeg * Math.Sin(Units.DegToRad(bankDeg[i])))
+                        + (SensorModel.AngleOfAttackDeg * Math.Sin(Units.DegToRad(bankDeg[i])))
                         - toMagneticDeg
                 );
         }
@@ -178,19 +186,21 @@ public static class Reconstructor
             VerticalSpeedSigmaFpm = vertical.VerticalSpeedSigmaFpm,
             HeadingMagDeg = TurnedInGaps(track, recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg), turnRateDegPerS),
             HeadingSigmaDeg =
-                recorded.HeadingMagDeg is not null ? SensorModel.RecordedHeadingDeg
+                recorded.HeadingMagDeg is not null ? SensorModel.RecordedHeadingSigmaDeg
                 : haveWind
                     ? Hypotenuse(
-                        SensorModel.PathDeg,
+                        SensorModel.DerivedHeadingSigmaDeg,
                         Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / SensorModel.UsualAirspeedKt)
                     )
-                : SensorModel.UnknownWindDeg,
+                : SensorModel.GroundTrackSigmaDeg,
             TurnRateDegPerS = turnRateDegPerS,
-            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null ? 0.24 : 0.4 * Math.Pow(motion.NoiseRatio, 1.0 / 6),
+            TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null
+                ? SensorModel.RecordedTurnRateSigmaDegPerS
+                : SensorModel.DerivedTurnRateSigmaDegPerS * Math.Pow(motion.NoiseRatio, 1.0 / 6),
             AirspeedKt = airspeedKt,
             AirspeedSigmaKt =
-                recorded.AirspeedKt is not null ? SensorModel.RecordedAirspeedKt
-                : haveWind ? Hypotenuse(SensorModel.DerivedAirspeedKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt))
+                recorded.AirspeedKt is not null ? SensorModel.RecordedAirspeedSigmaKt
+                : haveWind ? Hypotenuse(SensorModel.DerivedAirspeedSigmaKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt))
                 : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,
             BankDeg = bankDeg,
@@ -209,8 +219,8 @@ public static class Reconstructor
     }
 
     /// <summary>
-    /// Headings run on over a short gap by as many full turns as the turn rates either side of it make likely: in twenty seconds of a
-    /// steep turn the aeroplane turns more than halfway round.
+    /// Adds the full turns that the turn rates on both sides of a short gap make likely: in 20 s of a steep turn the aeroplane turns more
+    /// than half a circle.
     /// </summary>
     private static double[] TurnedInGaps(CleanTrack track, double[] headingDeg, double[] turnRateDegPerS)
     {
@@ -218,7 +228,7 @@ public static class Reconstructor
         foreach (var k in track.GapsAfter)
         {
             var gapS = track.TimeS[k + 1] - track.TimeS[k];
-            if (gapS > CleanTrack.BridgedS)
+            if (gapS > SensorModel.BridgedGapS)
                 continue;
             var turnedDeg = gapS * (turnRateDegPerS[k] + turnRateDegPerS[k + 1]) / 2;
             likely[k + 1] = Math.Round((turnedDeg - (headingDeg[k + 1] - headingDeg[k])) / 360) * 360;

@@ -2,9 +2,9 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Reconstruction;
 
-/// <summary>Heading, airspeed and bank where the recorder wrote them, lightly smoothed; null where it did not.</summary>
-/// <param name="HeadingMagDeg">Magnetic heading running on through north, degrees.</param>
-/// <param name="HeadingTrueDeg">True heading, degrees; null too where the declination is not known.</param>
+/// <summary>Recorded heading, airspeed and bank, lightly smoothed; null where not recorded.</summary>
+/// <param name="HeadingMagDeg">Magnetic heading, unwrapped through north, degrees.</param>
+/// <param name="HeadingTrueDeg">True heading, degrees; null also without a declination.</param>
 /// <param name="TurnRateDegPerS">Turn rate from the heading, degrees per second.</param>
 /// <param name="AirspeedKt">Indicated airspeed, knots.</param>
 /// <param name="TrueAirspeedKt">True airspeed, knots.</param>
@@ -18,10 +18,10 @@ public sealed record RecordedAir(
     double[]? BankDeg
 )
 {
-    /// <summary>Takes what the recording has.</summary>
-    /// <param name="track">Recording in order.</param>
+    /// <summary>The columns that the recording has.</summary>
+    /// <param name="track">Cleaned recording.</param>
     /// <param name="vertical">Its altitude.</param>
-    /// <param name="known">What was told about the day.</param>
+    /// <param name="known">What is known about the day.</param>
     /// <param name="declinationDeg">Declination, degrees, east positive; NaN when not known.</param>
     public static RecordedAir From(CleanTrack track, VerticalMotion vertical, KnownConditions known, double declinationDeg)
     {
@@ -32,7 +32,15 @@ public sealed record RecordedAir(
             magnetic = Array.ConvertAll(trueHeading, h => h - declinationDeg);
         }
 
-        var heading = magnetic is null ? null : Smoother.Smooth(track.TimeS, Angles.UnwrapDeg(magnetic), 0.2, 1.5, track.GapS);
+        var heading = magnetic is null
+            ? null
+            : Smoother.Smooth(
+                track.TimeS,
+                Angles.UnwrapDeg(magnetic),
+                SensorModel.HeadingNoiseDeg,
+                SensorModel.HeadingJerkDegPerS3,
+                track.GapS
+            );
         var headingTrueDeg =
             heading is null || !double.IsFinite(declinationDeg) ? null : Array.ConvertAll(heading.Value, h => h + declinationDeg);
 
@@ -46,5 +54,7 @@ public sealed record RecordedAir(
     }
 
     private static double[]? Smooth(CleanTrack track, double[]? column) =>
-        track.Column(column) is { } values ? Smoother.Smooth(track.TimeS, values, 0.7, 0.6, track.GapS).Value : null;
+        track.Column(column) is { } values
+            ? Smoother.Smooth(track.TimeS, values, SensorModel.AirspeedNoiseKt, SensorModel.AirspeedJerkKtPerS3, track.GapS).Value
+            : null;
 }

@@ -1,13 +1,13 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// Fixed-interval smoother of one quantity: a Kalman filter forward and the Rauch-Tung-Striebel recursion back, over a state of
-/// value, rate and acceleration driven by white jerk. It takes uneven sampling as it comes and starts afresh after a gap.
+/// Fixed-interval smoother of one quantity: a Kalman filter forward and the Rauch-Tung-Striebel recursion backward, over a state of
+/// value, rate and acceleration driven by white jerk. Samples may be uneven; it starts again after a gap.
 /// </summary>
 /// <remarks>
 /// Source: H. E. Rauch, F. Tung, C. T. Striebel, "Maximum likelihood estimates of linear dynamic systems", AIAA Journal 3 (1965).
-/// The measurement error of satellite positions is a slow wander rather than white noise, so samples closer together than a second
-/// bring no more than their share of a second's information: their error is widened by the square root of their number a second.
+/// The error of satellite positions changes slowly and is not white, so samples closer together than a second carry only their share of a
+/// second's information: their sigma is widened by the square root of their number in a second.
 /// </remarks>
 public static class Smoother
 {
@@ -15,7 +15,7 @@ public static class Smoother
     /// <param name="timeS">Times, seconds, strictly rising.</param>
     /// <param name="values">Measured values, NaN where none.</param>
     /// <param name="sigma">One standard deviation of a measurement taken once a second, in the value's unit.</param>
-    /// <param name="jerk">Spectral density of the driving jerk, unit/s³ per √Hz: how briskly the acceleration may change.</param>
+    /// <param name="jerk">Spectral density of the driving jerk, unit/s³ per √Hz: how fast the acceleration may change.</param>
     /// <param name="gapS">Time between samples beyond which nothing is carried over, seconds.</param>
     public static SmoothColumn Smooth(ReadOnlySpan<double> timeS, ReadOnlySpan<double> values, double sigma, double jerk, double gapS)
     {
@@ -84,10 +84,10 @@ public static class Smoother
         }
     }
 
-    /// <summary>Variance of a measurement so many seconds after the one before.</summary>
+    /// <summary>Variance of a measurement, given the seconds since the one before.</summary>
     internal static double Variance(double sigma, double spacingS) => sigma * sigma / Math.Min(1, Math.Max(spacingS, 1e-3));
 
-    /// <summary>A first guess uncertain enough for the data to decide, yet not so wide that the recursion back loses digits.</summary>
+    /// <summary>A first state uncertain enough for the data to decide, yet not so wide that the backward recursion loses digits.</summary>
     internal static State First(double value, double rate, double sigma)
     {
         var wide = 400 * sigma * sigma;
@@ -127,11 +127,11 @@ public static class Smoother
         double k0 = s.Pvv / total,
             k1 = s.Pvr / total,
             k2 = s.Pva / total;
-        var surprise = measured - s.Value;
+        var innovation = measured - s.Value;
         return new State(
-            s.Value + (k0 * surprise),
-            s.Rate + (k1 * surprise),
-            s.Acceleration + (k2 * surprise),
+            s.Value + (k0 * innovation),
+            s.Rate + (k1 * innovation),
+            s.Acceleration + (k2 * innovation),
             (1 - k0) * s.Pvv,
             (1 - k0) * s.Pvr,
             (1 - k0) * s.Pva,
@@ -141,7 +141,7 @@ public static class Smoother
         );
     }
 
-    /// <summary>One step of the recursion back: G = P Fᵀ P̂⁻¹, x + G (x̄ − x̂), P + G (P̄ − P̂) Gᵀ.</summary>
+    /// <summary>One step of the backward recursion: G = P Fᵀ P̂⁻¹, x + G (x̄ − x̂), P + G (P̄ − P̂) Gᵀ.</summary>
     private static State Back(in State now, in State next, in State nextSmoothed, double dt)
     {
         var h = dt * dt / 2;

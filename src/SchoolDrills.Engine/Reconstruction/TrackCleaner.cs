@@ -3,18 +3,14 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Engine.Reconstruction;
 
-/// <summary>Puts a recording in order: sorts by time, drops duplicates and jumps that no aeroplane makes, marks gaps.</summary>
+/// <summary>Cleans a recording: sorts by time, drops duplicates and position jumps, marks gaps.</summary>
 public static class TrackCleaner
 {
     /// <summary>
-    /// The nearest of a pair of neighbours that foretells where a sample should be is so many samples away at most; so many pairs must
-    /// agree with it.
+    /// A pair of neighbors that predicts the place of a sample has its nearer one at most so many samples away; so many pairs must agree.
     /// </summary>
     private const int Farthest = 3,
         Agreeing = 2;
-
-    /// <summary>A sample this far from where its neighbours foretell it is a jump whatever the aeroplane does, metres.</summary>
-    private const double JumpFloorM = 60;
 
     /// <summary>Cleans a recording; null when fewer than ten usable samples remain.</summary>
     /// <param name="track">The recording as read.</param>
@@ -51,7 +47,7 @@ public static class TrackCleaner
 
         var timeS = Array.ConvertAll(keep, k => track.TimeS[distinct[k]]);
         var medianIntervalS = Median(Enumerable.Range(1, timeS.Length - 1).Select(k => timeS[k] - timeS[k - 1]));
-        var gapS = Math.Max(5, 4 * medianIntervalS);
+        var gapS = CleanTrack.GapFor(medianIntervalS);
         return new CleanTrack
         {
             Source = track,
@@ -67,10 +63,9 @@ public static class TrackCleaner
     }
 
     /// <summary>
-    /// Keeps the samples that lie where two pairs of their neighbours foretell them: between one before and one after, or on from two on
-    /// one side, never across a gap. In a turn the nearest pairs are off by up to the length of a step, so the allowance grows with the
-    /// usual step and a slow recording of a fast aeroplane passes. Up to three samples that jumped together are found; what stays away
-    /// longer is not a jump.
+    /// Keeps the samples that lie where two pairs of neighbors predict them: between one before and one after, or beyond two on one side,
+    /// never across a gap. In a turn even the nearest pairs are off by up to one step, so the allowance grows with the usual step and a slow
+    /// recording of a fast aeroplane passes. Up to three samples that jumped together are found; a longer excursion is not a jump.
     /// </summary>
     private static int[] NotJumps(double[] timeS, double[] east, double[] north)
     {
@@ -83,8 +78,8 @@ public static class TrackCleaner
             intervals[i] = timeS[i + 1] - timeS[i];
         }
 
-        var allowedM = JumpFloorM + Median(steps);
-        var gapS = Math.Max(5, 4 * Median(intervals));
+        var allowedM = SensorModel.JumpM + Median(steps);
+        var gapS = CleanTrack.GapFor(Median(intervals));
         var run = new int[n];
         for (var i = 1; i < n; i++)
             run[i] = run[i - 1] + (intervals[i - 1] > gapS ? 1 : 0);
@@ -92,23 +87,23 @@ public static class TrackCleaner
         var keep = new List<int>(n);
         for (var i = 0; i < n; i++)
         {
-            int asked = 0,
+            int pairs = 0,
                 agreed = 0;
             for (var k = 1; k <= Farthest; k++)
             {
-                Ask(i - k, i + k);
-                Ask(i + k, i + (2 * k));
-                Ask(i - k, i - (2 * k));
+                Check(i - k, i + k);
+                Check(i + k, i + (2 * k));
+                Check(i - k, i - (2 * k));
             }
 
-            if (agreed >= Math.Min(Agreeing, asked))
+            if (agreed >= Math.Min(Agreeing, pairs))
                 keep.Add(i);
 
-            void Ask(int a, int b)
+            void Check(int a, int b)
             {
                 if (Math.Min(a, b) < 0 || Math.Max(a, b) >= n || run[a] != run[i] || run[b] != run[i])
                     return;
-                asked++;
+                pairs++;
                 var share = (timeS[i] - timeS[a]) / (timeS[b] - timeS[a]);
                 var awayM = Math.Sqrt(
                     Square(east[a] + (share * (east[b] - east[a])) - east[i])

@@ -5,7 +5,7 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// <summary>Altitude from the best source that a recording has, smoothed, with its rate.</summary>
 public sealed class VerticalMotion
 {
-    /// <summary>Samples on the ground that say enough about the altimeter's setting.</summary>
+    /// <summary>Samples on the ground from which the altimeter setting is taken.</summary>
     private const int FewestOnGround = 10;
 
     private VerticalMotion(
@@ -33,21 +33,21 @@ public sealed class VerticalMotion
     /// <summary>Vertical speed, feet per minute.</summary>
     public double[] VerticalSpeedFpm { get; }
 
-    /// <summary>One standard deviation of altitude, feet, an unknown constant not counted.</summary>
+    /// <summary>One standard deviation of altitude, feet, without the unknown constant.</summary>
     public double AltitudeSigmaFt { get; }
 
     /// <summary>One standard deviation of vertical speed, feet per minute.</summary>
     public double VerticalSpeedSigmaFpm { get; }
 
-    /// <summary>Pressure altitude as well as it is known, feet, for airspeed corrections.</summary>
+    /// <summary>Best known pressure altitude, feet, for airspeed corrections.</summary>
     private double[] PressureAltitudeFt { get; }
 
     /// <summary>
-    /// Takes indicated altitude; else pressure altitude with its recorded or told setting; else pressure altitude; else satellite
+    /// Takes indicated altitude; else pressure altitude with its recorded or known setting; else pressure altitude; else satellite
     /// altitude.
     /// </summary>
-    /// <param name="track">Recording in order.</param>
-    /// <param name="known">What was told about the day.</param>
+    /// <param name="track">Cleaned recording.</param>
+    /// <param name="known">What is known about the day.</param>
     public static VerticalMotion From(CleanTrack track, KnownConditions known)
     {
         var indicated = track.Column(track.Source.IndicatedAltitudeFt);
@@ -69,9 +69,9 @@ public sealed class VerticalMotion
                 );
             return new VerticalMotion(
                 AltitudeSource.Indicated,
-                Smoother.Smooth(track.TimeS, indicated, 3, 3, track.GapS),
-                4,
-                36,
+                Smoother.Smooth(track.TimeS, indicated, SensorModel.AltimeterNoiseFt, SensorModel.AltimeterJerkFtPerS3, track.GapS),
+                SensorModel.AltimeterSigmaFt,
+                SensorModel.AltimeterSigmaFpm,
                 pressureOrIndicated
             );
         }
@@ -82,50 +82,62 @@ public sealed class VerticalMotion
             var shiftFt = track.Source.GpsAltitudeIsEllipsoidal ? 0 : TowardAltimeterFt(track, pressure, gps);
             return new VerticalMotion(
                 AltitudeSource.Pressure,
-                Smoother.Smooth(track.TimeS, Array.ConvertAll(pressure, p => p + shiftFt), 4, 1.5, track.GapS),
-                5,
-                52,
+                Smoother.Smooth(
+                    track.TimeS,
+                    Array.ConvertAll(pressure, p => p + shiftFt),
+                    SensorModel.PressureNoiseFt,
+                    SensorModel.PressureJerkFtPerS3,
+                    track.GapS
+                ),
+                SensorModel.PressureSigmaFt,
+                SensorModel.PressureSigmaFpm,
                 pressure
             );
         }
 
-        // Satellite height wanders by metres within a minute: smooth longer, or the wander reads as climb and descent.
-        var noise = RecordingNoise.Ratio(track.TimeS, [gps], SensorModel.GpsFt, SensorModel.GpsFtPerS3, track.GapS);
-        var smooth = Smoother.Smooth(track.TimeS, gps, SensorModel.GpsFt * noise, SensorModel.GpsFtPerS3, track.GapS);
+        // Satellite altitude drifts by metres within a minute: smooth longer, or the drift reads as climb and descent.
+        var noise = RecordingNoise.Ratio(track.TimeS, [gps], SensorModel.GpsNoiseFt, SensorModel.GpsJerkFtPerS3, track.GapS);
+        var smooth = Smoother.Smooth(track.TimeS, gps, SensorModel.GpsNoiseFt * noise, SensorModel.GpsJerkFtPerS3, track.GapS);
         var noiseFpm = 60 * RecordingNoise.AddedToRate(smooth.RateSigma, noise);
-        var wander = RecordingNoise.Wander(
+        var drift = RecordingNoise.Drift(
             track.TimeS,
             gps,
             SensorModel.GpsWhiteFt,
-            SensorModel.GpsWanderFtPerRootS,
-            SensorModel.GpsFtPerS3,
+            SensorModel.GpsDriftFtPerRootS,
+            SensorModel.GpsJerkFtPerS3,
             track.GapS
         );
-        var wanderFpm =
-            60 * RecordingNoise.AddedByWander(wander, SensorModel.GpsWanderFtPerRootS, SensorModel.GpsFt * noise, SensorModel.GpsFtPerS3);
+        var driftFpm =
+            60
+            * RecordingNoise.AddedByDrift(
+                drift,
+                SensorModel.GpsDriftFtPerRootS,
+                SensorModel.GpsNoiseFt * noise,
+                SensorModel.GpsJerkFtPerS3
+            );
         return new VerticalMotion(
             AltitudeSource.Gps,
             smooth,
-            14,
-            Math.Sqrt((80 * 80) + (noiseFpm * noiseFpm) + (wanderFpm * wanderFpm)),
+            SensorModel.GpsSigmaFt,
+            Math.Sqrt((SensorModel.GpsSigmaFpm * SensorModel.GpsSigmaFpm) + (noiseFpm * noiseFpm) + (driftFpm * driftFpm)),
             smooth.Value
         );
     }
 
-    /// <summary>Indicated from true airspeed at a sample, in the standard atmosphere or at the told temperature.</summary>
+    /// <summary>Indicated from true airspeed at a sample, in the standard atmosphere or at the known temperature.</summary>
     /// <param name="i">Sample.</param>
     /// <param name="trueAirspeedKt">True airspeed, knots.</param>
-    /// <param name="known">What was told about the day.</param>
+    /// <param name="known">What is known about the day.</param>
     public double IndicatedFromTrueKt(int i, double trueAirspeedKt, KnownConditions known)
     {
         var (pressureAltitudeFt, temperatureC) = AirAt(i, known);
         return Airspeed.CalibratedFromTrueKt(trueAirspeedKt, pressureAltitudeFt, temperatureC);
     }
 
-    /// <summary>True from indicated airspeed at a sample, in the standard atmosphere or at the told temperature.</summary>
+    /// <summary>True from indicated airspeed at a sample, in the standard atmosphere or at the known temperature.</summary>
     /// <param name="i">Sample.</param>
     /// <param name="airspeedKt">Indicated airspeed, knots.</param>
-    /// <param name="known">What was told about the day.</param>
+    /// <param name="known">What is known about the day.</param>
     public double TrueFromIndicatedKt(int i, double airspeedKt, KnownConditions known)
     {
         var (pressureAltitudeFt, temperatureC) = AirAt(i, known);
@@ -139,9 +151,9 @@ public sealed class VerticalMotion
     }
 
     /// <summary>
-    /// Satellite less pressure altitude, feet: near what the setting does to the altimeter. On the ground an altimeter that is set shows
-    /// the field's elevation, which is satellite altitude there; in the air the two part by the day's temperature, so that a recording
-    /// that starts in flight gives the setting less well.
+    /// Satellite less pressure altitude, feet: about the correction that the altimeter setting makes. On the ground a set altimeter shows
+    /// the field's elevation, which is the satellite altitude there. In the air the two differ by the day's temperature, so a recording
+    /// that starts in flight gives a poorer correction.
     /// </summary>
     private static double TowardAltimeterFt(CleanTrack track, double[] pressureFt, double[] gpsFt)
     {
@@ -154,7 +166,7 @@ public sealed class VerticalMotion
                 continue;
             differences.Add(differenceFt);
             var stepM = Math.Sqrt(Math.Pow(track.EastM[i] - track.EastM[i - 1], 2) + Math.Pow(track.NorthM[i] - track.NorthM[i - 1], 2));
-            if (Units.MpsToKt(stepM / (track.TimeS[i] - track.TimeS[i - 1])) < SensorModel.GroundKt)
+            if (Units.MpsToKt(stepM / (track.TimeS[i] - track.TimeS[i - 1])) < SensorModel.TaxiKt)
                 onGround.Add(differenceFt);
         }
 

@@ -1,35 +1,32 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// Finds the wind from what a recording has: ground velocities in turns and what the pilot set out to hold (<see cref="WindFit"/>), or
+/// Finds the wind from what a recording has: ground velocities in turns and the planned airspeeds and headings (<see cref="WindFit"/>), or
 /// ground velocity less the recorded heading and airspeed.
 /// </summary>
 public static class WindEstimator
 {
-    /// <summary>Fewer blocks say nothing about the wind.</summary>
-    private const int FewestBlocks = 6;
-
     /// <summary>Wind from the ground velocities of turns between two times.</summary>
     /// <param name="motion">Smoothed motion.</param>
     /// <param name="fromS">Start, seconds.</param>
     /// <param name="toS">End, seconds.</param>
-    /// <param name="aims">What the pilot set out to hold, where that is known.</param>
-    /// <returns>The wind with its sigma, which is large where the turns do not show it.</returns>
-    public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PilotAims? aims = null)
+    /// <param name="planned">What the pilot planned to hold, where that is known.</param>
+    /// <returns>The wind with its sigma, which is large where the turns do not show the wind.</returns>
+    public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PlannedFlight? planned = null)
     {
-        var blocks = AirBlocks.Cut(motion, fromS, toS, aims?.AirspeedKtAt);
-        return blocks.All.Count < FewestBlocks
+        var blocks = AirBlocks.Cut(motion, fromS, toS, planned?.AirspeedKtAt);
+        return blocks.All.Count < WindModel.FewestBlocks
             ? WindField.Unknown
-            : WindFit.Solve(blocks, Straights(motion, aims, blocks.ReferenceAltitudeFt));
+            : WindFit.Solve(blocks, Straights(motion, planned, blocks.ReferenceAltitudeFt));
     }
 
-    private static List<WindFit.Straight> Straights(GroundMotion motion, PilotAims? aims, double referenceFt)
+    private static List<WindFit.Straight> Straights(GroundMotion motion, PlannedFlight? planned, double referenceFt)
     {
         var straights = new List<WindFit.Straight>();
-        foreach (var aimed in aims?.Straights ?? [])
+        foreach (var straight in planned?.Straights ?? [])
         {
             var samples = Array.FindAll(
-                FlyingSamples(motion, aimed.FromS + WindModel.SettleS, aimed.ToS - WindModel.LeaveS),
+                FlyingSamples(motion, straight.FromS + WindModel.SettleS, straight.ToS - WindModel.LeaveS),
                 i => Math.Abs(motion.TrackRateDegPerS(i)) < WindModel.StraightDegPerS
             );
             if (samples.Length == 0 || motion.TimeS[samples[^1]] - motion.TimeS[samples[0]] < WindModel.SettleS)
@@ -39,7 +36,7 @@ public static class WindEstimator
                     samples.Average(i => motion.EastKt[i]),
                     samples.Average(i => motion.NorthKt[i]),
                     (samples.Average(i => motion.AltitudeFt[i]) - referenceFt) / 1000,
-                    aimed.HeadingDeg * Math.PI / 180
+                    straight.HeadingDeg * Math.PI / 180
                 )
             );
         }
@@ -55,8 +52,11 @@ public static class WindEstimator
     /// <param name="toS">End, seconds.</param>
     public static WindField FromAirData(GroundMotion motion, double[] headingTrueDeg, double[] trueAirspeedKt, double fromS, double toS)
     {
-        var samples = Array.FindAll(FlyingSamples(motion, fromS, toS), i => double.IsFinite(headingTrueDeg[i]) && trueAirspeedKt[i] > 30);
-        if (samples.Length < 30)
+        var samples = Array.FindAll(
+            FlyingSamples(motion, fromS, toS),
+            i => double.IsFinite(headingTrueDeg[i]) && trueAirspeedKt[i] > SensorModel.TaxiKt
+        );
+        if (samples.Length < WindModel.FewestAirDataSamples)
             return WindField.Unknown;
 
         var referenceFt = samples.Average(i => motion.AltitudeFt[i]);
@@ -65,7 +65,7 @@ public static class WindEstimator
         var kft = Array.ConvertAll(samples, i => (motion.AltitudeFt[i] - referenceFt) / 1000);
         var (e0, e1) = RobustLine(kft, east);
         var (n0, n1) = RobustLine(kft, north);
-        return new WindField(e0, n0, e1, n1, referenceFt, 0.4, WindSource.AirData);
+        return new WindField(e0, n0, e1, n1, referenceFt, WindModel.AirDataWindSigmaKt, WindSource.AirData);
     }
 
     private static int[] FlyingSamples(GroundMotion motion, double fromS, double toS)
@@ -73,7 +73,7 @@ public static class WindEstimator
         var samples = new List<int>();
         for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
         {
-            if (motion.GroundSpeedKt(i) > AirBlocks.FlyingKt && double.IsFinite(motion.AltitudeFt[i]))
+            if (motion.GroundSpeedKt(i) > SensorModel.FlyingKt && double.IsFinite(motion.AltitudeFt[i]))
                 samples.Add(i);
         }
 

@@ -46,20 +46,22 @@ public sealed record WindField(
     /// <summary>Still air of which nothing is known.</summary>
     public static WindField Unknown { get; } = new(0, 0, 0, 0, 0, double.PositiveInfinity, WindSource.None);
 
-    /// <summary>Wind as told by a person: good to about 5 kt, per axis.</summary>
+    /// <summary>Wind that a person entered: good to about 5 kt per axis.</summary>
     /// <param name="fromDegTrue">Direction it blows from, degrees true.</param>
     /// <param name="speedKt">Speed, knots.</param>
     public static WindField Given(double fromDegTrue, double speedKt)
     {
         var (sin, cos) = Math.SinCos(fromDegTrue * Math.PI / 180);
-        return new WindField(-speedKt * sin, -speedKt * cos, 0, 0, 0, 5, WindSource.Given);
+        return new WindField(-speedKt * sin, -speedKt * cos, 0, 0, 0, WindModel.GivenWindSigmaKt, WindSource.Given);
     }
 
-    /// <summary>Motion of the air at an altitude, knots toward east and north. Held beyond 5,000 ft from the reference.</summary>
+    /// <summary>Motion of the air at an altitude, knots toward east and north. Constant beyond 5,000 ft from the reference.</summary>
     /// <param name="altitudeFt">Altitude, feet; NaN for the reference.</param>
     public (double EastKt, double NorthKt) At(double altitudeFt)
     {
-        var kft = double.IsFinite(altitudeFt) ? Math.Clamp((altitudeFt - ReferenceAltitudeFt) / 1000, -5, 5) : 0;
+        var kft = double.IsFinite(altitudeFt)
+            ? Math.Clamp((altitudeFt - ReferenceAltitudeFt) / 1000, -WindModel.ShearReachKft, WindModel.ShearReachKft)
+            : 0;
         return (EastKt + (EastPerKft * kft), NorthKt + (NorthPerKft * kft));
     }
 

@@ -4,17 +4,14 @@ namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
 /// Fits wind and airspeed to ground velocities by robust Gauss–Newton. In turns the tips of the ground velocity lie on a circle about
-/// the wind whose radius is the true airspeed; indicated airspeed is held about one value, from which it strays and to which the
-/// pilot brings it back within some ten seconds.
+/// the wind whose radius is the true airspeed. The pilot holds one indicated airspeed and corrects deviations within some ten seconds.
 /// </summary>
 /// <remarks>
-/// Unknowns: wind east and north at the reference altitude (0, 1) and their change per 1,000 ft (2, 3), knots; how far indicated airspeed
-/// is
-/// held from what was aimed at (4), what a climb of 500 ft/min (5) and a rate-one turn (6) cost of it, knots; what the straights' headings
-/// have in common (7), radians.
-/// Straying is a process of second order, critically damped (Matérn, order 3/2), whose innovations have one scale for each half
-/// minute: a pilot who holds 1 kt for minutes may let go 20 kt in one climb, and that one shall not pull the wind (a multivariate
-/// t-distribution for each half minute).
+/// Unknowns: wind toward east and north at the reference altitude, knots, and their change per 1,000 ft; the mean error of the held
+/// airspeed, knots; what a climb of 500 ft/min and a standard-rate turn cost of the airspeed, knots; the heading error that all straights
+/// share, radians.
+/// Airspeed deviations are a critically damped process of second order (Matérn, order 3/2). Their size is one for each half minute, a
+/// multivariate t-distribution: a pilot who holds 1 kt for minutes may lose 20 kt in one climb, and that climb must not pull the wind.
 /// </remarks>
 internal sealed class WindFit
 {
@@ -22,7 +19,7 @@ internal sealed class WindFit
         WindNorth = 1,
         EastPerKft = 2,
         NorthPerKft = 3,
-        HeldAirspeed = 4,
+        AirspeedOffset = 4,
         ClimbCost = 5,
         TurnCost = 6,
         HeadingOffset = 7,
@@ -39,8 +36,8 @@ internal sealed class WindFit
     private readonly double[] products = new double[Unknowns * Unknowns];
     private readonly Vector<double> solution = Vector<double>.Build.Dense(Unknowns);
     private Matrix<double> normal = Matrix<double>.Build.Dense(Unknowns, Unknowns);
-    private double strayKt = 3;
-    private double headingRad = WindModel.UsualHeadingRad;
+    private double deviationKt = WindModel.FirstAirspeedDeviationKt;
+    private double headingRad = WindModel.UsualHeadingDeviationRad;
 
     private WindFit(AirBlocks blocks, IReadOnlyList<Straight> straights)
     {
@@ -66,7 +63,7 @@ internal sealed class WindFit
         var fit = new WindFit(blocks, straights);
         for (var round = 0; round < 30; round++)
         {
-            // The first rounds weigh all alike: far from the solution everything looks like an outlier.
+            // The first rounds weight all blocks equally: far from the solution everything looks like an outlier.
             if (round == 3)
                 fit.BeginHeadings();
             if (fit.Step(robust: round >= 3) < 3e-3 && round > 3)
@@ -81,17 +78,17 @@ internal sealed class WindFit
             fit.solution[NorthPerKft],
             blocks.ReferenceAltitudeFt,
             Math.Sqrt(
-                (WindModel.Widening * WindModel.Widening * Widest(covariance, WindEast, WindNorth))
-                    + (WindModel.UnsteadyKt * WindModel.UnsteadyKt)
+                (WindModel.SigmaFactor * WindModel.SigmaFactor * Widest(covariance, WindEast, WindNorth))
+                    + (WindModel.UnsteadyWindKt * WindModel.UnsteadyWindKt)
             ),
             WindSource.Turns
         )
         {
-            SigmaPerKft = WindModel.Widening * Math.Sqrt(Widest(covariance, EastPerKft, NorthPerKft)),
+            SigmaPerKft = WindModel.SigmaFactor * Math.Sqrt(Widest(covariance, EastPerKft, NorthPerKft)),
         };
     }
 
-    /// <summary>Starts the common part of the headings at their mean direction from what was to be held.</summary>
+    /// <summary>Starts the shared heading error at the mean difference of flown and planned headings.</summary>
     private void BeginHeadings()
     {
         double sin = 0,
@@ -107,7 +104,7 @@ internal sealed class WindFit
         solution[HeadingOffset] = Math.Atan2(sin, cos);
     }
 
-    /// <summary>Variance along the axis along which it is largest.</summary>
+    /// <summary>Variance along the axis where it is largest.</summary>
     private static double Widest(Matrix<double> covariance, int x, int y)
     {
         var (a, b, both) = (covariance[x, x], covariance[y, y], covariance[x, y]);
@@ -134,9 +131,9 @@ internal sealed class WindFit
         [
             WindModel.PriorWindKt,
             WindModel.PriorWindKt,
-            WindModel.PriorShearKt,
-            WindModel.PriorShearKt,
-            blocks.Aimed ? WindModel.AimedAirspeedKt : WindModel.GuessedAirspeedKt,
+            WindModel.PriorShearKtPerKft,
+            WindModel.PriorShearKtPerKft,
+            blocks.Planned ? WindModel.PlannedAirspeedSigmaKt : WindModel.UnplannedAirspeedSigmaKt,
             WindModel.PriorCostKt,
             WindModel.PriorCostKt,
             Math.PI,
@@ -149,14 +146,14 @@ internal sealed class WindFit
         }
     }
 
-    /// <summary>Innovations of the straying: what each block's airspeed adds to what the two before it foretold.</summary>
+    /// <summary>Innovations of the airspeed deviation: each block against its prediction from the two before it.</summary>
     private void AddAirspeeds(Vector<double> right, bool robust)
     {
         var n = blocks.All.Count;
         for (var i = 0; i < n; i++)
             residual[i] = Residual(blocks.All[i], rows.AsSpan(i * Unknowns, Unknowns));
 
-        var root = Math.Exp(-blocks.StepS / WindModel.StrayS);
+        var root = Math.Exp(-blocks.StepS / WindModel.CorrectionS);
         double a1 = 2 * root,
             a2 = -root * root,
             g1 = a1 / (1 - a2);
@@ -178,18 +175,18 @@ internal sealed class WindFit
             }
         }
 
-        var group = (int)Math.Max(1, Math.Round(WindModel.GroupS / blocks.StepS));
+        var group = (int)Math.Max(1, Math.Round(WindModel.DeviationGroupS / blocks.StepS));
         for (var pass = 0; pass < 3; pass++)
         {
-            double sum = WindModel.UsualWorth * WindModel.UsualStrayKt * WindModel.UsualStrayKt,
-                count = WindModel.UsualWorth;
+            double sum = WindModel.UsualDeviationWeight * WindModel.UsualAirspeedDeviationKt * WindModel.UsualAirspeedDeviationKt,
+                count = WindModel.UsualDeviationWeight;
             for (var from = 0; from < n; from += group)
             {
                 var to = Math.Min(n, from + group);
-                double surprise = 0;
+                double squares = 0;
                 for (var i = from; i < to; i++)
-                    surprise += innovation[i] * innovation[i] / Variance(i);
-                var shrink = robust ? (WindModel.AirspeedFreedom + to - from) / (WindModel.AirspeedFreedom + surprise) : 1;
+                    squares += innovation[i] * innovation[i] / Variance(i);
+                var shrink = robust ? (WindModel.AirspeedFreedom + to - from) / (WindModel.AirspeedFreedom + squares) : 1;
                 for (var i = from; i < to; i++)
                 {
                     weight[i] = shrink / Variance(i);
@@ -199,13 +196,13 @@ internal sealed class WindFit
             }
 
             if (pass < 2)
-                strayKt = Math.Max(WindModel.LeastStrayKt, Math.Sqrt(sum / count));
+                deviationKt = Math.Max(WindModel.LeastAirspeedDeviationKt, Math.Sqrt(sum / count));
         }
 
         for (var i = 0; i < n; i++)
             AddRow(right, innovationRows.AsSpan(i * Unknowns, Unknowns), innovation[i], weight[i]);
 
-        double Variance(int i) => (share[i] * strayKt * strayKt) + (WindModel.BlockKt * WindModel.BlockKt);
+        double Variance(int i) => (share[i] * deviationKt * deviationKt) + (WindModel.BlockSigmaKt * WindModel.BlockSigmaKt);
     }
 
     private double Residual(in AirBlocks.Block b, Span<double> row)
@@ -225,8 +222,8 @@ internal sealed class WindFit
         ];
         slopes.CopyTo(row);
         return (speed / b.TrueOverIndicated)
-            - b.AimedKt
-            - solution[HeldAirspeed]
+            - b.PlannedKt
+            - solution[AirspeedOffset]
             + (solution[ClimbCost] * b.Climb)
             + (solution[TurnCost] * b.Turn);
     }
@@ -244,8 +241,8 @@ internal sealed class WindFit
             errors[i] = (error, [perEast, perNorth, perEast * s.Kft, perNorth * s.Kft, 0, 0, 0, -1]);
         }
 
-        double sum = WindModel.UsualWorth * WindModel.UsualHeadingRad * WindModel.UsualHeadingRad,
-            count = WindModel.UsualWorth;
+        double sum = WindModel.UsualDeviationWeight * WindModel.UsualHeadingDeviationRad * WindModel.UsualHeadingDeviationRad,
+            count = WindModel.UsualDeviationWeight;
         foreach (var (value, _) in errors)
         {
             sum += Shrink(value) * value * value;

@@ -1,66 +1,95 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
-/// <summary>What the wind solution assumes of wind and pilot.</summary>
+/// <summary>What the wind solution assumes about the wind and about how pilots hold airspeed and heading. A sigma is one standard
+/// deviation.</summary>
 internal static class WindModel
 {
-    /// <summary>What is believed before looking: wind, knots; its change, knots per 1,000 ft; cost of climb and turn, knots.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
+    /// <summary>
+    /// Prior sigmas: wind per axis, knots; its change, knots per 1,000 ft; what a 500 fpm climb or a standard-rate turn costs of the
+    /// airspeed, knots.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
     public const double PriorWindKt = 25,
-        PriorShearKt = 3.5,
+        PriorShearKtPerKft = 3.5,
         PriorCostKt = 1;
 
     /// <summary>
-    /// How near pilots keep the airspeed that they aim at on the whole, and how near it is to the mean of ground speeds when the aim is
-    /// not known, knots.
+    /// Prior sigma of the mean airspeed, knots: about the planned airspeed, and about the mean ground speed when none is planned.
     /// </summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
-    public const double AimedAirspeedKt = 3,
-        GuessedAirspeedKt = 30;
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double PlannedAirspeedSigmaKt = 3,
+        UnplannedAirspeedSigmaKt = 30;
 
-    /// <summary>Time in which a strayed airspeed is brought back, seconds, and how long one scale of straying lasts, seconds.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
-    public const double StrayS = 14,
-        GroupS = 30;
+    /// <summary>
+    /// Time in which a pilot corrects an airspeed deviation, seconds, and how long one size of deviation lasts, seconds.
+    /// </summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double CorrectionS = 14,
+        DeviationGroupS = 30;
 
-    /// <summary>Degrees of freedom of the t-distributions of airspeed and heading.</summary>
+    /// <summary>Degrees of freedom of the t-distributions of airspeed and heading deviations.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
     public const double AirspeedFreedom = 3,
         HeadingFreedom = 5;
 
     /// <summary>
-    /// Usual straying of airspeed, knots, and of a straight's heading, radians; each with the number of observations that it is worth.
+    /// Usual deviation of airspeed, knots, and of the heading of a straight, radians, and the number of observations each counts for.
     /// </summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
-    public const double UsualStrayKt = 1.5,
-        UsualHeadingRad = 2 * Math.PI / 180,
-        UsualWorth = 4;
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double UsualAirspeedDeviationKt = 1.5,
+        UsualHeadingDeviationRad = 2 * Math.PI / 180,
+        UsualDeviationWeight = 4;
 
-    /// <summary>Straying is never taken for less, knots; error of a block's velocity, knots.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
-    public const double LeastStrayKt = 0.8,
-        BlockKt = 0.3;
+    /// <summary>Airspeed deviation with which the solution starts, and the least it can come to, knots.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double FirstAirspeedDeviationKt = 3,
+        LeastAirspeedDeviationKt = 0.8;
+
+    /// <summary>Length of a block of ground velocity, seconds, and sigma of its mean, knots: airspeed does not change faster.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double BlockS = 5,
+        BlockSigmaKt = 0.3;
 
     /// <summary>
-    /// What the covariance is short of by, as a factor of sigma: the straying is only nearly of second order, and its scales are taken
-    /// from the same data. From flights made up by that very process and from recorded ones.
+    /// Factor on the sigma of the solution: deviations are only nearly of second order, and their size is taken from the same data.
     /// </summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
-    public const double Widening = 1.25;
+    /// <remarks>Basis: fitted on synthetic flights made by that process and on the recorded truth flights.</remarks>
+    public const double SigmaFactor = 1.25;
 
-    /// <summary>The wind itself is not steady to better than this, knots.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
-    public const double UnsteadyKt = 0.4;
+    /// <summary>The wind itself is not steadier than this, knots.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double UnsteadyWindKt = 0.4;
 
-    /// <summary>The first seconds of a straight, in which the last turn is still being put right, and its last ones do not count.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
+    /// <summary>
+    /// First seconds of a straight, in which the pilot still corrects the turn before, and its last seconds: neither shows what was held.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
     public const double SettleS = 10,
         LeaveS = 2;
 
     /// <summary>In a straight nothing turns faster, degrees per second.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
+    /// <remarks>Basis: common practice: a third of standard rate.</remarks>
     public const double StraightDegPerS = 1;
 
-    /// <summary>Length of a block, seconds: shorter ones would only repeat each other, since airspeed does not change that fast.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
-    public const double LengthS = 5;
+    /// <summary>Fewer blocks of ground velocity, or fewer samples with air data, give no wind.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int FewestBlocks = 6,
+        FewestAirDataSamples = 30;
+
+    /// <summary>Length of the stretches of a recording over which one wind is solved, seconds; each overlaps the next by half.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double StretchS = 1200;
+
+    /// <summary>A wind with a larger sigma says less than no wind, knots.</summary>
+    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
+    public const double UsableSigmaKt = 6;
+
+    /// <summary>Sigma per axis of a wind that a person entered, and of a wind from recorded heading and airspeed, knots.</summary>
+    /// <remarks>Basis: common practice for an entered wind; fitted on the recorded truth flights for the other.</remarks>
+    public const double GivenWindSigmaKt = 5,
+        AirDataWindSigmaKt = 0.4;
+
+    /// <summary>Farther than this from the reference altitude the wind changes no more, thousands of feet.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double ShearReachKft = 5;
 }

@@ -1,25 +1,20 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// The wind over a whole recording: solved in overlapping stretches, blended in between, and replaced by the wind that was entered where
-/// that is surer.
+/// The wind over a whole recording: solved in overlapping stretches, interpolated between them, and replaced by the wind that was entered
+/// where that has the smaller sigma.
 /// </summary>
 internal static class WindOverTime
 {
-    /// <summary>Wind is solved in stretches of this length, seconds, each overlapping the next by half.</summary>
-    public const double StretchS = 1200;
-
-    /// <summary>A wind less sure than this says less than assuming none, knots.</summary>
-    public const double UsableKt = 6;
-
+    /// <summary>The wind of each stretch with the middle of it, seconds; stretches that show no wind are not among them.</summary>
     public static List<(double CentreS, WindField Wind)> Solve(GroundMotion motion, KnownConditions known)
     {
         var stretches = new List<(double, WindField)>();
         double first = motion.TimeS[0],
             last = motion.TimeS[^1];
-        for (var fromS = first; fromS == first || fromS + (StretchS / 2) < last; fromS += StretchS / 2)
+        for (var fromS = first; fromS == first || fromS + (WindModel.StretchS / 2) < last; fromS += WindModel.StretchS / 2)
         {
-            var toS = Math.Min(fromS + StretchS, last);
+            var toS = Math.Min(fromS + WindModel.StretchS, last);
             var wind = Better(WindEstimator.FromTurns(motion, fromS, toS), known);
             if (wind.Source != WindSource.None)
                 stretches.Add(((fromS + toS) / 2, wind));
@@ -28,11 +23,13 @@ internal static class WindOverTime
         return stretches;
     }
 
+    /// <summary>The solved wind, or the one that was entered where that has the smaller sigma or the solved one is of no use.</summary>
     public static WindField Better(WindField solved, KnownConditions known) =>
-        solved.SigmaKt <= UsableKt && !(known.Wind is { } given && given.SigmaKt < solved.SigmaKt)
+        solved.SigmaKt <= WindModel.UsableSigmaKt && !(known.Wind is { } given && given.SigmaKt < solved.SigmaKt)
             ? solved
             : known.Wind ?? WindField.Unknown;
 
+    /// <summary>The wind at a time, between the two stretches whose middles are nearest.</summary>
     public static WindField At(List<(double CentreS, WindField Wind)> stretches, double timeS)
     {
         if (stretches.Count == 0)

@@ -142,7 +142,7 @@ public static class AttemptScorer
         return alignment with { ClockStartS = startSet ? alignment.Matches[0].StartS : DrillClock.StartS(timeline.Segments, alignment) };
     }
 
-    private static PilotAims Aims(DrillTimeline timeline, Alignment alignment) =>
+    private static PlannedFlight Aims(DrillTimeline timeline, Alignment alignment) =>
         new(
             timeS =>
                 alignment.Flown.LastOrDefault(m => m.StartS <= timeS) is { DurationS: > 0 } match
@@ -151,7 +151,7 @@ public static class AttemptScorer
             [
                 .. alignment
                     .Flown.Where(m => timeline.Segments[m.Index].TurnRateDegPerS == 0)
-                    .Select(m => new AimedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg)),
+                    .Select(m => new PlannedStraight(m.StartS, m.EndS, timeline.Segments[m.Index].StartHeadingMagDeg)),
             ]
         );
 }

@@ -126,7 +126,7 @@ public sealed class ReconstructorTests
             new KnownConditions(),
             200,
             470,
-            new PilotAims(_ => 91, [new AimedStraight(200, 470, 180)])
+            new PlannedFlight(_ => 91, [new PlannedStraight(200, 470, 180)])
         );
         Assert.Equal(WindSource.Turns, state.Wind.Source);
         Assert.Equal(20, state.Wind.At(3000).EastKt, 0.5);

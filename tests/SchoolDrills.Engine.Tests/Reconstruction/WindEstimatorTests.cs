@@ -40,8 +40,8 @@ public sealed class WindEstimatorTests
         Assert.Equal(AirspeedSource.None, state.AirspeedSource);
         Assert.All(state.AirspeedKt, v => Assert.Equal(double.NaN, v));
 
-        var aims = airspeedKt is { } kt ? new PilotAims(_ => kt, [new AimedStraight(0, 300, 0)]) : null;
-        Assert.True(WindEstimator.FromTurns(state.Motion, 0, 300, aims).SigmaKt > 15);
+        var planned = airspeedKt is { } kt ? new PlannedFlight(_ => kt, [new PlannedStraight(0, 300, 0)]) : null;
+        Assert.True(WindEstimator.FromTurns(state.Motion, 0, 300, planned).SigmaKt > 15);
     }
 
     [Fact]
@@ -104,31 +104,31 @@ public sealed class WindEstimatorTests
     {
         // Half turns with airspeed rising through each: the turns alone take the rise for wind.
         var flight = new SyntheticFlight(15, 0);
-        var straights = new List<AimedStraight>();
+        var straights = new List<PlannedStraight>();
         for (var leg = 0; leg < 6; leg++)
         {
             var fromS = flight.NowS;
             flight.Fly(60);
-            straights.Add(new AimedStraight(fromS, flight.NowS, leg * 180));
+            straights.Add(new PlannedStraight(fromS, flight.NowS, leg * 180));
             var turnS = flight.NowS;
             flight.Turn(180, trueAirspeedKt: t => 95 + (6 * Math.Sin((t - turnS) / 60 * Math.PI)));
         }
 
         var motion = SyntheticFlight.Reconstruct(flight.Record()).Motion;
-        double Error(PilotAims? aims)
+        double Error(PlannedFlight? planned)
         {
-            var wind = WindEstimator.FromTurns(motion, 0, flight.NowS, aims);
+            var wind = WindEstimator.FromTurns(motion, 0, flight.NowS, planned);
             return Math.Sqrt(Math.Pow(wind.EastKt - 15, 2) + Math.Pow(wind.NorthKt, 2));
         }
 
         var alone = Error(null);
-        var aimed = Error(new PilotAims(_ => 90, straights));
+        var aimed = Error(new PlannedFlight(_ => 90, straights));
         Assert.True(aimed < 0.6 && aimed < alone, $"{aimed:0.00} kt with the headings, {alone:0.00} kt without.");
 
         // All headings off alike is no evidence, one straight off by itself little.
-        Assert.Equal(aimed, Error(new PilotAims(_ => 90, straights.ConvertAll(s => s with { HeadingDeg = s.HeadingDeg + 137 }))), 0.02);
+        Assert.Equal(aimed, Error(new PlannedFlight(_ => 90, straights.ConvertAll(s => s with { HeadingDeg = s.HeadingDeg + 137 }))), 0.02);
         straights[2] = straights[2] with { HeadingDeg = straights[2].HeadingDeg + 25 };
-        Assert.True(Error(new PilotAims(_ => 90, straights)) < 1);
+        Assert.True(Error(new PlannedFlight(_ => 90, straights)) < 1);
     }
 
     [Fact]
@@ -144,9 +144,9 @@ public sealed class WindEstimatorTests
             motion,
             0,
             300,
-            new PilotAims(
+            new PlannedFlight(
                 t => 100 - (Math.Clamp((t - 120) / 60, 0, 1) * 20),
-                [new AimedStraight(0, 120, 180), new AimedStraight(180, 300, 360)]
+                [new PlannedStraight(0, 120, 180), new PlannedStraight(180, 300, 360)]
             )
         );
         Assert.Equal(8, wind.EastKt, 1.0);

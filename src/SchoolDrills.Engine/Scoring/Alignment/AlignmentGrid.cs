@@ -92,7 +92,7 @@ internal sealed class AlignmentGrid
                 i++;
             var span = state.TimeS[i + 1] - state.TimeS[i];
             values[g] =
-                span > Math.Max(state.Track.GapS, CleanTrack.BridgedS) ? double.NaN
+                span > Math.Max(state.Track.GapS, SensorModel.BridgedGapS) ? double.NaN
                 : span > state.Track.GapS && rateOf is not null ? (rateOf[i + 1] - rateOf[i]) / span
                 : column[i] + ((column[i + 1] - column[i]) * Math.Clamp((t - state.TimeS[i]) / span, 0, 1));
         }
