@@ -8,7 +8,7 @@ namespace SchoolDrills.Engine;
 
 /// <summary>
 /// How the engine's documents are written and read as JSON, on the wire and in the database alike. Reading is strict: an unknown
-/// member is an error, so that a misspelt field in a template is told and not passed over.
+/// member is an error, so that a misspelt field in a template is reported and not ignored.
 /// </summary>
 [JsonSourceGenerationOptions(
     JsonSerializerDefaults.Web,

@@ -15,7 +15,7 @@ internal static class PeakMemory
         Console.WriteLine("| --- | --- | --- | --- | --- |");
         foreach (var format in ReaderBenchmarks.Formats)
         {
-            // An IGC has whole seconds, so its lesson is ten times as long.
+            // IGC times are whole seconds, so its lesson is ten times as long.
             var flight = LongFlight.Of(format == "igc" ? Samples / 60.0 : Samples / 600.0, format == "igc" ? 1 : 10);
             var file = Path.GetTempFileName();
             try

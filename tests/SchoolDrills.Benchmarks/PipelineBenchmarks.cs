@@ -6,7 +6,7 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Benchmarks;
 
-/// <summary>The whole way from bytes to report, stage by stage, beside the bare pass over the bytes and a textbook alignment.</summary>
+/// <summary>From bytes to report, stage by stage, compared with a bare pass over the bytes and a textbook alignment.</summary>
 internal static class PipelineBenchmarks
 {
     private static readonly DrillTemplate Template = Catalogue.Templates.Single(t => t.Slug == LongFlight.Drill);
@@ -68,7 +68,7 @@ internal static class PipelineBenchmarks
         static void Row(string name, double ms) => Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"| {name} | {ms:0.0} |"));
     }
 
-    /// <summary>Time of each stage of scoring, as the scorer tells where it is, milliseconds.</summary>
+    /// <summary>Time of each stage that the scorer reports, milliseconds.</summary>
     private static Dictionary<ScoringStage, double> StageTimesMs(Track track)
     {
         var times = new Dictionary<ScoringStage, double>();

@@ -1,6 +1,6 @@
 using SchoolDrills.Benchmarks;
 
-// Prints, as Markdown, how long the engine takes beside the least that the same bytes can be read with. Times of machines differ and
+// Prints, as Markdown, how long the engine takes compared with the fastest read of the same bytes. Times of machines differ and
 // drift; the two sides of a ratio are therefore measured in turns, and ratios are what to compare.
 if (args is ["peak", var file])
 {

@@ -2,7 +2,7 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Benchmarks;
 
-/// <summary>Each reader beside the bare pass over the same bytes, for a lesson of an hour at 1 and at 10 samples a second.</summary>
+/// <summary>Each reader compared with a bare pass over the same bytes, for a lesson of an hour at 1 and at 10 samples a second.</summary>
 internal static class ReaderBenchmarks
 {
     public static readonly string[] Formats = ["gpx", "kml", "igc", "nmea", "csv"];

@@ -79,7 +79,7 @@ internal static class Writer
         );
     }
 
-    /// <summary>What an aircraft's own recorder has beside the position, one line a second.</summary>
+    /// <summary>Air data of an aircraft's own recorder, one line a second.</summary>
     private static string[] AirData() => [.. File.ReadLines(Recorded()).Skip(1).Select(l => l.Split(',', 4)[3])];
 
     private static string Recorded() => Path.Combine(AppContext.BaseDirectory, "Recordings", "f10.csv");

@@ -51,7 +51,7 @@ public partial class ConventionTests
     ];
 
     [Fact]
-    public void The_engine_knows_nothing_of_ours() =>
+    public void The_engine_references_no_other_project_of_ours() =>
         Assert.DoesNotContain(Engine.GetReferencedAssemblies(), a => a.Name!.StartsWith("SchoolDrills", StringComparison.Ordinal));
 
     [Fact]
@@ -90,7 +90,7 @@ public partial class ConventionTests
     }
 
     [Fact]
-    public void The_engine_reads_no_clock_no_chance_no_settings_and_no_files_and_writes_no_log()
+    public void The_engine_uses_no_clock_no_randomness_no_settings_no_files_and_no_log()
     {
         foreach (var file in Sources("SchoolDrills.Engine"))
         {

@@ -11,7 +11,7 @@ public partial class FolderTests
     [InlineData("SchoolDrills.Api")]
     [InlineData("SchoolDrills.Web")]
     [InlineData("SchoolDrills.Engine/Scoring")]
-    public void No_two_folders_of_a_project_reach_for_each_other(string project)
+    public void No_two_folders_of_a_project_use_each_other(string project)
     {
         var root = Path.Combine(Source.Root, "src", project);
         var files = Source

@@ -1,7 +1,7 @@
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>
-/// What a plan needs to know of an aeroplane type. The figures are the school's, from the type's handbook and its own experience at
+/// Figures of an aeroplane type for planning. The figures are the school's, from the type's handbook and its own experience at
 /// the loading it teaches at; the profiles that come with the engine are of invented types.
 /// </summary>
 public sealed record AircraftProfile
@@ -41,7 +41,7 @@ public sealed record AircraftProfile
     public double ClimbFpmAt(double densityAltitudeFt) =>
         SeaLevelClimbFpm - ((SeaLevelClimbFpm - 100) * densityAltitudeFt / ServiceCeilingFt);
 
-    /// <summary>What is wrong with this profile, one sentence each; empty when it can be planned with.</summary>
+    /// <summary>Problems of this profile, one sentence each; empty when it can be used.</summary>
     public IReadOnlyList<string> Problems()
     {
         var problems = new List<string>();

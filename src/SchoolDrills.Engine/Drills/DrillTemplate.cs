@@ -3,12 +3,12 @@ using System.Text.Json.Serialization;
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>
-/// A drill as data: an ordered list of segments with what is laid on top of them. This record is the wire JSON, the stored JSON and
-/// what the engine resolves; there is no other form.
+/// A drill as data: an ordered list of segments with checks and load tasks. This record is the wire JSON, the stored JSON and what the
+/// engine resolves.
 /// </summary>
 /// <remarks>
-/// The JSON source generator leaves defaults of init-only members out, so here and below a default is either a constructor
-/// parameter's or restored in <c>init</c>.
+/// The JSON source generator ignores defaults of init-only members, so here and below a default is either a constructor parameter's
+/// or restored in <c>init</c>.
 /// </remarks>
 /// <param name="SchemaVersion">Version of this JSON form.</param>
 public sealed record DrillTemplate(int SchemaVersion = 1)
@@ -55,7 +55,7 @@ public sealed record DrillTemplate(int SchemaVersion = 1)
     /// <summary>Entry used where none is given.</summary>
     public required DrillEntry Entry { get; init; }
 
-    /// <summary>The segments in order, repetitions not yet counted out.</summary>
+    /// <summary>The segments in order, repetitions not yet expanded.</summary>
     public required IReadOnlyList<Segment> Segments { get; init; }
 
     /// <summary>Flow checks and checklists on a timetable.</summary>
@@ -86,7 +86,7 @@ public sealed record Segment
         init => field = value ?? "";
     } = "";
 
-    /// <summary>Length, seconds; may be left out where a turn or a change of altitude sets it.</summary>
+    /// <summary>Length, seconds; may be omitted where a turn or a change of altitude sets it.</summary>
     public double? DurationS { get; init; }
 
     /// <summary>Signed heading change, degrees, right positive.</summary>
@@ -141,7 +141,7 @@ public enum CheckKind
 /// <param name="WindowS">How long it stays open, seconds.</param>
 public sealed record Check(string Name, CheckKind Kind, IReadOnlyList<string> Items, double FromS, double WindowS);
 
-/// <summary>A task laid on top of the flying.</summary>
+/// <summary>A task given to the pilot in flight.</summary>
 /// <param name="Name">Short name.</param>
 /// <param name="Script">The words the instructor says.</param>
 /// <param name="AtS">When, seconds from the drill's start.</param>

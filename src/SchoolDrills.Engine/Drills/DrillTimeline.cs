@@ -3,8 +3,8 @@ namespace SchoolDrills.Engine.Drills;
 /// <summary>A drill resolved for one entry: every segment with its clock times and the targets to hold at each second.</summary>
 /// <param name="DurationS">Length of the whole drill, seconds.</param>
 /// <param name="Segments">Segments in order, contiguous from 0 to <paramref name="DurationS"/>.</param>
-/// <param name="Gates">Clock times with the heading and altitude to be at.</param>
-/// <param name="Cues">What an instructor says, and when.</param>
+/// <param name="Gates">Clock times with the heading and altitude to have then.</param>
+/// <param name="Cues">An instructor's calls with their times.</param>
 /// <param name="Checks">Flow checks and checklists with their time windows.</param>
 /// <param name="LoadTasks">Load tasks with the time each is given.</param>
 public sealed record DrillTimeline(
@@ -16,25 +16,25 @@ public sealed record DrillTimeline(
     IReadOnlyList<TimedLoadTask> LoadTasks
 )
 {
-    /// <summary>Resolves a template for an entry: repetitions counted out, mirrored and at half rate if the entry says so.</summary>
+    /// <summary>Resolves a template for an entry: repetitions expanded, mirrored and at half rate if the entry says so.</summary>
     /// <param name="template">The drill.</param>
     /// <param name="entry">Heading, altitude and airspeed of the first segment.</param>
-    /// <exception cref="ArgumentException">The template or the entry has <see cref="TemplateProblems"/>; the message tells the
-    /// first.</exception>
+    /// <exception cref="ArgumentException">The template or the entry has <see cref="TemplateProblems"/>; the message is
+    /// the first.</exception>
     public static DrillTimeline Resolve(DrillTemplate template, DrillEntry entry) =>
         TemplateProblems.Of(template, entry) is [var first, ..]
             ? throw new ArgumentException(first, nameof(template))
             : TimelineResolver.Resolve(template, entry);
 }
 
-/// <summary>A clock time with a heading and an altitude to be at.</summary>
+/// <summary>A clock time with the heading and altitude to have then.</summary>
 /// <param name="AtS">Seconds from the drill's start.</param>
 /// <param name="HeadingMagDeg">Magnetic heading, degrees, (0, 360].</param>
 /// <param name="AltitudeFt">Indicated altitude, feet.</param>
 /// <param name="Label">Where in the drill this is, in an instructor's words.</param>
 public sealed record Gate(double AtS, double HeadingMagDeg, double AltitudeFt, string Label);
 
-/// <summary>What an instructor calls by the clock.</summary>
+/// <summary>An instructor's call by the clock.</summary>
 /// <param name="AtS">Seconds from the drill's start.</param>
 /// <param name="Text">The call.</param>
 public sealed record Cue(double AtS, string Text);

@@ -2,24 +2,24 @@ using System.Globalization;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>A segment with the name it has in the drill flown, repetitions counted out.</summary>
+/// <summary>A segment with its full name, repetitions expanded.</summary>
 internal readonly record struct FlatSegment(string Name, Segment Segment);
 
-/// <summary>Counts out the groups of a template.</summary>
+/// <summary>Expands the groups of a template.</summary>
 internal static class FlatSegments
 {
     /// <summary>
-    /// The segments as flown. Each flight of a named group puts its name and number before its segments' names; groups of one name
-    /// are numbered on through the drill, so that two different sides in turn, flown twice, are sides 1 to 4.
+    /// The segments as flown. Each repetition of a named group puts its name and number before its segments' names. Groups of one name are
+    /// numbered through the whole drill: two different sides, flown twice, are sides 1 to 4.
     /// </summary>
     public static List<FlatSegment> Of(DrillTemplate template)
     {
         var flat = new List<FlatSegment>();
-        CountOut(template.Segments, "", [], flat);
+        Expand(template.Segments, "", [], flat);
         return flat;
     }
 
-    private static void CountOut(IReadOnlyList<Segment> segments, string prefix, Dictionary<string, int> flown, List<FlatSegment> flat)
+    private static void Expand(IReadOnlyList<Segment> segments, string prefix, Dictionary<string, int> flown, List<FlatSegment> flat)
     {
         foreach (var segment in segments)
         {
@@ -37,7 +37,7 @@ internal static class FlatSegments
             }
 
             for (var time = 0; time < (segment.Repeat ?? 1); time++)
-                CountOut(segment.Segments, Prefix(prefix, segment.Name, flown), flown, flat);
+                Expand(segment.Segments, Prefix(prefix, segment.Name, flown), flown, flat);
         }
     }
 

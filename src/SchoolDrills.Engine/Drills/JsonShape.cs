@@ -4,13 +4,13 @@ using System.Text.Json.Serialization.Metadata;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>Compares JSON with the record it is to become, so that every misfit is told by its path and not only the first.</summary>
+/// <summary>Compares JSON with the record it is read into, to report every mismatch by its path and not only the first.</summary>
 internal static class JsonShape
 {
-    /// <summary>Most problems told.</summary>
+    /// <summary>Most problems reported.</summary>
     private const int Most = 20;
 
-    /// <summary>The misfits, one sentence each; none when the JSON can be read as the type.</summary>
+    /// <summary>The mismatches, one sentence each; none when the JSON can be read as the type.</summary>
     public static IReadOnlyList<string> ProblemsOf(JsonElement element, JsonTypeInfo type)
     {
         var problems = new List<string>();
@@ -107,7 +107,7 @@ internal static class JsonShape
             _ => element.GetRawText() is { Length: > 40 } longText ? $"{longText[..40]}…" : element.GetRawText(),
         };
 
-    /// <summary>The member that was likely meant, when only case or one letter is wrong.</summary>
+    /// <summary>The member that was probably meant, when only case or one letter is wrong.</summary>
     private static string Nearest(string name, JsonTypeInfo type)
     {
         var meant = type.Properties.FirstOrDefault(p =>

@@ -2,20 +2,22 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>How briskly the nominal aeroplane rolls and pitches. Infinite values give turns and climbs that begin at once.</summary>
+/// <summary>How fast the nominal aeroplane rolls and pitches. Infinite values give turns and climbs that begin at once.</summary>
 /// <param name="RollRateDegPerS">Rate of roll, degrees per second.</param>
 /// <param name="VerticalSpeedChangeFpmPerS">Change of vertical speed, feet per minute per second.</param>
-public sealed record PathLimits(double RollRateDegPerS = 5, double VerticalSpeedChangeFpmPerS = 100)
+public sealed record PathLimits(
+    double RollRateDegPerS = DrillModel.RollRateDegPerS,
+    double VerticalSpeedChangeFpmPerS = DrillModel.VerticalSpeedChangeFpmPerS
+)
 {
-    /// <summary>Every change at once, for sums on paper.</summary>
+    /// <summary>Every change at once, for calculations by hand.</summary>
     public static PathLimits None { get; } = new(double.PositiveInfinity, double.PositiveInfinity);
 }
 
 /// <summary>
-/// The path of a drill flown to the second: coordinated turns with a finite roll rate, climbs with a finite change of vertical speed, over
+/// The path of a drill flown exactly on the clock: coordinated turns with a finite roll rate, climbs with a finite change of vertical speed, over
 /// still air or carried by the wind. Each roll and pitch change straddles the clock time at which segments meet, half before and half
-/// after, as a pilot flies who leads his roll-outs and level-offs; so every turn comes to its full number of degrees and every climb
-/// to its full number of feet. The path begins and ends established in its first and last segment. Columns are of one length.
+/// after, as a pilot flies who leads roll-outs and level-offs, so every turn and every climb is complete. The path begins and ends established in its first and last segment. Columns are of one length.
 /// </summary>
 /// <param name="TimeS">Drill clock, seconds.</param>
 /// <param name="EastM">East of the start over the ground, metres (true east where a declination was given).</param>

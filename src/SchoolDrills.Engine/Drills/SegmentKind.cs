@@ -2,7 +2,7 @@ using System.Text.Json.Serialization;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>What a segment asks for, by the two things an instructor sees first: does it turn, does it change height.</summary>
+/// <summary>Kind of a segment by what an instructor sees first: does it turn, does it change altitude.</summary>
 [JsonConverter(typeof(KebabCase<SegmentKind>))]
 public enum SegmentKind
 {

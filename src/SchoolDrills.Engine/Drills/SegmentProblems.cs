@@ -1,6 +1,6 @@
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>What is wrong with single segments, each named by its place in the template: "segment 3", in a group "segment 3.2".</summary>
+/// <summary>Problems of single segments, each named by its place in the template: "segment 3", in a group "segment 3.2".</summary>
 internal static class SegmentProblems
 {
     /// <summary>Adds the problems of segments and of the groups among them.</summary>
@@ -103,9 +103,9 @@ internal static class SegmentProblems
             );
         var longest = times.MaxBy(t => t.S);
         var shortest = times.MinBy(t => t.S);
-        if (longest.S - shortest.S <= SegmentTimes.AgreementS)
+        if (longest.S - shortest.S <= DrillModel.AgreementS)
             return;
-        // The sum first, then what it contradicts.
+        // First the calculation, then what it contradicts.
         var (sum, against) = longest.Sum == times[0].Sum && segment.DurationS is not null ? (shortest, longest) : (longest, shortest);
         problems.Add($"{here}: {sum.Sum}, but {against.Sum}.");
     }

@@ -3,23 +3,15 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>One of the things that end a segment: how long it takes, and the sum that says so.</summary>
+/// <summary>One of the things that end a segment: how long it takes, and the calculation in words.</summary>
 /// <param name="S">Time taken, seconds.</param>
-/// <param name="Sum">The sum in words, such as "360° at 3°/s takes 120 s".</param>
+/// <param name="Sum">The calculation in words, such as "360° at 3°/s takes 120 s".</param>
 internal readonly record struct SegmentTime(double S, string Sum);
 
 /// <summary>How long a segment takes by each thing it states: its length, its turn, its change of altitude.</summary>
 internal static class SegmentTimes
 {
-    /// <summary>
-    /// Vertical speed where a segment gives none, the one that makes 1,000 ft of a standard-rate circle; feet per minute.
-    /// </summary>
-    public const double UsualVerticalSpeedFpm = 500;
-
-    /// <summary>Stated times that differ by no more than this agree, seconds.</summary>
-    public const double AgreementS = 1;
-
-    /// <summary>Every stated time, the one that sets the segment's length first.</summary>
+    /// <summary>Every stated time; the first sets the segment's length.</summary>
     public static IReadOnlyList<SegmentTime> Of(Segment segment)
     {
         var times = new List<SegmentTime>(3);
@@ -34,7 +26,7 @@ internal static class SegmentTimes
 
         if (segment.ClimbFt is { } climbFt)
         {
-            var verticalSpeed = segment.VerticalSpeedFpm ?? UsualVerticalSpeedFpm;
+            var verticalSpeed = segment.VerticalSpeedFpm ?? DrillModel.UsualVerticalSpeedFpm;
             var climbS = Math.Abs(climbFt) / verticalSpeed * 60;
             times.Add(new(climbS, $"{Text(Math.Abs(climbFt))} ft at {Text(verticalSpeed)} fpm takes {Text(climbS)} s"));
         }

@@ -2,13 +2,13 @@ using System.Text.Json;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>What reading a template gave: the template, or what is wrong with the text, one sentence each with its place.</summary>
+/// <summary>The result of reading a template: the template, or the problems of the text, one sentence each with its place.</summary>
 /// <param name="Template">The template when the JSON is one; it may still have <see cref="TemplateProblems"/>.</param>
 /// <param name="Problems">Empty when it was read.</param>
 public sealed record TemplateReading(DrillTemplate? Template, IReadOnlyList<string> Problems);
 
 /// <summary>
-/// Reads drill templates strictly: unknown, doubled, missing or wrongly typed members are told by their path, all of them at once.
+/// Reads drill templates strictly: unknown, repeated, missing or wrongly typed members are all reported at once, by their path.
 /// </summary>
 public static class TemplateJson
 {

@@ -1,14 +1,15 @@
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>
-/// What a template may ask for at most: wide enough for any light-aircraft drill, narrow enough to catch a slip of the keyboard.
+/// The most that a template may have: wide enough for any light-aircraft drill, narrow enough to catch a typing error.
 /// </summary>
+/// <remarks>Basis: common practice.</remarks>
 public static class TemplateLimits
 {
-    /// <summary>Segments of the drill flown, repetitions counted out.</summary>
+    /// <summary>Segments of the drill flown, repetitions expanded.</summary>
     public const int Segments = 500;
 
-    /// <summary>Groups within groups.</summary>
+    /// <summary>Deepest nesting of groups.</summary>
     public const int GroupDepth = 4;
 
     /// <summary>Checks, and load tasks, each.</summary>

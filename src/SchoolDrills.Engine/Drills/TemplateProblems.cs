@@ -5,7 +5,7 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>
-/// What keeps a template from being flown: what contradicts itself, what is missing, what is beyond <see cref="TemplateLimits"/>.
+/// What keeps a template from being flown: contradictions, missing parts, values beyond <see cref="TemplateLimits"/>.
 /// </summary>
 public static partial class TemplateProblems
 {
@@ -26,7 +26,7 @@ public static partial class TemplateProblems
         if (template.Segments.Count == 0)
             problems.Add("The drill has no segments.");
         SegmentProblems.Of(template.Segments, "segment ", 1, problems);
-        // Only whole segments can be added up.
+        // Only segments without problems can be added up.
         if (problems.Count > 0)
             return problems;
         if (FlownCount(template.Segments) is var count and > TemplateLimits.Segments)
@@ -87,7 +87,7 @@ public static partial class TemplateProblems
         }
     }
 
-    /// <summary>What is wrong with a text that may be empty; null when nothing is.</summary>
+    /// <summary>Problem of a text that may be empty; null when it has none.</summary>
     internal static string? TextProblem(string text, int limit) =>
         text.Length > limit ? $"has {Text(text.Length)} characters; the limit is {Text(limit)}"
         // Control characters, the null above all, cannot be printed and not every store keeps them.
@@ -139,7 +139,7 @@ public static partial class TemplateProblems
                     $"{where}: {Text(segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS)}°/s at "
                         + $"{Text(airspeedKt)} kt needs {Text(bankDeg)}° of bank; the limit is {Text(TemplateLimits.BankDeg)}°."
                 );
-            // The first is enough: the rest follow from it.
+            // The first problem is enough: the others follow from it.
             if (problems.Count > 0)
                 return;
         }
@@ -148,7 +148,7 @@ public static partial class TemplateProblems
             problems.Add($"The drill takes {Text(lengthS)} s; the limit is {Text(TemplateLimits.DurationS)} s.");
         foreach (var check in template.Checks)
         {
-            if (!(check.FromS >= 0 && check.WindowS > 0 && check.FromS + check.WindowS <= lengthS + SegmentTimes.AgreementS))
+            if (!(check.FromS >= 0 && check.WindowS > 0 && check.FromS + check.WindowS <= lengthS + DrillModel.AgreementS))
                 problems.Add(
                     $"Check \"{check.Name}\" runs from {Text(check.FromS)} s for {Text(check.WindowS)} s; the "
                         + $"drill runs from 0 to {Text(lengthS)} s."
@@ -162,11 +162,11 @@ public static partial class TemplateProblems
         }
     }
 
-    /// <summary>Segments flown, counted without counting them out, so that a group repeated a million times costs nothing.</summary>
+    /// <summary>Number of segments flown, without expanding repetitions: a group repeated a million times costs nothing.</summary>
     private static double FlownCount(IReadOnlyList<Segment> segments) =>
         segments.Sum(s => s.Segments.Count == 0 ? 1 : (double)(s.Repeat ?? 1) * FlownCount(s.Segments));
 
-    /// <summary>What is wrong with a name for addresses; null when nothing is.</summary>
+    /// <summary>Problem of a slug; null when it has none.</summary>
     internal static string? SlugProblem(string slug) =>
         SlugForm().IsMatch(slug) ? null : $"slug \"{slug}\" must be lower-case letters, digits and single hyphens, 64 at most.";
 

@@ -3,12 +3,9 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>What is said over a timeline: gates to be at, and cues ahead of what comes next.</summary>
+/// <summary>Calls of a timeline: gates to be at, and cues before each segment.</summary>
 internal static class TimelineCalls
 {
-    /// <summary>A cue comes this long before what it announces, seconds.</summary>
-    public const double CueLeadS = 5;
-
     /// <summary>A gate at each segment's end, and at every half circle of a turn of a whole circle or more.</summary>
     public static IEnumerable<Gate> Gates(IReadOnlyList<TimelineSegment> segments)
     {
@@ -29,15 +26,15 @@ internal static class TimelineCalls
         }
     }
 
-    /// <summary>What comes next, <see cref="CueLeadS"/> ahead or, where the segment before is shorter, at its start.</summary>
+    /// <summary>A cue for each segment, <see cref="DrillModel.CueLeadS"/> ahead or, where the segment before is shorter, at its start.</summary>
     public static IEnumerable<Cue> Cues(IReadOnlyList<TimelineSegment> segments)
     {
         for (var i = 0; i < segments.Count; i++)
         {
             var next = i + 1 < segments.Count ? segments[i + 1] : null;
             yield return i == 0
-                ? new Cue(0, $"Start: {Asks(segments[0], next)}, {Number(segments[0].StartAirspeedKt)} kt")
-                : new Cue(AheadS(segments[i - 1]), $"Coming up: {Asks(segments[i], next)}");
+                ? new Cue(0, $"Start: {Describe(segments[0], next)}, {Number(segments[0].StartAirspeedKt)} kt")
+                : new Cue(AheadS(segments[i - 1]), $"Coming up: {Describe(segments[i], next)}");
         }
 
         var last = segments[^1];
@@ -47,7 +44,7 @@ internal static class TimelineCalls
         );
     }
 
-    private static double AheadS(TimelineSegment before) => Math.Max(before.StartS, before.EndS - CueLeadS);
+    private static double AheadS(TimelineSegment before) => Math.Max(before.StartS, before.EndS - DrillModel.CueLeadS);
 
     private static Gate PartWay(TimelineSegment segment, double turnedDeg)
     {
@@ -63,15 +60,15 @@ internal static class TimelineCalls
         return new Gate(atS, heading, segment.StartAltitudeFt + climbedFt, $"{Clock(atS)}, {where}, {Heading(heading)}, {altitude}");
     }
 
-    /// <summary>The whole of a segment in a call.</summary>
-    private static string Asks(TimelineSegment segment, TimelineSegment? next)
+    /// <summary>A whole segment in one call.</summary>
+    private static string Describe(TimelineSegment segment, TimelineSegment? next)
     {
         var speed =
             segment.AirspeedKt == segment.StartAirspeedKt
                 ? ""
                 : $"{(segment.AirspeedKt < segment.StartAirspeedKt ? "slow" : "speed up")} to {Number(segment.AirspeedKt)} kt";
         var climbs = segment.VerticalSpeedFpm > 0 ? "climb" : "descend";
-        var asks = segment.Kind switch
+        var text = segment.Kind switch
         {
             SegmentKind.LevelStraight => $"straight and level for {Clock(segment.DurationS)}",
             SegmentKind.SpeedChange => $"{speed} in {Clock(segment.DurationS)}",
@@ -81,8 +78,8 @@ internal static class TimelineCalls
             _ => $"{climbs} straight ahead, {Number(Math.Abs(segment.VerticalSpeedFpm))} fpm",
         };
         return speed.Length == 0 || segment.Kind == SegmentKind.SpeedChange
-            ? $"{asks}, {Ending(segment, next)}"
-            : $"{asks}, {speed}, {Ending(segment, next)}";
+            ? $"{text}, {Ending(segment, next)}"
+            : $"{text}, {speed}, {Ending(segment, next)}";
     }
 
     private static string Turn(TimelineSegment segment)

@@ -10,7 +10,7 @@ internal static class TimelineResolver
     {
         var flat = FlatSegments.Of(template);
         var segments = new List<TimelineSegment>(flat.Count);
-        // The template's own clock at each segment's start: half rate stretches turns, and what is timed within them with them.
+        // The template's own clock at each segment's start: half rate stretches turns together with the checks and tasks timed in them.
         var templateStartS = new List<double>(flat.Count);
         var (templateS, headingDeg) = (0.0, entry.HeadingMagDeg);
         foreach (var (name, segment) in flat)
@@ -108,6 +108,6 @@ internal static class TimelineResolver
             (false, _) => speedChangeKt != 0 ? SegmentKind.SpeedChange : SegmentKind.LevelStraight,
         };
 
-    /// <summary>A heading, rounded, so that a whole circle comes back to the very one it left.</summary>
+    /// <summary>A heading, rounded, so that a full circle ends on exactly the heading it began with.</summary>
     public static double Compass(double headingDeg) => Angles.NormalizeDeg(Math.Round(headingDeg, 6));
 }

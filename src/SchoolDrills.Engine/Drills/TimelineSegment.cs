@@ -1,18 +1,17 @@
 namespace SchoolDrills.Engine.Drills;
 
 /// <summary>
-/// One segment of a resolved drill. Within it the targets run at constant rates from its start and stay at the end value once
-/// reached, so that a pilot who is slow into the segment still knows what he should have had.
+/// One segment of a resolved drill. Its targets change at constant rates from its start and stay at the end value once reached.
 /// </summary>
 public sealed record TimelineSegment
 {
-    /// <summary>Position in the drill, from 0, repetitions counted out.</summary>
+    /// <summary>Position in the drill, from 0, repetitions expanded.</summary>
     public required int Index { get; init; }
 
     /// <summary>Name as the template gives it.</summary>
     public required string Name { get; init; }
 
-    /// <summary>What it asks for.</summary>
+    /// <summary>Turn, climb and speed change in one word.</summary>
     public required SegmentKind Kind { get; init; }
 
     /// <summary>Start on the drill clock, seconds.</summary>
@@ -42,7 +41,7 @@ public sealed record TimelineSegment
     /// <summary>Signed vertical speed, feet per minute, up positive; 0 when level.</summary>
     public double VerticalSpeedFpm { get; init; }
 
-    /// <summary>Indicated airspeed to have at the start, knots.</summary>
+    /// <summary>Planned indicated airspeed at the start, knots.</summary>
     public required double StartAirspeedKt { get; init; }
 
     /// <summary>Indicated airspeed to hold, or to have reached by the end of a speed change, knots.</summary>

@@ -31,7 +31,7 @@ public enum Parameter
 /// <summary>An allowed deviation either side of a target.</summary>
 /// <param name="Parameter">What is measured.</param>
 /// <param name="Within">Allowed deviation either side, in the parameter's unit (ft, deg, kt, fpm, deg/s, deg, s).</param>
-/// <param name="Phases">The kinds of segment it holds for; null or empty for all. A named kind goes before "all".</param>
+/// <param name="Phases">The kinds of segment it holds for; null or empty for all. A named kind takes precedence over "all".</param>
 /// <param name="Basis">Where this figure comes from, when it is not the standard's own source.</param>
 public sealed record Tolerance(Parameter Parameter, double Within, IReadOnlyList<SegmentKind>? Phases = null, string? Basis = null);
 
@@ -63,7 +63,7 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
 
     /// <summary>The allowed deviation, or null where the standard says nothing.</summary>
     /// <param name="parameter">What is measured.</param>
-    /// <param name="segment">The segment flown; its own overrides go first, then tolerances naming its kind, then general ones.</param>
+    /// <param name="segment">The segment flown; its own overrides take precedence, then tolerances naming its kind, then general ones.</param>
     public double? WithinFor(Parameter parameter, TimelineSegment segment) =>
         Find(segment.Overrides, parameter, segment.Kind) ?? Find(Tolerances, parameter, segment.Kind);
 

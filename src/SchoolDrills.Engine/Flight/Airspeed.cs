@@ -2,10 +2,8 @@ namespace SchoolDrills.Engine.Flight;
 
 /// <summary>
 /// Calibrated and true airspeed through the impact pressure, compressible. Indicated airspeed differs from calibrated by the type's
-/// position
-/// error, which only its handbook knows. A speed that is missing or beyond that of sound, where the relations end, gives NaN. Source: the
-/// isentropic relations p_t/p = (1 + 0.2 M²)^3.5
-/// of any text on the aerodynamics of flight; constants of ICAO Doc 7488/3.
+/// position error, which is in its handbook. A speed that is missing or beyond that of sound, where the relations end, gives NaN. Source:
+/// the isentropic relations p_t/p = (1 + 0.2 M²)^3.5 of any text on the aerodynamics of flight; constants of ICAO Doc 7488/3.
 /// </summary>
 public static class Airspeed
 {

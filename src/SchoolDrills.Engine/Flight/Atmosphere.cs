@@ -69,7 +69,7 @@ public static class Atmosphere
     /// <param name="temperatureC">Air temperature, Celsius, above absolute zero; standard when null.</param>
     /// <exception cref="ArgumentOutOfRangeException">Outside −5,000 to 20,000 m, or no temperature of air.</exception>
     public static double DensityKgPerM3(double altitudeFt, double? temperatureC = null) =>
-        PressureHpa(altitudeFt) * 100 / (GasConstant * (temperatureC is { } told ? AbsoluteK(told) : TemperatureK(altitudeFt)));
+        PressureHpa(altitudeFt) * 100 / (GasConstant * (temperatureC is { } measured ? AbsoluteK(measured) : TemperatureK(altitudeFt)));
 
     /// <summary>Density over that at sea level in the standard atmosphere, σ.</summary>
     /// <param name="altitudeFt">Pressure altitude, feet.</param>
@@ -84,7 +84,7 @@ public static class Atmosphere
     public static double SpeedOfSoundKt(double temperatureC) => Units.MpsToKt(Math.Sqrt(HeatRatio * GasConstant * AbsoluteK(temperatureC)));
 
     /// <summary>
-    /// Altitude in the standard atmosphere that has the density of the air, feet. Damp air is thinner still; that is left out.
+    /// Altitude in the standard atmosphere that has the density of the air, feet. Humidity makes the air thinner still; that is neglected.
     /// </summary>
     /// <param name="pressureAltitudeFt">Pressure altitude, feet.</param>
     /// <param name="temperatureC">Air temperature, Celsius.</param>
@@ -151,7 +151,7 @@ public static class Atmosphere
 
     private static double InLayers(double altitudeM)
     {
-        // A hair of rounding is allowed at the ends, so that a pressure found there leads back there.
+        // Rounding is allowed at the ends, so that a pressure calculated there converts back.
         if (altitudeM < LowestM - 1e-6 || altitudeM > HighestM + 1e-6)
         {
             throw new ArgumentOutOfRangeException(

@@ -10,6 +10,10 @@ public static class Geodesy
     public const double EquatorialRadiusM = 6_378_137,
         Flattening = 1 / 298.257223563;
 
+    /// <summary>Mean radius, metres, for a sphere that stands for the ellipsoid.</summary>
+    /// <remarks>Source: mean radius R1 of WGS 84, 6,371,009 m, rounded.</remarks>
+    public const double MeanRadiusM = 6_371_000;
+
     private const double PolarRadiusM = EquatorialRadiusM * (1 - Flattening);
 
     /// <summary>Shortest line between two points.</summary>

@@ -2,8 +2,7 @@ namespace SchoolDrills.Engine.Flight;
 
 /// <summary>
 /// The level coordinated turn, tan φ = Vω/g, R = V/ω, n = 1/cos φ, and the leads that end turns and climbs. Rates and banks are signed,
-/// right
-/// positive. NaN comes out as NaN.
+/// right positive. NaN comes out as NaN.
 /// </summary>
 public static class TurnGeometry
 {
@@ -70,7 +69,7 @@ public static class TurnGeometry
             ? throw new ArgumentOutOfRangeException(nameof(bankDeg), bankDeg, "A level turn is banked less than 90°.")
             : Units.DegToRad(bankDeg);
 
-    /// <summary>Rules of thumb as instructors give them, for the card; each with how it is reckoned.</summary>
+    /// <summary>Rules of thumb as instructors give them, for the card.</summary>
     public static class Rules
     {
         /// <summary>Bank for standard rate, degrees: a tenth of the true airspeed plus 5.</summary>

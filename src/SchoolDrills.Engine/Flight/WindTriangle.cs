@@ -21,7 +21,7 @@ public static class WindTriangle
     /// <param name="FromDeg">Direction the wind blows from, degrees, (0, 360].</param>
     /// <param name="SpeedKt">Wind speed, knots.</param>
     /// <param name="TrueAirspeedKt">True airspeed, knots.</param>
-    /// <param name="ResidualKt">Root mean square misfit of the legs, knots; 0 for three.</param>
+    /// <param name="ResidualKt">Root mean square residual of the legs, knots; 0 for three.</param>
     public sealed record Solution(double FromDeg, double SpeedKt, double TrueAirspeedKt, double ResidualKt);
 
     /// <summary>
@@ -70,13 +70,11 @@ public static class WindTriangle
 
     /// <summary>
     /// Wind and airspeed from three or more straight legs flown at one airspeed: the centre and radius of the circle through the tips of
-    /// the
-    /// ground velocities. More than three give the circle of least squares of |v − wind|² − TAS². Headings spread over less than 60° or so
-    /// multiply the errors of the legs. Source: D. Gray, Using GPS to accurately establish true airspeed, 1998; least squares by I. Kåsa,
-    /// 1976.
+    /// the ground velocities. More than three give the circle of least squares of |v − wind|² − TAS². Headings spread over less than 60° or so
+    /// multiply the errors of the legs. Source: D. Gray, Using GPS to accurately establish true airspeed, 1998; least squares by I. Kåsa, 1976.
     /// </summary>
     /// <param name="legs">Ground speed, knots, and direction over the ground, degrees true, of each leg.</param>
-    /// <returns>Null where the legs point too nearly the same way, or their tips lie on one line, to tell.</returns>
+    /// <returns>Null where the legs point too nearly the same way or their tips lie on one line.</returns>
     /// <exception cref="ArgumentException">Fewer than three legs.</exception>
     public static Solution? FromLegs(IReadOnlyList<(double GroundSpeedKt, double CourseDeg)> legs)
     {

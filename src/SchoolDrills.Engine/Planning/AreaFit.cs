@@ -5,13 +5,11 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Planning;
 
 /// <summary>
-/// Lays a drill's ground path into an area: from the start given, and from the best start on the first heading that fits.
+/// Fits a drill's ground path into an area: from the given start, and from the best start on the first heading that fits, nearest to the
+/// requested heading first.
 /// </summary>
 internal sealed class AreaFit
 {
-    /// <summary>Headings tried stand this far apart, nearest to the one asked for first, degrees.</summary>
-    private const int HeadingStepDeg = 30;
-
     public AreaFit(PracticeArea area, NominalPath airPath, NominalPath groundPath, LatLon? givenStart)
     {
         double? givenM = null;
@@ -24,7 +22,9 @@ internal sealed class AreaFit
 
         var best = (EastM: 0.0, NorthM: 0.0, MarginM: double.NegativeInfinity, TurnedDeg: 0, Path: (groundPath.EastM, groundPath.NorthM));
         foreach (
-            var turnedDeg in Enumerable.Range(0, 360 / HeadingStepDeg).Select(i => (i + 1) / 2 * HeadingStepDeg * (i % 2 == 0 ? -1 : 1))
+            var turnedDeg in Enumerable
+                .Range(0, 360 / PlanModel.HeadingStepDeg)
+                .Select(i => (i + 1) / 2 * PlanModel.HeadingStepDeg * (i % 2 == 0 ? -1 : 1))
         )
         {
             var path = Turned(airPath, groundPath, turnedDeg);
@@ -63,7 +63,7 @@ internal sealed class AreaFit
         ];
     }
 
-    /// <summary>The ground path on another entry heading: the path through the air turned, the wind's part as it is.</summary>
+    /// <summary>The ground path on another entry heading: the air path rotated, the drift unchanged.</summary>
     private static (double[] EastM, double[] NorthM) Turned(NominalPath airPath, NominalPath groundPath, double turnedDeg)
     {
         var (sin, cos) = Math.SinCos(Units.DegToRad(turnedDeg));
@@ -93,7 +93,7 @@ internal sealed class AreaFit
                         + ""
                         + ""
                         + "least."
-                    : $"No start on any of {360 / HeadingStepDeg} headings keeps the whole drill inside; the "
+                    : $"No start on any of {360 / PlanModel.HeadingStepDeg} headings keeps the whole drill inside; the "
                         + $"best leaves the area by up to {Nm(-bestM)} NM."
             );
     }

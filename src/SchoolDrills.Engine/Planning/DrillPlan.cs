@@ -23,9 +23,9 @@ public sealed record PlannedTurn(
 /// <param name="LevelOffLeadFt">Level-off lead, a tenth of it, feet.</param>
 public sealed record PlannedVerticalSpeed(double VerticalSpeedFpm, double LevelOffLeadFt);
 
-/// <summary>Whether the aeroplane can climb as the drill asks.</summary>
+/// <summary>Whether the aeroplane can climb as the drill needs.</summary>
 /// <param name="Feasible">True where it can, and where the drill does not climb.</param>
-/// <param name="NeededFpm">Rate of climb asked, feet per minute, where the margin is least; null where the drill does not climb.</param>
+/// <param name="NeededFpm">Planned rate of climb, feet per minute, where the margin is least; null where the drill does not climb.</param>
 /// <param name="AvailableFpm">Rate the aeroplane has there, feet per minute.</param>
 /// <param name="DensityAltitudeFt">Density altitude there, feet.</param>
 /// <param name="Why">The comparison in a sentence.</param>
@@ -48,8 +48,8 @@ public sealed record PlannedDrift(IReadOnlyList<DriftLevel> Levels, double Total
 /// <param name="GivenStartMarginNm">
 /// Least distance to the boundary from the given start, nautical miles, negative where it leaves the area; null without a given start.
 /// </param>
-/// <param name="SuggestedStart">Where to begin so that it stays inside; null where no start does.</param>
-/// <param name="SuggestedHeadingMagDeg">Entry heading there: the one asked for, or the nearest to it that fits; degrees magnetic.</param>
+/// <param name="SuggestedStart">Start from which it stays inside; null where there is none.</param>
+/// <param name="SuggestedHeadingMagDeg">Entry heading there: the planned one, or the nearest to it that fits; degrees magnetic.</param>
 /// <param name="SuggestedMarginNm">Least distance to the boundary there, or the best found where none fits, nautical miles.</param>
 /// <param name="Text">The answer in a sentence or two.</param>
 public sealed record PlannedArea(
@@ -107,7 +107,7 @@ public sealed record DrillPlan
     /// <summary>How it lies in the area; null where none was given.</summary>
     public PlannedArea? Area { get; init; }
 
-    /// <summary>What speaks against flying it so, one sentence each.</summary>
+    /// <summary>Reasons against flying it so, one sentence each.</summary>
     public required IReadOnlyList<string> Cautions { get; init; }
 
     /// <summary>Plans a drill.</summary>
@@ -115,8 +115,8 @@ public sealed record DrillPlan
     /// <param name="entry">Its entry.</param>
     /// <param name="aircraft">The aeroplane.</param>
     /// <param name="conditions">The day and the place.</param>
-    /// <exception cref="ArgumentException">The template, the entry or the conditions have problems; the message tells the
-    /// first.</exception>
+    /// <exception cref="ArgumentException">The template, the entry or the conditions have problems; the message is
+    /// the first.</exception>
     public static DrillPlan Of(DrillTemplate template, DrillEntry entry, AircraftProfile aircraft, PlanConditions conditions)
     {
         if (conditions.Problems() is [var problem, ..])

@@ -4,12 +4,9 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Planning;
 
-/// <summary>Works a plan out, one question after the other.</summary>
+/// <summary>Calculates a plan, one question after the other.</summary>
 internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircraft, PlanConditions conditions)
 {
-    /// <summary>Share of the rate of climb kept in hand: a turn and rough air cost some, and handbooks are flown by test pilots.</summary>
-    private const double ClimbInHand = 0.1;
-
     private readonly IReadOnlyList<TimelineSegment> segments = timeline.Segments;
     private readonly WindsAloft winds = new(conditions.Winds ?? []);
     private readonly DayAir air = new(timeline.Segments[0].StartAltitudeFt, conditions);
@@ -90,12 +87,12 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
             .Where(s => s.VerticalSpeedFpm > 0)
             .Select(s => (Segment: s, DensityFt: air.DensityAltitudeFt(s.EndAltitudeFt)))
             .Select(c => (c.Segment, c.DensityFt, AvailableFpm: aircraft.ClimbFpmAt(c.DensityFt)))
-            .OrderBy(c => (c.AvailableFpm * (1 - ClimbInHand)) - c.Segment.VerticalSpeedFpm)
+            .OrderBy(c => (c.AvailableFpm * (1 - PlanModel.ClimbReserveShare)) - c.Segment.VerticalSpeedFpm)
             .FirstOrDefault();
         if (worst.Segment is null)
             return new(true, null, null, null, "The drill does not climb.");
         var neededFpm = worst.Segment.VerticalSpeedFpm;
-        var feasible = neededFpm <= worst.AvailableFpm * (1 - ClimbInHand);
+        var feasible = neededFpm <= worst.AvailableFpm * (1 - PlanModel.ClimbReserveShare);
         var comparison =
             $"{Text(neededFpm)} fpm are asked up to {Text(worst.Segment.EndAltitudeFt)} ft, where the density "
             + $"altitude is {Text(worst.DensityFt)} ft and the {aircraft.Title} climbs "

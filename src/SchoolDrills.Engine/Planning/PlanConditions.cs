@@ -1,15 +1,15 @@
 namespace SchoolDrills.Engine.Planning;
 
-/// <summary>The day and the place a drill is to be flown in.</summary>
+/// <summary>Weather and place for which a drill is planned.</summary>
 /// <param name="QnhHpa">Altimeter setting, hPa.</param>
 /// <param name="OatC">Outside air temperature at the entry altitude, Celsius; null for the standard atmosphere.</param>
 /// <param name="Winds">Wind by height; null or empty for still air.</param>
 /// <param name="DeclinationDeg">Magnetic declination, degrees, east positive.</param>
 /// <param name="Area">Corners of the practice area; null or empty for none.</param>
-/// <param name="Start">Where the drill is to begin; null where the plan may choose.</param>
+/// <param name="Start">Planned start of the drill; null to let the plan choose.</param>
 /// <param name="FloorFt">Lowest indicated altitude to fly at, feet; null for none.</param>
 public sealed record PlanConditions(
-    double QnhHpa = 1013.25,
+    double QnhHpa = Flight.Atmosphere.StandardPressureHpa,
     double? OatC = null,
     IReadOnlyList<WindLevel>? Winds = null,
     double DeclinationDeg = 0,
@@ -18,13 +18,13 @@ public sealed record PlanConditions(
     double? FloorFt = null
 )
 {
-    /// <summary>What in these cannot be a day or a place, one sentence each; empty when a plan can be made.</summary>
+    /// <summary>Problems of these conditions, one sentence each; empty when a plan can be made.</summary>
     public IReadOnlyList<string> Problems()
     {
         var problems = new List<string>();
-        if (!(QnhHpa is >= 870 and <= 1085))
+        if (!(QnhHpa is >= PlanModel.LowestQnhHpa and <= PlanModel.HighestQnhHpa))
             problems.Add("The altimeter setting must be 870 to 1085 hPa.");
-        if (OatC is { } oat && !(oat is >= -70 and <= 55))
+        if (OatC is { } oat && !(oat is >= PlanModel.LowestOatC and <= PlanModel.HighestOatC))
             problems.Add("The air temperature must be -70 to 55 °C.");
         if (!(Math.Abs(DeclinationDeg) <= 180))
             problems.Add("The declination must be -180 to 180 degrees.");
@@ -32,11 +32,17 @@ public sealed record PlanConditions(
             problems.Add("The floor must be an altitude in feet.");
         if (Start is { } start && !(Math.Abs(start.LatDeg) <= 89 && Math.Abs(start.LonDeg) <= 180))
             problems.Add("The start is not a latitude and a longitude.");
-        if (Winds is { Count: > 50 })
+        if (Winds?.Count > PlanModel.MostWinds)
             problems.Add("At most 50 winds can be given.");
         foreach (var wind in Winds ?? [])
         {
-            if (!(wind.SpeedKt is >= 0 and <= 150 && wind.FromDegTrue is >= 0 and <= 360 && double.IsFinite(wind.AltitudeFt)))
+            if (
+                !(
+                    wind.SpeedKt is >= 0 and <= PlanModel.StrongestWindKt
+                    && wind.FromDegTrue is >= 0 and <= 360
+                    && double.IsFinite(wind.AltitudeFt)
+                )
+            )
                 problems.Add("Each wind must come from 0 to 360 degrees true with 0 to 150 kt at an altitude in feet.");
         }
 

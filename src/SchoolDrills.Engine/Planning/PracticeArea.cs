@@ -7,14 +7,9 @@ namespace SchoolDrills.Engine.Planning;
 /// <param name="LonDeg">Longitude, degrees, east positive.</param>
 public readonly record struct LatLon(double LatDeg, double LonDeg);
 
-/// <summary>A practice area: a simple polygon, held in metres about its middle.</summary>
+/// <summary>A practice area: a simple polygon, in metres about its middle.</summary>
 public sealed class PracticeArea
 {
-    /// <summary>Most corners.</summary>
-    public const int MostCorners = 100;
-
-    private const double FarthestCornerM = 300_000;
-
     private readonly (double EastM, double NorthM)[] corners;
     private readonly LocalFrame frame;
 
@@ -25,8 +20,8 @@ public sealed class PracticeArea
     public static (PracticeArea? Area, string? Problem) From(IReadOnlyList<LatLon> ring)
     {
         var given = ring.Count > 1 && ring[0] == ring[^1] ? ring.Take(ring.Count - 1).ToArray() : [.. ring];
-        if (given.Length is < 3 or > MostCorners)
-            return (null, $"The area needs 3 to {MostCorners} corners.");
+        if (given.Length is < 3 or > PlanModel.MostCorners)
+            return (null, $"The area needs 3 to {PlanModel.MostCorners} corners.");
         if (given.Any(c => !(Math.Abs(c.LatDeg) <= 89 && Math.Abs(c.LonDeg) <= 180)))
             return (null, "A corner of the area is not a latitude and a longitude.");
         var frame = new LocalFrame(
@@ -35,7 +30,7 @@ public sealed class PracticeArea
             0
         );
         var corners = given.Select(c => frame.ToLocal(c.LatDeg, c.LonDeg, 0)).Select(c => (c.EastM, c.NorthM)).ToArray();
-        if (corners.Any(c => Math.Abs(c.EastM) + Math.Abs(c.NorthM) > FarthestCornerM))
+        if (corners.Any(c => Math.Abs(c.EastM) + Math.Abs(c.NorthM) > PlanModel.FarthestCornerM))
             return (null, "The area is larger than this plan can draw.");
         return CrossesItself(corners) ? (null, "The area's boundary crosses itself.") : (new PracticeArea(corners, frame), null);
     }
@@ -54,8 +49,8 @@ public sealed class PracticeArea
     /// <param name="northM">North, metres.</param>
     public LatLon ToPlace(double eastM, double northM)
     {
-        // Onto the ellipsoid: the plane stands above it by s²/2R.
-        var (lat, lon, _) = frame.ToGeodetic(eastM, northM, -((eastM * eastM) + (northM * northM)) / 2 / 6_371_000);
+        // Down to the ellipsoid: the plane is s²/2R above it.
+        var (lat, lon, _) = frame.ToGeodetic(eastM, northM, -((eastM * eastM) + (northM * northM)) / 2 / Geodesy.MeanRadiusM);
         return new(lat, lon);
     }
 

@@ -1,8 +1,8 @@
 namespace SchoolDrills.Engine.Planning;
 
 /// <summary>
-/// Where to begin a drill so that all of its ground path lies inside an area, as far from the boundary as can be: a coarse grid over
-/// the area, then ever smaller steps from the best of it.
+/// Finds the start of a drill from which its whole ground path lies inside an area, as far from the boundary as possible: a coarse grid
+/// over the area, then ever smaller steps from the best point of it.
 /// </summary>
 internal static class StartSearch
 {
@@ -20,7 +20,7 @@ internal static class StartSearch
     {
         var every = Math.Max(1, eastM.Length / MostPoints);
         var (west, east, south, north) = area.Bounds;
-        // The path's own box must lie within the area's; where it cannot, the start still is sought about its best.
+        // The middle of the path's bounding box in the middle of the area's is the first try, even where the path cannot fit.
         var (midEast, midNorth) = ((eastM.Min() + eastM.Max()) / 2, (northM.Min() + northM.Max()) / 2);
         var best = (EastM: ((west + east) / 2) - midEast, NorthM: ((south + north) / 2) - midNorth, MarginM: double.NegativeInfinity);
         Try(best.EastM, best.NorthM);
@@ -59,7 +59,7 @@ internal static class StartSearch
         }
     }
 
-    /// <summary>Least distance of a path from the boundary; stops early once it is no better than asked.</summary>
+    /// <summary>Least distance of a path from the boundary; stops early once it is no better than a known one.</summary>
     public static double Margin(
         PracticeArea area,
         double[] eastM,

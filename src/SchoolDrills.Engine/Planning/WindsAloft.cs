@@ -8,12 +8,12 @@ namespace SchoolDrills.Engine.Planning;
 /// <param name="SpeedKt">Speed, knots.</param>
 public sealed record WindLevel(double AltitudeFt, double FromDegTrue, double SpeedKt);
 
-/// <summary>Wind between the heights given: its east and north parts change evenly, and stay beyond the lowest and highest.</summary>
+/// <summary>Wind by altitude: its east and north components are interpolated between the given levels and constant beyond them.</summary>
 public sealed class WindsAloft
 {
     private readonly (double AltitudeFt, double EastKt, double NorthKt)[] levels;
 
-    /// <summary>Takes the heights in any order; none is still air, one is the same wind throughout.</summary>
+    /// <summary>Takes levels in any order; none is still air, one is the same wind throughout.</summary>
     /// <param name="winds">Wind by height.</param>
     public WindsAloft(IEnumerable<WindLevel> winds)
     {

@@ -2,7 +2,7 @@ namespace SchoolDrills.Engine.Progress;
 
 /// <summary>How well a share of time in tolerance is known.</summary>
 /// <remarks>
-/// Seconds of one flight are not independent: who is 120 ft high is so for a while. A share of measured time is therefore treated as a
+/// Seconds of one flight are not independent: a pilot who is 120 ft high stays so for a while. A share of measured time is therefore treated as a
 /// proportion in as many independent samples as decorrelation times fit into it, and given Wilson's score interval, which stays within
 /// 0 to 1 and is not empty at a share of 1 (Wilson, E. B., "Probable inference, the law of succession, and statistical inference",
 /// Journal of the American Statistical Association 22, 1927, 209–212).
@@ -12,8 +12,9 @@ namespace SchoolDrills.Engine.Progress;
 public readonly record struct ShareInterval(double Lo, double Hi)
 {
     /// <summary>
-    /// Time after which a deviation says little about the next, seconds. Common practice: a scan around the panel and a correction.
+    /// Time after which a deviation says little about the next, seconds.
     /// </summary>
+    /// <remarks>Basis: common practice: a scan around the panel and a correction.</remarks>
     public const double DecorrelationS = 15;
 
     /// <summary>Standard normal quantile of a two-sided 90 % interval.</summary>

@@ -2,13 +2,13 @@ namespace SchoolDrills.Engine.Progress;
 
 /// <summary>Change from attempt to attempt.</summary>
 /// <remarks>
-/// The median of the slopes between all pairs, after Theil and Sen: one attempt on a bad day does not turn it (Sen, P. K., "Estimates of
-/// the
+/// The median of the slopes between all pairs, after Theil and Sen: one bad day does not reverse it (Sen, P. K., "Estimates of the
 /// regression coefficient based on Kendall's tau", Journal of the American Statistical Association 63, 1968, 1379–1389).
 /// </remarks>
 public static class Trend
 {
-    /// <summary>Attempts below which no trend is told.</summary>
+    /// <summary>Fewest attempts that show a trend.</summary>
+    /// <remarks>Basis: common practice.</remarks>
     public const int FewestAttempts = 4;
 
     /// <summary>Change an attempt, in the unit of the values, or null with fewer than <see cref="FewestAttempts"/> values.</summary>

@@ -5,7 +5,7 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>
 /// Finds altitude columns that hold metres although feet were expected of them: over windows of 20 s such an altitude changes by
 /// 0.3048 of what the recorded vertical speed adds up to in feet or, where that was not recorded, of what another altitude changes by. Only
-/// a slope that leaves no doubt counts, so that neither a lagging instrument nor a noisy altitude is taken for it.
+/// a clear slope counts, so that neither a lagging instrument nor a noisy altitude is mistaken for metres.
 /// </summary>
 internal static class CsvAltitudeCheck
 {
@@ -28,7 +28,7 @@ internal static class CsvAltitudeCheck
         var suspects = builder.Values(TrackColumn.VerticalSpeedFpm).IsEmpty
             ? inFeet.Where(c => inFeet.Any(other => other != c && HoldsMetres(builder, c, ChangesFt(builder, other)))).ToList()
             : inFeet.Where(c => HoldsMetres(builder, c, VerticalSpeedSteps(builder))).ToList();
-        // A column too noisy to tell by itself is of the unit whose value it lies by.
+        // A column too noisy to decide takes the unit whose value it is nearest to.
         if (suspects.Count > 0)
             suspects.AddRange(inFeet.Except(suspects).Where(c => LiesBy(builder, c, suspects[0])).ToList());
         foreach (var column in suspects)
@@ -43,11 +43,11 @@ internal static class CsvAltitudeCheck
     }
 
     private static bool SaysFeet(CsvHeader header, TrackColumn column) =>
-        !header.UnitIsByHand(column.Name())
+        !header.UnitIsManual(column.Name())
         && header.Units[header.Found[column.Name()]] is var unit
         && (unit.Length == 0 || CsvUnit.For(column, unit) == CsvUnit.Same);
 
-    /// <summary>Whether a column's middle value is near that of a column in metres as it stands, and far from it in feet.</summary>
+    /// <summary>Whether a column's median is near that of a column known to be in metres, and far from that value in feet.</summary>
     private static bool LiesBy(TrackBuilder builder, TrackColumn column, TrackColumn inMetres)
     {
         var (value, metres) = (Median(builder.Values(column)), Median(builder.Values(inMetres)));
@@ -105,7 +105,7 @@ internal static class CsvAltitudeCheck
         for (var i = 1; i < altitudeFt.Length; i++)
         {
             climbFt += stepsFt[i];
-            // Gaps and times that run backwards end a window; what it had is not used.
+            // Gaps and times that run backwards end a window, and it is not used.
             if (builder.TimeS(i) - builder.TimeS(i - 1) is <= 0 or > 10 || !double.IsFinite(climbFt) || !double.IsFinite(altitudeFt[start]))
                 (start, climbFt) = (i, 0);
             if (builder.TimeS(i) - builder.TimeS(start) < WindowS)

@@ -1,7 +1,7 @@
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// What a recorder's columns are, by the words of their headers. Names are those of <see cref="Track"/>'s columns, and for what a CSV
+/// Recognizes a recorder's columns by the words of their headers. Names are those of <see cref="Track"/>'s columns, and for what a CSV
 /// spreads over several columns also <c>date</c>, <c>utcOffset</c>, <c>latHemisphere</c> and <c>lonHemisphere</c>.
 /// </summary>
 internal static class CsvColumns
@@ -16,7 +16,7 @@ internal static class CsvColumns
 
     private static readonly Dictionary<string, TrackColumn> Optional = Enum.GetValues<TrackColumn>().ToDictionary(c => c.Name());
 
-    /// <summary>Words of columns that are set, wished for, derived or of something else than the aircraft in flight.</summary>
+    /// <summary>Words of columns that hold targets, derived values or something other than the aircraft in flight.</summary>
     private static readonly string[] Foreign =
     [
         "selected",
@@ -75,7 +75,7 @@ internal static class CsvColumns
     public static TrackColumn? OptionalColumn(string name) => Optional.TryGetValue(name, out var column) ? column : null;
 
     /// <summary>
-    /// The columns found: name to index. Where two headers could be the same column the better named one wins, then the first.
+    /// The columns found, name to index. When two headers could be the same column, the more exact name wins, then the first.
     /// </summary>
     public static Dictionary<string, int> Find(IReadOnlyList<CsvHeaderCell> header)
     {
@@ -88,7 +88,7 @@ internal static class CsvColumns
             found[name] = i;
             ranks[name] = rank;
         }
-        // A UTC time beside a local date would be a day out for half the world; the local pair goes together.
+        // A UTC time with a local date would be a day off for half the world: local date and local time go together.
         if (
             found.TryGetValue(Date, out var date)
             && header[date].Has("local")
@@ -108,7 +108,7 @@ internal static class CsvColumns
         return found;
     }
 
-    /// <summary>Rank 0 says exactly what the column is, higher ranks ever less so.</summary>
+    /// <summary>Rank 0 names the column exactly; higher ranks are less exact.</summary>
     private static (string Name, int Rank)? Classify(CsvHeaderCell cell)
     {
         if (cell.Words.Count == 0 || (cell.HasAny(Foreign) && !(cell.Has("rate") && cell.Has("vertical"))))

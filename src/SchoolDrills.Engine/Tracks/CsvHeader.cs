@@ -3,15 +3,12 @@ using System.Text;
 
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>Where a CSV's header stands, how its cells are parted, which column is what and in which unit.</summary>
+/// <summary>Header of a CSV: its line, its separator, which column holds which quantity and in which unit.</summary>
 internal sealed class CsvHeader
 {
-    private const int LinesSearched = 50;
-    private const int SamplesTold = 3;
-    private const int LongestSampleTold = 40;
     private static readonly char[] Separators = [',', ';', '\t', '|'];
 
-    private readonly HashSet<string> _unitsByHand = [];
+    private readonly HashSet<string> _manualUnits = [];
 
     private CsvHeader(char separator, int lineNumber, string[] cells)
     {
@@ -31,7 +28,7 @@ internal sealed class CsvHeader
 
     public string[] Cells { get; }
 
-    /// <summary>What each column is called by people; no two alike.</summary>
+    /// <summary>Name of each column as shown to people; no two are equal.</summary>
     public string[] Names { get; }
 
     public IReadOnlyList<CsvHeaderCell> Header { get; }
@@ -42,7 +39,7 @@ internal sealed class CsvHeader
     /// <summary>The unit of each column from the mapping, its header, else from a units row; empty where none names one.</summary>
     public string[] Units { get; }
 
-    /// <summary>Looks for the line, in the first 50, in which most columns are known or mapped; null when none has more than one.</summary>
+    /// <summary>Finds, in the first lines, the one with most known or mapped columns; null when none has more than one.</summary>
     public static CsvHeader? Find(IReadOnlyList<string> lines, IReadOnlyDictionary<string, ColumnChoice>? mapping)
     {
         CsvHeader? best = null;
@@ -58,8 +55,8 @@ internal sealed class CsvHeader
     }
 
     /// <summary>
-    /// Where no column is known by name: the first line of words above a line with as many cells that are mostly numbers. Good for
-    /// showing its columns to a person; null when there is none.
+    /// Without a known column name: the first line of words above a line with as many cells that are mostly numbers, to show its columns to
+    /// a person; null when there is none.
     /// </summary>
     public static CsvHeader? Guess(IReadOnlyList<string> lines)
     {
@@ -80,13 +77,13 @@ internal sealed class CsvHeader
         static bool IsWord(string cell) => cell.Length > 0 && char.IsLetter(cell[0]);
     }
 
-    /// <summary>Index of the column that people call so; -1 when there is none.</summary>
+    /// <summary>Index of the column with this shown name; -1 when there is none.</summary>
     public int IndexOf(string name) => Array.FindIndex(Names, n => n.Equals(name.Trim(), StringComparison.OrdinalIgnoreCase));
 
-    /// <summary>The unit was said by a person, who is not to be doubted.</summary>
-    public bool UnitIsByHand(string name) => _unitsByHand.Contains(name);
+    /// <summary>A person chose the unit; it is not checked against the values.</summary>
+    public bool UnitIsManual(string name) => _manualUnits.Contains(name);
 
-    /// <summary>Takes a quantity from the column a person chose, which is then no other quantity's.</summary>
+    /// <summary>Assigns a quantity to the column that a person chose; no other quantity keeps that column.</summary>
     public void Take(string name, int index, string? unit)
     {
         foreach (var other in Found.Where(f => f.Value == index).Select(f => f.Key).ToList())
@@ -95,11 +92,11 @@ internal sealed class CsvHeader
         if (unit is null)
             return;
         Units[index] = unit;
-        _unitsByHand.Add(name);
+        _manualUnits.Add(name);
     }
 
-    /// <summary>What a person is shown of it.</summary>
-    public TrackHeader Told(IReadOnlyList<string[]> sample)
+    /// <summary>The header as a person is shown it.</summary>
+    public TrackHeader Show(IReadOnlyList<string[]> sample)
     {
         var takenAs = Found.ToDictionary(f => f.Value, f => f.Key);
         return new TrackHeader(
@@ -113,9 +110,9 @@ internal sealed class CsvHeader
                             [
                                 .. sample
                                     .Where(s => s.Length > i && s[i].Length > 0)
-                                    .Select(s => s[i].Length > LongestSampleTold ? s[i][..LongestSampleTold] : s[i])
+                                    .Select(s => s[i].Length > ReaderLimits.ShownCharacters ? s[i][..ReaderLimits.ShownCharacters] : s[i])
                                     .Distinct()
-                                    .Take(SamplesTold),
+                                    .Take(ReaderLimits.ShownSamples),
                             ],
                             takenAs.GetValueOrDefault(i),
                             Units[i].Length > 0 ? Units[i] : null
@@ -150,9 +147,9 @@ internal sealed class CsvHeader
         return [.. cells];
     }
 
-    /// <summary>Names have letters, so records of numbers need not be taken apart; what a person calls a column may be anything.</summary>
+    /// <summary>Names have letters, so records of numbers need not be split; a person may have chosen a column with any name.</summary>
     private static IEnumerable<CsvHeader> Candidates(IReadOnlyList<string> lines, bool anyCells) =>
-        from i in Enumerable.Range(0, Math.Min(lines.Count, LinesSearched))
+        from i in Enumerable.Range(0, Math.Min(lines.Count, ReaderLimits.HeaderLines))
         from separator in Separators
         where lines[i].Contains(separator)
         let cells = Split(lines[i], separator)

@@ -1,12 +1,12 @@
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// A header taken apart: its words in one spelling (<c>Hdg Mag</c>, <c>heading_magnetic</c> and <c>HeadingMag</c> come out alike) and
+/// A parsed header: its words in one spelling (<c>Hdg Mag</c>, <c>heading_magnetic</c> and <c>HeadingMag</c> become equal) and
 /// the unit it names, if any.
 /// </summary>
 internal sealed class CsvHeaderCell
 {
-    /// <summary>Words, and after the colon what else they are written as.</summary>
+    /// <summary>Words, and after the colon their other spellings.</summary>
     private const string Thesaurus = """
         latitude: lat
         longitude: lon lng long
@@ -140,7 +140,7 @@ internal sealed class CsvHeaderCell
         return "";
     }
 
-    /// <summary>Lower-case words, parted at anything that is not a letter or digit and where capitals begin a word.</summary>
+    /// <summary>Lower-case words, split at anything that is not a letter or digit and where a capital begins a word.</summary>
     private static List<string> Split(string text)
     {
         var tokens = new List<string>();

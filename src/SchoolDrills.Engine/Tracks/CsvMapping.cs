@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>A person's word on the columns of a CSV, checked against its header and applied to it.</summary>
+/// <summary>A person's choice of the columns of a CSV, checked against the header and applied to it.</summary>
 internal static class CsvMapping
 {
     /// <exception cref="TrackRefusedException">The mapping does not fit the header; one sentence says where and what to do.</exception>
@@ -42,12 +42,12 @@ internal static class CsvMapping
             if (!string.IsNullOrEmpty(choice.Unit))
                 CheckUnit(header, name, choice.Unit);
         }
-        // Only now, so that columns can change places.
+        // Only now, so that columns can be swapped.
         foreach (var (index, name) in taken)
             header.Take(name, index, string.IsNullOrEmpty(mapping[name].Unit) ? null : mapping[name].Unit);
     }
 
-    /// <summary>What the report is told of it.</summary>
+    /// <summary>The choice in one sentence, for the report.</summary>
     public static string Sentence(IReadOnlyDictionary<string, ColumnChoice> mapping, bool remembered)
     {
         var choices = mapping
@@ -62,7 +62,7 @@ internal static class CsvMapping
         if (CsvColumns.OptionalColumn(name) is not { } column)
             throw Refused(
                 header,
-                $"The column mapping gives {name} the unit {unit}, but times and positions tell theirs themselves; leave the unit out."
+                $"The column mapping gives {name} the unit {unit}, but times and positions have no choice of unit; leave the unit out."
             );
         if (CsvUnit.For(column, unit) is null)
             throw Refused(

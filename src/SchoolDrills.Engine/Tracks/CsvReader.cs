@@ -6,8 +6,6 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>Recorder logs in comma, semicolon, tab or bar separated text.</summary>
 internal static class CsvReader
 {
-    private const int NamesTold = 12;
-
     public static TrackBuilder Read(GuardedStream content, string head, TrackReadOptions options)
     {
         var lines = Lines(head);
@@ -28,14 +26,14 @@ internal static class CsvReader
         }
         catch (TrackRefusedException refused)
         {
-            throw refused.With(header.Told(sample));
+            throw refused.With(header.Show(sample));
         }
         CsvAltitudeCheck.Correct(header, builder);
-        builder.Header = header.Told(sample);
+        builder.Header = header.Show(sample);
         return builder;
     }
 
-    /// <summary>The header alone, with what its columns are taken as; null when there is none.</summary>
+    /// <summary>The header alone, with the quantities of its columns; null when there is none.</summary>
     public static TrackHeader? ReadHeader(string head, TrackReadOptions options)
     {
         var lines = Lines(head);
@@ -51,16 +49,23 @@ internal static class CsvReader
         }
         catch (TrackRefusedException)
         {
-            // It is asked for so that a person can put right what is amiss.
+            // The header is shown so that a person can correct the problem.
         }
-        return header.Told(sample);
+        return header.Show(sample);
     }
 
     private static string[] Lines(string head) => head.ReplaceLineEndings("\n").Split('\n');
 
     /// <summary>Records below the header, whole ones: the last line of the head may be cut.</summary>
     private static List<string[]> Sample(CsvHeader header, string[] lines) =>
-        [.. lines.Take(lines.Length - 1).Skip(header.LineNumber).Take(200).Select(l => CsvHeader.Split(l, header.Separator)).Where(IsData)];
+        [
+            .. lines
+                .Take(lines.Length - 1)
+                .Skip(header.LineNumber)
+                .Take(ReaderLimits.SampleLines)
+                .Select(l => CsvHeader.Split(l, header.Separator))
+                .Where(IsData),
+        ];
 
     /// <summary>Rows of units, comments and repeated headers have few digits.</summary>
     private static bool IsData(string[] cells) =>
@@ -80,7 +85,7 @@ internal static class CsvReader
                     {
                         HasHeader = false,
                         DisableColCountCheck = true,
-                        // Without paired quotes in sight, a stray one is damage to its own record and must not swallow those after it.
+                        // Without paired quotes in the head, a single quote is damage to its own record and must not swallow the next ones.
                         DisableQuotesParsing = !quoted,
                         Unescape = quoted,
                     }
@@ -115,7 +120,7 @@ internal static class CsvReader
                 ),
                 guess.LineNumber
             )
-            .With(guess.Told(Sample(guess, lines)));
+            .With(guess.Show(Sample(guess, lines)));
     }
 
     private static void RequireColumns(CsvHeader header)
@@ -152,6 +157,10 @@ internal static class CsvReader
     }
 
     private static string Names(CsvHeader header) =>
-        string.Join(", ", header.Names.Take(NamesTold).Select(n => n.Length > 40 ? n[..40] : n))
-        + (header.Names.Length > NamesTold ? " and more" : "");
+        string.Join(
+            ", ",
+            header
+                .Names.Take(ReaderLimits.ShownNames)
+                .Select(n => n.Length > ReaderLimits.ShownCharacters ? n[..ReaderLimits.ShownCharacters] : n)
+        ) + (header.Names.Length > ReaderLimits.ShownNames ? " and more" : "");
 }

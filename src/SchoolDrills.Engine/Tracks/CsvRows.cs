@@ -4,7 +4,7 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>Turns the rows of a CSV into samples, by a plan made once from its header.</summary>
+/// <summary>Turns the rows of a CSV into samples, by a plan made once from the header.</summary>
 internal sealed class CsvRows
 {
     private readonly CsvHeader _header;
@@ -28,7 +28,7 @@ internal sealed class CsvRows
         _latHemisphere = header.Found.GetValueOrDefault(CsvColumns.LatHemisphere, -1);
         _lonHemisphere = header.Found.GetValueOrDefault(CsvColumns.LonHemisphere, -1);
         _lastNeeded = Math.Max(Math.Max(_lat, _lon), Math.Max(_times.Indices.Time, _times.Indices.Date));
-        // Positions always have a fraction, so they show which mark parts it.
+        // Positions always have a fraction, so they show the decimal separator.
         _point = sample.Any(s => s.Length > _lastNeeded && s[_lat].Contains(',') && !s[_lat].Contains('.')) ? ',' : '.';
         builder.Source(CsvColumns.Lat, header.Names[_lat]);
         builder.Source(CsvColumns.Lon, header.Names[_lon]);
@@ -76,7 +76,7 @@ internal sealed class CsvRows
                         + $"lines, most likely for a quotation mark without its pair; it was left out."
                 )
             );
-            _builder.DropTold(row.LineNumberToExcl - row.LineNumberFrom);
+            _builder.DropWarned(row.LineNumberToExcl - row.LineNumberFrom);
             return;
         }
         if (row.ColCount <= _lastNeeded)
@@ -130,7 +130,7 @@ internal sealed class CsvRows
         return known is not null;
     }
 
-    /// <summary>Inches of mercury, hectopascals and pascals are a factor of thirty apart or more, so the size tells.</summary>
+    /// <summary>Inches of mercury, hectopascals and pascals are a factor of thirty apart or more, so the size shows the unit.</summary>
     private static double PressureBySizeHpa(double value) =>
         value switch
         {
@@ -139,7 +139,7 @@ internal sealed class CsvRows
             _ => value,
         };
 
-    /// <summary>One optional column: where it stands and what makes it the track's own unit.</summary>
+    /// <summary>One optional column: its index and the conversion to the track's unit.</summary>
     private readonly record struct Value(int Index, TrackColumn Column, double Factor, double Offset, bool PressureBySize);
 
     private static bool IsBlankOrComment(SepReader.Row row)

@@ -43,7 +43,7 @@ internal sealed class CsvTimes
             builder.Warn("No column says how far the times are from UTC; they were taken as UTC.");
         _monthFirst = MonthFirst(Cells(sample, _date >= 0 ? _date : _time), builder);
         builder.Source(CsvColumns.Time, header.Names[_time]);
-        // A column that is not needed is not taken.
+        // A column that is not needed is not used.
         foreach (var (name, index) in new[] { (CsvColumns.Date, _date), (CsvColumns.UtcOffset, _offset) })
         {
             if (index >= 0)
@@ -53,10 +53,10 @@ internal sealed class CsvTimes
         }
     }
 
-    /// <summary>The columns a row needs for its time; -1 stands for none.</summary>
+    /// <summary>The columns of a row's time; -1 for none.</summary>
     public (int Time, int Date, int Offset) Indices => (_time, _date, _offset);
 
-    /// <summary>A row's instant from its cells; those that it has no column for are empty.</summary>
+    /// <summary>A row's time from its cells; cells without a column are empty.</summary>
     public bool TryParse(ReadOnlySpan<char> time, ReadOnlySpan<char> date, ReadOnlySpan<char> offset, out long utcTicks)
     {
         if (_date >= 0)
@@ -126,7 +126,7 @@ internal sealed class CsvTimes
 
     private bool TryDateCached(ReadOnlySpan<char> date, out long ticks)
     {
-        // A recording has one date, or two; comparing is cheaper than reading it again.
+        // A recording has one date, or two; comparing is cheaper than parsing again.
         if (!date.SequenceEqual(_lastDate))
         {
             _lastDate = date.ToArray();
@@ -156,7 +156,7 @@ internal sealed class CsvTimes
         return _monthFirst ? TimeText.TryDate(c, a, b, out ticks) : TimeText.TryDate(c, b, a, out ticks);
     }
 
-    /// <summary>Of dates with strokes, whether the month comes first; told where the file itself leaves it open.</summary>
+    /// <summary>Whether the month comes first in dates with slashes; warns where the file leaves it open.</summary>
     private static bool MonthFirst(List<string> dates, TrackBuilder builder)
     {
         var open = false;

@@ -3,15 +3,14 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// Units that headers and units rows name, and what turns their values into the column's own: add the offset, then multiply by the
-/// factor.
+/// Units in headers and units rows, with the conversion into the column's own unit: add the offset, then multiply by the factor.
 /// </summary>
 internal readonly record struct CsvUnit(double Factor, double Offset = 0)
 {
     /// <summary>The column's own unit already.</summary>
     public static readonly CsvUnit Same = new(1);
 
-    /// <summary>A pressure without a unit, which its size tells.</summary>
+    /// <summary>A pressure without a unit: its size shows it.</summary>
     public static readonly CsvUnit PressureBySize = new(double.NaN);
 
     private const double MpsPerMph = 1609.344 / 3600;
@@ -152,7 +151,7 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
             _ => null,
         };
 
-    /// <summary>What a person can choose from; the column's own unit comes first.</summary>
+    /// <summary>Units that a person can choose; the column's own unit comes first.</summary>
     public static IReadOnlyList<string> Offered(TrackColumn column) =>
         Quantity(column) switch
         {

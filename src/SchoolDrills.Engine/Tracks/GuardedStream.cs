@@ -3,8 +3,8 @@ using System.Globalization;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// The bytes of one recording on their way to a reader: no more of them than allowed, no run without a mark (a line end, a <c>&lt;</c>)
-/// so long that a reader must hold it in memory, and a place where a cancelled read stops.
+/// The bytes of one recording on their way to a reader: limited in number, without long runs that a reader would have to hold in memory
+/// (no line end, no <c>&lt;</c>), and cancellable.
 /// </summary>
 internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytesMessage, CancellationToken ct) : Stream
 {
@@ -15,10 +15,10 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
     private int _maxRun = int.MaxValue;
     private long _run;
 
-    /// <summary>A compressed stream ended or broke in the middle; what came before it was handed on.</summary>
+    /// <summary>The compressed stream was cut short or damaged; the bytes before that were passed on.</summary>
     public bool BrokenOff { get; private set; }
 
-    /// <summary>The first bytes, up to <paramref name="count"/>; they are read again by whoever reads next.</summary>
+    /// <summary>The first bytes, up to <paramref name="count"/>; the next read returns them again.</summary>
     public ReadOnlySpan<byte> Peek(int count)
     {
         var buffer = new byte[count];
@@ -29,7 +29,7 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
         return _head;
     }
 
-    /// <summary>From here on refuses more than <paramref name="maxRun"/> bytes without one of <paramref name="marks"/>.</summary>
+    /// <summary>Refuses, from here on, more than <paramref name="maxRun"/> bytes without one of <paramref name="marks"/>.</summary>
     public void RefuseRunsWithout(byte[] marks, int maxRun) => (_marks, _maxRun) = (marks, maxRun);
 
     public override int Read(Span<byte> buffer)

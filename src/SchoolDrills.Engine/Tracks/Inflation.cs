@@ -6,8 +6,6 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>The recording inside a stream: as it is, gunzipped (RFC 1952), or the one file of a zip.</summary>
 internal sealed class Inflation : IDisposable
 {
-    private const int MostEntries = 1_000;
-
     private readonly List<IDisposable> _opened = [];
 
     public Inflation(Stream stream, TrackReadOptions options, CancellationToken ct)
@@ -34,12 +32,12 @@ internal sealed class Inflation : IDisposable
 
     private Stream OnlyFileOf(GuardedStream raw)
     {
-        // A zip's table of contents stands at its end, so the compressed bytes, already limited, have to be held.
+        // A zip's table of contents is at its end, so the compressed bytes, already limited, are held in memory.
         var bytes = Opened(new MemoryStream());
         raw.CopyTo(bytes);
         bytes.Position = 0;
-        // Opening makes an object of every entry of the table, so a table of millions must be seen before.
-        if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).Count("PK\u0001\u0002"u8) > MostEntries)
+        // Opening allocates an object for every entry, so a table of millions must be found before.
+        if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).Count("PK\u0001\u0002"u8) > ReaderLimits.ZipEntries)
             throw TrackRefusedException.Unreadable(
                 "The zip file holds a great many files and one recording was expected; send the recording alone."
             );
@@ -63,7 +61,7 @@ internal sealed class Inflation : IDisposable
         };
     }
 
-    /// <summary>Folders and the hidden companions that some systems add are no recordings.</summary>
+    /// <summary>Folders and the hidden files that some systems add are no recordings.</summary>
     private static bool IsContent(ZipArchiveEntry entry) =>
         entry.Name.Length > 0 && entry.Name[0] != '.' && !entry.FullName.StartsWith("__MACOSX/", StringComparison.Ordinal);
 

@@ -5,8 +5,8 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// KML 2.2 and 2.3 (OGC 12-007r2): tracks, in which the n-th <c>when</c> belongs to the n-th <c>coord</c> ("lon lat alt" parted by blanks),
-/// and placemarks with a time stamp and a point ("lon,lat,alt"). Altitude is metres above mean sea level unless told to be above ground.
+/// KML 2.2 and 2.3 (OGC 12-007r2): tracks, in which the n-th <c>when</c> belongs to the n-th <c>coord</c> ("lon lat alt" separated by blanks),
+/// and placemarks with a time stamp and a point ("lon,lat,alt"). Altitude is metres above mean sea level unless the file says above ground.
 /// </summary>
 internal sealed class KmlReader
 {
@@ -126,7 +126,7 @@ internal sealed class KmlReader
         return place with { LatDeg = latDeg, LonDeg = lonDeg, AltitudeM = altitudeM };
     }
 
-    /// <summary>Joins the times and places of a track; of one that breaks off, as many as there are both.</summary>
+    /// <summary>Joins the times and places of a track; of a truncated one, as many as there are both.</summary>
     private void PairUp(bool whole)
     {
         if (whole && _whens.Count != _coords.Count)

@@ -65,7 +65,7 @@ internal sealed class NmeaReader
         {
             if (_damaged++ == 0)
                 _firstDamaged = number;
-            _builder.DropTold(1);
+            _builder.DropWarned(1);
             return;
         }
         var count = body.Split(_fields, ',');
@@ -123,7 +123,7 @@ internal sealed class NmeaReader
             _fix.DayTicks = dayTicks;
     }
 
-    /// <summary>Starts a new sample when the sentence is of another instant than the ones before it.</summary>
+    /// <summary>Starts a new sample when the sentence has another time than the ones before it.</summary>
     private bool TryBegin(ReadOnlySpan<char> body, int number)
     {
         if (!TimeText.TryParseClock(Field(body, 1), out var clockTicks))
@@ -181,13 +181,13 @@ internal sealed class NmeaReader
             sum ^= c;
         _checksumsInUse = true;
         return sentence.Length == star + 3
-            && int.TryParse(sentence[(star + 1)..], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var told)
-            && told == sum;
+            && int.TryParse(sentence[(star + 1)..], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var stated)
+            && stated == sum;
     }
 
     private ReadOnlySpan<char> Field(ReadOnlySpan<char> body, int index) => body[_fields[index]];
 
-    /// <summary>What the sentences of one instant have told so far.</summary>
+    /// <summary>Values from the sentences of one instant so far.</summary>
     private struct Fix()
     {
         public int Line = 0;

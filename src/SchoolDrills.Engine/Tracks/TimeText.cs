@@ -2,14 +2,14 @@ namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
 /// Dates and times as recorders write them, as ticks of 100 ns. ISO 8601 in its extended form (the profile of xsd:dateTime), which is
-/// what GPX and KML carry, and the parts that other formats put together themselves.
+/// what GPX and KML carry, and the parts that other formats combine themselves.
 /// </summary>
 internal static class TimeText
 {
-    /// <summary>Recordings are taken from the years that satellite receivers have existed in; anything else is a damaged date.</summary>
+    /// <summary>First year of recordings, when satellite receivers began; earlier dates are damaged.</summary>
     public static readonly long FirstTicks = new DateTime(1980, 1, 1, 0, 0, 0, DateTimeKind.Utc).Ticks;
 
-    /// <summary>The end of the years taken; see <see cref="FirstTicks"/>.</summary>
+    /// <summary>End of the accepted years; see <see cref="FirstTicks"/>.</summary>
     public static readonly long LastTicks = new DateTime(2100, 1, 1, 0, 0, 0, DateTimeKind.Utc).Ticks;
 
     /// <summary>
@@ -176,7 +176,7 @@ internal static class TimeText
     /// <summary>Two-digit years count from 1980 to 2079, as satellite time began in 1980.</summary>
     public static int FullYear(int twoDigitYear) => twoDigitYear >= 80 ? 1900 + twoDigitYear : 2000 + twoDigitYear;
 
-    /// <summary>The instant with this time of day that lies nearest to another: how a clock without a date crosses midnight.</summary>
+    /// <summary>The instant with this time of day nearest to another: how a clock without a date crosses midnight.</summary>
     public static long NearestDay(long nearTicks, long clockTicks)
     {
         var ticks = nearTicks - nearTicks % TimeSpan.TicksPerDay + clockTicks;
@@ -192,7 +192,7 @@ internal static class TimeText
         return start + count <= text.Length && DecimalText.TryParseDigits(text.Slice(start, count), out value);
     }
 
-    /// <summary>The form nearly all times have, hh:mm:ss, without the generality that costs time.</summary>
+    /// <summary>The usual form, hh:mm:ss, parsed without the slower general case.</summary>
     private static bool TryPlainClock(ReadOnlySpan<char> text, out long ticks)
     {
         ticks = 0;

@@ -1,7 +1,7 @@
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// A recording as it was written: columns over time, nothing smoothed or repaired. Every column has one value a sample; NaN marks a
+/// A recording as it was written: columns over time, not smoothed or repaired. Every column has one value a sample; NaN marks a
 /// value that the recording lacks, and a column that it lacks altogether is null.
 /// </summary>
 public sealed class Track
@@ -74,7 +74,7 @@ public sealed class Track
     /// <summary>The header of a CSV; null for other formats.</summary>
     public TrackHeader? Header { get; init; }
 
-    /// <summary>What was amiss with the file though it could be used, one sentence each.</summary>
+    /// <summary>Problems of the file that did not prevent its use, one sentence each.</summary>
     public IReadOnlyList<string> Warnings { get; init; } = [];
 
     /// <summary>Records that could not be used.</summary>

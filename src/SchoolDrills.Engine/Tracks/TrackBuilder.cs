@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>Gathers samples into columns, drops what cannot be a sample, counts what it dropped and keeps to the limits.</summary>
+/// <summary>Collects samples into columns, drops and counts records that cannot be samples, and keeps to the limits.</summary>
 internal sealed class TrackBuilder(string format, TrackReadOptions options)
 {
     private readonly double[]?[] _columns = new double[]?[TrackColumnLimits.Count];
@@ -12,7 +12,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     private double[] _latDeg = new double[1024];
     private double[] _lonDeg = new double[1024];
     private int _firstDropped;
-    private int _droppedTold;
+    private int _droppedWarned;
 
     public int Count { get; private set; }
 
@@ -22,7 +22,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
 
     public TrackHeader? Header { get; set; }
 
-    /// <summary>Adds a sample unless its time or position cannot be true; <see cref="Set"/> then fills its other columns.</summary>
+    /// <summary>Adds a sample unless its time or position is impossible; <see cref="Set"/> then fills its other columns.</summary>
     public bool Add(long utcTicks, double latDeg, double lonDeg, int record)
     {
         if (!(Math.Abs(latDeg) <= 90) || !(Math.Abs(lonDeg) <= 180) || utcTicks < TimeText.FirstTicks || utcTicks >= TimeText.LastTicks)
@@ -65,7 +65,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             )
         );
 
-    /// <summary>Takes back the last sample, for a record found to be cut off.</summary>
+    /// <summary>Removes the last sample, for a record found to be truncated.</summary>
     public void RemoveLast(int record)
     {
         Count--;
@@ -84,10 +84,10 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             _firstDropped = record;
     }
 
-    /// <summary>Counts records that cannot be used and that the reader itself warns of.</summary>
-    public void DropTold(int records) => _droppedTold += records;
+    /// <summary>Counts records that cannot be used and of which the reader itself warns.</summary>
+    public void DropWarned(int records) => _droppedWarned += records;
 
-    /// <summary>A sensor that was never there writes zeros; no column is truer than that.</summary>
+    /// <summary>Removes a column of zeros: a missing sensor writes them.</summary>
     public void RemoveIfAllZero(TrackColumn column)
     {
         if (Values(column).IndexOfAnyExcept(0.0) < 0)
@@ -152,7 +152,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             Columns = _sources,
             Header = Header,
             Warnings = _warnings,
-            DroppedRecords = Dropped + _droppedTold,
+            DroppedRecords = Dropped + _droppedWarned,
         };
     }
 
@@ -167,7 +167,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
 
     private void Grow()
     {
-        // Never far past the limit, so that a full recording costs no more than it holds.
+        // Never far beyond the limit, so that a full recording costs no more memory than it needs.
         var size = (int)Math.Min(_utcTicks.Length * 2L, Math.Max(options.MaxSamples, Count + 1));
         Array.Resize(ref _utcTicks, size);
         Array.Resize(ref _latDeg, size);

@@ -19,6 +19,7 @@ internal enum TrackColumn
     OutsideAirTemperatureC,
 }
 
+/// <summary>Names and plausible values of the optional columns.</summary>
 internal static class TrackColumnLimits
 {
     public static readonly int Count = Enum.GetValues<TrackColumn>().Length;
@@ -33,9 +34,9 @@ internal static class TrackColumnLimits
     }
 
     /// <summary>
-    /// A value that the column can hold, or NaN. Sensors without a signal write numbers such as 9999 or -32768; limits are far outside
-    /// what a light aircraft can do, so that nothing flown is lost.
+    /// A value that the column can hold, or NaN. Sensors without a signal write numbers such as 9999 or -32768.
     /// </summary>
+    /// <remarks>Basis: common practice: limits far outside what a light aircraft can do.</remarks>
     public static double Plausible(this TrackColumn column, double value)
     {
         var (lowest, highest) = Limits[(int)column];

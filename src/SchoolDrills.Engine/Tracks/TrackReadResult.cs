@@ -1,25 +1,25 @@
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>Either a recording or the one reason why there is none.</summary>
+/// <summary>A recording, or the one reason why there is none.</summary>
 /// <param name="Track">The recording, null when it could not be read.</param>
 /// <param name="Problem">Why not, null when it could.</param>
 public sealed record TrackReadResult(Track? Track, TrackProblem? Problem)
 {
-    /// <summary>The header of a CSV, read or not, from which columns can be mapped by hand; null for other formats.</summary>
+    /// <summary>The header of a CSV, read or not, from which columns can be mapped manually; null for other formats.</summary>
     public TrackHeader? Header => Track?.Header ?? Problem?.Header;
 }
 
 /// <summary>Why a file could not be read.</summary>
-/// <param name="Kind">What sort of trouble.</param>
+/// <param name="Kind">Kind of problem.</param>
 /// <param name="Message">One sentence: where, what was expected, what to do.</param>
-/// <param name="Line">Line or record number, from 1, where that can be told.</param>
+/// <param name="Line">Line or record number, from 1, where it is known.</param>
 public sealed record TrackProblem(TrackProblemKind Kind, string Message, int? Line = null)
 {
     /// <summary>The header of a CSV that could not be used; a mapping of its columns may help.</summary>
     public TrackHeader? Header { get; init; }
 }
 
-/// <summary>Sorts of trouble with a file.</summary>
+/// <summary>Kinds of problems with a file.</summary>
 public enum TrackProblemKind
 {
     /// <summary>No bytes at all.</summary>
@@ -48,11 +48,11 @@ public sealed record TrackReadOptions
     public int MaxSamples { get; init; } = 500_000;
 
     /// <summary>
-    /// What a person says about the columns of a CSV: name of a quantity (<see cref="ColumnQuantity"/>) to its column. It goes before what
-    /// the names tell; quantities that it does not mention are found by name. Null to find all by name; of no meaning for other formats.
+    /// A person's choice of the columns of a CSV: name of a quantity (<see cref="ColumnQuantity"/>) to its column. It takes precedence over
+    /// the names; quantities that it does not mention are found by name. Null to find all by name; ignored for other formats.
     /// </summary>
     public IReadOnlyDictionary<string, ColumnChoice>? ColumnMapping { get; init; }
 
-    /// <summary>The mapping was not given for this recording, but remembered from one with the same header; told in its warnings.</summary>
+    /// <summary>The mapping was not given for this recording but remembered from one with the same header; its warnings say so.</summary>
     public bool ColumnMappingIsRemembered { get; init; }
 }

@@ -3,17 +3,14 @@ using System.Text;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// The door for recordings: tells the format by content, never by name, inflates gzip and zip of one file, keeps to the limits while
-/// it reads, and hands back columns or the one reason why there are none.
+/// Reads recordings: recognizes the format by content, never by name, inflates gzip and zip of one file, keeps to the limits while it
+/// reads, and returns columns or the one reason why there are none.
 /// </summary>
 public static class TrackReader
 {
-    /// <summary>Bytes looked at to tell the format and to find a CSV header.</summary>
-    private const int HeadBytes = 64 * 1024;
-
-    /// <summary>Reads one recording from <paramref name="stream"/>, which is left open. Samples stay in file order, unrepaired.</summary>
+    /// <summary>Reads one recording from <paramref name="stream"/>, which is left open. Samples stay in file order, as recorded.</summary>
     /// <exception cref="OperationCanceledException">Reading was cancelled.</exception>
-    /// <exception cref="IOException">The stream handed in failed.</exception>
+    /// <exception cref="IOException">The stream failed.</exception>
     public static TrackReadResult Read(Stream stream, TrackReadOptions? options = null, CancellationToken ct = default)
     {
         ArgumentNullException.ThrowIfNull(stream);
@@ -45,7 +42,7 @@ public static class TrackReader
     /// format or has no header.
     /// </summary>
     /// <exception cref="OperationCanceledException">Reading was cancelled.</exception>
-    /// <exception cref="IOException">The stream handed in failed.</exception>
+    /// <exception cref="IOException">The stream failed.</exception>
     public static TrackHeader? ReadHeader(Stream stream, TrackReadOptions? options = null, CancellationToken ct = default)
     {
         ArgumentNullException.ThrowIfNull(stream);
@@ -53,8 +50,8 @@ public static class TrackReader
         try
         {
             using var zip = new Inflation(stream, options, ct);
-            var text = DecodeHead(zip.Content.Peek(HeadBytes).ToArray());
-            return TrackSniffer.Tell(text) == SniffedFormat.Text ? CsvReader.ReadHeader(text, options) : null;
+            var text = DecodeHead(zip.Content.Peek(ReaderLimits.HeadBytes).ToArray());
+            return TrackSniffer.Recognize(text) == SniffedFormat.Text ? CsvReader.ReadHeader(text, options) : null;
         }
         catch (Exception e) when (e is TrackRefusedException or InvalidDataException)
         {
@@ -64,7 +61,7 @@ public static class TrackReader
 
     private static Track ReadPlain(GuardedStream content, TrackReadOptions options)
     {
-        var head = content.Peek(HeadBytes).ToArray();
+        var head = content.Peek(ReaderLimits.HeadBytes).ToArray();
         if (head.Length == 0)
             throw new TrackRefusedException(new TrackProblem(TrackProblemKind.Empty, "The file is empty; export the recording again."));
         if (Inflation.IsCompressed(head))
@@ -74,7 +71,7 @@ public static class TrackReader
             );
         }
         var text = DecodeHead(head);
-        var builder = TrackSniffer.Tell(text) switch
+        var builder = TrackSniffer.Recognize(text) switch
         {
             SniffedFormat.Xml => XmlTracks.Read(content, text, options),
             SniffedFormat.Igc => ReadLines(content, IgcReader.Read, new TrackBuilder("igc", options)),
@@ -97,7 +94,7 @@ public static class TrackReader
     /// <summary>Text by its byte order mark, UTF-8 without one, and no line longer than a recorder writes.</summary>
     internal static StreamReader OpenText(GuardedStream content)
     {
-        content.RefuseRunsWithout("\n\r"u8.ToArray(), 64 * 1024);
+        content.RefuseRunsWithout("\n\r"u8.ToArray(), ReaderLimits.LineBytes);
         return new StreamReader(content, Encoding.UTF8, detectEncodingFromByteOrderMarks: true, bufferSize: 32 * 1024, leaveOpen: true);
     }
 

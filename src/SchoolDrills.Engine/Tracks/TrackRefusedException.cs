@@ -1,11 +1,11 @@
 namespace SchoolDrills.Engine.Tracks;
 
-/// <summary>Carries a problem from deep inside a reader to <see cref="TrackReader"/>, which hands it out as a value.</summary>
+/// <summary>Carries a problem from inside a reader to <see cref="TrackReader"/>, which returns it as a value.</summary>
 internal sealed class TrackRefusedException(TrackProblem problem) : Exception(problem.Message)
 {
     public TrackProblem Problem { get; } = problem;
 
-    /// <summary>The same trouble, told with the header it was found under.</summary>
+    /// <summary>The same problem with the header of the file.</summary>
     public TrackRefusedException With(TrackHeader header) => new(Problem with { Header = header });
 
     public static TrackRefusedException Unreadable(string message, int? line = null) =>

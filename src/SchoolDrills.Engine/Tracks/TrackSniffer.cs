@@ -11,12 +11,10 @@ internal enum SniffedFormat
     Text,
 }
 
-/// <summary>Tells a format by the first lines of a file; its name says nothing.</summary>
+/// <summary>Recognizes a format by the first lines of a file, never by its name.</summary>
 internal static class TrackSniffer
 {
-    private const int LinesLookedAt = 100;
-
-    public static SniffedFormat Tell(string head)
+    public static SniffedFormat Recognize(string head)
     {
         var text = head.AsSpan().TrimStart();
         if (IsBinary(text))
@@ -28,20 +26,20 @@ internal static class TrackSniffer
         {
             if (line.IsEmpty)
                 continue;
-            if (++lines > LinesLookedAt)
+            if (++lines > ReaderLimits.FormatLines)
                 break;
             if (IsIgc(line))
                 igc++;
             else if (IsNmea(line))
                 nmea++;
         }
-        // Logs can begin with other things, or in the middle of a sentence.
+        // Logs can begin with other lines, or in the middle of a sentence.
         return nmea > igc ? SniffedFormat.Nmea
             : igc > 0 ? SniffedFormat.Igc
             : SniffedFormat.Text;
     }
 
-    /// <summary>Text has next to no control characters and next to nothing that is no character at all.</summary>
+    /// <summary>Text has almost no control characters and almost no invalid ones.</summary>
     private static bool IsBinary(ReadOnlySpan<char> text)
     {
         var odd = 0;

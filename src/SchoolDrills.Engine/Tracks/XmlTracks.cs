@@ -4,20 +4,18 @@ using System.Xml;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// GPX and KML, told apart by their root element. No document type, no entity that is not XML's own, nothing fetched; a file that
-/// breaks off is used up to there.
+/// GPX and KML, distinguished by their root element. No document type, no entities but XML's own, no external resources; a truncated
+/// file is used up to its end.
 /// </summary>
 internal static class XmlTracks
 {
-    private const int MaxDepth = 64;
-
     public static TrackBuilder Read(GuardedStream content, string head, TrackReadOptions options)
     {
         if (head.Contains("<!DOCTYPE", StringComparison.OrdinalIgnoreCase))
             throw TrackRefusedException.Unreadable(
                 "The file declares a document type, which recordings do without; remove the DOCTYPE or export the recording again."
             );
-        content.RefuseRunsWithout([(byte)'<'], 1024 * 1024);
+        content.RefuseRunsWithout([(byte)'<'], ReaderLimits.XmlRunBytes);
         var settings = new XmlReaderSettings
         {
             DtdProcessing = DtdProcessing.Prohibit,
@@ -70,12 +68,12 @@ internal static class XmlTracks
         return builder;
     }
 
-    /// <summary>Moves on by one node; real recordings nest a handful deep, and a reader keeps every open element in memory.</summary>
+    /// <summary>Moves to the next node; the depth is limited because the reader keeps every open element in memory.</summary>
     public static bool Advance(XmlReader xml)
     {
         if (!xml.Read())
             return false;
-        if (xml.NodeType == XmlNodeType.Element && xml.Depth > MaxDepth)
+        if (xml.NodeType == XmlNodeType.Element && xml.Depth > ReaderLimits.XmlDepth)
             throw TrackRefusedException.Unreadable(
                 "The file nests its elements deeper than any recording does; export the recording again.",
                 Line(xml)
@@ -86,13 +84,13 @@ internal static class XmlTracks
     public static int Line(XmlReader xml) => ((IXmlLineInfo)xml).LineNumber;
 
     /// <summary>
-    /// The text straight inside the element the reader stands on, CDATA cut to the buffer; the reader stays on or in the element.
+    /// The text directly inside the current element, CDATA cut to the buffer; the reader stays on or in the element.
     /// </summary>
     public static ReadOnlySpan<char> Text(XmlReader xml, char[] buffer)
     {
         if (xml.IsEmptyElement || !Advance(xml))
             return default;
-        // Plain text cannot be longer than the stream lets a run without "<" be; CDATA can.
+        // The stream limits runs without "<", and so plain text, but not CDATA.
         if (xml.NodeType == XmlNodeType.Text)
             return xml.Value;
         if (xml.NodeType != XmlNodeType.CDATA)

@@ -5,7 +5,7 @@ namespace SchoolDrills.Engine.Tests.Drills;
 
 public sealed class CatalogueTests
 {
-    /// <summary>Skills that no drill of the catalogue stands for.</summary>
+    /// <summary>Skills that no drill of the catalogue trains.</summary>
     private static readonly string[] Skills = ["Straight and level by instruments", "Standard-rate turns", "Flow checks from memory"];
 
     public static TheoryData<string> Slugs => [.. Catalogue.Templates.Select(t => t.Slug)];
@@ -20,7 +20,7 @@ public sealed class CatalogueTests
 
     [Theory]
     [MemberData(nameof(Slugs))]
-    public void Every_drill_resolves_as_it_stands_mirrored_and_at_half_rate(string slug)
+    public void Every_drill_resolves_as_published_mirrored_and_at_half_rate(string slug)
     {
         var template = Template(slug);
 
@@ -74,7 +74,7 @@ public sealed class CatalogueTests
 
     [Theory]
     [MemberData(nameof(Slugs))]
-    public void Every_drill_says_what_it_trains_what_to_have_first_and_where_it_comes_from(string slug)
+    public void Every_drill_says_what_it_trains_its_prerequisites_and_its_source(string slug)
     {
         var template = Template(slug);
 
@@ -144,7 +144,7 @@ public sealed class CatalogueTests
     }
 
     [Fact]
-    public void Every_standard_tells_how_its_figures_were_confirmed()
+    public void Every_standard_says_how_its_figures_were_confirmed()
     {
         Assert.All(Catalogue.Standards, s => Assert.Contains(s.Basis, new[] { "published", "transcription", "common practice" }));
         Assert.All(

@@ -34,7 +34,7 @@ public sealed class DrillTimelineTests
     }
 
     [Fact]
-    public void A_segments_kind_follows_from_what_it_asks_for()
+    public void A_segments_kind_follows_from_its_turn_climb_and_speed_change()
     {
         Assert.Equal(SegmentKind.LevelStraight, One(new Segment { DurationS = 30 }).Kind);
         Assert.Equal(SegmentKind.LevelTurn, One(new Segment { TurnDeg = -90 }).Kind);
@@ -54,7 +54,7 @@ public sealed class DrillTimelineTests
     }
 
     [Fact]
-    public void Groups_of_one_name_are_numbered_on_through_the_drill()
+    public void Groups_of_one_name_are_numbered_through_the_drill()
     {
         Segment Side(string what) => new() { Name = "Side", Segments = [new Segment { Name = what, DurationS = 30 }] };
         var timeline = DrillTimeline.Resolve(
@@ -77,7 +77,7 @@ public sealed class DrillTimelineTests
     }
 
     [Fact]
-    public void At_half_rate_a_climbing_circle_takes_four_minutes_and_keeps_its_feet()
+    public void At_half_rate_a_climbing_circle_takes_four_minutes_and_climbs_as_far()
     {
         var circle = One(new Segment { TurnDeg = 360, ClimbFt = 1000 }, North with { HalfRate = true });
 
@@ -89,7 +89,7 @@ public sealed class DrillTimelineTests
     }
 
     [Fact]
-    public void At_half_rate_checks_and_tasks_stay_with_the_segment_they_were_laid_on()
+    public void At_half_rate_checks_and_tasks_stay_with_their_segment()
     {
         var drill = Drill(new Segment { DurationS = 30 }, new Segment { TurnDeg = 180 }, new Segment { DurationS = 30 }) with
         {

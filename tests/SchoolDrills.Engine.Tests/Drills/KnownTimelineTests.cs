@@ -4,7 +4,7 @@ using Xunit;
 namespace SchoolDrills.Engine.Tests.Drills;
 
 /// <summary>
-/// The first four drills against the segment lists of the public simulated flights (truth.json of the flight named beside each).
+/// The first four drills against the segment lists of the public simulated flights (truth.json of the flight named with each).
 /// </summary>
 public sealed class KnownTimelineTests
 {
@@ -22,7 +22,7 @@ public sealed class KnownTimelineTests
     );
 
     [Fact]
-    public void The_box_with_circles_is_the_one_flown() =>
+    public void The_box_with_circles_has_the_flown_segments() =>
         Agrees(
             "box-circles",
             new DrillEntry(360, 3000, 90),
@@ -48,7 +48,7 @@ public sealed class KnownTimelineTests
         );
 
     [Fact]
-    public void The_turning_vertical_S_is_the_one_flown() =>
+    public void The_turning_vertical_S_has_the_flown_segments() =>
         Agrees(
             "vertical-s-turning",
             new DrillEntry(270, 5500, 90),
@@ -66,7 +66,7 @@ public sealed class KnownTimelineTests
         );
 
     [Fact]
-    public void The_racetrack_is_the_one_flown() =>
+    public void The_racetrack_has_the_flown_segments() =>
         Agrees(
             "racetrack",
             new DrillEntry(180, 4500, 90),
@@ -81,7 +81,7 @@ public sealed class KnownTimelineTests
         );
 
     [Fact]
-    public void The_timed_turns_are_the_ones_flown() =>
+    public void The_timed_turns_have_the_flown_segments() =>
         Agrees(
             "timed-turns",
             new DrillEntry(30, 6000, 90),

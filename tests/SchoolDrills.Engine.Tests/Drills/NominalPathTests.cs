@@ -56,7 +56,7 @@ public sealed class NominalPathTests
     }
 
     [Fact]
-    public void A_turn_is_led_in_and_out_and_comes_to_its_full_number_of_degrees()
+    public void A_turn_is_led_in_and_out_and_is_complete()
     {
         var turn = DrillTimeline.Resolve(
             Drill(new Segment { DurationS = 30 }, new Segment { TurnDeg = 180 }, new Segment { DurationS = 30 }),

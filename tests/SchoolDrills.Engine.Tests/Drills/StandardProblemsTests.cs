@@ -22,7 +22,7 @@ public sealed class StandardProblemsTests
     }
 
     [Fact]
-    public void A_tolerance_of_nothing_is_refused() =>
+    public void A_tolerance_of_zero_is_refused() =>
         Assert.Equal(
             ["The vertical-speed tolerance must be above 0."],
             (Good with { Tolerances = [new(Parameter.VerticalSpeed, 0)] }).Problems()
@@ -58,7 +58,7 @@ public sealed class StandardProblemsTests
     [InlineData(0.5, 0.7)]
     [InlineData(1.1, 0.7)]
     [InlineData(double.NaN, 0.7)]
-    public void Shares_that_cannot_be_judged_by_are_refused(double requiredShare, double closeShare) =>
+    public void Shares_that_contradict_each_other_are_refused(double requiredShare, double closeShare) =>
         Assert.Single((Good with { RequiredShare = requiredShare, CloseShare = closeShare }).Problems());
 
     [Fact]

@@ -31,7 +31,7 @@ public sealed class TemplateJsonTests
     }
 
     [Fact]
-    public void What_is_left_out_takes_its_default()
+    public void An_omitted_member_takes_its_default()
     {
         var template = TemplateJson.Read(Short).Template!;
 
@@ -43,7 +43,7 @@ public sealed class TemplateJsonTests
     }
 
     [Fact]
-    public void A_standard_that_leaves_the_shares_out_takes_their_defaults()
+    public void A_standard_without_shares_takes_their_defaults()
     {
         var standard = JsonSerializer.Deserialize(
             """{ "slug": "s", "title": "S", "source": "School", "basis": "school", "tolerances": [] }""",
@@ -54,7 +54,7 @@ public sealed class TemplateJsonTests
     }
 
     [Fact]
-    public void A_misspelt_member_is_told_by_its_path_with_what_was_perhaps_meant() =>
+    public void A_misspelt_member_is_reported_by_its_path_with_the_likely_name() =>
         Assert.Equal(
             "segments[0].durationsS: there is no such member here; \"durationS\" was perhaps meant.",
             Problem("durationS", "durationsS")
@@ -68,7 +68,7 @@ public sealed class TemplateJsonTests
         );
 
     [Fact]
-    public void A_number_in_quotes_is_told_by_its_path() =>
+    public void A_number_in_quotes_is_reported_by_its_path() =>
         Assert.Equal("segments[0].durationS: expected a number, found \"30\".", Problem("\"durationS\": 30", "\"durationS\": \"30\""));
 
     [Fact]
@@ -79,7 +79,7 @@ public sealed class TemplateJsonTests
         );
 
     [Fact]
-    public void A_missing_member_is_told_with_its_place()
+    public void A_missing_member_is_reported_with_its_place()
     {
         Assert.Equal("entry: lacks \"altitudeFt\".", Problem("\"altitudeFt\": 3000, ", ""));
         Assert.Equal("The template: lacks \"title\".", Problem("\"title\": \"Short\", ", ""));
@@ -100,7 +100,7 @@ public sealed class TemplateJsonTests
         );
 
     [Fact]
-    public void All_misfits_are_told_at_once()
+    public void All_mismatches_are_reported_at_once()
     {
         var reading = TemplateJson.Read("""{ "slug": 1, "entry": [], "segments": {}, "colour": "red" }""");
 
@@ -138,7 +138,7 @@ public sealed class TemplateJsonTests
     [InlineData("30 }", "-0 }")]
     [InlineData("360,", "99999999999999999999999999,")]
     [InlineData("[{ \"durationS\": 30 }]", "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[")]
-    public void Strange_text_is_refused_or_read_and_never_thrown_at(string from, string to)
+    public void Strange_text_is_refused_or_read_and_never_throws(string from, string to)
     {
         var reading = TemplateJson.Read(Short.Replace(from, to, StringComparison.Ordinal));
 
@@ -146,7 +146,7 @@ public sealed class TemplateJsonTests
     }
 
     [Fact]
-    public void Bytes_that_are_no_text_are_refused()
+    public void Bytes_that_are_not_text_are_refused()
     {
         var bytes = System.Text.Encoding.UTF8.GetBytes(Short.Replace("Short", "Sh~rt", StringComparison.Ordinal));
         bytes[Array.IndexOf(bytes, (byte)'~')] = 0xC3;

@@ -11,21 +11,21 @@ public sealed class TemplateProblemsTests
     private static string Problem(params Segment[] segments) => Assert.Single(TemplateProblems.Of(Drill(segments)));
 
     [Fact]
-    public void A_circle_in_90_seconds_at_standard_rate_is_refused_with_the_sum() =>
+    public void A_circle_in_90_seconds_at_standard_rate_is_refused_with_the_calculation() =>
         Assert.Equal(
             "segment 3: 360° at 3°/s takes 120 s, but durationS says 90 s.",
             Problem(Straight, Straight, new Segment { DurationS = 90, TurnDeg = 360 })
         );
 
     [Fact]
-    public void A_climb_shorter_than_its_turn_is_refused_with_the_sum() =>
+    public void A_climb_shorter_than_its_turn_is_refused_with_the_calculation() =>
         Assert.Equal(
             "segment 1: 360° at 3°/s takes 120 s, but 500 ft at 500 fpm takes 60 s.",
             Problem(new Segment { TurnDeg = 360, ClimbFt = 500 })
         );
 
     [Fact]
-    public void A_climb_that_cannot_be_made_in_the_stated_time_is_refused_with_the_sum() =>
+    public void A_climb_that_cannot_be_made_in_the_stated_time_is_refused_with_the_calculation() =>
         Assert.Equal(
             "segment 1: 1000 ft at 500 fpm takes 120 s, but durationS says 60 s.",
             Problem(new Segment { DurationS = 60, ClimbFt = 1000 })
@@ -58,7 +58,7 @@ public sealed class TemplateProblemsTests
     [InlineData(double.PositiveInfinity)]
     [InlineData(-30)]
     [InlineData(0)]
-    public void A_length_that_is_no_length_is_refused(double durationS) =>
+    public void A_length_that_is_not_positive_is_refused(double durationS) =>
         Assert.Contains("durationS is", Problem(new Segment { DurationS = durationS }), StringComparison.Ordinal);
 
     [Fact]
@@ -90,7 +90,7 @@ public sealed class TemplateProblemsTests
     }
 
     [Fact]
-    public void A_drill_of_too_many_segments_is_refused_without_counting_them_out() =>
+    public void A_drill_of_too_many_segments_is_refused_without_expanding_it() =>
         Assert.Equal(
             "With repetitions the drill has 1000000000000 segments; the limit is 500.",
             Problem(new Segment { Repeat = 1_000_000, Segments = [new Segment { Repeat = 1_000_000, Segments = [Straight] }] })
@@ -151,7 +151,7 @@ public sealed class TemplateProblemsTests
     }
 
     [Fact]
-    public void Groups_may_stand_three_deep()
+    public void Groups_may_be_nested_three_deep()
     {
         Segment Group(params Segment[] inner) => new() { Segments = inner };
 

@@ -44,7 +44,7 @@ public sealed class AirspeedTests
         );
 
     [Fact]
-    public void What_is_missing_or_supersonic_has_no_airspeed()
+    public void A_missing_or_supersonic_speed_has_no_airspeed()
     {
         Assert.Equal(double.NaN, Airspeed.TrueFromCalibratedKt(double.NaN, 5000, 5));
         Assert.Equal(double.NaN, Airspeed.CalibratedFromTrueKt(100, double.NaN, 5));

@@ -27,7 +27,7 @@ public sealed class AnglesTests
         Assert.Equal(expected, Angles.DifferenceDeg(to, from));
 
     [Fact]
-    public void Unwrapped_directions_run_on_through_north_and_over_what_is_missing() =>
+    public void Unwrapped_directions_continue_through_north_and_over_missing_values() =>
         Assert.Equal([350, 355, double.NaN, 365, 370, 362], Angles.UnwrapDeg([350, 355, double.NaN, 5, 10, 2]));
 
     [Property(MaxTest = 500, Replay = Draw.Seed)]

@@ -124,7 +124,7 @@ public sealed class AtmosphereTests
     [InlineData(-30, new[] { 40.0, 60, 80, 100, 120, 140, 150, 170, 190, 280, 380, 570, 760, 950 })]
     [InlineData(-40, new[] { 50.0, 80, 100, 120, 150, 170, 190, 220, 240, 360, 480, 720, 970, 1210 })]
     [InlineData(-50, new[] { 60.0, 90, 120, 150, 180, 210, 240, 270, 300, 450, 590, 890, 1190, 1500 })]
-    public void An_altitude_corrected_by_the_cold_temperature_table_is_the_height_that_was_wanted(double airportC, double[] correctionsFt)
+    public void An_altitude_corrected_by_the_cold_temperature_table_is_the_intended_height(double airportC, double[] correctionsFt)
     {
         double[] heightsFt = [200, 300, 400, 500, 600, 700, 800, 900, 1000, 1500, 2000, 3000, 4000, 5000];
         Assert.Equal(heightsFt.Length, correctionsFt.Length);
@@ -144,7 +144,7 @@ public sealed class AtmosphereTests
     public void On_a_standard_day_true_height_is_the_indicated_one() => Assert.Equal(3000, Atmosphere.TrueHeightFt(3000, 0, 4500));
 
     [Fact]
-    public void What_is_missing_stays_missing()
+    public void A_missing_value_stays_missing()
     {
         Assert.Equal(double.NaN, Atmosphere.PressureHpa(double.NaN));
         Assert.Equal(double.NaN, Atmosphere.TemperatureC(double.NaN));
@@ -154,7 +154,7 @@ public sealed class AtmosphereTests
     }
 
     [Fact]
-    public void Beyond_the_layers_there_is_an_error_not_a_guess()
+    public void Beyond_the_layers_there_is_an_error_and_no_guess()
     {
         Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.PressureHpa(70_000));
         Assert.Throws<ArgumentOutOfRangeException>(() => Atmosphere.PressureHpa(-17_000));

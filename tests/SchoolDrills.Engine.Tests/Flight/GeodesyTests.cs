@@ -23,7 +23,15 @@ public sealed class GeodesyTests
     [InlineData(-43.7, 171.9, -44.2, 173.1, 120.38889942014, 119.55603920255, 111198.777316)]
     [InlineData(60, 10, 61, 13.2, 56.25677849363, 59.04219868236, 208150.518204)]
     [InlineData(0, 0, 0, 179, 90, 90, 19926188.851996)]
-    public void Published_lines_are_met(double lat1, double lon1, double lat2, double lon2, double azimuth1, double azimuth2, double metres)
+    public void Published_lines_are_reproduced(
+        double lat1,
+        double lon1,
+        double lat2,
+        double lon2,
+        double azimuth1,
+        double azimuth2,
+        double metres
+    )
     {
         var line = Geodesy.Between(lat1, lon1, lat2, lon2)!;
         Assert.Equal(metres, line.DistanceM, 0.001);
@@ -39,7 +47,7 @@ public sealed class GeodesyTests
     /// GRS80, whose flattening differs from WGS 84's in the ninth place: 0.1 mm here.
     /// </summary>
     [Fact]
-    public void The_worked_example_of_the_surveyors_is_met()
+    public void The_worked_example_of_the_surveyors_is_reproduced()
     {
         var line = Geodesy.Between(Dms(-37, 57, 3.72030), Dms(144, 25, 29.52440), Dms(-37, 39, 10.15610), Dms(143, 55, 35.38390))!;
         Assert.Equal(54972.271, line.DistanceM, 0.001);
@@ -51,7 +59,7 @@ public sealed class GeodesyTests
     /// Source: near-antipodal line of 19,936,288.578965 m, azimuths 25.671872868 and 154.327085460 (GeodSolve 2.1.2): slow, but reached.
     /// </summary>
     [Fact]
-    public void Points_some_way_from_opposite_still_get_the_right_answer()
+    public void Points_well_short_of_opposite_still_get_the_right_answer()
     {
         var line = Geodesy.Between(0, 0, 0.5, 179.5)!;
         Assert.Equal(19936288.578965, line.DistanceM, 0.001);
@@ -73,7 +81,7 @@ public sealed class GeodesyTests
 
     /// <summary>Source: GeodSolve 2.1.2, pole to pole along a meridian.</summary>
     [Fact]
-    public void From_pole_to_pole_it_is_half_way_round()
+    public void From_pole_to_pole_it_is_half_a_meridian()
     {
         Assert.Equal(20003931.458625, Geodesy.Between(90, 0, -90, 0)!.DistanceM, 0.001);
         Assert.Equal(-90, Geodesy.Destination(90, 0, 180, 20003931.458625).LatDeg, 1e-8);

@@ -8,7 +8,7 @@ public sealed class MagneticModelTests
 {
     /// <summary>Source: the 100 test values published with WMM2025 (NOAA NCEI and BGS), to their printed precision.</summary>
     [Fact]
-    public void Every_published_test_value_of_the_2025_model_is_met_to_its_printed_precision()
+    public void Every_published_test_value_of_the_2025_model_is_reproduced_to_its_printed_precision()
     {
         var rows = File.ReadLines(Path.Combine(AppContext.BaseDirectory, "Flight", "wmm2025-test-values.csv"))
             .Skip(2)
@@ -42,7 +42,7 @@ public sealed class MagneticModelTests
     [InlineData(2027.5, 100, 80, 0, 2.16, 83.29, 53034.3)]
     [InlineData(2027.5, 100, 0, 120, -0.23, -14.81, 39007.4)]
     [InlineData(2027.5, 100, -80, 240, 67.93, -72.10, 51825.7)]
-    public void The_table_of_the_models_report_is_met(
+    public void The_table_of_the_models_report_is_reproduced(
         double year,
         double heightKm,
         double latDeg,
@@ -91,7 +91,7 @@ public sealed class MagneticModelTests
     [Theory]
     [InlineData(20_000, 0.375)]
     [InlineData(2_000, 2.721)]
-    public void Declination_is_less_sure_where_the_field_points_down(double horizontalNt, double sigmaDeg) =>
+    public void Declination_is_less_certain_where_the_field_points_down(double horizontalNt, double sigmaDeg) =>
         Assert.Equal(sigmaDeg, new MagneticField(horizontalNt * 0.6, horizontalNt * -0.8, 50_000).DeclinationSigmaDeg, 0.0006);
 
     [Fact]

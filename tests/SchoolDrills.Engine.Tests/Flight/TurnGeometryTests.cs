@@ -70,7 +70,7 @@ public sealed class TurnGeometryTests
     /// Source: rules of thumb against the exact bank: 15 % of TAS is within 0.39° from 80 to 150 kt, +5 is 2.4° low at 150.
     /// </summary>
     [Fact]
-    public void Rules_of_thumb_are_as_good_as_is_said_of_them()
+    public void Rules_of_thumb_are_as_good_as_published()
     {
         double[] speedsKt = [80, 90, 100, 110, 120, 150];
         Assert.Equal(
@@ -101,7 +101,7 @@ public sealed class TurnGeometryTests
     [InlineData(80)]
     [InlineData(100)]
     [InlineData(120)]
-    public void Roll_out_leads_agree_with_the_rules_that_stand_for_them(double ktas)
+    public void Roll_out_leads_agree_with_the_rules_of_thumb(double ktas)
     {
         var bankDeg = TurnGeometry.BankDeg(3, ktas);
         Assert.Equal(TurnGeometry.Rules.RollOutHalfBankDeg(bankDeg), TurnGeometry.RollOutLeadDeg(3, bankDeg, 3), 0.02 * bankDeg);
@@ -160,7 +160,7 @@ public sealed class TurnGeometryTests
         );
 
     [Fact]
-    public void Straight_flight_has_no_lead_and_no_end_to_its_radius()
+    public void Straight_flight_has_no_lead_and_an_infinite_radius()
     {
         Assert.Equal(0, TurnGeometry.RollOutLeadDeg(0, 0, 5));
         Assert.Equal(double.PositiveInfinity, TurnGeometry.RadiusM(0, 100));

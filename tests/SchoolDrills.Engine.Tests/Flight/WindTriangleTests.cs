@@ -179,7 +179,7 @@ public sealed class WindTriangleTests
     }
 
     [Fact]
-    public void Legs_along_one_line_or_nearly_the_same_way_do_not_tell()
+    public void Legs_along_one_line_or_nearly_the_same_way_have_no_solution()
     {
         Assert.Null(WindTriangle.FromLegs([(100, 90), (101, 90), (80, 270)]));
         Assert.Null(WindTriangle.FromLegs([(100, 90), (101, 95), (102, 100)]));
@@ -188,7 +188,7 @@ public sealed class WindTriangleTests
     }
 
     [Fact]
-    public void Two_legs_are_refused_by_number()
+    public void Two_legs_are_refused()
     {
         var refused = Assert.Throws<ArgumentException>(() => WindTriangle.FromLegs([(100, 90), (101, 180)]));
         Assert.StartsWith("At least three legs are needed, not 2.", refused.Message, StringComparison.Ordinal);

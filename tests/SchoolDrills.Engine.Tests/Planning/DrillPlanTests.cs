@@ -46,7 +46,7 @@ public sealed class DrillPlanTests
     }
 
     [Fact]
-    public void A_climb_that_the_air_is_too_thin_for_is_told_with_the_comparison()
+    public void A_climb_in_air_too_thin_is_refused_with_the_comparison()
     {
         var low = Plan("box-circles", new DrillEntry(360, 3000, 90));
         var high = Plan("box-circles", new DrillEntry(360, 8000, 90), new PlanConditions(OatC: 20));
@@ -82,7 +82,7 @@ public sealed class DrillPlanTests
     }
 
     [Fact]
-    public void Wind_between_two_heights_changes_evenly_in_its_parts_and_stays_beyond_them()
+    public void Wind_between_two_levels_is_interpolated_by_component_and_constant_beyond_them()
     {
         var winds = new WindsAloft([new WindLevel(4000, 360, 20), new WindLevel(2000, 270, 20)]);
 
@@ -108,7 +108,7 @@ public sealed class DrillPlanTests
     [Theory]
     [InlineData(double.NaN)]
     [InlineData(500)]
-    public void An_altimeter_setting_that_cannot_be_is_refused(double qnhHpa) =>
+    public void An_impossible_altimeter_setting_is_refused(double qnhHpa) =>
         Assert.Throws<ArgumentException>(() => Plan("racetrack", new DrillEntry(360, 3000, 90), new PlanConditions(QnhHpa: qnhHpa)));
 
     [Fact]

@@ -63,7 +63,7 @@ public sealed class PracticeAreaTests
     }
 
     [Fact]
-    public void In_a_bent_area_the_drill_is_laid_into_the_leg_that_holds_it()
+    public void In_an_L_shaped_area_the_drill_is_placed_in_the_leg_that_holds_it()
     {
         LatLon[] ring = [Corner(-8, -8), Corner(8, -8), Corner(8, -2), Corner(-2, -2), Corner(-2, 8), Corner(-8, 8)];
         var plan = Plan("racetrack", new PlanConditions(Area: ring));
@@ -83,7 +83,7 @@ public sealed class PracticeAreaTests
     }
 
     [Fact]
-    public void Where_no_start_fits_the_plan_says_so_and_by_how_much()
+    public void Where_no_start_fits_the_plan_says_by_how_much()
     {
         var plan = Plan("racetrack", new PlanConditions(Area: Rectangle(2, 2)));
 

@@ -23,7 +23,7 @@ public sealed class ShareIntervalTests
 
     /// <summary>At a share of 1 Wilson's lower bound is n / (n + z²): 10 / 12.7055.</summary>
     [Fact]
-    public void Ten_independent_samples_all_within_leave_a_fifth_of_doubt()
+    public void Ten_independent_samples_all_within_leave_an_interval_of_a_fifth()
     {
         var interval = ShareInterval.OfTime(1, 10 * ShareInterval.DecorrelationS);
         Assert.Equal(0.7871, interval.Lo, 0.0001);
@@ -31,7 +31,7 @@ public sealed class ShareIntervalTests
     }
 
     [Fact]
-    public void A_longer_measurement_is_known_better()
+    public void A_longer_measurement_has_a_narrower_interval()
     {
         var aMinute = ShareInterval.OfTime(0.8, 60);
         var tenMinutes = ShareInterval.OfTime(0.8, 600);

@@ -32,7 +32,7 @@ public sealed class ReconstructorTests
     }
 
     [Fact]
-    public void A_steep_turn_goes_on_while_nothing_is_recorded()
+    public void A_steep_turn_continues_through_a_gap()
     {
         var flight = new SyntheticFlight(5, 5).Fly(60).Fly(60, turnRateDegPerS: 12).Fly(60);
         var state = SyntheticFlight.Reconstruct(
@@ -42,7 +42,7 @@ public sealed class ReconstructorTests
     }
 
     [Fact]
-    public void Heading_runs_on_through_north_without_a_jump()
+    public void Heading_continues_through_north_without_a_jump()
     {
         var state = SyntheticFlight.Reconstruct(new SyntheticFlight(5, 5, headingDeg: 350).Fly(30).Turn(720).Fly(30).Record());
         Assert.Equal(720, state.HeadingMagDeg[^5] - state.HeadingMagDeg[20], 1.0);
@@ -99,7 +99,7 @@ public sealed class ReconstructorTests
     }
 
     [Fact]
-    public void Refining_uses_the_wind_of_the_part_that_matters()
+    public void Refining_uses_the_wind_of_the_part_with_the_drill()
     {
         var flight = new SyntheticFlight(altitudeFt => altitudeFt < 4000 ? (5, 5) : (25, 5))
             .Turn(720)
@@ -137,7 +137,7 @@ public sealed class ReconstructorTests
     /// f13 was flown in still air by one pilot and recorded twice: positions alone, and with heading, airspeed and altimeter.
     /// </summary>
     [Fact]
-    public void Positions_alone_and_a_full_recording_of_the_same_flight_tell_the_same()
+    public void Positions_alone_and_a_full_recording_of_the_same_flight_agree()
     {
         FlightState State(string file) =>
             AttemptScorer
@@ -171,7 +171,7 @@ public sealed class ReconstructorTests
     }
 
     [Fact]
-    public void A_recording_of_an_aeroplane_that_stands_still_makes_no_heading_up()
+    public void A_recording_of_a_parked_aeroplane_invents_no_heading()
     {
         var state = SyntheticFlight.Reconstruct(new SyntheticFlight(0, 0).Fly(120, trueAirspeedKt: _ => 0).Record(noise: new Random(3)));
         Assert.Equal(WindSource.None, state.Wind.Source);

@@ -9,7 +9,7 @@ public sealed class RecordedAirTests
     private const double DeclinationDeg = 10;
 
     [Fact]
-    public void What_the_recorder_did_not_write_is_not_there()
+    public void Columns_that_were_not_recorded_are_null()
     {
         var air = Taken();
         Assert.Null(air.HeadingMagDeg);
@@ -39,7 +39,7 @@ public sealed class RecordedAirTests
     }
 
     [Fact]
-    public void The_recorder_s_magnetic_heading_comes_before_its_true_one() =>
+    public void A_recorded_magnetic_heading_takes_precedence_over_a_true_one() =>
         Assert.Equal(50, Taken(headingMagDeg: _ => 50, headingTrueDeg: _ => 65).HeadingMagDeg![60], 0.01);
 
     /// <summary>CAS 90 kt at 2,000 ft in the standard atmosphere is 92.68 KTAS (computed, compressible).</summary>

@@ -14,7 +14,7 @@ public sealed class RecordingNoiseTests
     [InlineData(0)]
     [InlineData(0.1)]
     [InlineData(0.4)]
-    public void A_steadier_recording_than_expected_is_taken_for_the_expected_one(double noiseM) => Assert.Equal(1, Ratio(noiseM, 1));
+    public void A_recording_with_less_noise_than_expected_counts_as_expected(double noiseM) => Assert.Equal(1, Ratio(noiseM, 1));
 
     /// <summary>
     /// Noise is looked for in steps of 1.4; ten samples a second of one noise say what one of a tenth of its variance says.
@@ -25,7 +25,7 @@ public sealed class RecordingNoiseTests
     [InlineData(10, 1)]
     [InlineData(5, 2)]
     [InlineData(5, 0.1)]
-    public void White_noise_is_found_for_what_it_is(double noiseM, double stepS)
+    public void White_noise_is_found(double noiseM, double stepS)
     {
         var wanted = noiseM * Math.Sqrt(Math.Min(1, stepS)) / ExpectedM;
         Assert.InRange(Ratio(noiseM, stepS), wanted / 1.4, wanted * 1.4);
@@ -50,31 +50,31 @@ public sealed class RecordingNoiseTests
     }
 
     /// <summary>
-    /// A wander of size s that forgets itself in T seconds adds s √(2/T) each √s: 4 m in 60 s 2.4 ft, 8 m in 30 s 6.8 ft, to be found
+    /// A drift of size s with a time constant of T seconds adds s √(2/T) each √s: 4 m in 60 s 2.4 ft, 8 m in 30 s 6.8 ft, to be found
     /// within a step of 1.4.
     /// </summary>
     [Theory]
     [InlineData(4, 60, 2.4, 3.4)]
     [InlineData(8, 30, 4.5, 9.5)]
-    public void A_quick_wander_of_height_is_found(double wanderM, double forgottenS, double least, double most)
+    public void A_quick_drift_of_altitude_is_found(double driftM, double timeConstantS, double least, double most)
     {
         var random = new Random(11);
         double[] timeS = [.. Enumerable.Range(0, 900).Select(i => (double)i)];
-        var keep = Math.Exp(-1 / forgottenS);
+        var keep = Math.Exp(-1 / timeConstantS);
         var awayM = 0.0;
         var altitudeFt = Array.ConvertAll(
             timeS,
             t =>
             {
-                awayM = (keep * awayM) + (wanderM * Math.Sqrt(1 - (keep * keep)) * SyntheticFlight.Gaussian(random));
+                awayM = (keep * awayM) + (driftM * Math.Sqrt(1 - (keep * keep)) * SyntheticFlight.Gaussian(random));
                 return 3000 + Units.MToFt(awayM + SyntheticFlight.Gaussian(random));
             }
         );
-        Assert.InRange(RecordingNoise.Wander(timeS, altitudeFt, 3.3, 2.4, 1.2, 5), least, most);
+        Assert.InRange(RecordingNoise.Drift(timeS, altitudeFt, 3.3, 2.4, 1.2, 5), least, most);
     }
 
     [Fact]
-    public void What_noise_costs_is_told_in_the_sigmas_and_covers_the_errors()
+    public void Noise_widens_the_sigmas_enough_to_cover_the_errors()
     {
         SyntheticFlight Flown() => new SyntheticFlight(8, -5).Fly(60).Turn(360).Fly(60).Turn(-360).Fly(60).Turn(180).Fly(60);
         var smooth = SyntheticFlight.Reconstruct(Flown().Record());

@@ -9,7 +9,7 @@ public sealed class SmootherTests
     [InlineData(0.1)]
     [InlineData(1)]
     [InlineData(5)]
-    public void A_steady_rate_comes_out_as_it_is_at_any_sampling(double stepS)
+    public void A_steady_rate_is_unchanged_at_any_sampling(double stepS)
     {
         double[] timeS = [.. Enumerable.Range(0, 200).Select(i => i * stepS)];
         var smooth = Smoother.Smooth(timeS, Array.ConvertAll(timeS, t => 100 + (46.3 * t)), 0.5, 0.5, 4 * Math.Max(stepS, 2));
@@ -21,7 +21,7 @@ public sealed class SmootherTests
     }
 
     [Fact]
-    public void Noise_is_less_after_than_before_and_its_sigma_is_honest()
+    public void Noise_is_reduced_and_the_sigma_matches_what_is_left()
     {
         var random = new Random(23);
         double[] timeS = [.. Enumerable.Range(0, 2000).Select(i => (double)i)];
@@ -53,7 +53,7 @@ public sealed class SmootherTests
     /// inverse of MᵀM. σ = 0.8, q = 0.6.
     /// </summary>
     [Fact]
-    public void The_recursion_gives_what_one_great_least_squares_problem_gives()
+    public void The_recursion_equals_one_large_least_squares_problem()
     {
         double[] timeS = [0, 1, 2, 2.5, 3.5, 5, 6, 7.5, 8, 9, 10, 12];
         double[] values = [100.2, 101.9, 104.1, double.NaN, 109.0, 116.8, 121.5, 126.2, 128.4, 130.1, 131.7, 131.9];

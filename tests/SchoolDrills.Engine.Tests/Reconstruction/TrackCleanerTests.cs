@@ -9,7 +9,7 @@ public sealed class TrackCleanerTests
     private static readonly Track Straight = new SyntheticFlight(0, 0).Fly(120).Record();
 
     [Fact]
-    public void Records_out_of_order_are_put_in_order()
+    public void Records_out_of_order_are_sorted()
     {
         var clean = SyntheticFlight.Clean(Chosen([.. Enumerable.Range(0, 120).OrderBy(i => i * 7919 % 120)]));
         Assert.Equal(Enumerable.Range(0, 120).Select(i => (double)i), clean.TimeS);
@@ -32,7 +32,7 @@ public sealed class TrackCleanerTests
     }
 
     [Fact]
-    public void Time_that_runs_on_past_midnight_and_the_end_of_a_week_stays_whole()
+    public void Time_continues_past_midnight_and_the_end_of_a_week()
     {
         var track = Straight;
         var late = With(track, timeS: Array.ConvertAll(track.TimeS, t => (7 * 86_400) - 60 + t));
@@ -45,7 +45,7 @@ public sealed class TrackCleanerTests
     [InlineData(0.0025)]
     [InlineData(-0.5)]
     [InlineData(40)]
-    public void A_point_that_jumps_away_is_dropped_alone(double byDeg)
+    public void Only_a_point_that_jumps_away_is_dropped(double byDeg)
     {
         var track = With(Straight);
         foreach (var i in (int[])[0, 40, 41, 119])
@@ -84,7 +84,7 @@ public sealed class TrackCleanerTests
     }
 
     [Fact]
-    public void Flight_either_side_of_a_gap_in_a_turn_is_kept()
+    public void Flight_on_both_sides_of_a_gap_in_a_turn_is_kept()
     {
         var flight = new SyntheticFlight(20, 0).Fly(30).Turn(360).Fly(30);
         var track = flight.Record(Enumerable.Range(0, (int)flight.NowS).Where(t => t is < 60 or > 95).Select(t => (double)t));
@@ -112,7 +112,7 @@ public sealed class TrackCleanerTests
     }
 
     [Fact]
-    public void A_slow_recorder_s_usual_step_is_no_gap()
+    public void The_usual_step_of_a_slow_recorder_is_no_gap()
     {
         var clean = SyntheticFlight.Clean(Chosen([.. Enumerable.Range(0, 24).Where(i => i != 7).Select(i => i * 5)]));
         Assert.Empty(clean.GapsAfter);

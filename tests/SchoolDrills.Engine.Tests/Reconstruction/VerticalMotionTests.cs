@@ -10,7 +10,7 @@ public sealed class VerticalMotionTests
     private static readonly double[] TrueFt = [.. Enumerable.Range(0, 481).Select(t => 1000 + Math.Clamp((t - 120) / 60.0 * 500, 0, 2000))];
 
     [Fact]
-    public void Indicated_altitude_comes_first_and_is_taken_as_it_is()
+    public void Indicated_altitude_takes_precedence_and_is_unchanged()
     {
         var vertical = VerticalMotion.From(
             Recording(indicated: TrueFt, pressure: Moved(-200), gps: Moved(60)),
@@ -25,7 +25,7 @@ public sealed class VerticalMotionTests
     [InlineData(1013.25, 0)]
     [InlineData(1023.0, 265.2)]
     [InlineData(1003.0, -281.1)]
-    public void Pressure_altitude_with_a_told_setting_is_what_the_altimeter_showed(double qnhHpa, double higherFt)
+    public void Pressure_altitude_with_a_known_setting_is_the_altimeter_indication(double qnhHpa, double higherFt)
     {
         // h(p) of the standard atmosphere (ICAO Doc 7488/3), computed from its formula: −265.2 ft at 1023 hPa, 281.1 ft at 1003 hPa.
         var vertical = VerticalMotion.From(Recording(pressure: TrueFt, gps: TrueFt), new KnownConditions(QnhHpa: qnhHpa));
@@ -34,7 +34,7 @@ public sealed class VerticalMotionTests
     }
 
     [Fact]
-    public void A_recorded_setting_comes_before_a_told_one()
+    public void A_recorded_setting_takes_precedence_over_a_known_one()
     {
         var vertical = VerticalMotion.From(Recording(pressure: TrueFt, settingHpa: 1023), new KnownConditions(QnhHpa: 1003));
         Assert.Equal(3265.2, vertical.AltitudeFt[470], 1.0);
@@ -44,7 +44,7 @@ public sealed class VerticalMotionTests
     /// A warm day: each true foot above the field shows as 0.96 ft of pressure altitude, and the altimeter reads low aloft.
     /// </summary>
     [Fact]
-    public void Pressure_altitude_without_a_setting_is_set_by_satellite_height_on_the_ground()
+    public void Pressure_altitude_without_a_setting_is_set_by_satellite_altitude_on_the_ground()
     {
         double[] pressure = [.. TrueFt.Select(h => 1000 - 350 + ((h - 1000) * 0.96))];
         var vertical = VerticalMotion.From(Recording(pressure: pressure, gps: TrueFt), new KnownConditions());
@@ -54,7 +54,7 @@ public sealed class VerticalMotionTests
     }
 
     [Fact]
-    public void Pressure_altitude_of_a_recording_that_starts_in_flight_is_set_by_satellite_height_there()
+    public void Pressure_altitude_of_a_recording_that_starts_in_flight_is_set_by_satellite_altitude_there()
     {
         var track = new SyntheticFlight(0, 0).Fly(300).Record();
         double[] gps = track.GpsAltitudeFt!;
@@ -66,14 +66,14 @@ public sealed class VerticalMotionTests
     }
 
     [Fact]
-    public void Satellite_height_above_the_ellipsoid_sets_nothing()
+    public void Satellite_altitude_above_the_ellipsoid_gives_no_setting()
     {
         var vertical = VerticalMotion.From(Recording(pressure: Moved(-350), gps: TrueFt, ellipsoidal: true), new KnownConditions());
         Assert.Equal(2650, vertical.AltitudeFt[470], 1.0);
     }
 
     [Fact]
-    public void Satellite_altitude_is_the_last_choice_and_says_that_it_is_less_sure()
+    public void Satellite_altitude_is_the_last_choice_and_has_the_largest_sigma()
     {
         var vertical = VerticalMotion.From(Recording(gps: TrueFt), new KnownConditions());
         Assert.Equal(AltitudeSource.Gps, vertical.Source);
@@ -83,7 +83,7 @@ public sealed class VerticalMotionTests
     }
 
     [Fact]
-    public void Without_any_altitude_none_is_made_up()
+    public void Without_any_altitude_none_is_invented()
     {
         var vertical = VerticalMotion.From(Recording(), new KnownConditions());
         Assert.All(vertical.AltitudeFt, h => Assert.Equal(double.NaN, h));
@@ -94,7 +94,7 @@ public sealed class VerticalMotionTests
     [InlineData(1)]
     [InlineData(5)]
     [InlineData(0.2)]
-    public void A_climb_at_500_feet_a_minute_reads_so(double everyS)
+    public void A_climb_at_500_feet_a_minute_has_that_vertical_speed(double everyS)
     {
         var flight = new SyntheticFlight(0, 0).Fly(60).Fly(120, 0, 500).Fly(60);
         var vertical = VerticalMotion.From(
@@ -113,7 +113,7 @@ public sealed class VerticalMotionTests
     [Theory]
     [InlineData(null, 107.67)]
     [InlineData(20.094, 110.53)]
-    public void True_and_indicated_airspeed_are_told_apart_by_height_and_temperature(double? temperatureC, double trueKt)
+    public void True_airspeed_follows_from_indicated_by_altitude_and_temperature(double? temperatureC, double trueKt)
     {
         var known = new KnownConditions(OutsideAirTemperatureC: temperatureC);
         var vertical = VerticalMotion.From(Recording(gps: [.. Enumerable.Repeat(5000.0, 481)]), known);

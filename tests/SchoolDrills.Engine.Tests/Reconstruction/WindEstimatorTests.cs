@@ -22,7 +22,7 @@ public sealed class WindEstimatorTests
         static (double, double) Air(double altitudeFt) => (10 + ((altitudeFt - 3000) / 1000 * 5), -8);
         var flight = new SyntheticFlight(Air).Turn(360, 500).Fly(30).Turn(-360, -500).Fly(30).Turn(360, 500).Fly(30).Turn(-360, -500);
         var wind = SyntheticFlight.Reconstruct(flight.Record()).Wind;
-        // What a steady climb costs of true airspeed and what it gains by thinner air are told apart by the fit; half a knot is left.
+        // The fit separates what a steady climb costs of true airspeed from what thinner air adds; half a knot is left.
         Assert.Equal(11.25, wind.At(3250).EastKt, 0.7);
         Assert.Equal(13.75, wind.At(3750).EastKt, 0.7);
         Assert.Equal(-8, wind.At(3500).NorthKt, 0.7);
@@ -31,7 +31,7 @@ public sealed class WindEstimatorTests
     [Theory]
     [InlineData(null)]
     [InlineData(90.0)]
-    public void A_straight_alone_shows_no_wind_even_to_whom_the_airspeed_is_told(double? airspeedKt)
+    public void A_straight_alone_shows_no_wind_even_with_a_known_airspeed(double? airspeedKt)
     {
         var flight = new SyntheticFlight(14, 9).Fly(300);
         var state = SyntheticFlight.Reconstruct(flight.Record());
@@ -45,15 +45,15 @@ public sealed class WindEstimatorTests
     }
 
     [Fact]
-    public void A_wind_that_was_told_is_used_where_none_can_be_seen_and_not_where_turns_show_it_better()
+    public void An_entered_wind_is_used_where_none_can_be_solved_and_not_where_turns_show_it_better()
     {
-        var told = new KnownConditions(Wind: WindField.Given(270, 20));
-        Assert.Equal(WindSource.Given, SyntheticFlight.Reconstruct(new SyntheticFlight(14, 9).Fly(300).Record(), told).Wind.Source);
-        Recovered(SyntheticFlight.Reconstruct(new SyntheticFlight(14, 9).Turn(720).Record(), told).Wind, 14, 9, withinKt: 0.5);
+        var given = new KnownConditions(Wind: WindField.Given(270, 20));
+        Assert.Equal(WindSource.Given, SyntheticFlight.Reconstruct(new SyntheticFlight(14, 9).Fly(300).Record(), given).Wind.Source);
+        Recovered(SyntheticFlight.Reconstruct(new SyntheticFlight(14, 9).Turn(720).Record(), given).Wind, 14, 9, withinKt: 0.5);
     }
 
     [Fact]
-    public void Turning_the_whole_flight_turns_the_wind_and_mirroring_it_mirrors_the_wind()
+    public void Rotating_the_flight_rotates_the_wind_and_mirroring_it_mirrors_the_wind()
     {
         for (var seed = 1; seed <= 20; seed++)
         {
@@ -75,10 +75,10 @@ public sealed class WindEstimatorTests
     }
 
     /// <summary>
-    /// A pilot whose airspeed wanders by 3 kt, in a hundred flights: within two sigma along both axes lie 91 of a hundred.
+    /// A pilot whose airspeed varies by 3 kt, in a hundred flights: 91 of a hundred lie within two sigma along both axes.
     /// </summary>
     [Fact]
-    public void The_sigma_covers_the_errors_that_a_wandering_airspeed_makes()
+    public void The_sigma_covers_the_errors_of_an_unsteady_airspeed()
     {
         var covered = Enumerable
             .Range(1, 100)
@@ -91,7 +91,7 @@ public sealed class WindEstimatorTests
     }
 
     [Fact]
-    public void An_airspeed_let_go_in_one_climb_hardly_pulls_the_wind()
+    public void An_airspeed_lost_in_one_climb_hardly_moves_the_wind()
     {
         var flight = new SyntheticFlight(12, 5).Fly(30).Turn(360).Fly(30).Turn(-360);
         var letGoAtS = flight.NowS;
@@ -100,7 +100,7 @@ public sealed class WindEstimatorTests
     }
 
     [Fact]
-    public void Straights_flown_on_their_headings_bear_on_the_wind_and_one_that_was_not_is_outvoted()
+    public void Straights_on_their_headings_improve_the_wind_and_one_off_its_heading_is_outvoted()
     {
         // Half turns with airspeed rising through each: the turns alone take the rise for wind.
         var flight = new SyntheticFlight(15, 0);
@@ -125,7 +125,7 @@ public sealed class WindEstimatorTests
         var aimed = Error(new PlannedFlight(_ => 90, straights));
         Assert.True(aimed < 0.6 && aimed < alone, $"{aimed:0.00} kt with the headings, {alone:0.00} kt without.");
 
-        // All headings off alike is no evidence, one straight off by itself little.
+        // All headings off equally is no evidence, a single one little.
         Assert.Equal(aimed, Error(new PlannedFlight(_ => 90, straights.ConvertAll(s => s with { HeadingDeg = s.HeadingDeg + 137 }))), 0.02);
         straights[2] = straights[2] with { HeadingDeg = straights[2].HeadingDeg + 25 };
         Assert.True(Error(new PlannedFlight(_ => 90, straights)) < 1);
@@ -134,7 +134,7 @@ public sealed class WindEstimatorTests
     [Fact]
     public void An_airspeed_changed_on_purpose_is_not_taken_for_wind()
     {
-        // South at 100 kt, north at 80: to whom the change is not told the turn between looks like 10 kt of wind from the north.
+        // South at 100 kt, north at 80: without the plan the turn between looks like 10 kt of wind from the north.
         var flight = new SyntheticFlight(8, 0, headingDeg: 180)
             .Fly(120, trueAirspeedKt: _ => 104.5)
             .Turn(180, trueAirspeedKt: t => 104.5 - ((t - 120) / 60 * 20.9))
@@ -175,7 +175,7 @@ public sealed class WindEstimatorTests
     }
 
     [Fact]
-    public void Recorded_heading_and_airspeed_give_the_wind_on_a_straight_as_well()
+    public void Recorded_heading_and_airspeed_give_the_wind_on_a_straight_too()
     {
         var state = SyntheticFlight.Reconstruct(new SyntheticFlight(14, 9).Fly(120).Record(airData: true));
         Assert.Equal(WindSource.AirData, state.Wind.Source);
@@ -190,7 +190,7 @@ public sealed class WindEstimatorTests
         Assert.InRange(wind.SigmaKt, 0.2, 3);
     }
 
-    /// <summary>Two circles and straights with an airspeed that wanders as pilots' do: 3 kt, brought back in 15 s.</summary>
+    /// <summary>Two circles and straights with an airspeed as unsteady as a pilot's: 3 kt, corrected within 15 s.</summary>
     private static WindField Wandering(SyntheticFlight flight, int seed, int side)
     {
         var random = new Random(seed);

@@ -42,8 +42,8 @@ public sealed class FlightTotalsTests
     }
 
     /// <summary>
-    /// The same flights as phones write them at their worst: found in thirteen of fourteen and in none without a drill, boundaries and
-    /// verdicts a little worse, and where the noise leaves a rate unsure no verdict on it.
+    /// The same flights as recorded by poor phones: the drill is found in at least thirteen of fourteen and in none without one, boundaries
+    /// and verdicts are a little worse, and a rate that noise leaves uncertain has no verdict.
     /// </summary>
     [Theory]
     [InlineData("white 5 m, 20 ft", 0.8, 3.5, 0.94, true)]
@@ -51,7 +51,7 @@ public sealed class FlightTotalsTests
     [InlineData("wander 8 m, 30 s", 1.0, 3.5, 0.92, false)]
     [InlineData("dropouts of 5 to 20 s", 0.8, 4.0, 0.92, false)]
     [InlineData("dropouts, white 5 m, 20 ft", 1.2, 6.5, 0.92, true)]
-    public void Totals_over_rough_recordings_hold(string variant, double medianS, double p95S, double agreement, bool ratesUnsure)
+    public void Totals_over_rough_recordings_hold(string variant, double medianS, double p95S, double agreement, bool ratesUncertain)
     {
         var flights = TruthFlight.In(TruthFlight.OwnFolder).ToList();
         var templates = Catalogue.Templates.Where(t => flights.Any(f => f.Drill == t.Slug)).ToList();
@@ -70,7 +70,7 @@ public sealed class FlightTotalsTests
         );
         var (judged, agreed, _, _) = totals.Verdicts.Of(Verdicts.Deciding);
         Assert.True(agreed >= agreement * judged, $"{agreed} of {judged} verdicts are as in truth.");
-        if (ratesUnsure)
+        if (ratesUncertain)
             Assert.Equal(0, totals.Verdicts.Of(Parameter.VerticalSpeed).Judged);
         foreach (var quantity in new[] { "heading, deg", "turn rate, deg/s", "vertical speed, fpm", "airspeed, kt", "wind vector, kt" })
         {

@@ -5,7 +5,7 @@ using Xunit;
 namespace SchoolDrills.Engine.Tests.Scoring;
 
 /// <summary>
-/// Totals over flights flown by program, of seeds that nothing was set by: drills of the whole catalogue in either hand, pilots of any
+/// Totals over simulated flights of seeds that no constant was fitted on: drills of the whole catalogue in either hand, pilots of any
 /// skill, one or two errors on purpose in most. Single flights may do better or worse; the totals must not fall.
 /// </summary>
 public sealed class FlownTotalsTests
@@ -16,7 +16,7 @@ public sealed class FlownTotalsTests
     [Theory]
     [InlineData("gpx")]
     [InlineData("csv")]
-    public void Totals_over_flights_flown_by_program_hold(string format)
+    public void Totals_over_simulated_flights_hold(string format)
     {
         var totals = FlownReport.Sum(FlownReport.Score(FirstSeed, Flights, Scored.Standard).Where(r => r.Format == format));
         Assert.True(totals.Found >= 0.8 * totals.Flights, $"{totals.Found} of {totals.Flights} drills are found.");

@@ -16,7 +16,7 @@ public class ColumnMappingTests
         Recording.Bad(Recording.ReadText(text, Mapping(choices)), TrackProblemKind.Unreadable).Message;
 
     [Fact]
-    public void What_a_person_says_goes_before_names_and_is_told()
+    public void A_manual_choice_takes_precedence_over_names_and_is_reported()
     {
         var track = Recording.GoodText(
             "time,y,x,altitude,A2\n" + At + ",100,200\n",
@@ -30,14 +30,14 @@ public class ColumnMappingTests
     }
 
     [Fact]
-    public void A_remembered_mapping_is_told_as_the_schools()
+    public void A_remembered_mapping_is_reported_as_the_schools()
     {
         var options = Mapping(("indicatedAltitudeFt", "A2", null)) with { ColumnMappingIsRemembered = true };
         Assert.Contains("the school", Assert.Single(Recording.GoodText("time,lat,lon,A2\n" + At + ",200\n", options).Warnings));
     }
 
     [Fact]
-    public void A_header_of_which_no_word_is_known_can_be_mapped_whole()
+    public void A_header_without_a_known_word_can_be_mapped_completely()
     {
         var text = "t;a;b;c\n2026-01-17T17:30:00Z;41.5;-99.5;1000\n2026-01-17T17:30:01Z;41.6;-99.4;1001\n";
         var problem = Recording.Bad(Recording.ReadText(text), TrackProblemKind.Unreadable);
@@ -60,7 +60,7 @@ public class ColumnMappingTests
     [InlineData("verticalSpeedFpm", "m/s", "5.08", 1000)]
     [InlineData("altimeterSettingHpa", "inHg", "29.92126", 1013.25)]
     [InlineData("outsideAirTemperatureC", "°F", "50", 10)]
-    public void A_unit_said_by_hand_goes_before_the_headers(string quantity, string unit, string cell, double expected)
+    public void A_manual_unit_takes_precedence_over_the_headers(string quantity, string unit, string cell, double expected)
     {
         var track = Recording.GoodText($"time,lat,lon,\"q [ft]\"\n{At},{cell}\n", Mapping((quantity, "q [ft]", unit)));
         var values = (double[]?)typeof(Track).GetProperty(char.ToUpperInvariant(quantity[0]) + quantity[1..])!.GetValue(track);
@@ -69,7 +69,7 @@ public class ColumnMappingTests
     }
 
     [Fact]
-    public void Altitude_said_to_be_in_feet_is_not_doubted()
+    public void Altitude_with_a_manual_unit_of_feet_is_not_converted()
     {
         // Climbs 10 units in 2 s with a vertical speed of 10 m in 2 s, which by itself would be found to be metres.
         var csv = new StringBuilder("time,lat,lon,alt ft,vs fpm\n");
@@ -80,7 +80,7 @@ public class ColumnMappingTests
     }
 
     [Fact]
-    public void Two_columns_can_change_places()
+    public void Two_columns_can_be_swapped()
     {
         var track = Recording.GoodText(
             "time,lat,lon,pressure altitude,indicated altitude\n" + At + ",100,200\n",
@@ -91,7 +91,7 @@ public class ColumnMappingTests
     }
 
     [Fact]
-    public void Columns_of_one_name_are_told_apart_and_nameless_ones_have_their_place()
+    public void Columns_of_one_name_are_distinguished_and_nameless_ones_are_numbered()
     {
         var track = Recording.GoodText(
             "time,lat,lon,Alt,Alt,\n" + At + ",100,200,300\n",
@@ -107,7 +107,7 @@ public class ColumnMappingTests
         Assert.Equal(5, Recording.GoodText("time,lat,lon,none\n" + At + ",5\n", Mapping(("bankDeg", "none", null))).BankDeg![0]);
 
     [Fact]
-    public void The_header_tells_every_column_with_samples_and_what_it_was_taken_as()
+    public void The_header_has_every_column_with_samples_and_its_quantity()
     {
         var header = Recording.GoodFile("f10.csv").Header!;
         Assert.Equal("timeS", header.Columns.Single(c => c.Name == "utc").TakenAs);
@@ -126,7 +126,7 @@ public class ColumnMappingTests
     }
 
     [Fact]
-    public void The_header_can_be_had_without_reading_the_rest()
+    public void The_header_can_be_read_alone()
     {
         var bytes = Recording.Bytes("f10.csv");
         var whole = Recording.GoodFile("f10.csv").Header!;

@@ -4,7 +4,7 @@ using System.Text;
 namespace SchoolDrills.Engine.Tests.Tracks;
 
 /// <summary>
-/// One of the many ways in which recorders write the same table: how cells are parted, what stands around the records, which forms times
+/// One of the many ways in which recorders write the same table: the separator, what surrounds the records, which forms times
 /// and positions have.
 /// </summary>
 internal sealed class CsvDialect(Random random)

@@ -68,10 +68,10 @@ public partial class CsvReaderTests
     [InlineData("20260117", "173000.5")]
     [InlineData("17/01/26", "5:30:00.5 pm")]
     [InlineData("17.1.2026", "17:30:00,5")]
-    public void Date_and_time_may_stand_apart(string date, string time) =>
+    public void Date_and_time_may_be_in_separate_columns(string date, string time) =>
         IsAt(Csv("date_utc;time_utc;lat;lon", $"{date};{time};41.5;-99.5"), 41.5, -99.5, "2026-01-17T17:30:00.5Z");
 
     [Fact]
-    public void Dates_that_could_be_read_both_ways_are_told() =>
+    public void Ambiguous_dates_are_reported() =>
         Assert.Contains(Csv("date,utc time,lat,lon", "03/04/2026,17:30:00,41.5,-99.5").Warnings, w => w.Contains("day first"));
 }

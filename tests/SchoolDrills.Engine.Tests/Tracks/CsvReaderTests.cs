@@ -21,7 +21,7 @@ public partial class CsvReaderTests
     }
 
     [Fact]
-    public void Every_column_of_a_recorder_is_found_and_told()
+    public void Every_column_of_a_recorder_is_found_and_reported()
     {
         var track = Recording.GoodFile("f10.csv");
         Assert.Equal(431, track.Count);
@@ -62,7 +62,7 @@ public partial class CsvReaderTests
     [InlineData(";")]
     [InlineData("\t")]
     [InlineData("|")]
-    public void Any_usual_mark_parts_the_cells(string mark) =>
+    public void Any_usual_separator_splits_the_cells(string mark) =>
         IsAt(Csv($"time{mark}lat{mark}lon", At.Replace(",", mark)), 41.5, -99.5, "2026-01-17T17:30:00Z");
 
     [Fact]
@@ -93,7 +93,7 @@ public partial class CsvReaderTests
         );
 
     [Fact]
-    public void The_header_may_stand_below_remarks_and_above_units_and_be_repeated()
+    public void The_header_may_be_below_comments_and_above_units_and_be_repeated()
     {
         var track = Csv(
             "sep=,",
@@ -131,7 +131,7 @@ public partial class CsvReaderTests
     [InlineData("%")]
     [InlineData("//")]
     [InlineData(";")]
-    public void Remarks_between_records_are_no_records(string mark) =>
+    public void Comments_between_records_are_no_records(string mark) =>
         Assert.Equal(0, Csv("time,lat,lon", At, mark + " marker, pressed, here", At).DroppedRecords);
 
     [Theory]
@@ -192,7 +192,7 @@ public partial class CsvReaderTests
         Assert.Equal(3, Csv("time;lat;lon;" + header, "2026-01-17T17:30:00Z;41.5;-99.5;50").Columns.Count);
 
     [Fact]
-    public void Altitude_above_the_ellipsoid_is_told_apart() =>
+    public void Altitude_above_the_ellipsoid_is_recognized() =>
         Assert.True(Csv("time,lat,lon,height ellipsoid m", At + ",300").GpsAltitudeIsEllipsoidal);
 
     [Fact]
@@ -228,7 +228,7 @@ public partial class CsvReaderTests
         );
 
     [Fact]
-    public void A_last_record_cut_in_a_number_is_left_out()
+    public void A_last_record_cut_in_a_number_is_excluded()
     {
         var whole = Encoding.UTF8.GetString(Recording.Bytes("f12.csv"));
         var track = Recording.GoodText(whole[..whole.IndexOf(",2801,", StringComparison.Ordinal)] + ",28");
@@ -263,11 +263,11 @@ public partial class CsvReaderTests
     [InlineData("utc time,lat,lon\n17:30:00,41.5,-99.5\n", "date")]
     [InlineData("time,lat,lon\n", "no records")]
     [InlineData("time,lat,lon\n2026-01-17T17:30:00Z,x,y\n", "None of the 1 records")]
-    public void What_is_missing_is_named(string text, string told) =>
-        Assert.Contains(told, Recording.Bad(Recording.ReadText(text), TrackProblemKind.Unreadable).Message);
+    public void What_is_missing_is_named(string text, string reason) =>
+        Assert.Contains(reason, Recording.Bad(Recording.ReadText(text), TrackProblemKind.Unreadable).Message);
 
     [Fact]
-    public void A_stray_quotation_mark_spoils_its_own_record_alone()
+    public void A_single_quotation_mark_damages_only_its_own_record()
     {
         var lines = Encoding.UTF8.GetString(Recording.Bytes("f12.csv")).Split('\n');
         lines[100] = lines[100].Replace(",-43", ",\"-43");

@@ -3,11 +3,11 @@ using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Tracks;
 
-/// <summary>Recordings spoilt on purpose: what is whole is used and what is not is told.</summary>
+/// <summary>Recordings damaged on purpose: good records are used, damaged ones reported.</summary>
 public class DamagedRecordingTests
 {
     [Fact]
-    public void A_GPX_that_breaks_off_is_used_up_to_the_break()
+    public void A_truncated_GPX_is_used_up_to_its_end()
     {
         var track = Recording.GoodFile("damaged/truncated.gpx");
         Assert.Equal(581, track.Count);
@@ -16,7 +16,7 @@ public class DamagedRecordingTests
     }
 
     [Fact]
-    public void An_IGC_that_breaks_off_is_used_up_to_the_break()
+    public void A_truncated_IGC_is_used_up_to_its_end()
     {
         var track = Recording.GoodFile("damaged/truncated.igc");
         Assert.Equal(1080, track.Count);
@@ -31,17 +31,17 @@ public class DamagedRecordingTests
         var track = Recording.GoodFile("damaged/bad-checksums.nmea.gz");
         Assert.Equal(142, track.DroppedRecords);
         Assert.Contains("142 sentences", Assert.Single(track.Warnings));
-        // Of 1,630 seconds those are lost in which both sentences are spoilt.
+        // Of 1,630 seconds those are lost in which both sentences are damaged.
         Assert.InRange(track.Count, 1_600, 1_630);
     }
 
     [Fact]
-    public void Metres_under_a_header_in_feet_are_noticed_and_told()
+    public void Metres_under_a_header_in_feet_are_noticed_and_reported()
     {
         var track = Recording.GoodFile("damaged/altitude-in-metres.csv.gz");
         Assert.Equal(3, track.Warnings.Count);
         Assert.All(track.Warnings, w => Assert.Contains("metres", w));
-        // The undamaged flight stands on its field, about 1,050 ft up, when the recording begins.
+        // The undamaged aeroplane is parked on its field, about 1,050 ft up, when the recording begins.
         Assert.InRange(track.IndicatedAltitudeFt![0], 1_040, 1_060);
         Assert.InRange(track.GpsAltitudeFt![0], 1_030, 1_060);
     }
@@ -51,7 +51,7 @@ public class DamagedRecordingTests
     [InlineData("damaged/position-spikes.gpx", 400)]
     [InlineData("damaged/slow-0.2hz.gpx", 326)]
     [InlineData("damaged/dropout-30s.gpx.gz", 1682)]
-    public void What_only_the_order_or_place_of_whole_records_shows_is_left_to_the_cleaner(string name, int count)
+    public void Records_out_of_order_or_place_are_left_to_the_cleaner(string name, int count)
     {
         var track = Recording.GoodFile(name);
         Assert.Equal(count, track.Count);

@@ -41,7 +41,7 @@ public class GpxReaderTests
     }
 
     [Fact]
-    public void Times_without_a_zone_are_taken_as_UTC_and_told()
+    public void Times_without_a_zone_are_taken_as_UTC_with_a_warning()
     {
         var track = Recording.GoodText(Gpx("<trkpt lat='1' lon='2'><time>2026-01-17T17:30:00</time></trkpt>"));
         Assert.Equal(17, track.EpochUtc.Hour);
@@ -142,14 +142,14 @@ public class GpxReaderTests
     }
 
     [Fact]
-    public void A_document_type_far_down_is_refused_too()
+    public void A_document_type_far_into_the_file_is_refused_too()
     {
         var text = "<?xml version=\"1.0\"?>" + new string(' ', 200_000) + "<!DOCTYPE gpx><gpx><trk/></gpx>";
         Recording.Bad(Recording.ReadText(text), TrackProblemKind.Unreadable);
     }
 
     [Fact]
-    public void An_external_entity_is_never_fetched()
+    public void An_external_entity_is_never_loaded()
     {
         var secret = Path.GetTempFileName();
         File.WriteAllText(secret, "2026-01-17T17:30:00Z");

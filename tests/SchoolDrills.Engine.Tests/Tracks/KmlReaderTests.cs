@@ -33,7 +33,7 @@ public class KmlReaderTests
     }
 
     [Fact]
-    public void A_missing_place_drops_its_own_sample_alone()
+    public void A_missing_place_drops_only_its_own_sample()
     {
         var track = Recording.GoodText(
             Kml(
@@ -65,7 +65,7 @@ public class KmlReaderTests
         );
 
     [Fact]
-    public void A_track_that_breaks_off_is_used_as_far_as_pairs_go()
+    public void A_truncated_track_is_used_as_far_as_it_has_pairs()
     {
         var text = System.Text.Encoding.UTF8.GetString(Recording.Bytes("f01.kml"));
         var track = Recording.GoodText(text[..(text.Length - 20_000)]);
@@ -94,7 +94,7 @@ public class KmlReaderTests
     }
 
     [Fact]
-    public void Heights_above_ground_are_not_taken_for_altitudes()
+    public void Heights_above_ground_are_not_taken_as_altitudes()
     {
         var track = Recording.GoodText(
             Kml(

@@ -6,7 +6,7 @@ using Xunit;
 namespace SchoolDrills.Engine.Tests.Tracks;
 
 /// <summary>
-/// Recordings with random damage, the same damage in every run. Whatever comes out must be a problem told in words or samples that can be
+/// Recordings with random damage, the same damage in every run. The result must be a problem in words or samples that are possible
 /// true; <c>SCHOOLDRILLS_FUZZ</c> sets how many damaged copies of each recording are tried.
 /// </summary>
 public class MutationTests
@@ -55,7 +55,7 @@ public class MutationTests
     [InlineData("f06-first-20-minutes.csv")]
     [InlineData("f14.igc.gz")]
     [InlineData("f01.kml")]
-    public void Damage_never_ends_in_an_exception_or_in_samples_that_cannot_be(string name)
+    public void Damage_never_leads_to_an_exception_or_to_impossible_samples(string name)
     {
         var good = Shortened(Recording.PlainBytes(name));
         var random = new Random(name.Aggregate(17, (seed, c) => seed * 31 + c));
@@ -132,7 +132,7 @@ public class MutationTests
         var bytes = good.ToList();
         for (var times = random.Next(1, 6); times > 0 && bytes.Count > 0; times--)
         {
-            // Half of the damage goes where the format is told.
+            // Half of the damage goes where the format is recognized.
             var at = random.Next(random.Next(2) == 0 ? Math.Min(bytes.Count, 600) : bytes.Count);
             var length = Math.Min(random.Next(1, random.Next(2) == 0 ? 8 : 2_000), bytes.Count - at);
             switch (random.Next(7))

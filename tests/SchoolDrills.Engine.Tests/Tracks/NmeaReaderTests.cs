@@ -32,7 +32,7 @@ public class NmeaReaderTests
     }
 
     [Fact]
-    public void A_sentence_with_a_wrong_checksum_is_left_out_and_told()
+    public void A_sentence_with_a_wrong_checksum_is_excluded_and_reported()
     {
         var track = Nmea(Rmc, Gga.Replace("545.4", "945.4"));
         Assert.Null(track.GpsAltitudeFt);
@@ -52,7 +52,7 @@ public class NmeaReaderTests
     [InlineData("GL")]
     [InlineData("GA")]
     [InlineData("BD")]
-    public void Any_talker_is_heard(string talker)
+    public void Any_talker_is_read(string talker)
     {
         var track = Nmea(Sentence($"{talker}RMC,101010.50,A,4343.5000,S,17155.2500,E,90.0,180.0,170126,,,A"));
         Assert.Equal(-(43 + 43.5 / 60), track.LatDeg[0], 10);

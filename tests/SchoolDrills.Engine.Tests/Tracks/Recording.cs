@@ -5,7 +5,7 @@ using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Tracks;
 
-/// <summary>The recordings beside the tests, and short ones written in a test.</summary>
+/// <summary>The recordings of the test project, and short ones written in a test.</summary>
 internal static class Recording
 {
     public static string PathOf(string name) => Path.Combine(AppContext.BaseDirectory, "Recordings", name);

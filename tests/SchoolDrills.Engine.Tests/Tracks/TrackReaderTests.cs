@@ -12,7 +12,7 @@ public class TrackReaderTests
     [InlineData("f13.csv", "csv", 400)]
     [InlineData("f01.kml", "kml", 849)]
     [InlineData("f14.igc.gz", "igc", 1448)]
-    public void The_format_is_told_by_content(string name, string format, int count)
+    public void The_format_is_recognized_by_content(string name, string format, int count)
     {
         // The reader gets a stream, so there is no name to go by.
         var track = Recording.GoodFile(name);
@@ -85,7 +85,7 @@ public class TrackReaderTests
     }
 
     [Fact]
-    public void A_gzip_cut_short_is_used_as_far_as_it_goes()
+    public void A_truncated_gzip_is_used_as_far_as_it_goes()
     {
         var packed = Recording.Gzipped(Recording.Bytes("f12.csv"));
         var track = Recording.Good(Recording.ReadBytes(packed[..(packed.Length / 2)]));
@@ -142,7 +142,7 @@ public class TrackReaderTests
     }
 
     [Fact]
-    public void No_bytes_are_told_as_empty() => Recording.Bad(Recording.ReadBytes([]), TrackProblemKind.Empty);
+    public void No_bytes_are_refused_as_empty() => Recording.Bad(Recording.ReadBytes([]), TrackProblemKind.Empty);
 
     [Fact]
     public void Binary_noise_is_no_recording()

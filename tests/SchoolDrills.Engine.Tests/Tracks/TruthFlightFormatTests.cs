@@ -7,7 +7,7 @@ namespace SchoolDrills.Engine.Tests.Tracks;
 public class TruthFlightFormatTests
 {
     [Fact]
-    public void Every_flight_reads_without_a_warning_and_alike_in_all_its_formats()
+    public void Every_flight_reads_without_a_warning_and_equally_in_all_its_formats()
     {
         var flights = TruthFlight.In(TruthFlight.OwnFolder).ToList();
         Assert.Equal(15, flights.Count);
