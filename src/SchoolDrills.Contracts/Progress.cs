@@ -8,20 +8,15 @@ public sealed record StudentProgress(Guid StudentId, string StudentName, IReadOn
 /// <summary>One parameter over attempts.</summary>
 /// <param name="StandardShare">Share the standard asks for.</param>
 /// <param name="TrendPerAttempt">Change of share an attempt, null with fewer than four attempts.</param>
-/// <param name="Forecast">Attempts until the standard, null where the data do not carry one.</param>
-/// <param name="Reason">Why there is no forecast.</param>
+/// <param name="Reason">Why no forecast is given.</param>
 public sealed record ParameterProgress(
     Parameter Parameter,
     string Unit,
     IReadOnlyList<ProgressPoint> Points,
     double StandardShare,
     double? TrendPerAttempt,
-    ProgressForecast? Forecast,
     string? Reason
 );
 
 /// <summary>One attempt: the share and its 90 % interval.</summary>
 public sealed record ProgressPoint(Guid AttemptId, string DrillSlug, DateTimeOffset FlownOn, double WithinShare, double Lo, double Hi);
-
-/// <summary>Attempts until the standard is reached, with its interval.</summary>
-public sealed record ProgressForecast(double AttemptsToStandard, double Lo, double Hi);

@@ -9,14 +9,7 @@ internal static partial class SampleSchool
 {
     public static DrillPicture Picture { get; } = Circle();
 
-    private static ParameterProgress Trend(
-        Parameter parameter,
-        string unit,
-        double[] shares,
-        double? trend,
-        ProgressForecast? forecast,
-        string? reason
-    ) =>
+    private static ParameterProgress Trend(Parameter parameter, string unit, double[] shares, double? trend, string? reason) =>
         new(
             parameter,
             unit,
@@ -27,7 +20,6 @@ internal static partial class SampleSchool
             ],
             0.9,
             trend,
-            forecast,
             reason
         );
 

@@ -34,7 +34,7 @@ internal static class ParameterShares
             : points.Count < FewestForForecast ? $"too little data: {points.Count} of {FewestForForecast} attempts"
             : trend <= 0 ? "no gain so far to look ahead from"
             : "a trend alone does not tell when the standard is reached";
-        return new ParameterProgress(parameter, ParameterFormat.Unit(parameter), points, requiredShare, trend, Forecast: null, reason);
+        return new ParameterProgress(parameter, ParameterFormat.Unit(parameter), points, requiredShare, trend, reason);
     }
 
     private static ProgressPoint Point(Parameter parameter, IReadOnlyList<MeasuredSegment> segments)

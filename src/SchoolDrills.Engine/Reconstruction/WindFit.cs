@@ -25,6 +25,8 @@ internal sealed class WindFit
         HeadingOffset = 7,
         Unknowns = 8;
 
+    private const double UsualHeadingRad = WindModel.UsualHeadingDeviationDeg * Math.PI / 180;
+
     private readonly AirBlocks blocks;
     private readonly IReadOnlyList<Straight> straights;
     private readonly double[] residual,
@@ -37,7 +39,7 @@ internal sealed class WindFit
     private readonly Vector<double> solution = Vector<double>.Build.Dense(Unknowns);
     private Matrix<double> normal = Matrix<double>.Build.Dense(Unknowns, Unknowns);
     private double deviationKt = WindModel.FirstAirspeedDeviationKt;
-    private double headingRad = WindModel.UsualHeadingDeviationRad;
+    private double headingRad = UsualHeadingRad;
 
     private WindFit(AirBlocks blocks, IReadOnlyList<Straight> straights)
     {
@@ -241,7 +243,7 @@ internal sealed class WindFit
             errors[i] = (error, [perEast, perNorth, perEast * s.Kft, perNorth * s.Kft, 0, 0, 0, -1]);
         }
 
-        double sum = WindModel.UsualDeviationWeight * WindModel.UsualHeadingDeviationRad * WindModel.UsualHeadingDeviationRad,
+        double sum = WindModel.UsualDeviationWeight * UsualHeadingRad * UsualHeadingRad,
             count = WindModel.UsualDeviationWeight;
         foreach (var (value, _) in errors)
         {

@@ -1,7 +1,8 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
-/// <summary>What the wind solution assumes about the wind and about how pilots hold airspeed and heading. A sigma is one standard
-/// deviation.</summary>
+/// <summary>
+/// What the wind solution assumes about the wind and about how pilots hold airspeed and heading. A sigma is one standard deviation.
+/// </summary>
 internal static class WindModel
 {
     /// <summary>
@@ -33,11 +34,11 @@ internal static class WindModel
         HeadingFreedom = 5;
 
     /// <summary>
-    /// Usual deviation of airspeed, knots, and of the heading of a straight, radians, and the number of observations each counts for.
+    /// Usual deviation of airspeed, knots, and of the heading of a straight, degrees, and the number of observations each counts for.
     /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double UsualAirspeedDeviationKt = 1.5,
-        UsualHeadingDeviationRad = 2 * Math.PI / 180,
+        UsualHeadingDeviationDeg = 2,
         UsualDeviationWeight = 4;
 
     /// <summary>Airspeed deviation with which the solution starts, and the least it can come to, knots.</summary>

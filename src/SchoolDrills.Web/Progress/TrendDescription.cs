@@ -18,19 +18,11 @@ internal static class TrendDescription
             <= -0.005 => $" Worse by {Points(-progress.TrendPerAttempt.Value)} an attempt.",
             _ => " No clear trend.",
         };
-        var ahead = progress.Forecast switch
-        {
-            { AttemptsToStandard: <= 0 } => " At the standard.",
-            { } f => $" About {Whole(f.AttemptsToStandard)} more to the standard ({Whole(f.Lo)} to {Whole(f.Hi)}).",
-            null when progress.Reason is { Length: > 0 } reason => " " + Sentence(reason),
-            _ => "",
-        };
+        var ahead = progress.Reason is { Length: > 0 } reason ? " " + Sentence(reason) : "";
         return now + trend + ahead;
     }
 
     private static string Points(double share) => (share * 100).ToString("0.#", CultureInfo.InvariantCulture) + " points";
-
-    private static string Whole(double attempts) => Math.Ceiling(attempts).ToString("0", CultureInfo.InvariantCulture);
 
     private static string Sentence(string reason) => char.ToUpperInvariant(reason[0]) + reason[1..] + (reason.EndsWith('.') ? "" : ".");
 }

@@ -21,7 +21,8 @@ public sealed class TrendTests
 
     /// <summary>Slopes of the ten pairs in order: −0.60, −0.275, six of 0.05, 0.375, 0.70: the median is 0.05.</summary>
     [Fact]
-    public void One_bad_day_does_not_reverse_a_trend() => Assert.Equal(0.05, Trend.PerAttempt([0.60, 0.65, 0.05, 0.75, 0.80])!.Value, 1e-12);
+    public void One_bad_day_does_not_reverse_a_trend() =>
+        Assert.Equal(0.05, Trend.PerAttempt([0.60, 0.65, 0.05, 0.75, 0.80])!.Value, 1e-12);
 
     [Fact]
     public void Points_at_one_place_have_no_slope() => Assert.True(double.IsNaN(Trend.Slope([2, 2], [1, 3])));

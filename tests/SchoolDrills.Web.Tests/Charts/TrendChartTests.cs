@@ -67,7 +67,6 @@ public sealed class TrendChartTests : BunitContext
                     ],
                     0.9,
                     slope,
-                    null,
                     null
                 )
             )
