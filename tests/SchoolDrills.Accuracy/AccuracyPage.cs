@@ -22,7 +22,7 @@ internal static class AccuracyPage
         using var page = new StringWriter(CultureInfo.InvariantCulture) { NewLine = "\n" };
         page.WriteLine(
             $"""
-            # Accuracy
+            # How well the engine scores
 
             Written on {today:yyyy-MM-dd} with engine {AttemptScorer.EngineVersion} by
             `dotnet run -c Release --project tests/SchoolDrills.Accuracy -- --write`. Do not edit it by hand.
@@ -40,15 +40,16 @@ internal static class AccuracyPage
             | kappa | the same beyond chance (Cohen 1960) |
             | not judged, abstained | verdicts or shares not given, because the recording does not show the quantity well enough |
             | errors reported | errors made on purpose that a finding names |
-            | findings borne out | findings that the true state supports |
+            | findings confirmed | findings that the true state confirms |
             | saturation | episodes of saturation that the engine found |
             | inside two sigma | errors within twice the sigma that the engine gives; 95 % would be exact |
 
             ## Flights that the engine has not seen
 
-            Simulated flights of seeds {FirstSeed} to {FirstSeed + Flights - 1}: all drills of the catalogue in either hand and flights
-            without a drill, a day's wind and gusts, pilots of any skill, up to two errors on purpose. Constants were fitted on seeds 1 to
-            150 only. The simulated aeroplane is simpler than that of the truth flights below, and its errors on purpose are harsher.
+            Simulated flights of seeds {FirstSeed} to {FirstSeed + Flights - 1}: a light trainer modelled by its lags, in wind by height and
+            gusts; pilots of every skill with a scan, dead-bands and leads; every drill of the catalogue to either side, alone or within a
+            whole flight, and flights without a drill; none, one or two errors on purpose. Constants were fitted on seeds 1 to 150 only. The
+            aeroplane is simpler than that of the truth flights below, and the errors on purpose are harsher than most students make.
             """
         );
         FlownReport.WriteTables(page, FlownReport.Score(FirstSeed, Flights, standard));
@@ -57,8 +58,9 @@ internal static class AccuracyPage
 
             ## Truth flights
 
-            The fifteen flights of `tests/SchoolDrills.Accuracy/Flights`, in every format they were recorded in, and rough recordings made
-            from their true path: three draws of each kind of noise for each flight. Constants were fitted on these flights.
+            The fifteen flights of a flight dynamics model in `tests/SchoolDrills.Accuracy/Flights`, in every format they were recorded in,
+            and rough recordings made from their true path: three draws of each kind of noise for each flight. Constants were fitted on these
+            flights.
 
             """
         );

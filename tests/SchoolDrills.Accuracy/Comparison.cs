@@ -34,10 +34,10 @@ internal static class Comparison
         var labelled = Labelled(tally, flight, report);
         foreach (var finding in report.Findings)
         {
-            var borneOut = BorneOut(finding, flight, labelled);
-            tally.Findings.Add((finding.Kind, borneOut));
-            if (!borneOut && verbose)
-                Console.WriteLine($"  {flight.Id}: not borne out: segment {finding.SegmentIndex} {finding.Text}");
+            var confirmed = Confirmed(finding, flight, labelled);
+            tally.Findings.Add((finding.Kind, confirmed));
+            if (!confirmed && verbose)
+                Console.WriteLine($"  {flight.Id}: not confirmed: segment {finding.SegmentIndex} {finding.Text}");
         }
 
         Episodes(tally, flight, report, verbose);
@@ -132,7 +132,7 @@ internal static class Comparison
         return labelled;
     }
 
-    private static bool BorneOut(Finding finding, TruthFlight flight, HashSet<(int, FindingKind)> labelled)
+    private static bool Confirmed(Finding finding, TruthFlight flight, HashSet<(int, FindingKind)> labelled)
     {
         if (finding.SegmentIndex is not { } index)
             return false;

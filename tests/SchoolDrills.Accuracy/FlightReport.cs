@@ -54,7 +54,7 @@ internal static class FlightReport
     {
         to.WriteLine(
             "| format | found | refused | boundary s, median / p95 | share agreement | abstained | errors reported | "
-                + "findings borne out | saturation found |"
+                + "findings confirmed | saturation found |"
         );
         to.WriteLine("| --- | --- | --- | --- | --- | --- | --- | --- | --- |");
         foreach (var (format, t) in tallies)
@@ -62,7 +62,7 @@ internal static class FlightReport
             to.WriteLine(
                 $"| {format} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / "
                     + $"{Tally.Quantile(t.BoundaryS, 0.95)} | {t.Agreed}/{t.Shares - t.Abstained} "
-                    + $"| {t.Abstained}/{t.Shares} | {t.Reported}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | "
+                    + $"| {t.Abstained}/{t.Shares} | {t.Reported}/{t.Labelled} | {t.Confirmed}/{t.FindingsCount} | "
                     + $"{t.EpisodesFound}/{t.Episodes} |"
             );
         }

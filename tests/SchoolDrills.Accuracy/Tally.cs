@@ -24,7 +24,7 @@ internal sealed class Tally
     public List<(string Kind, bool Reported)> Purposes { get; } = [];
 
     /// <summary>Findings and whether the true state bears them out, by kind.</summary>
-    public List<(FindingKind Kind, bool BorneOut)> Findings { get; } = [];
+    public List<(FindingKind Kind, bool Confirmed)> Findings { get; } = [];
 
     public int Labelled => Purposes.Count;
 
@@ -32,7 +32,7 @@ internal sealed class Tally
 
     public int FindingsCount => Findings.Count;
 
-    public int BorneOut => Findings.Count(f => f.BorneOut);
+    public int Confirmed => Findings.Count(f => f.Confirmed);
 
     public int Episodes { get; set; }
 

@@ -59,10 +59,10 @@ internal static class FlownReport
         }
 
         to.WriteLine();
-        to.WriteLine("| finding | gpx borne out | csv borne out |");
+        to.WriteLine("| finding | gpx confirmed | csv confirmed |");
         to.WriteLine("| --- | --- | --- |");
         foreach (var kind in Enum.GetValues<FindingKind>())
-            to.WriteLine($"| {kind} | {BorneOut("gpx", kind)} | {BorneOut("csv", kind)} |");
+            to.WriteLine($"| {kind} | {Confirmed("gpx", kind)} | {Confirmed("csv", kind)} |");
 
         string Reported(string format, string kind) =>
             Share([
@@ -72,13 +72,13 @@ internal static class FlownReport
                     .Where(p => p.Kind == kind)
                     .Select(p => p.Reported),
             ]);
-        string BorneOut(string format, FindingKind kind) =>
+        string Confirmed(string format, FindingKind kind) =>
             Share([
                 .. results
                     .Where(r => r.Format == format)
                     .SelectMany(r => r.Tally.Findings)
                     .Where(p => p.Kind == kind)
-                    .Select(p => p.BorneOut),
+                    .Select(p => p.Confirmed),
             ]);
     }
 
@@ -121,7 +121,7 @@ internal static class FlownReport
         to.WriteLine();
         to.WriteLine(
             $"| {by} | found | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | "
-                + $"verdicts as in truth | kappa | not judged | errors reported | findings borne out | saturation |"
+                + $"verdicts as in truth | kappa | not judged | errors reported | findings confirmed | saturation |"
         );
         to.WriteLine("| --- |" + string.Concat(Enumerable.Repeat(" --- |", 11)));
     }
@@ -135,7 +135,7 @@ internal static class FlownReport
             $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / "
                 + $"{Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} "
                 + $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | "
-                + $"{kappa:0.00} | {abstained} | {t.Reported}/{t.Labelled} | {t.BorneOut}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
+                + $"{kappa:0.00} | {abstained} | {t.Reported}/{t.Labelled} | {t.Confirmed}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
         );
     }
 

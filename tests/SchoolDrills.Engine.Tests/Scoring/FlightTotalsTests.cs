@@ -34,7 +34,10 @@ public sealed class FlightTotalsTests
             totals.Reported >= 0.9 * totals.Labelled,
             $"{totals.Reported} of {totals.Labelled} errors made on purpose are reported."
         );
-        Assert.True(totals.BorneOut >= 0.85 * totals.FindingsCount, $"{totals.BorneOut} of {totals.FindingsCount} findings are borne out.");
+        Assert.True(
+            totals.Confirmed >= 0.85 * totals.FindingsCount,
+            $"{totals.Confirmed} of {totals.FindingsCount} findings are confirmed."
+        );
         Assert.True(
             totals.EpisodesFound >= 0.8 * totals.Episodes,
             $"{totals.EpisodesFound} of {totals.Episodes} episodes of saturation are found."

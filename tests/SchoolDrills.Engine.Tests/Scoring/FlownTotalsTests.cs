@@ -30,7 +30,10 @@ public sealed class FlownTotalsTests
             totals.Reported >= 0.65 * totals.Labelled,
             $"{totals.Reported} of {totals.Labelled} errors made on purpose are reported."
         );
-        Assert.True(totals.BorneOut >= 0.85 * totals.FindingsCount, $"{totals.BorneOut} of {totals.FindingsCount} findings are borne out.");
+        Assert.True(
+            totals.Confirmed >= 0.85 * totals.FindingsCount,
+            $"{totals.Confirmed} of {totals.FindingsCount} findings are confirmed."
+        );
     }
 
     [Fact]
