@@ -14,7 +14,8 @@ if [ -z "${PGHOST:-}" ]; then
   fi
   postmaster=$SCHOOLDRILLS_DATA/postgres/cluster/postmaster.pid
   if [ ! -r "$postmaster" ]; then
-    echo "No database runs in $SCHOOLDRILLS_DATA: start SchoolDrills first (bash deploy/run.sh), or set PGHOST, PGUSER, PGPASSWORD and PGDATABASE." >&2
+    echo "No database runs in $SCHOOLDRILLS_DATA: start SchoolDrills first (bash deploy/run.sh)," \
+      "or set PGHOST, PGUSER, PGPASSWORD and PGDATABASE." >&2
     exit 1
   fi
   PGHOST=127.0.0.1

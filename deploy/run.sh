@@ -24,7 +24,8 @@ fi
 if [ -z "${ConnectionStrings__SchoolDrills:-}" ] && ! postgres_folder > /dev/null; then
   echo "Installing PostgreSQL..." >&2
   install_postgres >&2 || {
-    echo "PostgreSQL could not be installed: install its server package, or set ConnectionStrings__SchoolDrills to a server of your own." >&2
+    echo "PostgreSQL could not be installed: install its server package," \
+      "or set ConnectionStrings__SchoolDrills to a server of your own." >&2
     exit 1
   }
 fi

@@ -4,7 +4,8 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Contracts;
 
 /// <summary>
-/// Corrects what the engine found by itself. Every request holds all corrections, so that what it does not mention is the engine's own again.
+/// Corrects what the engine found by itself. Every request holds all corrections, so that what it does not
+/// mention is the engine's own again.
 /// </summary>
 /// <param name="Segments">Segments with a moved start or end; the others keep the engine's.</param>
 /// <param name="Excluded">Stretches that are not judged, each with its reason.</param>

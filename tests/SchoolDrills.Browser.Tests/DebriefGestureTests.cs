@@ -8,7 +8,7 @@ namespace SchoolDrills.Browser.Tests;
 
 /// <summary>Hands on the debrief's strips: a mouse that drags, two fingers that spread, and who wants things to keep still.</summary>
 [Collection<AtTheSchool>]
-public sealed class DebriefHandsTests(SchoolSite site, Chromium chromium)
+public sealed class DebriefGestureTests(SchoolSite site, Chromium chromium)
 {
     private const string Drill = "box-circles",
         Recording = "f01.gpx";

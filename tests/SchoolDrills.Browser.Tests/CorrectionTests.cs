@@ -6,7 +6,7 @@ using static Microsoft.Playwright.Assertions;
 namespace SchoolDrills.Browser.Tests;
 
 [Collection<AtGrading>]
-public sealed class ArguingTests(SchoolSite site, Chromium chromium)
+public sealed class CorrectionTests(SchoolSite site, Chromium chromium)
 {
     [Theory]
     [InlineData("desk")]
