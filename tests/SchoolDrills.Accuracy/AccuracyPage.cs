@@ -59,7 +59,8 @@ internal static class AccuracyPage
             ## Truth flights
 
             The fifteen flights of a flight dynamics model in `tests/SchoolDrills.Accuracy/Flights`, in every format they were recorded in,
-            and rough recordings made from their true path: three draws of each kind of noise for each flight. Constants were fitted on these
+            and rough recordings made from their true path: three draws of each kind of noise for each flight. Constants were fitted
+            on these
             flights.
 
             """

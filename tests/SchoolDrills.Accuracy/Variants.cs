@@ -13,7 +13,8 @@ internal static class Variants
     private static readonly Noise Usual = new(HorizontalM: 2, VerticalM: 4, WanderS: 60, WhiteHorizontalM: 0, WhiteVerticalM: 1);
 
     /// <summary>
-    /// Satellite errors, standard deviations in metres: correlated errors of each horizontal axis and of height with their time constant, and
+    /// Satellite errors, standard deviations in metres: correlated errors of each horizontal axis and of height with their time constant,
+    /// and
     /// white noise.
     /// </summary>
     private sealed record Noise(double HorizontalM, double VerticalM, double WanderS, double WhiteHorizontalM, double WhiteVerticalM);

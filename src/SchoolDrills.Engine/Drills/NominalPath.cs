@@ -15,9 +15,11 @@ public sealed record PathLimits(
 }
 
 /// <summary>
-/// The path of a drill flown exactly on the clock: coordinated turns with a finite roll rate, climbs with a finite change of vertical speed, over
+/// The path of a drill flown exactly on the clock: coordinated turns with a finite roll rate, climbs with a finite change of vertical
+/// speed, over
 /// still air or carried by the wind. Each roll and pitch change straddles the clock time at which segments meet, half before and half
-/// after, as a pilot flies who leads roll-outs and level-offs, so every turn and every climb is complete. The path begins and ends established in its first and last segment. Columns are of one length.
+/// after, as a pilot flies who leads roll-outs and level-offs, so every turn and every climb is complete. The path begins and ends
+/// established in its first and last segment. Columns are of one length.
 /// </summary>
 /// <param name="TimeS">Drill clock, seconds.</param>
 /// <param name="EastM">East of the start over the ground, metres (true east where a declination was given).</param>

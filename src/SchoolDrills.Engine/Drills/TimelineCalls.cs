@@ -26,7 +26,9 @@ internal static class TimelineCalls
         }
     }
 
-    /// <summary>A cue for each segment, <see cref="DrillModel.CueLeadS"/> ahead or, where the segment before is shorter, at its start.</summary>
+    /// <summary>
+    /// A cue for each segment, <see cref="DrillModel.CueLeadS"/> ahead or, where the segment before is shorter, at its start.
+    /// </summary>
     public static IEnumerable<Cue> Cues(IReadOnlyList<TimelineSegment> segments)
     {
         for (var i = 0; i < segments.Count; i++)

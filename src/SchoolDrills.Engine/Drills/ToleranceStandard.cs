@@ -63,7 +63,9 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
 
     /// <summary>The allowed deviation, or null where the standard says nothing.</summary>
     /// <param name="parameter">What is measured.</param>
-    /// <param name="segment">The segment flown; its own overrides take precedence, then tolerances naming its kind, then general ones.</param>
+    /// <param name="segment">
+    /// The segment flown; its own overrides take precedence, then tolerances naming its kind, then general ones.
+    /// </param>
     public double? WithinFor(Parameter parameter, TimelineSegment segment) =>
         Find(segment.Overrides, parameter, segment.Kind) ?? Find(Tolerances, parameter, segment.Kind);
 

@@ -70,8 +70,10 @@ public static class WindTriangle
 
     /// <summary>
     /// Wind and airspeed from three or more straight legs flown at one airspeed: the centre and radius of the circle through the tips of
-    /// the ground velocities. More than three give the circle of least squares of |v − wind|² − TAS². Headings spread over less than 60° or so
-    /// multiply the errors of the legs. Source: D. Gray, Using GPS to accurately establish true airspeed, 1998; least squares by I. Kåsa, 1976.
+    /// the ground velocities. More than three give the circle of least squares of |v − wind|² − TAS². Headings spread over less than 60°
+    /// or so
+    /// multiply the errors of the legs. Source: D. Gray, Using GPS to accurately establish true airspeed, 1998; least squares by I. Kåsa,
+    /// 1976.
     /// </summary>
     /// <param name="legs">Ground speed, knots, and direction over the ground, degrees true, of each leg.</param>
     /// <returns>Null where the legs point too nearly the same way or their tips lie on one line.</returns>

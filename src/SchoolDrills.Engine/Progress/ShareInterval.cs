@@ -2,7 +2,8 @@ namespace SchoolDrills.Engine.Progress;
 
 /// <summary>How well a share of time in tolerance is known.</summary>
 /// <remarks>
-/// Seconds of one flight are not independent: a pilot who is 120 ft high stays so for a while. A share of measured time is therefore treated as a
+/// Seconds of one flight are not independent: a pilot who is 120 ft high stays so for a while. A share of measured time is therefore
+/// treated as a
 /// proportion in as many independent samples as decorrelation times fit into it, and given Wilson's score interval, which stays within
 /// 0 to 1 and is not empty at a share of 1 (Wilson, E. B., "Probable inference, the law of succession, and statistical inference",
 /// Journal of the American Statistical Association 22, 1927, 209–212).

@@ -64,7 +64,8 @@ public static class TrackCleaner
 
     /// <summary>
     /// Keeps the samples that lie where two pairs of neighbors predict them: between one before and one after, or beyond two on one side,
-    /// never across a gap. In a turn even the nearest pairs are off by up to one step, so the allowance grows with the usual step and a slow
+    /// never across a gap. In a turn even the nearest pairs are off by up to one step, so the allowance grows with the usual step and a
+    /// slow
     /// recording of a fast aeroplane passes. Up to three samples that jumped together are found; a longer excursion is not a jump.
     /// </summary>
     private static int[] NotJumps(double[] timeS, double[] east, double[] north)

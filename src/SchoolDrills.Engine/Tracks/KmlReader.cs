@@ -5,7 +5,8 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// KML 2.2 and 2.3 (OGC 12-007r2): tracks, in which the n-th <c>when</c> belongs to the n-th <c>coord</c> ("lon lat alt" separated by blanks),
+/// KML 2.2 and 2.3 (OGC 12-007r2): tracks, in which the n-th <c>when</c> belongs to the n-th <c>coord</c> ("lon lat alt" separated by
+/// blanks),
 /// and placemarks with a time stamp and a point ("lon,lat,alt"). Altitude is metres above mean sea level unless the file says above ground.
 /// </summary>
 internal sealed class KmlReader

@@ -135,7 +135,8 @@ internal static class FlownReport
             $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / "
                 + $"{Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} "
                 + $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | "
-                + $"{kappa:0.00} | {abstained} | {t.Reported}/{t.Labelled} | {t.Confirmed}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
+                + $"{kappa:0.00} | {abstained} | {t.Reported}/{t.Labelled} | "
+                + $"{t.Confirmed}/{t.FindingsCount} | {t.EpisodesFound}/{t.Episodes} |"
         );
     }
 
