@@ -35,7 +35,7 @@ public sealed record ApiTokenSummary(
 /// <param name="Days">How long it works, 1 to 366.</param>
 public sealed record CreateApiToken(string Name, string Scope, int Days);
 
-/// <summary>A token, told this once.</summary>
+/// <summary>A token, shown this once.</summary>
 public sealed record ApiTokenMade(string Token, ApiTokenSummary Summary);
 
 /// <summary>A second factor about to be set up: the key for the person's authenticator app.</summary>
@@ -46,7 +46,7 @@ public sealed record SecondFactorKey(string Key, string Uri);
 /// <summary>Six figures from the authenticator app.</summary>
 public sealed record SecondFactorCode(string Code);
 
-/// <summary>Codes that each stand in for the app once; told this once.</summary>
+/// <summary>Codes that each stand in for the app once; shown this once.</summary>
 public sealed record RecoveryCodes(IReadOnlyList<string> Codes);
 
 /// <summary>One's own account.</summary>

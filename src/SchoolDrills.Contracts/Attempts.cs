@@ -5,7 +5,7 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Contracts;
 
-/// <summary>What is told with an upload; every field may be left out.</summary>
+/// <summary>What is entered with an upload; every field may be left out.</summary>
 public sealed record AttemptMeta
 {
     /// <summary>Drill slug, for an attempt without an assignment.</summary>
@@ -55,7 +55,7 @@ public sealed record AttemptMeta
     /// <summary>The school is to take the same header so from now on.</summary>
     public bool? RememberColumns { get; init; }
 
-    /// <summary>The columns were not told with this upload: the school remembered them. Set by the server.</summary>
+    /// <summary>The columns were not given with this upload: the school remembered them. Set by the server.</summary>
     public bool? ColumnsRemembered { get; init; }
 }
 
@@ -65,7 +65,7 @@ public sealed record AttemptEvent(Guid Id, string Kind, DateTimeOffset AtUtc, st
 /// <summary>The columns of an attempt's CSV and what they were taken as.</summary>
 /// <param name="Columns">In the order of the header; none for other formats.</param>
 /// <param name="Mapping">
-/// What was set by hand or remembered: quantity (<see cref="ColumnQuantity"/>) to column; empty where the names told.
+/// What was set by hand or remembered: quantity (<see cref="ColumnQuantity"/>) to column; empty where the names said it.
 /// </param>
 /// <param name="Remembered">The mapping is the school's for this header, not set for this attempt.</param>
 /// <param name="MayChange">Whether who asks may set them.</param>
@@ -76,7 +76,7 @@ public sealed record AttemptColumns(
     bool MayChange
 );
 
-/// <summary>Sets the columns of an attempt's CSV; it is then read and scored anew.</summary>
+/// <summary>Sets the columns of an attempt's CSV; it is then read and re-scored.</summary>
 /// <param name="Columns">Quantity to column; an empty one goes back to what the names tell.</param>
 /// <param name="Remember">The school is to take the same header so from now on.</param>
 public sealed record SetColumns(IReadOnlyDictionary<string, ColumnChoice> Columns, bool Remember = false);

@@ -2,8 +2,8 @@ namespace SchoolDrills.Contracts;
 
 /// <summary>A person of the school.</summary>
 /// <param name="State"><c>invited</c> (has not chosen a password yet), <c>active</c>, <c>closed</c>, <c>erased</c>.</param>
-/// <param name="SecondFactor">Whether signing in takes a code as well; told to the chief.</param>
-/// <param name="LegalHold">Whether nothing of this person may be erased; told to the chief.</param>
+/// <param name="SecondFactor">Whether signing in takes a code as well; for the chief only.</param>
+/// <param name="LegalHold">Whether nothing of this person may be erased; for the chief only.</param>
 public sealed record PersonSummary(
     Guid Id,
     string DisplayName,
@@ -21,7 +21,7 @@ public sealed record InvitePerson(string DisplayName, string Email, IReadOnlyLis
 /// <summary>A person's name and roles, as the chief sets them.</summary>
 public sealed record EditPerson(string DisplayName, IReadOnlyList<string> Roles);
 
-/// <summary>A link that lets a person choose a password. It is told once and works once.</summary>
+/// <summary>A link that lets a person choose a password. It is shown once and works once.</summary>
 /// <param name="Path">Path on this site, to be put behind its address.</param>
 /// <param name="Mailed">Whether it was handed to the mail server as well.</param>
 public sealed record PersonLink(PersonSummary Person, string Path, DateTimeOffset ExpiresAtUtc, bool Mailed);

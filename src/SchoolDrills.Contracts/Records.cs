@@ -18,11 +18,11 @@ public sealed record AuditLine(
     IReadOnlyList<AuditChange> Changes
 );
 
-/// <summary>One thing that a deed changed.</summary>
+/// <summary>One thing that an action changed.</summary>
 public sealed record AuditChange(string Field, string? Before, string? After);
 
 /// <summary>A page of the audit trail, newest first.</summary>
-/// <param name="Actions">Every deed that the trail knows, to filter by.</param>
+/// <param name="Actions">Every action that the trail knows, to filter by.</param>
 public sealed record AuditPage(IReadOnlyList<AuditLine> Items, int Page, int PageSize, int Total, IReadOnlyList<string> Actions);
 
 /// <summary>What a school decides about its people's data.</summary>

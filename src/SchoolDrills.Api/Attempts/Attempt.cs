@@ -59,7 +59,7 @@ internal sealed class Attempt : IStudentWork, IAudited
     /// </summary>
     public int Revision { get; set; }
 
-    /// <summary>Version of the engine that last finished with it, report or not; the sweep scores anew where it is an older one.</summary>
+    /// <summary>Version of the engine that last finished with it, report or not; the sweep re-scores where it is an older one.</summary>
     public string? ScoredWith { get; set; }
 
     public Guid? LatestReportId { get; set; }

@@ -30,10 +30,10 @@ internal sealed class AttemptCorrection
 
     public required ManualCorrections ByHand { get; init; }
 
-    /// <summary>Altimeter setting instead of the one told with the upload, hPa.</summary>
+    /// <summary>Altimeter setting instead of the one entered with the upload, hPa.</summary>
     public double? QnhHpa { get; init; }
 
-    /// <summary>Wind instead of the one told with the upload, from, degrees true.</summary>
+    /// <summary>Wind instead of the one entered with the upload, from, degrees true.</summary>
     public double? WindFromDegTrue { get; init; }
 
     public double? WindKt { get; init; }

@@ -18,7 +18,7 @@ internal static class AttemptEndpoints
     {
         var attempts = api.MapGroup("/attempts").RequireAuthorization(Policies.SignedIn);
         attempts.MapGet("", ListAsync).WithSummary("Attempts, newest first, 25 a page");
-        attempts.MapGet("/{id:guid}", GetAsync).WithSummary("An attempt with its status, report, grade and what was told with it");
+        attempts.MapGet("/{id:guid}", GetAsync).WithSummary("An attempt with its status, report, grade and what was entered with it");
         attempts
             .MapGet("/{id:guid}/reports/{reportId:guid}", ReportAsync)
             .WithSummary("A report by its number: the one that a grade was signed against stays to be read");

@@ -44,7 +44,7 @@ internal sealed class Grade : IAudited
 
     public DateTimeOffset? SignedAtUtc { get; set; }
 
-    /// <summary>The report that was before the instructor when it was signed; scoring anew does not change that.</summary>
+    /// <summary>The report that was before the instructor when it was signed; re-scoring does not change that.</summary>
     public Guid? ReportId { get; set; }
 
     public GradeAcknowledgement? Acknowledgement { get; private init; }

@@ -8,7 +8,7 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Attempts;
 
-/// <summary>A report of one engine version about one attempt as it then stood. It never changes; scoring anew adds another.</summary>
+/// <summary>A report of one engine version about one attempt as it then stood. It never changes; re-scoring adds another.</summary>
 internal sealed class ScoreReportRow : IAuditedBySystem
 {
     public Guid Id { get; init; } = Guid.CreateVersion7();

@@ -4,7 +4,7 @@ using Microsoft.EntityFrameworkCore.Metadata.Builders;
 
 namespace SchoolDrills.Api.Attempts;
 
-/// <summary>The uploaded bytes, unchanged; squeezed where that makes them fewer.</summary>
+/// <summary>The uploaded bytes, unchanged; compressed where that makes them fewer.</summary>
 internal sealed class TrackFile
 {
     public required Guid AttemptId { get; init; }
@@ -17,16 +17,16 @@ internal sealed class TrackFile
 
     public static TrackFile Of(Guid attemptId, Guid schoolId, byte[] bytes)
     {
-        using var squeezed = new MemoryStream();
-        using (var gzip = new GZipStream(squeezed, CompressionLevel.Optimal, leaveOpen: true))
+        using var compressed = new MemoryStream();
+        using (var gzip = new GZipStream(compressed, CompressionLevel.Optimal, leaveOpen: true))
             gzip.Write(bytes);
-        var isSmaller = squeezed.Length < bytes.Length;
+        var isSmaller = compressed.Length < bytes.Length;
         return new TrackFile
         {
             AttemptId = attemptId,
             SchoolId = schoolId,
             Squeezed = isSmaller,
-            Content = isSmaller ? squeezed.ToArray() : bytes,
+            Content = isSmaller ? compressed.ToArray() : bytes,
         };
     }
 

@@ -6,7 +6,7 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Audit;
 
-/// <summary>Who did what to what, and when. Written in the same transaction as the deed, never changed.</summary>
+/// <summary>Who did what to what, and when. Written in the same transaction as the action, never changed.</summary>
 internal sealed class AuditEntry
 {
     public long Id { get; private init; }

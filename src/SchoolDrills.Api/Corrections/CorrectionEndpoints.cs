@@ -15,7 +15,7 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Api.Corrections;
 
 /// <summary>
-/// Arguing with the score: an instructor moves boundaries, leaves stretches out, picks the run, and the attempt is scored anew. A signed
+/// Corrections: an instructor moves boundaries, excludes stretches, picks the run, and the attempt is re-scored. A signed
 /// grade may stand meanwhile: it keeps the report it was given against, and only an amendment takes the new one.
 /// </summary>
 internal static class CorrectionEndpoints
@@ -30,7 +30,7 @@ internal static class CorrectionEndpoints
         boundaries
             .MapPut("", SetAsync)
             .RequireAuthorization(Policies.Instructor)
-            .WithSummary("Moves segment boundaries and scores anew; the engine's own are kept beside");
+            .WithSummary("Moves segment boundaries and re-scores; the engine's own are kept beside");
         boundaries.MapDelete("", UndoAsync).RequireAuthorization(Policies.Instructor).WithSummary("Back to the engine's own boundaries");
     }
 
@@ -138,7 +138,7 @@ internal static class CorrectionEndpoints
     private static async Task<Results<Accepted<AttemptDetail>, ProblemHttpResult>> QueueAsync(
         Attempt attempt,
         AttemptCorrection correction,
-        string deed,
+        string detail,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         AttemptRescoring rescoring,
@@ -153,7 +153,7 @@ internal static class CorrectionEndpoints
                 correction.Undone ? "corrections-undone" : "attempt-corrected",
                 "attempt",
                 attempt.Id,
-                deed.Length > 2000 ? deed[..1999] + "…" : deed
+                detail.Length > 2000 ? detail[..1999] + "…" : detail
             )
         );
         if (!await rescoring.QueueAsync(attempt, ct))

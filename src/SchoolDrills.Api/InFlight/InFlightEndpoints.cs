@@ -22,30 +22,30 @@ internal static class InFlightEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> PutEventAsync(
         Guid id,
         Guid eventId,
-        PutEvent told,
+        PutEvent sent,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         AttemptRescoring rescoring,
         CancellationToken ct
     )
     {
-        if (string.IsNullOrWhiteSpace(told.Kind) || told.Kind.Length > 60)
+        if (string.IsNullOrWhiteSpace(sent.Kind) || sent.Kind.Length > 60)
             return Problems.Invalid("event-kind", "An event needs a kind of at most 60 characters.");
-        if (told.Detail?.Length > 2000)
+        if (sent.Detail?.Length > 2000)
             return Problems.Invalid("event-detail", "The detail of an event is at most 2,000 characters.");
         if (!await MaySeeAsync(id, me, db, ct))
             return Problems.NotFound("attempt");
         var changed = await db.Database.ExecuteSqlAsync(
             $"""
             insert into attempt_events (attempt_id, id, school_id, kind, at_utc, detail)
-            values ({id}, {eventId}, {me.SchoolId}, {told.Kind}, {told.AtUtc.ToUniversalTime()}, {told.Detail})
+            values ({id}, {eventId}, {me.SchoolId}, {sent.Kind}, {sent.AtUtc.ToUniversalTime()}, {sent.Detail})
             on conflict (attempt_id, id) do update set kind = excluded.kind, at_utc = excluded.at_utc, detail = excluded.detail
             where (attempt_events.kind, attempt_events.at_utc, attempt_events.detail)
                 is distinct from (excluded.kind, excluded.at_utc, excluded.detail)
             """,
             ct
         );
-        // Told after the flight was scored: the score takes it in. One that waits to be scored will see it anyway.
+        // Sent after the flight was scored: it is re-scored. One that waits to be scored will see it anyway.
         if (changed > 0 && await db.Attempts.FirstOrDefaultAsync(a => a.Id == id && a.Status != AttemptStatus.Queued, ct) is { } attempt)
             await rescoring.QueueAsync(attempt, ct);
         return TypedResults.NoContent();
@@ -54,19 +54,19 @@ internal static class InFlightEndpoints
     private static async Task<Results<NoContent, ProblemHttpResult>> PutRatingAsync(
         Guid id,
         int number,
-        PutLoadRating told,
+        PutLoadRating sent,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         CancellationToken ct
     )
     {
-        if (number is < 1 or > 100 || told.Rating is < 1 or > 5)
+        if (number is < 1 or > 100 || sent.Rating is < 1 or > 5)
             return Problems.Invalid("load-rating", "A load rating is 1 to 5, numbered from 1.");
         if (!await MaySeeAsync(id, me, db, ct))
             return Problems.NotFound("attempt");
         await db.Database.ExecuteSqlAsync(
             $"""
-            insert into load_ratings (attempt_id, number, school_id, rating) values ({id}, {number}, {me.SchoolId}, {told.Rating})
+            insert into load_ratings (attempt_id, number, school_id, rating) values ({id}, {number}, {me.SchoolId}, {sent.Rating})
             on conflict (attempt_id, number) do update set rating = excluded.rating
             """,
             ct

@@ -31,7 +31,7 @@ internal static class JobServer
         {
             services.AddHangfireServer(server =>
             {
-                // In this order: nobody waits behind what is scored anew unasked.
+                // In this order: nobody waits behind attempts that are re-scored unasked.
                 server.Queues = [EnqueuedState.DefaultQueue, ScoreAttemptJob.PatientQueue];
                 server.HeartbeatInterval = TimeSpan.FromSeconds(5);
                 server.ServerCheckInterval = TimeSpan.FromSeconds(5);

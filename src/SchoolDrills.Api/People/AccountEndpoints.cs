@@ -31,7 +31,7 @@ internal static class AccountEndpoints
         mine.MapPost("/second-factor/remove", RemoveAsync)
             .RequireRateLimiting(RateLimits.SignIn)
             .WithSummary("Turns one's second factor off");
-        mine.MapPost("/tokens", MakeTokenAsync).WithSummary("A token for a program; told once");
+        mine.MapPost("/tokens", MakeTokenAsync).WithSummary("A token for a program; shown once");
         var whose = api.MapGroup("/people/{id:guid}").RequireAuthorization(Policies.InPerson);
         whose.MapGet("/sessions", SessionsAsync).WithSummary("Where a person is signed in: one's own, or anyone's for the chief");
         whose.MapDelete("/sessions/{sessionId:guid}", EndSessionAsync).WithSummary("Ends a session");

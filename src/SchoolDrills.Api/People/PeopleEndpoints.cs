@@ -17,7 +17,7 @@ internal static partial class PeopleEndpoints
         api.MapGet("/people", ListAsync).RequireAuthorization(Policies.Instructor).WithSummary("People of the school, all or of one role");
         api.MapPost("/people", InviteAsync)
             .RequireAuthorization(Policies.Chief)
-            .WithSummary("Invites a person; the link is told once, and mailed where mail is configured");
+            .WithSummary("Invites a person; the link is shown once, and mailed where mail is configured");
         api.MapPut("/people/{id:guid}", EditAsync)
             .RequireAuthorization(Policies.Chief)
             .WithSummary("Sets a person's name and roles; they count from the next request on");

@@ -5,7 +5,7 @@ using System.Text;
 namespace SchoolDrills.Api.People;
 
 /// <summary>
-/// Secrets that are told once and kept as a hash. They have 256 bits of their own, so a plain SHA-256 is as good as a slow one.
+/// Secrets that are shown once and kept as a hash. They have 256 bits of their own, so a plain SHA-256 is as good as a slow one.
 /// </summary>
 internal static class Secrets
 {

@@ -7,7 +7,7 @@ using SchoolDrills.Contracts;
 namespace SchoolDrills.Api.Scoring;
 
 /// <summary>
-/// Scores an attempt anew after something it is scored with has changed: corrections by hand, or what was told with the upload. Its
+/// Re-scores an attempt after something it is scored with has changed: manual corrections, or what was entered with the upload. Its
 /// reports stay, and the latest one is shown until the new one is there.
 /// </summary>
 internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobClient jobs)

@@ -6,7 +6,7 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api.Scoring;
 
-/// <summary>What is told with an upload, and what an assignment sets, as the engine takes it.</summary>
+/// <summary>What was entered with an upload, and what an assignment sets, as the engine takes it.</summary>
 internal static class AttemptScoring
 {
     /// <summary>Limits of the contract: 256 MiB inflated, 500,000 samples.</summary>
@@ -15,7 +15,7 @@ internal static class AttemptScoring
     /// <summary>Largest upload as sent.</summary>
     public const long MaxRawBytes = 64L << 20;
 
-    /// <summary>How a recording is read, with what was told of its columns.</summary>
+    /// <summary>How a recording is read, with what was said of its columns.</summary>
     public static TrackReadOptions Reading(AttemptMeta meta) =>
         Limits with
         {
@@ -38,16 +38,16 @@ internal static class AttemptScoring
         };
 
     /// <summary>The same with what an instructor set by hand.</summary>
-    public static ScoringOptions With(ScoringOptions told, AttemptCorrection correction) =>
-        told with
+    public static ScoringOptions With(ScoringOptions entered, AttemptCorrection correction) =>
+        entered with
         {
-            QnhHpa = correction.QnhHpa ?? told.QnhHpa,
-            WindFromDegTrue = correction.WindFromDegTrue ?? told.WindFromDegTrue,
-            WindKt = correction.WindKt ?? told.WindKt,
+            QnhHpa = correction.QnhHpa ?? entered.QnhHpa,
+            WindFromDegTrue = correction.WindFromDegTrue ?? entered.WindFromDegTrue,
+            WindKt = correction.WindKt ?? entered.WindKt,
             Corrections = correction.ByHand.IsEmpty ? null : correction.ByHand,
         };
 
-    /// <summary>What is impossible in what was told, one sentence; null when nothing is.</summary>
+    /// <summary>What is impossible in what was entered, one sentence; null when nothing is.</summary>
     public static string? Problem(AttemptMeta meta)
     {
         if (meta.QnhHpa is < 850 or > 1090)

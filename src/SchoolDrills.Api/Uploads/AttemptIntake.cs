@@ -51,17 +51,17 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
         };
         db.Attempts.Add(attempt);
         db.TrackFiles.Add(TrackFile.Of(attempt.Id, work.SchoolId, track.Bytes));
-        foreach (var told in (work.Meta.Events ?? []).DistinctBy(e => e.Id))
+        foreach (var sent in (work.Meta.Events ?? []).DistinctBy(e => e.Id))
         {
             db.AttemptEvents.Add(
                 new AttemptEventRow
                 {
                     AttemptId = attempt.Id,
-                    Id = told.Id,
+                    Id = sent.Id,
                     SchoolId = work.SchoolId,
-                    Kind = told.Kind,
-                    AtUtc = told.AtUtc.ToUniversalTime(),
-                    Detail = told.Detail,
+                    Kind = sent.Kind,
+                    AtUtc = sent.AtUtc.ToUniversalTime(),
+                    Detail = sent.Detail,
                 }
             );
         }

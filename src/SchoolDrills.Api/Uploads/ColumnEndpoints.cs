@@ -22,7 +22,7 @@ internal static class ColumnEndpoints
         columns
             .MapPut("", SetAsync)
             .WithSummary(
-                "Sets which column holds which quantity, in which unit, and has the attempt scored anew; "
+                "Sets which column holds which quantity, in which unit, and re-scores the attempt; "
                     + "remember makes the school take the same header so from now on"
             );
     }

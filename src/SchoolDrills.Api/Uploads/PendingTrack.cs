@@ -33,7 +33,7 @@ internal sealed class PendingTrack
     /// <summary>Last sample.</summary>
     public required DateTimeOffset EndUtc { get; init; }
 
-    /// <summary>What was told with it, its columns above all.</summary>
+    /// <summary>What was entered with it, its columns above all.</summary>
     public required AttemptMeta Meta { get; init; }
 
     public required byte[] Content { get; init; }

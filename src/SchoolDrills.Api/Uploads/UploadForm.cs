@@ -11,7 +11,7 @@ using SchoolDrills.Contracts;
 namespace SchoolDrills.Api.Uploads;
 
 /// <summary>
-/// An upload as read from its multipart body: the file, what was told with it, and the drill where it stands in a field of its own.
+/// An upload as read from its multipart body: the file, what was entered with it, and the drill where it stands in a field of its own.
 /// </summary>
 internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? Drill)
 {

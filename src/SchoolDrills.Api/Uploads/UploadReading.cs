@@ -7,10 +7,10 @@ using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api.Uploads;
 
-/// <summary>Reads an upload as it was told, else as the school remembers its header, else by the names in it.</summary>
+/// <summary>Reads an upload as its sender described it, else as the school remembers its header, else by the names in it.</summary>
 internal sealed class UploadReading(SchoolDrillsDbContext db, TimeProvider clock)
 {
-    /// <returns>The recording with what was told and remembered of it, or why it cannot be read: 413 over a limit, 422 else.</returns>
+    /// <returns>The recording with what was said and remembered of it, or why it cannot be read: 413 over a limit, 422 else.</returns>
     public async Task<(Track? Track, AttemptMeta Meta, ProblemHttpResult? Problem)> ReadAsync(UploadForm form, CancellationToken ct)
     {
         var meta = form.Meta with { ColumnsRemembered = null };

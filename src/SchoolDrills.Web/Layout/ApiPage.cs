@@ -53,7 +53,7 @@ public abstract class ApiPage : ComponentBase, IDisposable
         return false;
     }
 
-    /// <summary>Told of every refusal, for those that mean more than their sentence.</summary>
+    /// <summary>Called with every refusal, for those that mean more than their sentence.</summary>
     protected virtual void OnRefused(ApiProblemException refusal) { }
 
     internal static string Sentence(ApiProblemException refusal) =>
