@@ -75,7 +75,7 @@ public partial class ConventionTests
     public void A_project_references_only_what_its_arrows_allow(string project, string allowed)
     {
         var references = XDocument
-            .Load(Path.Combine(Root(), "src", project, project + ".csproj"))
+            .Load(Path.Combine(Source.Root, "src", project, project + ".csproj"))
             .Descendants("ProjectReference")
             .Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value.Replace('\\', '/')));
         Assert.Empty(references.Except(allowed.Split(' ')));
@@ -204,24 +204,7 @@ public partial class ConventionTests
         || type == typeof(IReadOnlyList<double>);
 
     private static IEnumerable<string> Sources(string project) =>
-        new[] { "*.cs", "*.razor" }
-            .SelectMany(p => Directory.EnumerateFiles(Path.Combine(Root(), "src", project), p, SearchOption.AllDirectories))
-            .Where(f =>
-                !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}")
-                && !f.Contains($"{Path.DirectorySeparatorChar}bin{Path.DirectorySeparatorChar}")
-            );
-
-    private static string Root()
-    {
-        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
-        {
-            if (File.Exists(Path.Combine(folder.FullName, "SchoolDrills.sln")))
-                return folder.FullName;
-        }
-
-        Assert.Skip("The sources do not lie around the tests.");
-        throw new InvalidOperationException();
-    }
+        Source.Files(Path.Combine(Source.Root, "src", project), "*.cs", "*.razor");
 
     [GeneratedRegex(@"SchoolDrills\.Api\b|EntityFrameworkCore|\bNpgsql\b|Hangfire")]
     private static partial Regex ForbiddenInPages();
