@@ -42,10 +42,12 @@ internal static class Comparison
 
         Episodes(tally, flight, report, verbose);
         if (verbose)
+        {
             Console.WriteLine(
                 $"  {flight.Id}: confidence {report.Confidence:0.00}, boundaries "
                     + $"{string.Join(' ', boundaries.Select(b => Math.Round(b, 1)))}"
             );
+        }
     }
 
     /// <summary>Signed errors of every start and end that could be seen, late positive, seconds.</summary>
@@ -80,13 +82,19 @@ internal static class Comparison
                 continue;
             tally.Shares++;
             if (deviation.Verdict == Verdict.NotMeasured || deviation.WithinShare is not { } measured)
+            {
                 tally.Abstained++;
+            }
             else if (Math.Abs(measured - share) <= 0.10 || measured >= 0.8 == share >= 0.8)
+            {
                 tally.Agreed++;
+            }
             else if (verbose)
+            {
                 Console.WriteLine(
                     $"  {flight.Id} segment {mine.Index} {deviation.Parameter}: true share {share:0.00}, measured {measured:0.00}"
                 );
+            }
         }
     }
 
@@ -146,13 +154,16 @@ internal static class Comparison
                 or FindingKind.MissedCheck
                 or FindingKind.LateCheck
         )
+        {
             return false;
+        }
+
         var around = flight
             .Segments.Where(s => Math.Abs(s.GetProperty("index").GetInt32() - index) <= 1 && s.GetProperty("flown").GetBoolean())
             .ToList();
         if (finding.Kind is FindingKind.LateStart or FindingKind.EarlyStart)
         {
-            double Late(JsonElement s) => s.GetProperty("start_s").GetDouble() - s.GetProperty("nominal_start_s").GetDouble();
+            static double Late(JsonElement s) => s.GetProperty("start_s").GetDouble() - s.GetProperty("nominal_start_s").GetDouble();
             var before = around
                 .Where(s => s.GetProperty("index").GetInt32() > 0)
                 .Select(s => (Truth: s, Before: flight.Segments[s.GetProperty("index").GetInt32() - 1]))

@@ -67,11 +67,13 @@ internal static class Totals
         tally.Verdicts.Add(flight, TruthDrill.Of(flight, planned, standard), scored.Report, verbose);
         StateComparison.Add(tally, flight, drill);
         if (verbose)
+        {
             Console.WriteLine(
                 $"  {flight.Id}: entry {drill.Entry.HeadingMagDeg:0} {drill.Entry.AltitudeFt:0} (truth "
                     + $"{flight.Truth.GetProperty("entry_heading_mag_deg")} "
                     + $"{flight.Truth.GetProperty("base_altitude_ft")}), overall {scored.Report.Overall.Verdict} "
                     + $"{scored.Report.Overall.WithinShare:0.00}"
             );
+        }
     }
 }

@@ -32,10 +32,12 @@ internal sealed class Verdicts
                     pairs[deviation.Parameter] = list = [];
                 list.Add((real, deviation.Verdict));
                 if (verbose && real != deviation.Verdict && deviation.Verdict != Verdict.NotMeasured)
+                {
                     Console.WriteLine(
                         $"  {flight.Id}: segment {segment.Index} {deviation.Parameter} is {real}, judged "
                             + $"{deviation.Verdict}: {deviation.Why}"
                     );
+                }
             }
         }
     }

@@ -10,19 +10,17 @@ namespace SchoolDrills.Api.Tests;
 /// </summary>
 public class ApiFixture : WebApplicationFactory<Program>, IAsyncLifetime
 {
-    private readonly TestDatabase _database = new();
-
     /// <summary>Whether queued work is done by this host.</summary>
     protected virtual bool RunsJobs => false;
 
     /// <summary>Whether the demo school is seeded.</summary>
     protected virtual bool SeedsDemo => false;
 
-    public TestDatabase Database => _database;
+    public TestDatabase Database { get; } = new();
 
     public virtual async ValueTask InitializeAsync()
     {
-        await _database.InitializeAsync();
+        await Database.InitializeAsync();
         // Starts the host, so that a failure to start is told once and here.
         _ = Services;
     }
@@ -30,13 +28,13 @@ public class ApiFixture : WebApplicationFactory<Program>, IAsyncLifetime
     public override async ValueTask DisposeAsync()
     {
         await base.DisposeAsync();
-        await _database.DisposeAsync();
+        await Database.DisposeAsync();
         GC.SuppressFinalize(this);
     }
 
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {
-        builder.UseSetting("ConnectionStrings:SchoolDrills", _database.OwnerConnectionString);
+        builder.UseSetting("ConnectionStrings:SchoolDrills", Database.OwnerConnectionString);
         builder.UseSetting("role", RunsJobs ? "all" : "web");
         builder.UseSetting("SCHOOLDRILLS_METRICS", "off");
         builder.UseSetting("SCHOOLDRILLS_DEMO", SeedsDemo ? "1" : "0");

@@ -30,7 +30,10 @@ public sealed partial class HeaderTests(HeaderTests.BehindProxy app) : IClassFix
             var rule in (string[])
                 ["default-src 'self'", "object-src 'none'", "base-uri 'self'", "form-action 'self'", "frame-ancestors 'none'"]
         )
+        {
             Assert.Contains(rule, policy, StringComparison.Ordinal);
+        }
+
         Assert.DoesNotContain("unsafe", ScriptRule().Match(policy).Value, StringComparison.Ordinal);
         Assert.Equal("nosniff", Header(answer, "X-Content-Type-Options"));
         Assert.Equal("no-referrer", Header(answer, "Referrer-Policy"));

@@ -32,8 +32,8 @@ public class SchoolsFixture : ApiFixture
 
     private static readonly string[] DrillSlugs = ["box-circles", "racetrack", "timed-turns", "vertical-s-turning"];
 
-    private readonly ConcurrentDictionary<string, Guid> _people = new();
-    private readonly ConcurrentDictionary<string, Task<string>> _tokens = new();
+    private readonly ConcurrentDictionary<string, Guid> people = new();
+    private readonly ConcurrentDictionary<string, Task<string>> tokens = new();
 
     public Guid TussockId { get; } = Guid.CreateVersion7();
 
@@ -59,7 +59,7 @@ public class SchoolsFixture : ApiFixture
 
     public static string EmailOf(string person) => $"{person}@tussockplains.example";
 
-    public Guid IdOf(string person) => _people[person];
+    public Guid IdOf(string person) => people[person];
 
     /// <summary>A client without a token.</summary>
     public HttpClient Stranger() => CreateClient();
@@ -68,7 +68,7 @@ public class SchoolsFixture : ApiFixture
     public async Task<HttpClient> HttpAsync(string person)
     {
         var http = CreateClient();
-        var token = await _tokens.GetOrAdd(person, async _ => (await SignInAsync(person)).AccessToken);
+        var token = await tokens.GetOrAdd(person, async _ => (await SignInAsync(person)).AccessToken);
         http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
         return http;
     }
@@ -80,7 +80,7 @@ public class SchoolsFixture : ApiFixture
     {
         var made = await (await AsAsync(Chief)).InviteAsync(new InvitePerson($"The {name}", EmailOf(name), [role]), Cancel);
         await new SchoolDrillsClient(Stranger()).AcceptLinkAsync(new AcceptLink(made.Path.Split("token=")[1], Password), Cancel);
-        _people[name] = made.Person.Id;
+        people[name] = made.Person.Id;
         return await AsAsync(name);
     }
 
@@ -193,7 +193,7 @@ public class SchoolsFixture : ApiFixture
             passwords.Choose(row, credentials, Password);
             db.People.Add(row);
             db.Credentials.Add(credentials);
-            _people[person] = row.Id;
+            this.people[person] = row.Id;
         }
 
         await db.SaveChangesAsync(Cancel);

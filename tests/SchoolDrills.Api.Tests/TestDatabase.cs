@@ -7,7 +7,7 @@ namespace SchoolDrills.Api.Tests;
 /// <summary>A migrated database of its own for one test class; dropped with it.</summary>
 public sealed class TestDatabase : IAsyncLifetime
 {
-    private TestServer _server = null!;
+    private TestServer server = null!;
 
     /// <summary>Connection string of the role that owns the database, as <c>ConnectionStrings:SchoolDrills</c> takes it.</summary>
     public string OwnerConnectionString { get; private set; } = "";
@@ -16,8 +16,8 @@ public sealed class TestDatabase : IAsyncLifetime
 
     public async ValueTask InitializeAsync()
     {
-        _server = await TestServer.GetAsync();
-        OwnerConnectionString = await _server.CopyTemplateAsync();
+        server = await TestServer.GetAsync();
+        OwnerConnectionString = await server.CopyTemplateAsync();
     }
 
     public async ValueTask DisposeAsync()
@@ -28,6 +28,6 @@ public sealed class TestDatabase : IAsyncLifetime
             NpgsqlConnection.ClearPool(connection);
         }
 
-        await _server.DropAsync(OwnerConnectionString);
+        await server.DropAsync(OwnerConnectionString);
     }
 }

@@ -30,13 +30,13 @@ internal sealed class TestServer
 
     private static readonly SemaphoreSlim CopyTurn = new(1);
 
-    private readonly string _owner;
-    private readonly string _prefix = "test_" + Guid.NewGuid().ToString("N")[..12];
-    private int _copies;
+    private readonly string owner;
+    private readonly string prefix = "test_" + Guid.NewGuid().ToString("N")[..12];
+    private int copies;
 
-    private TestServer(string ownerConnectionString) => _owner = ownerConnectionString;
+    private TestServer(string ownerConnectionString) => owner = ownerConnectionString;
 
-    private string Template => ConnectionStringOf(_prefix + "_template");
+    private string Template => ConnectionStringOf(prefix + "_template");
 
     public static Task<TestServer> GetAsync() => Shared.Value;
 
@@ -46,7 +46,7 @@ internal sealed class TestServer
         await CopyTurn.WaitAsync();
         try
         {
-            var copy = ConnectionStringOf($"{_prefix}_{++_copies}");
+            var copy = ConnectionStringOf($"{prefix}_{++copies}");
             await ExecuteAsync($"create database {DatabaseOf(copy)} template {DatabaseOf(Template)}");
             return copy;
         }
@@ -120,7 +120,10 @@ internal sealed class TestServer
                 !int.TryParse(Path.GetFileName(folder)[FolderPrefix.Length..], CultureInfo.InvariantCulture, out var processId)
                 || IsAlive(processId)
             )
+            {
                 continue;
+            }
+
             try
             {
                 await using (await PrivatePostgres.StartAsync(folder)) { }
@@ -135,13 +138,13 @@ internal sealed class TestServer
     }
 
     private string ConnectionStringOf(string database) =>
-        new NpgsqlConnectionStringBuilder(_owner) { Database = database, MaxPoolSize = 10 }.ConnectionString;
+        new NpgsqlConnectionStringBuilder(owner) { Database = database, MaxPoolSize = 10 }.ConnectionString;
 
     private static string DatabaseOf(string connectionString) => new NpgsqlConnectionStringBuilder(connectionString).Database!;
 
     private async Task ExecuteAsync(string sql)
     {
-        await using var connection = new NpgsqlConnection(new NpgsqlConnectionStringBuilder(_owner) { Pooling = false }.ConnectionString);
+        await using var connection = new NpgsqlConnection(new NpgsqlConnectionStringBuilder(owner) { Pooling = false }.ConnectionString);
         await connection.OpenAsync();
         await using var command = new NpgsqlCommand(sql, connection);
         await command.ExecuteNonQueryAsync();

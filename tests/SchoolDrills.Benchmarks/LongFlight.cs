@@ -51,8 +51,11 @@ internal sealed record LongFlight(double[] TimeS, double[] LatDeg, double[] LonD
             for (var s = 0; s < forS; s++)
             {
                 if (--legS <= 0)
+                {
                     (legS, turnRad) =
                         random.Next(3) == 0 ? (random.Next(10, 60), Math.PI / 60 * (random.Next(2) * 2 - 1)) : (random.Next(40, 200), 0);
+                }
+
                 headingRad += turnRad;
                 fromLat += SpeedMps * Math.Cos(headingRad) / MetresPerDeg;
                 fromLon += SpeedMps * Math.Sin(headingRad) / (MetresPerDeg * Math.Cos(fromLat * Math.PI / 180));

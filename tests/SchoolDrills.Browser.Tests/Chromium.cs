@@ -29,14 +29,14 @@ public sealed class Chromium : IAsyncLifetime
         "--disable-sync",
     ];
 
-    private IPlaywright _playwright = null!;
-    private IBrowser _browser = null!;
+    private IPlaywright playwright = null!;
+    private IBrowser browser = null!;
 
     public async ValueTask InitializeAsync()
     {
         Assertions.SetDefaultExpectTimeout(PatienceMs);
-        _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(
+        playwright = await Playwright.CreateAsync();
+        browser = await playwright.Chromium.LaunchAsync(
             new()
             {
                 ExecutablePath = Find(),
@@ -48,15 +48,15 @@ public sealed class Chromium : IAsyncLifetime
 
     public async ValueTask DisposeAsync()
     {
-        await _browser.DisposeAsync();
-        _playwright.Dispose();
+        await browser.DisposeAsync();
+        playwright.Dispose();
     }
 
     /// <summary>Somebody at a screen of their own.</summary>
     public async Task<Visitor> VisitAsync(Uri site, Screen? screen = null)
     {
         var (widthPx, heightPx, scheme) = screen ?? Screen.Desk;
-        var context = await _browser.NewContextAsync(
+        var context = await browser.NewContextAsync(
             new()
             {
                 BaseURL = site.ToString(),

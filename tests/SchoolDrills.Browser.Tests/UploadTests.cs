@@ -107,10 +107,12 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         var json = (await manifest.JsonAsync())!.Value;
         Assert.Equal("/share", json.GetProperty("share_target").GetProperty("action").GetString());
         foreach (var icon in json.GetProperty("icons").EnumerateArray())
+        {
             Assert.Equal(
                 200,
                 (await student.Page.APIRequest.GetAsync(new Uri(site.Address, icon.GetProperty("src").GetString()).ToString())).Status
             );
+        }
     }
 
     private static FilePayload Payload(string recording) =>

@@ -11,25 +11,25 @@ public sealed class Visitor : IAsyncDisposable
         "() => { const main = document.querySelector('main'); return main !== null && !main.inert && "
         + "Object.getOwnPropertySymbols(main).length > 0; }";
 
-    private readonly IBrowserContext _context;
-    private readonly List<string> _faults = [];
+    private readonly IBrowserContext context;
+    private readonly List<string> faults = [];
 
     internal Visitor(IBrowserContext context, IPage page)
     {
-        _context = context;
+        this.context = context;
         Page = page;
-        page.PageError += (_, error) => _faults.Add(error);
+        page.PageError += (_, error) => faults.Add(error);
         page.Response += (_, answer) =>
         {
             if (answer.Status >= 400)
-                _faults.Add($"{answer.Status} {answer.Url}");
+                faults.Add($"{answer.Status} {answer.Url}");
         };
     }
 
     public IPage Page { get; }
 
     /// <summary>Errors of scripts, and addresses that were answered with a refusal.</summary>
-    public IReadOnlyList<string> Faults => _faults;
+    public IReadOnlyList<string> Faults => faults;
 
     public string Path => new Uri(Page.Url).AbsolutePath;
 
@@ -66,5 +66,5 @@ public sealed class Visitor : IAsyncDisposable
     /// <summary>The part of the page under a heading.</summary>
     public ILocator Region(string name) => Page.GetByRole(AriaRole.Region, new() { Name = name, Exact = true });
 
-    public async ValueTask DisposeAsync() => await _context.DisposeAsync();
+    public async ValueTask DisposeAsync() => await context.DisposeAsync();
 }

@@ -29,7 +29,9 @@ public partial class FolderTests
             foreach (
                 var type in path.EndsWith(".razor", StringComparison.Ordinal) ? [Path.GetFileNameWithoutExtension(path)] : Declared(code)
             )
+            {
                 owners.TryAdd(type, folder);
+            }
         }
 
         var uses = files

@@ -30,7 +30,10 @@ internal static class Csv
             text.TrimStart(' ') is ['=' or '+' or '-' or '@' or '\t' or '\r' or '\n' or '＝' or '＋' or '－' or '＠', ..]
             || text is ['\t' or '\r' or '\n', ..]
         )
+        {
             text = "'" + text;
+        }
+
         return text.AsSpan().IndexOfAny(Quoted) < 0 ? text : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
     }
 }

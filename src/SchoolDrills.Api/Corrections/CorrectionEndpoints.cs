@@ -84,10 +84,12 @@ internal static class CorrectionEndpoints
         if (CorrectionCheck.Problem(byHand, own) is { } problem)
             return Problems.Unprocessable("corrections", problem);
         if (byHand.IsEmpty && sent.QnhHpa is null && sent.WindKt is null)
+        {
             return Problems.Unprocessable(
                 "corrections",
                 "Nothing is set by hand here: to go back to the engine's own boundaries, DELETE them."
             );
+        }
 
         var correction = new AttemptCorrection
         {
@@ -197,7 +199,10 @@ internal static class CorrectionEndpoints
             sent.Excluded?.FirstOrDefault(s => s is null || string.IsNullOrWhiteSpace(s.Reason) || s.Reason.Length > 500) is not null
             || sent.Excluded?.Contains(null!) is true
         )
+        {
             return "Each stretch left out needs its reason, in at most 500 characters.";
+        }
+
         return AttemptScoring.Problem(
             new AttemptMeta
             {

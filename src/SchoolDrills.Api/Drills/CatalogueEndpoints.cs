@@ -41,10 +41,13 @@ internal static class CatalogueEndpoints
         if (problem is not null)
             return problem;
         if (await db.DrillVersions.AnyAsync(d => d.Slug == template!.Slug, ct))
+        {
             return Problems.Conflict(
                 "drill-exists",
                 $"There is already a drill {template!.Slug}: save its draft instead, or choose another slug."
             );
+        }
+
         return TypedResults.Created(
             $"/api/v1/drills/{template!.Slug}",
             DrillEndpoints.Summary(await KeepDraftAsync(template, me, db, clock, ct))
@@ -80,9 +83,12 @@ internal static class CatalogueEndpoints
     {
         var draft = await db.DrillVersions.FirstOrDefaultAsync(d => d.Slug == slug && d.State == DrillState.Draft, ct);
         if (draft is null)
+        {
             return await db.DrillVersions.AnyAsync(d => d.Slug == slug, ct)
                 ? Problems.Conflict("no-draft", $"{slug} has no draft to publish: save one first.")
                 : Problems.NotFound("drill");
+        }
+
         var version = 1 + await db.DrillVersions.Where(d => d.Slug == slug).MaxAsync(d => d.Version, ct);
         var published = new DrillVersion
         {
@@ -134,10 +140,13 @@ internal static class CatalogueEndpoints
         if (standard.Problems() is [var first, ..] problems)
             return Problems.Unprocessable("standard", first, problems);
         if (await db.Standards.AnyAsync(s => s.Slug == standard.Slug, ct))
+        {
             return Problems.Conflict(
                 "standard-exists",
                 $"There is already a standard {standard.Slug}, and standards do not change: give the new one another slug."
             );
+        }
+
         var row = new StandardRow
         {
             SchoolId = me.SchoolId,

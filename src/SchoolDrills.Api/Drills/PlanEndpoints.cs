@@ -47,6 +47,7 @@ internal static class PlanEndpoints
         var row = await db.Aircraft.FirstOrDefaultAsync(a => a.Slug == profile.Slug, ct);
         var isNew = row is null;
         if (row is null)
+        {
             db.Aircraft.Add(
                 row = new AircraftRow
                 {
@@ -55,6 +56,8 @@ internal static class PlanEndpoints
                     Profile = profile,
                 }
             );
+        }
+
         row.Profile = profile;
         db.AuditEntries.Add(
             AuditEntry.By(me, clock.GetUtcNow(), isNew ? "aircraft-added" : "aircraft-changed", "aircraft", row.Id, profile.Slug)

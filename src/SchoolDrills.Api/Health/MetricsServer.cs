@@ -22,10 +22,10 @@ internal sealed class MetricsServer(string address, ILogger<MetricsServer> logge
         "SchoolDrills",
     ];
 
-    private WebApplication? _server;
+    private WebApplication? server;
 
     /// <summary>Where it listens, once started; null where it could not.</summary>
-    public string? Address => _server?.Urls.FirstOrDefault();
+    public string? Address => server?.Urls.FirstOrDefault();
 
     public async Task StartAsync(CancellationToken cancellationToken)
     {
@@ -38,7 +38,7 @@ internal sealed class MetricsServer(string address, ILogger<MetricsServer> logge
         try
         {
             await server.StartAsync(cancellationToken);
-            _server = server;
+            this.server = server;
         }
         catch (IOException e)
         {
@@ -48,5 +48,5 @@ internal sealed class MetricsServer(string address, ILogger<MetricsServer> logge
         }
     }
 
-    public async Task StopAsync(CancellationToken cancellationToken) => await (_server?.DisposeAsync() ?? ValueTask.CompletedTask);
+    public async Task StopAsync(CancellationToken cancellationToken) => await (server?.DisposeAsync() ?? ValueTask.CompletedTask);
 }

@@ -108,10 +108,13 @@ internal static class AccountEndpoints
         if (person.TwoFactorEnabled)
             return Problems.Conflict("second-factor-on", "The second factor is on already.");
         if (credentials.AuthenticatorKey is null || !secondFactor.Use(credentials, sent.Code ?? ""))
+        {
             return Problems.Unprocessable(
                 "code",
                 "This is not the code that the app shows now: wait for the next one, and see that the clock of the phone is right."
             );
+        }
+
         person.TwoFactorEnabled = true;
         var codes = SecondFactor.NewRecoveryCodes(credentials);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-set", "person", me.Id));
@@ -256,7 +259,10 @@ internal static class AccountEndpoints
             !await MayTendAsync(id, me, db, ct)
             || await db.ApiTokens.FirstOrDefaultAsync(t => t.Id == tokenId && t.PersonId == id, ct) is not { } token
         )
+        {
             return Problems.NotFound("token");
+        }
+
         token.RevokedAtUtc ??= clock.GetUtcNow();
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "token-revoked", "token", tokenId, token.Name));
         await db.SaveChangesAsync(ct);

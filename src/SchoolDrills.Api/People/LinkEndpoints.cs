@@ -70,7 +70,10 @@ internal static class LinkEndpoints
                 .EntryLinks.Where(l => l.Id == link.Id && l.ClosedAtUtc == null)
                 .ExecuteUpdateAsync(l => l.SetProperty(x => x.ClosedAtUtc, now), ct) == 0
         )
+        {
             return Void();
+        }
+
         passwords.Choose(person, await db.Credentials.SingleAsync(c => c.PersonId == person.Id, ct), sent.Password!);
         db.AuditEntries.Add(
             new AuditEntry

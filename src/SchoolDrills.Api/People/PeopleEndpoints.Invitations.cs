@@ -64,10 +64,13 @@ internal static partial class PeopleEndpoints
         if (await FindAsync(db, id, ct) is not { } person)
             return Problems.NotFound("person");
         if (person.HasAccepted || !person.Active)
+        {
             return Problems.Conflict(
                 "not-invited",
                 $"{person.DisplayName} has accepted already, or the account is closed: make a link for a new password instead."
             );
+        }
+
         var link = await LinkAsync(person, EntryLink.Invite, "person-invited", me, db, links, clock, ct);
         return TypedResults.Ok(await MailedAsync(person, link, me, db, links, ct));
     }
@@ -112,10 +115,13 @@ internal static partial class PeopleEndpoints
         if (await FindAsync(db, id, ct) is not { } person)
             return Problems.NotFound("person");
         if (!person.Active || !person.HasAccepted)
+        {
             return Problems.Conflict(
                 "not-active",
                 $"{person.DisplayName} has no password yet, or the account is closed: invite again, or open it first."
             );
+        }
+
         var link = await LinkAsync(person, EntryLink.Reset, "reset-link-made", me, db, links, clock, ct);
         return TypedResults.Ok(await MailedAsync(person, link, me, db, links, ct));
     }

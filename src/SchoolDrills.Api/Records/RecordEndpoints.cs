@@ -167,11 +167,13 @@ internal static class RecordEndpoints
         if (kept.Active)
             return Problems.Conflict("still-active", $"Close the account of {person.DisplayName} first.");
         if (!kept.MayErase)
+        {
             return Problems.Conflict(
                 "must-be-kept",
                 $"The training record of {person.DisplayName} must be kept until {kept.KeepUntil:yyyy-MM-dd}; "
                     + "it can be erased after that day."
             );
+        }
 
         var pseudonym = $"Former {(person.Roles.Contains(Roles.Student) ? "student" : "instructor")} {Guid.NewGuid().ToString("N")[..6]}";
         await using var transaction = await db.Database.BeginTransactionAsync(ct);

@@ -81,8 +81,11 @@ internal static class SelfAssessmentEndpoints
         foreach (var (rating, number) in standing.LoadRatings.Select((rating, i) => (rating, i + 1)))
         {
             if (rated.Find(r => r.Number == number) is { } row)
+            {
                 row.Rating = rating;
+            }
             else
+            {
                 db.LoadRatings.Add(
                     new LoadRatingRow
                     {
@@ -92,6 +95,7 @@ internal static class SelfAssessmentEndpoints
                         Rating = rating,
                     }
                 );
+            }
         }
     }
 

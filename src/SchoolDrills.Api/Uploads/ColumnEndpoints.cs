@@ -76,10 +76,12 @@ internal static class ColumnEndpoints
         if (read.Problem is { } problem)
             return Problems.Unreadable(problem);
         if (read.Header is not { } header)
+        {
             return Problems.Unprocessable(
                 "columns",
                 $"Only a CSV has columns to set; this recording is {read.Track!.Format.ToUpperInvariant()}."
             );
+        }
 
         attempt.Meta = meta;
         if (set.Remember)

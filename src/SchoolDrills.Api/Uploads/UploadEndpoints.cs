@@ -89,6 +89,7 @@ internal static class UploadEndpoints
         if (assignment is null)
             return (null, Problems.NotFound("assignment"));
         if (assignment.CancelledAtUtc is not null)
+        {
             return (
                 null,
                 Problems.Conflict(
@@ -96,6 +97,8 @@ internal static class UploadEndpoints
                     "This assignment was taken back: upload the recording as a free attempt, or ask your instructor."
                 )
             );
+        }
+
         return (new IntakeFor(me.SchoolId, assignment.DrillVersion, assignment.StudentId, id, me.Id, meta), null);
     }
 

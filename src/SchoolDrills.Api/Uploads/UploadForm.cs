@@ -54,10 +54,13 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
                         .RemoveQuotes(disposition.FileNameStar.HasValue ? disposition.FileNameStar : disposition.FileName)
                         .ToString();
                     if (await BytesAsync(section.Body, AttemptScoring.MaxRawBytes, ct) is not { } bytes)
+                    {
                         return (
                             null,
                             Problems.TooLarge("The recording is over 64 MiB: upload one flight at a time, or compress it with gzip.")
                         );
+                    }
+
                     file = new UploadedTrack(fileName, bytes);
                 }
                 else if (await BytesAsync(section.Body, LargestFieldBytes, ct) is { } text)

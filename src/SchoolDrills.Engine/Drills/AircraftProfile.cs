@@ -57,11 +57,14 @@ public sealed record AircraftProfile
                 && HighestAirspeedKt <= TemplateLimits.HighestAirspeedKt
             )
         )
+        {
             problems.Add(
                 "The airspeeds must rise from lowest through drill to highest, between "
                     + $"{TemplateProblems.Text(TemplateLimits.LowestAirspeedKt)} and "
                     + $"{TemplateProblems.Text(TemplateLimits.HighestAirspeedKt)} kt."
             );
+        }
+
         if (!(ClimbAirspeedKt >= TemplateLimits.LowestAirspeedKt && ClimbAirspeedKt <= TemplateLimits.HighestAirspeedKt))
             problems.Add("The climb airspeed is out of range.");
         if (!(SeaLevelClimbFpm is > 100 and <= 10_000))

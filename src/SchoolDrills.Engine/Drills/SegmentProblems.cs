@@ -42,7 +42,9 @@ internal static class SegmentProblems
                 Tolerances.Count: 0
             }
         )
+        {
             problems.Add($"{here}: a group holds segments and cannot itself have a length, a turn, a climb, a speed or tolerances.");
+        }
     }
 
     private static void OfOne(Segment segment, string here, List<string> problems)
@@ -72,19 +74,23 @@ internal static class SegmentProblems
         void Positive(string what, double? value, double limit, string unit)
         {
             if (value is { } given && !(given > 0 && given <= limit))
+            {
                 problems.Add(
                     $"{here}: {what} is {TemplateProblems.Text(given)}; it must be above 0 and at most "
                         + $"{TemplateProblems.Text(limit)} {unit}."
                 );
+            }
         }
 
         void Signed(string what, double? value, double limit, string unit)
         {
             if (value is { } given && !(given != 0 && Math.Abs(given) <= limit))
+            {
                 problems.Add(
                     $"{here}: {what} is {TemplateProblems.Text(given)}; leave it out, or give up to "
                         + $"{TemplateProblems.Text(limit)} {unit} either way."
                 );
+            }
         }
     }
 
@@ -98,9 +104,12 @@ internal static class SegmentProblems
         }
 
         if (times[0].S < TemplateLimits.ShortestS)
+        {
             problems.Add(
                 $"{here}: takes {TemplateProblems.Text(times[0].S)} s; the least is {TemplateProblems.Text(TemplateLimits.ShortestS)} s."
             );
+        }
+
         var longest = times.MaxBy(t => t.S);
         var shortest = times.MinBy(t => t.S);
         if (longest.S - shortest.S <= DrillModel.AgreementS)

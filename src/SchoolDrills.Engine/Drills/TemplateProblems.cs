@@ -99,15 +99,20 @@ public static partial class TemplateProblems
         if (!(entry.HeadingMagDeg is > 0 and <= 360))
             problems.Add($"The entry heading is {Text(entry.HeadingMagDeg)}; it must be above 0 and at most 360.");
         if (!(entry.AltitudeFt is >= TemplateLimits.LowestAltitudeFt and <= TemplateLimits.HighestAltitudeFt))
+        {
             problems.Add(
                 $"The entry altitude is {Text(entry.AltitudeFt)} ft; it must be "
                     + $"{Text(TemplateLimits.LowestAltitudeFt)} to {Text(TemplateLimits.HighestAltitudeFt)} ft."
             );
+        }
+
         if (!(entry.AirspeedKt is >= TemplateLimits.LowestAirspeedKt and <= TemplateLimits.HighestAirspeedKt))
+        {
             problems.Add(
                 $"The entry airspeed is {Text(entry.AirspeedKt)} kt; it must be "
                     + $"{Text(TemplateLimits.LowestAirspeedKt)} to {Text(TemplateLimits.HighestAirspeedKt)} kt."
             );
+        }
     }
 
     private static void OfWhole(DrillTemplate template, DrillEntry entry, List<string> problems)
@@ -120,25 +125,33 @@ public static partial class TemplateProblems
             airspeedKt += segment.SpeedChangeKt ?? 0;
             var where = name.Length == 0 ? "A segment" : $"\"{name}\"";
             if (altitudeFt is < TemplateLimits.LowestAltitudeFt or > TemplateLimits.HighestAltitudeFt)
+            {
                 problems.Add(
                     $"{where} ends at {Text(altitudeFt)} ft; the limits are "
                         + $"{Text(TemplateLimits.LowestAltitudeFt)} and {Text(TemplateLimits.HighestAltitudeFt)} ft."
                 );
+            }
+
             if (airspeedKt is < TemplateLimits.LowestAirspeedKt or > TemplateLimits.HighestAirspeedKt)
+            {
                 problems.Add(
                     $"{where} ends at {Text(airspeedKt)} kt; the limits are "
                         + $"{Text(TemplateLimits.LowestAirspeedKt)} and {Text(TemplateLimits.HighestAirspeedKt)} kt."
                 );
+            }
+
             if (
                 segment.TurnDeg is not null
                 && TurnGeometry.BankDeg(segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS, airspeedKt)
                     is var bankDeg
                         and > TemplateLimits.BankDeg
             )
+            {
                 problems.Add(
                     $"{where}: {Text(segment.TurnRateDegPerS ?? TurnGeometry.StandardRateDegPerS)}°/s at "
                         + $"{Text(airspeedKt)} kt needs {Text(bankDeg)}° of bank; the limit is {Text(TemplateLimits.BankDeg)}°."
                 );
+            }
             // The first problem is enough: the others follow from it.
             if (problems.Count > 0)
                 return;
@@ -149,10 +162,12 @@ public static partial class TemplateProblems
         foreach (var check in template.Checks)
         {
             if (!(check.FromS >= 0 && check.WindowS > 0 && check.FromS + check.WindowS <= lengthS + DrillModel.AgreementS))
+            {
                 problems.Add(
                     $"Check \"{check.Name}\" runs from {Text(check.FromS)} s for {Text(check.WindowS)} s; the "
                         + $"drill runs from 0 to {Text(lengthS)} s."
                 );
+            }
         }
 
         foreach (var task in template.LoadTasks)

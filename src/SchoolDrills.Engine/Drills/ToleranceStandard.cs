@@ -89,10 +89,13 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
                 .GroupBy(t => t)
                 .Where(g => g.Count() > 1)
         )
+        {
             problems.Add(
                 $"The {KebabCase.Of(twice.Key.Parameter)} tolerance is given twice for "
                     + $"{(twice.Key.Phase is { } phase ? KebabCase.Of(phase) : "all segments")}."
             );
+        }
+
         if (!(CloseShare > 0 && CloseShare <= RequiredShare && RequiredShare <= 1))
             problems.Add("The close share must be above 0 and at most the required share, and that at most 1.");
         if (!(PromptCorrectionS is >= 0 and <= 60))

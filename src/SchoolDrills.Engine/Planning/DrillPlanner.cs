@@ -132,17 +132,26 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
             segments.Max(s => Math.Max(s.StartAirspeedKt, s.AirspeedKt))
         );
         if (slowestKt < aircraft.LowestAirspeedKt)
+        {
             yield return $"{Text(slowestKt)} kt is below the {Text(aircraft.LowestAirspeedKt)} kt that the "
                 + $"{aircraft.Title} is flown at in drills.";
+        }
+
         if (fastestKt > aircraft.HighestAirspeedKt)
+        {
             yield return $"{Text(fastestKt)} kt is above the {Text(aircraft.HighestAirspeedKt)} kt that the "
                 + $"{aircraft.Title} is flown at in drills.";
+        }
+
         foreach (var turn in turns.Where(t => t.BankDeg > aircraft.SteepestBankDeg))
+        {
             yield return $"{Text(turn.TurnRateDegPerS, "0.##")}°/s at {Text(turn.AirspeedKt)} kt needs "
                 + $"{Text(turn.BankDeg)}° of bank; the limit for the "
                 + ""
                 + ""
                 + $"{aircraft.Title} is {Text(aircraft.SteepestBankDeg!.Value)}°.";
+        }
+
         if (!climb.Feasible)
             yield return climb.Why;
         if (conditions.FloorFt is { } floorFt && lowestFt < floorFt)

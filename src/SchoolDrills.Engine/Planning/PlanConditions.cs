@@ -43,7 +43,9 @@ public sealed record PlanConditions(
                     && double.IsFinite(wind.AltitudeFt)
                 )
             )
+            {
                 problems.Add("Each wind must come from 0 to 360 degrees true with 0 to 150 kt at an altitude in feet.");
+            }
         }
 
         if (Area is { Count: > 0 } && PracticeArea.From(Area).Problem is { } problem)

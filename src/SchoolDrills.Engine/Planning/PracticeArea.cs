@@ -67,7 +67,10 @@ public sealed class PracticeArea
                 a.NorthM > northM != b.NorthM > northM
                 && eastM < ((b.EastM - a.EastM) * (northM - a.NorthM) / (b.NorthM - a.NorthM)) + a.EastM
             )
+            {
                 inside = !inside;
+            }
+
             double dx = b.EastM - a.EastM,
                 dy = b.NorthM - a.NorthM;
             var lengthSq = (dx * dx) + (dy * dy);

@@ -57,9 +57,11 @@ internal sealed class AirBlocks
 
         var result = new AirBlocks(
             Math.Max(WindModel.BlockS, flying.Count > 1 ? (motion.TimeS[flying[^1]] - motion.TimeS[flying[0]]) / (flying.Count - 1) : 0)
-        );
-        result.ReferenceAltitudeFt = flying.Count > 0 ? flying.Average(i => motion.AltitudeFt[i]) : 0;
-        result.Planned = plannedKtAt is not null;
+        )
+        {
+            ReferenceAltitudeFt = flying.Count > 0 ? flying.Average(i => motion.AltitudeFt[i]) : 0,
+            Planned = plannedKtAt is not null,
+        };
         var meanKt = flying.Count > 0 ? flying.Average(i => motion.GroundSpeedKt(i) / motion.TrueOverIndicated[i]) : 0;
         for (var k = 0; k < flying.Count; )
         {

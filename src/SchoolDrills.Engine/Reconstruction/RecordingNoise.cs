@@ -70,7 +70,10 @@ internal static class RecordingNoise
                     || nextDrift > usual * SensorModel.MostNoise
                     || (nextWhite, nextDrift) == (w, r)
                 )
+                {
                     continue;
+                }
+
                 if (Cost(nextWhite, nextDrift) is var next && next < best.Cost)
                     best = (nextWhite, nextDrift, next);
             }

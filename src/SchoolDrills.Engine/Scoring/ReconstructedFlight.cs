@@ -9,8 +9,6 @@ namespace SchoolDrills.Engine.Scoring;
 /// </summary>
 public sealed class ReconstructedFlight
 {
-    private AlignmentGrid? grid;
-
     private ReconstructedFlight(FlightState state, KnownConditions conditions)
     {
         State = state;
@@ -24,7 +22,7 @@ public sealed class ReconstructedFlight
     internal KnownConditions Conditions { get; }
 
     /// <summary>Grid of the whole recording: what it works out for one drill serves the next.</summary>
-    internal AlignmentGrid Grid => grid ??= new AlignmentGrid(State, State.TimeS[0], State.TimeS[^1]);
+    internal AlignmentGrid Grid => field ??= new AlignmentGrid(State, State.TimeS[0], State.TimeS[^1]);
 
     /// <summary>Cleans and reconstructs a recording; null where it has fewer than ten usable samples.</summary>
     /// <param name="track">The recording as read.</param>

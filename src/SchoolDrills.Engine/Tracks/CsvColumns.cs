@@ -124,22 +124,31 @@ internal static class CsvColumns
             || cell.Has("setting") && cell.HasAny("altimeter", "barometric", "pressure", "kollsman")
             || cell.Has("barometric") && !cell.HasAny("altitude", "vertical", "speed")
         )
+        {
             return Rank(TrackColumn.AltimeterSettingHpa, cell.HasAny("qnh", "setting") ? 0 : 1);
+        }
+
         if (cell.HasAny("altitude", "level"))
             return ClassifyAltitude(cell);
         if (cell.Has("vertical") && cell.Has("speed"))
             return Rank(TrackColumn.VerticalSpeedFpm, cell.Has("gps") ? 1 : 0);
         if (cell.Has("airspeed") || cell.Has("air") && cell.Has("speed"))
+        {
             return Rank(
                 cell.Has("true") ? TrackColumn.TrueAirspeedKt : TrackColumn.IndicatedAirspeedKt,
                 cell.HasAny("true", "indicated") ? 0
                     : cell.Has("calibrated") ? 1
                     : 2
             );
+        }
+
         if (cell.Has("heading"))
+        {
             return cell.Has("true") || cell.Unit is "degt"
                 ? Rank(TrackColumn.HeadingTrueDeg, 0)
                 : Rank(TrackColumn.HeadingMagDeg, cell.Has("magnetic") ? 0 : 1);
+        }
+
         if (cell.Has("speed") && cell.HasAny("ground", "gps"))
             return Rank(TrackColumn.GroundSpeedKt, cell.Has("ground") ? 0 : 1);
         if (
@@ -148,7 +157,10 @@ internal static class CsvColumns
             && cell.Unit is not "degm"
             && !cell.HasAny("name", "id", "number", "no")
         )
+        {
             return Rank(TrackColumn.CourseTrueDeg, cell.Has("true") ? 0 : 1);
+        }
+
         if (cell.Has("roll"))
             return Rank(TrackColumn.BankDeg, 0);
         if (cell.Has("pitch"))

@@ -8,7 +8,7 @@ internal sealed class CsvHeader
 {
     private static readonly char[] Separators = [',', ';', '\t', '|'];
 
-    private readonly HashSet<string> _manualUnits = [];
+    private readonly HashSet<string> manualUnits = [];
 
     private CsvHeader(char separator, int lineNumber, string[] cells)
     {
@@ -81,7 +81,7 @@ internal sealed class CsvHeader
     public int IndexOf(string name) => Array.FindIndex(Names, n => n.Equals(name.Trim(), StringComparison.OrdinalIgnoreCase));
 
     /// <summary>A person chose the unit; it is not checked against the values.</summary>
-    public bool UnitIsManual(string name) => _manualUnits.Contains(name);
+    public bool UnitIsManual(string name) => manualUnits.Contains(name);
 
     /// <summary>Assigns a quantity to the column that a person chose; no other quantity keeps that column.</summary>
     public void Take(string name, int index, string? unit)
@@ -92,7 +92,7 @@ internal sealed class CsvHeader
         if (unit is null)
             return;
         Units[index] = unit;
-        _manualUnits.Add(name);
+        manualUnits.Add(name);
     }
 
     /// <summary>The header as a person is shown it.</summary>
@@ -134,14 +134,18 @@ internal sealed class CsvHeader
         foreach (var c in text)
         {
             if (c == '"')
+            {
                 quoted = !quoted;
+            }
             else if (c == separator && !quoted)
             {
                 cells.Add(cell.ToString().Trim());
                 cell.Clear();
             }
             else
+            {
                 cell.Append(c);
+            }
         }
         cells.Add(cell.ToString().Trim());
         return [.. cells];

@@ -12,10 +12,13 @@ internal static class CsvMapping
         foreach (var (name, choice) in mapping)
         {
             if (!CsvColumns.IsName(name))
+            {
                 throw Refused(
                     header,
                     $"The column mapping names \"{name}\", which is no quantity of a recording; use the names the reader reports."
                 );
+            }
+
             var index = header.IndexOf(choice.Column);
             if (index < 0 && choice.Column.Trim().Equals(ColumnChoice.None, StringComparison.OrdinalIgnoreCase))
             {
@@ -34,11 +37,14 @@ internal static class CsvMapping
                 );
             }
             if (!taken.TryAdd(index, name))
+            {
                 throw Refused(
                     header,
                     $"The column mapping takes both {taken[index]} and {name} from \"{header.Names[index]}\"; choose "
                         + $"another column for one of them, or none."
                 );
+            }
+
             if (!string.IsNullOrEmpty(choice.Unit))
                 CheckUnit(header, name, choice.Unit);
         }
@@ -60,16 +66,21 @@ internal static class CsvMapping
     private static void CheckUnit(CsvHeader header, string name, string unit)
     {
         if (CsvColumns.OptionalColumn(name) is not { } column)
+        {
             throw Refused(
                 header,
                 $"The column mapping gives {name} the unit {unit}, but times and positions have no choice of unit; leave the unit out."
             );
+        }
+
         if (CsvUnit.For(column, unit) is null)
+        {
             throw Refused(
                 header,
                 $"The column mapping gives {name} the unit {unit}, which it cannot have; choose one of "
                     + $"{string.Join(", ", CsvUnit.Offered(column))}."
             );
+        }
     }
 
     private static TrackRefusedException Refused(CsvHeader header, string message) =>

@@ -56,7 +56,10 @@ internal static class CsvPositions
                 gap < text.Length
                 && text[gap] is ' ' or ':' or '\u00B0' or '\u00BA' or '\uFFFD' or '\'' or '"' or '\u2032' or '\u2033' or 'd' or 'm'
             )
+            {
                 gap++;
+            }
+
             if (gap == 0 && text.Length > 0)
                 return false;
             text = text[gap..];

@@ -7,31 +7,31 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>Turns the rows of a CSV into samples, by a plan made once from the header.</summary>
 internal sealed class CsvRows
 {
-    private readonly CsvHeader _header;
-    private readonly CsvTimes _times;
-    private readonly TrackBuilder _builder;
-    private readonly int _lat,
-        _lon,
-        _latHemisphere,
-        _lonHemisphere,
-        _lastNeeded;
-    private readonly char _point;
-    private readonly Value[] _values;
-    private int _lastLine;
-    private int _lastColumns = int.MaxValue;
+    private readonly CsvHeader header;
+    private readonly CsvTimes times;
+    private readonly TrackBuilder builder;
+    private readonly int lat,
+        lon,
+        latHemisphere,
+        lonHemisphere,
+        lastNeeded;
+    private readonly char point;
+    private readonly Value[] values;
+    private int lastLine;
+    private int lastColumns = int.MaxValue;
 
     public CsvRows(CsvHeader header, CsvTimes times, IReadOnlyList<string[]> sample, TrackBuilder builder)
     {
-        (_header, _times, _builder) = (header, times, builder);
-        _lat = header.Found[CsvColumns.Lat];
-        _lon = header.Found[CsvColumns.Lon];
-        _latHemisphere = header.Found.GetValueOrDefault(CsvColumns.LatHemisphere, -1);
-        _lonHemisphere = header.Found.GetValueOrDefault(CsvColumns.LonHemisphere, -1);
-        _lastNeeded = Math.Max(Math.Max(_lat, _lon), Math.Max(_times.Indices.Time, _times.Indices.Date));
+        (this.header, this.times, this.builder) = (header, times, builder);
+        this.lat = header.Found[CsvColumns.Lat];
+        this.lon = header.Found[CsvColumns.Lon];
+        this.latHemisphere = header.Found.GetValueOrDefault(CsvColumns.LatHemisphere, -1);
+        this.lonHemisphere = header.Found.GetValueOrDefault(CsvColumns.LonHemisphere, -1);
+        this.lastNeeded = Math.Max(Math.Max(this.lat, this.lon), Math.Max(this.times.Indices.Time, this.times.Indices.Date));
         // Positions always have a fraction, so they show the decimal separator.
-        _point = sample.Any(s => s.Length > _lastNeeded && s[_lat].Contains(',') && !s[_lat].Contains('.')) ? ',' : '.';
-        builder.Source(CsvColumns.Lat, header.Names[_lat]);
-        builder.Source(CsvColumns.Lon, header.Names[_lon]);
+        point = sample.Any(s => s.Length > this.lastNeeded && s[this.lat].Contains(',') && !s[this.lat].Contains('.')) ? ',' : '.';
+        builder.Source(CsvColumns.Lat, header.Names[this.lat]);
+        builder.Source(CsvColumns.Lon, header.Names[this.lon]);
         var values = new List<Value>();
         foreach (var (name, index) in header.Found.ToList())
         {
@@ -48,20 +48,22 @@ internal sealed class CsvRows
                 column == TrackColumn.GpsAltitudeFt
                 && (header.Header[index].Has("ellipsoid") || header.Units[index].Contains("wgs", StringComparison.OrdinalIgnoreCase))
             )
+            {
                 builder.GpsAltitudeIsEllipsoidal = true;
+            }
         }
-        _values = [.. values];
+        this.values = [.. values];
     }
 
     public void Read(SepReader reader)
     {
         foreach (var row in reader)
-            Read(row, _header.LineNumber + row.LineNumberFrom);
+            Read(row, header.LineNumber + row.LineNumberFrom);
         // A last record with fewer cells than the header was cut off in the middle of a number.
-        if (_lastColumns < _header.Cells.Length && _lastLine > 0 && _builder.Count > 1)
+        if (lastColumns < header.Cells.Length && lastLine > 0 && builder.Count > 1)
         {
-            _builder.RemoveLast(_lastLine);
-            _builder.Warn("The last record is cut off and was left out.");
+            builder.RemoveLast(lastLine);
+            builder.Warn("The last record is cut off and was left out.");
         }
     }
 
@@ -69,40 +71,40 @@ internal sealed class CsvRows
     {
         if (row.LineNumberToExcl - row.LineNumberFrom > 1)
         {
-            _builder.Warn(
+            builder.Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"The record in line {line} runs over {row.LineNumberToExcl - row.LineNumberFrom:N0} "
                         + $"lines, most likely for a quotation mark without its pair; it was left out."
                 )
             );
-            _builder.DropWarned(row.LineNumberToExcl - row.LineNumberFrom);
+            builder.DropWarned(row.LineNumberToExcl - row.LineNumberFrom);
             return;
         }
-        if (row.ColCount <= _lastNeeded)
+        if (row.ColCount <= this.lastNeeded)
         {
             if (!IsBlankOrComment(row))
-                _builder.Drop(line);
+                builder.Drop(line);
             return;
         }
-        var (time, date, offset) = _times.Indices;
+        var (time, date, offset) = times.Indices;
         if (
-            !_times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
-            || !CsvPositions.TryParse(row[_lat].Span, Cell(row, _latHemisphere), _point, out var latDeg)
-            || !CsvPositions.TryParse(row[_lon].Span, Cell(row, _lonHemisphere), _point, out var lonDeg)
+            !times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
+            || !CsvPositions.TryParse(row[this.lat].Span, Cell(row, this.latHemisphere), point, out var latDeg)
+            || !CsvPositions.TryParse(row[this.lon].Span, Cell(row, this.lonHemisphere), point, out var lonDeg)
         )
         {
             if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))
-                _builder.Drop(line);
+                builder.Drop(line);
             return;
         }
-        if (!_builder.Add(utcTicks, latDeg, lonDeg, line))
+        if (!builder.Add(utcTicks, latDeg, lonDeg, line))
             return;
-        (_lastLine, _lastColumns) = (line, row.ColCount);
-        foreach (ref readonly var value in _values.AsSpan())
+        (lastLine, lastColumns) = (line, row.ColCount);
+        foreach (ref readonly var value in values.AsSpan())
         {
             if (value.Index < row.ColCount && TryValue(row[value.Index].Span, out var number))
-                _builder.Set(value.Column, value.PressureBySize ? PressureBySizeHpa(number) : (number + value.Offset) * value.Factor);
+                builder.Set(value.Column, value.PressureBySize ? PressureBySizeHpa(number) : (number + value.Offset) * value.Factor);
         }
     }
 
@@ -110,23 +112,23 @@ internal sealed class CsvRows
 
     private bool TryValue(ReadOnlySpan<char> text, out double value)
     {
-        if (DecimalText.TryParse(text, out value, _point))
+        if (DecimalText.TryParse(text, out value, point))
             return true;
         text = text.Trim();
-        return text.StartsWith("FL", StringComparison.OrdinalIgnoreCase) && DecimalText.TryParse(text[2..], out value, _point);
+        return text.StartsWith("FL", StringComparison.OrdinalIgnoreCase) && DecimalText.TryParse(text[2..], out value, point);
     }
 
     private bool TryUnit(TrackColumn column, int index, out CsvUnit unit)
     {
-        var name = _header.Units[index];
+        var name = header.Units[index];
         var known =
             name.Length > 0 ? CsvUnit.For(column, name)
             : column == TrackColumn.AltimeterSettingHpa ? CsvUnit.PressureBySize
-            : _header.Header[index].Has("level") ? CsvUnit.For(column, "fl")
+            : header.Header[index].Has("level") ? CsvUnit.For(column, "fl")
             : CsvUnit.Same;
         unit = known ?? CsvUnit.Same;
         if (known is null)
-            _builder.Warn($"Column \"{_header.Names[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out.");
+            builder.Warn($"Column \"{header.Names[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out.");
         return known is not null;
     }
 
@@ -157,12 +159,12 @@ internal sealed class CsvRows
 
     private bool IsHeaderOrUnits(SepReader.Row row)
     {
-        var lat = row[_lat].Span.Trim();
-        var lon = row[_lon].Span.Trim();
-        if (lat.SequenceEqual(_header.Cells[_lat]) || lon.SequenceEqual(_header.Cells[_lon]))
+        var lat = row[this.lat].Span.Trim();
+        var lon = row[this.lon].Span.Trim();
+        if (lat.SequenceEqual(header.Cells[this.lat]) || lon.SequenceEqual(header.Cells[this.lon]))
             return true;
         // Digits are a time that could not be read, unless they are those of a name such as iso8601.
-        var time = row[_times.Indices.Time].Span;
+        var time = row[times.Indices.Time].Span;
         if (time.IndexOfAnyInRange('0', '9') >= 0 && !CsvUnit.IsName(time))
             return false;
         var (filled, units) = (0, 0);

@@ -8,43 +8,45 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal sealed class CsvTimes
 {
-    private readonly int _time;
-    private readonly int _date;
-    private readonly int _offset;
-    private readonly bool _monthFirst;
-    private char[] _lastDate = [];
-    private long _lastDateTicks;
-    private bool _lastDateGood;
+    private readonly int time;
+    private readonly int date;
+    private readonly int offset;
+    private readonly bool monthFirst;
+    private char[] lastDate = [];
+    private long lastDateTicks;
+    private bool lastDateGood;
 
     public CsvTimes(CsvHeader header, IReadOnlyList<string[]> sample, TrackBuilder builder)
     {
-        _time = header.Found[CsvColumns.Time];
-        _date = header.Found.GetValueOrDefault(CsvColumns.Date, -1);
-        _offset = header.Found.GetValueOrDefault(CsvColumns.UtcOffset, -1);
-        var times = Cells(sample, _time);
+        time = header.Found[CsvColumns.Time];
+        date = header.Found.GetValueOrDefault(CsvColumns.Date, -1);
+        offset = header.Found.GetValueOrDefault(CsvColumns.UtcOffset, -1);
+        var times = Cells(sample, time);
         var timesHaveDates = times.Count > 0 && times.Count(t => HasDate(t)) * 2 > times.Count;
         if (timesHaveDates)
-            _date = -1;
-        else if (_date < 0 && times.Count > 0)
+        {
+            date = -1;
+        }
+        else if (date < 0 && times.Count > 0)
         {
             throw TrackRefusedException.Unreadable(
-                $"Column \"{header.Names[_time]}\" has times without a date and no column has the date; add a "
+                $"Column \"{header.Names[time]}\" has times without a date and no column has the date; add a "
                     + "date column, or say which column it is.",
                 header.LineNumber
             );
         }
         var utc =
-            header.Header[_time].Has("utc")
+            header.Header[time].Has("utc")
             || times.Any(t => TimeText.TryParseIso(t, out _, out var zoned) && zoned)
-            || times.Any(t => DecimalText.TryParse(t, out _) && _date < 0);
+            || times.Any(t => DecimalText.TryParse(t, out _) && date < 0);
         if (utc)
-            _offset = -1;
-        else if (_offset < 0)
+            offset = -1;
+        else if (offset < 0)
             builder.Warn("No column says how far the times are from UTC; they were taken as UTC.");
-        _monthFirst = MonthFirst(Cells(sample, _date >= 0 ? _date : _time), builder);
-        builder.Source(CsvColumns.Time, header.Names[_time]);
+        monthFirst = MonthFirst(Cells(sample, date >= 0 ? date : time), builder);
+        builder.Source(CsvColumns.Time, header.Names[time]);
         // A column that is not needed is not used.
-        foreach (var (name, index) in new[] { (CsvColumns.Date, _date), (CsvColumns.UtcOffset, _offset) })
+        foreach (var (name, index) in new[] { (CsvColumns.Date, date), (CsvColumns.UtcOffset, offset) })
         {
             if (index >= 0)
                 builder.Source(name, header.Names[index]);
@@ -54,12 +56,12 @@ internal sealed class CsvTimes
     }
 
     /// <summary>The columns of a row's time; -1 for none.</summary>
-    public (int Time, int Date, int Offset) Indices => (_time, _date, _offset);
+    public (int Time, int Date, int Offset) Indices => (time, date, offset);
 
     /// <summary>A row's time from its cells; cells without a column are empty.</summary>
     public bool TryParse(ReadOnlySpan<char> time, ReadOnlySpan<char> date, ReadOnlySpan<char> offset, out long utcTicks)
     {
-        if (_date >= 0)
+        if (this.date >= 0)
         {
             utcTicks = 0;
             if (!TryDateCached(date, out var dateTicks) || !TimeText.TryParseClock(time, out var clockTicks))
@@ -67,8 +69,11 @@ internal sealed class CsvTimes
             utcTicks = dateTicks + clockTicks;
         }
         else if (!TryDateTime(time, out utcTicks))
+        {
             return false;
-        if (_offset < 0)
+        }
+
+        if (this.offset < 0)
             return true;
         if (!TimeText.TryParseOffset(offset, out var offsetTicks))
             return false;
@@ -89,7 +94,10 @@ internal sealed class CsvTimes
             || !TryDateCached(text[..blank], out var dateTicks)
             || !TimeText.TryParseClock(text[(blank + 1)..].TrimEnd('Z'), out var clockTicks)
         )
+        {
             return false;
+        }
+
         utcTicks = dateTicks + clockTicks;
         return true;
     }
@@ -127,13 +135,13 @@ internal sealed class CsvTimes
     private bool TryDateCached(ReadOnlySpan<char> date, out long ticks)
     {
         // A recording has one date, or two; comparing is cheaper than parsing again.
-        if (!date.SequenceEqual(_lastDate))
+        if (!date.SequenceEqual(lastDate))
         {
-            _lastDate = date.ToArray();
-            _lastDateGood = TryDate(date.Trim(), out _lastDateTicks);
+            lastDate = date.ToArray();
+            lastDateGood = TryDate(date.Trim(), out lastDateTicks);
         }
-        ticks = _lastDateTicks;
-        return _lastDateGood;
+        ticks = lastDateTicks;
+        return lastDateGood;
     }
 
     private bool TryDate(ReadOnlySpan<char> text, out long ticks)
@@ -148,12 +156,15 @@ internal sealed class CsvTimes
             || !DecimalText.TryParseDigits(text[parts[1]], out var b)
             || !DecimalText.TryParseDigits(text[parts[2]], out var c)
         )
+        {
             return false;
+        }
+
         if (parts[0].GetOffsetAndLength(text.Length).Length == 4)
             return TimeText.TryDate(a, b, c, out ticks);
         if (c < 100)
             c = TimeText.FullYear(c);
-        return _monthFirst ? TimeText.TryDate(c, a, b, out ticks) : TimeText.TryDate(c, b, a, out ticks);
+        return monthFirst ? TimeText.TryDate(c, a, b, out ticks) : TimeText.TryDate(c, b, a, out ticks);
     }
 
     /// <summary>Whether the month comes first in dates with slashes; warns where the file leaves it open.</summary>
@@ -169,18 +180,24 @@ internal sealed class CsvTimes
                 || !DecimalText.TryParseDigits(parts[1], out var second)
                 || first > 31
             )
+            {
                 continue;
+            }
+
             if (first > 12 || second > 12)
                 return second > 12;
             open |= first != second;
         }
         if (open)
+        {
             builder.Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"Dates such as {dates[0]} were read with the day first; send them as yyyy-mm-dd to be sure."
                 )
             );
+        }
+
         return false;
     }
 

@@ -36,9 +36,13 @@ internal static class DecimalText
                     return TryParseSlowly(text[start..end], out value, point);
             }
             else if (text[i] == point && pointAt < 0)
+            {
                 pointAt = digits;
+            }
             else
+            {
                 return TryParseSlowly(text[start..end], out value, point);
+            }
         }
         if (digits == 0)
         {

@@ -8,12 +8,12 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytesMessage, CancellationToken ct) : Stream
 {
-    private byte[] _head = [];
-    private int _headRead;
-    private long _total;
-    private byte[] _marks = [];
-    private int _maxRun = int.MaxValue;
-    private long _run;
+    private byte[] head = [];
+    private int headRead;
+    private long total;
+    private byte[] marks = [];
+    private int maxRun = int.MaxValue;
+    private long run;
 
     /// <summary>The compressed stream was cut short or damaged; the bytes before that were passed on.</summary>
     public bool BrokenOff { get; private set; }
@@ -25,25 +25,28 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
         var length = 0;
         for (int n; length < count && (n = ReadInner(buffer.AsSpan(length))) > 0; )
             length += n;
-        _head = buffer[..length];
-        return _head;
+        head = buffer[..length];
+        return head;
     }
 
     /// <summary>Refuses, from here on, more than <paramref name="maxRun"/> bytes without one of <paramref name="marks"/>.</summary>
-    public void RefuseRunsWithout(byte[] marks, int maxRun) => (_marks, _maxRun) = (marks, maxRun);
+    public void RefuseRunsWithout(byte[] marks, int maxRun) => (this.marks, this.maxRun) = (marks, maxRun);
 
     public override int Read(Span<byte> buffer)
     {
         int n;
-        if (_headRead < _head.Length)
+        if (headRead < head.Length)
         {
-            n = Math.Min(buffer.Length, _head.Length - _headRead);
-            _head.AsSpan(_headRead, n).CopyTo(buffer);
-            _headRead += n;
+            n = Math.Min(buffer.Length, head.Length - headRead);
+            head.AsSpan(headRead, n).CopyTo(buffer);
+            headRead += n;
         }
         else
+        {
             n = ReadInner(buffer);
-        if (_maxRun != int.MaxValue)
+        }
+
+        if (maxRun != int.MaxValue)
             CheckRun(buffer[..n]);
         return n;
     }
@@ -60,27 +63,27 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
         {
             n = inner.Read(buffer);
         }
-        catch (InvalidDataException) when (_total > 0)
+        catch (InvalidDataException) when (total > 0)
         {
             BrokenOff = true;
             return 0;
         }
-        _total += n;
-        if (_total > maxBytes)
+        total += n;
+        if (total > maxBytes)
             throw TrackRefusedException.TooLarge(maxBytesMessage);
         return n;
     }
 
     private void CheckRun(ReadOnlySpan<byte> bytes)
     {
-        var last = bytes.LastIndexOfAny(_marks);
-        _run = last >= 0 ? bytes.Length - last - 1 : _run + bytes.Length;
-        if (_run > _maxRun)
+        var last = bytes.LastIndexOfAny(marks);
+        run = last >= 0 ? bytes.Length - last - 1 : run + bytes.Length;
+        if (run > maxRun)
         {
             throw TrackRefusedException.Unreadable(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The file has a stretch of more than {_maxRun / 1024:N0} KiB that is one single line or "
+                    $"The file has a stretch of more than {maxRun / 1024:N0} KiB that is one single line or "
                         + $"element, which no recorder writes; export the recording again."
                 )
             );

@@ -12,15 +12,15 @@ internal sealed class IgcReader
 {
     private static readonly double KtPerKmh = Units.MpsToKt(1 / 3.6);
 
-    private readonly TrackBuilder _builder;
-    private readonly Dictionary<string, Range> _extensions = [];
-    private long? _dayTicks;
-    private long _lastTicks;
-    private bool _dateIsFresh;
-    private bool _satelliteAltitude = true;
-    private bool _pressureAltitude = true;
+    private readonly TrackBuilder builder;
+    private readonly Dictionary<string, Range> extensions = [];
+    private long? dayTicks;
+    private long lastTicks;
+    private bool dateIsFresh;
+    private bool satelliteAltitude = true;
+    private bool pressureAltitude = true;
 
-    private IgcReader(TrackBuilder builder) => _builder = builder;
+    private IgcReader(TrackBuilder builder) => this.builder = builder;
 
     public static void Read(TextReader text, TrackBuilder builder)
     {
@@ -41,10 +41,13 @@ internal sealed class IgcReader
                 _ => true,
             };
         }
-        if (reader._dayTicks is null)
+        if (reader.dayTicks is null)
+        {
             throw TrackRefusedException.Unreadable(
                 "The IGC file has no usable date record (HFDTE), so its fixes have a time but no day; export the recording again."
             );
+        }
+
         if (builder.Count == 0)
         {
             throw TrackRefusedException.Unreadable(
@@ -54,12 +57,14 @@ internal sealed class IgcReader
             );
         }
         if (!lastIsWhole)
+        {
             builder.Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"The file is cut short in line {number}; the {builder.Count:N0} whole fixes before it were used."
                 )
             );
+        }
         // A recorder without a sensor writes zeros throughout.
         builder.RemoveIfAllZero(TrackColumn.PressureAltitudeFt);
         builder.RemoveIfAllZero(TrackColumn.GpsAltitudeFt);
@@ -82,19 +87,21 @@ internal sealed class IgcReader
                 && TimeText.TryDigits(value, digits + 4, 2, out var year)
                 && TimeText.TryDate(TimeText.FullYear(year), month, day, out var ticks)
             )
-                (_dayTicks, _dateIsFresh) = (ticks, true);
+            {
+                (dayTicks, dateIsFresh) = (ticks, true);
+            }
         }
         else if (name.SequenceEqual("ALG"))
         {
             if (value.EndsWith("GEO"))
-                _builder.GpsAltitudeIsEllipsoidal = false;
+                builder.GpsAltitudeIsEllipsoidal = false;
             else if (value.EndsWith("NIL"))
-                _satelliteAltitude = false;
+                satelliteAltitude = false;
         }
         else if (name.SequenceEqual("ALP") && value.EndsWith("MSL"))
         {
-            _pressureAltitude = false;
-            _builder.Warn("The pressure altitude is not on 1013.25 hPa and was left out.");
+            pressureAltitude = false;
+            builder.Warn("The pressure altitude is not on 1013.25 hPa and was left out.");
         }
         return true;
     }
@@ -112,7 +119,9 @@ internal sealed class IgcReader
                 && first > 35
                 && last >= first
             )
-                _extensions[line.Substring(7 + i * 7, 3)] = (first - 1)..last;
+            {
+                extensions[line.Substring(7 + i * 7, 3)] = (first - 1)..last;
+            }
         }
         return true;
     }
@@ -121,36 +130,36 @@ internal sealed class IgcReader
     {
         if (line.Length < 35)
         {
-            _builder.Drop(number);
+            builder.Drop(number);
             return false;
         }
         if (
             !TimeText.TryParseClock(line.AsSpan(1, 6), out var clockTicks)
-            || _dayTicks is null
+            || dayTicks is null
             || !TryCoordinate(line, 7, 2, "LAD", 'N', 'S', out var latDeg)
             || !TryCoordinate(line, 15, 3, "LOD", 'E', 'W', out var lonDeg)
         )
         {
-            _builder.Drop(number);
+            builder.Drop(number);
             return true;
         }
         // Before the first fix some recorders write a place off Africa.
         if (line[24] == 'V' && latDeg == 0 && lonDeg == 0)
         {
-            _builder.Drop(number);
+            builder.Drop(number);
             return true;
         }
         if (Extension(line, "TDS") is { Length: > 0 and <= 7 } fraction && DecimalText.TryParseDigits(fraction, out var decimals))
             clockTicks += (long)(decimals * (TimeSpan.TicksPerSecond / Math.Pow(10, fraction.Length)));
-        var utcTicks = _dateIsFresh ? _dayTicks.Value + clockTicks : TimeText.NearestDay(_lastTicks, clockTicks);
-        (_lastTicks, _dateIsFresh) = (utcTicks, false);
-        if (!_builder.Add(utcTicks, latDeg, lonDeg, number))
+        var utcTicks = dateIsFresh ? dayTicks.Value + clockTicks : TimeText.NearestDay(lastTicks, clockTicks);
+        (lastTicks, dateIsFresh) = (utcTicks, false);
+        if (!builder.Add(utcTicks, latDeg, lonDeg, number))
             return true;
-        if (_pressureAltitude && TryMetres(line.AsSpan(25, 5), out var pressureM))
-            _builder.Set(TrackColumn.PressureAltitudeFt, Units.MToFt(pressureM));
+        if (pressureAltitude && TryMetres(line.AsSpan(25, 5), out var pressureM))
+            builder.Set(TrackColumn.PressureAltitudeFt, Units.MToFt(pressureM));
         // V is a fix without height.
-        if (_satelliteAltitude && line[24] == 'A' && TryMetres(line.AsSpan(30, 5), out var satelliteM))
-            _builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(satelliteM));
+        if (satelliteAltitude && line[24] == 'A' && TryMetres(line.AsSpan(30, 5), out var satelliteM))
+            builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(satelliteM));
         ThreeDigits(line, "IAS", TrackColumn.IndicatedAirspeedKt, KtPerKmh);
         ThreeDigits(line, "TAS", TrackColumn.TrueAirspeedKt, KtPerKmh);
         ThreeDigits(line, "GSP", TrackColumn.GroundSpeedKt, KtPerKmh);
@@ -170,7 +179,10 @@ internal sealed class IgcReader
             || thousandths >= 60_000
             || (hemisphere != positive && hemisphere != negative)
         )
+        {
             return false;
+        }
+
         double minutes = thousandths;
         if (Extension(line, finer) is { Length: > 0 } more && DecimalText.TryParseDigits(more, out var decimals))
             minutes += decimals / Math.Pow(10, more.Length);
@@ -181,12 +193,12 @@ internal sealed class IgcReader
     }
 
     private ReadOnlySpan<char> Extension(string line, string code) =>
-        _extensions.TryGetValue(code, out var range) && range.End.Value <= line.Length ? line.AsSpan()[range] : default;
+        extensions.TryGetValue(code, out var range) && range.End.Value <= line.Length ? line.AsSpan()[range] : default;
 
     private void ThreeDigits(string line, string code, TrackColumn column, double factor)
     {
-        if (_extensions.Count > 0 && Extension(line, code) is { Length: 3 } text && DecimalText.TryParseDigits(text, out var value))
-            _builder.Set(column, value * factor);
+        if (extensions.Count > 0 && Extension(line, code) is { Length: 3 } text && DecimalText.TryParseDigits(text, out var value))
+            builder.Set(column, value * factor);
     }
 
     /// <summary>Five digits, or a minus sign and four.</summary>

@@ -6,7 +6,7 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>The recording inside a stream: as it is, gunzipped (RFC 1952), or the one file of a zip.</summary>
 internal sealed class Inflation : IDisposable
 {
-    private readonly List<IDisposable> _opened = [];
+    private readonly List<IDisposable> opened = [];
 
     public Inflation(Stream stream, TrackReadOptions options, CancellationToken ct)
     {
@@ -26,8 +26,8 @@ internal sealed class Inflation : IDisposable
 
     public void Dispose()
     {
-        for (var i = _opened.Count - 1; i >= 0; i--)
-            _opened[i].Dispose();
+        for (var i = opened.Count - 1; i >= 0; i--)
+            opened[i].Dispose();
     }
 
     private Stream OnlyFileOf(GuardedStream raw)
@@ -38,16 +38,22 @@ internal sealed class Inflation : IDisposable
         bytes.Position = 0;
         // Opening allocates an object for every entry, so a table of millions must be found before.
         if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).Count("PK\u0001\u0002"u8) > ReaderLimits.ZipEntries)
+        {
             throw TrackRefusedException.Unreadable(
                 "The zip file holds a great many files and one recording was expected; send the recording alone."
             );
+        }
+
         var zip = Opened(new ZipArchive(bytes, ZipArchiveMode.Read));
         var files = zip.Entries.Where(IsContent).ToList();
         if (
             files.Count > 1
             && files.Where(f => f.Name.EndsWith(".kml", StringComparison.OrdinalIgnoreCase)).ToList() is { Count: 1 } documents
         )
+        {
             files = documents;
+        }
+
         return files.Count switch
         {
             0 => throw TrackRefusedException.Unreadable("The zip file has no file in it; put the recording in it, or send it as it is."),
@@ -68,7 +74,7 @@ internal sealed class Inflation : IDisposable
     private T Opened<T>(T disposable)
         where T : IDisposable
     {
-        _opened.Add(disposable);
+        opened.Add(disposable);
         return disposable;
     }
 

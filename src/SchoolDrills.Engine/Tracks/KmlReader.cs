@@ -11,22 +11,22 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal sealed class KmlReader
 {
-    private readonly XmlReader _xml;
-    private readonly TrackBuilder _builder;
-    private readonly TrackReadOptions _options;
-    private readonly char[] _text = new char[128];
-    private readonly List<Moment> _whens = [];
-    private readonly List<Place> _coords = [];
-    private Moment _stamp;
-    private Place _point;
-    private bool _aboveGround;
-    private bool _inTrack,
-        _inPoint,
-        _inStamp;
-    private bool _untimedPath;
+    private readonly XmlReader xml;
+    private readonly TrackBuilder builder;
+    private readonly TrackReadOptions options;
+    private readonly char[] text = new char[128];
+    private readonly List<Moment> whens = [];
+    private readonly List<Place> coords = [];
+    private Moment stamp;
+    private Place point;
+    private bool aboveGround;
+    private bool inTrack,
+        inPoint,
+        inStamp;
+    private bool untimedPath;
 
     private KmlReader(XmlReader xml, TrackBuilder builder, TrackReadOptions options) =>
-        (_xml, _builder, _options) = (xml, builder, options);
+        (this.xml, this.builder, this.options) = (xml, builder, options);
 
     public static void Read(XmlReader xml, TrackBuilder builder, TrackReadOptions options)
     {
@@ -47,7 +47,7 @@ internal sealed class KmlReader
             return;
         }
         throw TrackRefusedException.Unreadable(
-            reader._untimedPath ? "The KML file has a path without times, and a drill cannot be timed without; export the track with times."
+            reader.untimedPath ? "The KML file has a path without times, and a drill cannot be timed without; export the track with times."
             : builder.Dropped > 0 ? "None of the KML file's points has a usable time and position; export the recording again."
             : "The KML file has no track and no placemarks with a time stamp; export the track with times."
         );
@@ -55,66 +55,66 @@ internal sealed class KmlReader
 
     private void Node()
     {
-        var begins = _xml.NodeType == XmlNodeType.Element;
-        if (!begins && _xml.NodeType != XmlNodeType.EndElement)
+        var begins = xml.NodeType == XmlNodeType.Element;
+        if (!begins && xml.NodeType != XmlNodeType.EndElement)
             return;
-        var opens = begins && !_xml.IsEmptyElement;
-        switch (_xml.LocalName)
+        var opens = begins && !xml.IsEmptyElement;
+        switch (xml.LocalName)
         {
             case "Track":
                 if (begins)
-                    _aboveGround = false;
+                    aboveGround = false;
                 else
                     PairUp(whole: true);
-                _inTrack = opens;
+                this.inTrack = opens;
                 break;
             case "Placemark":
-                if (!begins && _stamp.Line > 0 && _point.Line > 0)
-                    Add(_stamp, _point);
-                (_stamp, _point, _aboveGround) = (default, default, false);
+                if (!begins && stamp.Line > 0 && point.Line > 0)
+                    Add(stamp, point);
+                (stamp, point, aboveGround) = (default, default, false);
                 break;
             case "Point":
-                _inPoint = opens;
+                this.inPoint = opens;
                 break;
             case "TimeStamp":
-                _inStamp = opens;
+                this.inStamp = opens;
                 break;
-            case "when" when begins && _inTrack:
-                CheckCount(_whens.Count);
-                _whens.Add(ReadWhen());
+            case "when" when begins && this.inTrack:
+                CheckCount(whens.Count);
+                whens.Add(ReadWhen());
                 break;
-            case "when" when begins && _inStamp:
-                _stamp = ReadWhen();
+            case "when" when begins && this.inStamp:
+                stamp = ReadWhen();
                 break;
-            case "coord" when begins && _inTrack:
-                CheckCount(_coords.Count);
-                _coords.Add(ReadPlace(' '));
+            case "coord" when begins && this.inTrack:
+                CheckCount(coords.Count);
+                coords.Add(ReadPlace(' '));
                 break;
-            case "coordinates" when begins && _inPoint:
-                _point = ReadPlace(',');
+            case "coordinates" when begins && this.inPoint:
+                point = ReadPlace(',');
                 break;
             case "LineString" when begins:
-                _untimedPath = true;
+                untimedPath = true;
                 break;
             case "altitudeMode" when begins:
-                _aboveGround |= XmlTracks.Text(_xml, _text).Trim() is "relativeToGround" or "relativeToSeaFloor";
+                aboveGround |= XmlTracks.Text(xml, text).Trim() is "relativeToGround" or "relativeToSeaFloor";
                 break;
         }
     }
 
     private Moment ReadWhen()
     {
-        var line = XmlTracks.Line(_xml);
-        var good = TimeText.TryParseIso(XmlTracks.Text(_xml, _text), out var utcTicks, out var hasZone);
+        var line = XmlTracks.Line(xml);
+        var good = TimeText.TryParseIso(XmlTracks.Text(xml, text), out var utcTicks, out var hasZone);
         if (good && !hasZone)
-            _builder.Warn("The times carry no zone; they were taken as UTC.");
+            builder.Warn("The times carry no zone; they were taken as UTC.");
         return new Moment(line, good ? utcTicks : 0);
     }
 
     private Place ReadPlace(char separator)
     {
-        var place = new Place(XmlTracks.Line(_xml), double.NaN, double.NaN, double.NaN);
-        var text = XmlTracks.Text(_xml, _text).Trim();
+        var place = new Place(XmlTracks.Line(xml), double.NaN, double.NaN, double.NaN);
+        var text = XmlTracks.Text(xml, this.text).Trim();
         Span<Range> parts = stackalloc Range[4];
         var count = text.Split(parts, separator, StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         if (
@@ -122,7 +122,10 @@ internal sealed class KmlReader
             || !DecimalText.TryParse(text[parts[0]], out var lonDeg)
             || !DecimalText.TryParse(text[parts[1]], out var latDeg)
         )
+        {
             return place;
+        }
+
         var altitudeM = count == 3 && DecimalText.TryParse(text[parts[2]], out var metres) ? metres : double.NaN;
         return place with { LatDeg = latDeg, LonDeg = lonDeg, AltitudeM = altitudeM };
     }
@@ -130,37 +133,37 @@ internal sealed class KmlReader
     /// <summary>Joins the times and places of a track; of a truncated one, as many as there are both.</summary>
     private void PairUp(bool whole)
     {
-        if (whole && _whens.Count != _coords.Count)
+        if (whole && whens.Count != coords.Count)
         {
             throw TrackRefusedException.Unreadable(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The track that ends in line {XmlTracks.Line(_xml)} has {_whens.Count:N0} times for "
-                        + $"{_coords.Count:N0} positions, so they cannot be paired; export it again."
+                    $"The track that ends in line {XmlTracks.Line(xml)} has {whens.Count:N0} times for "
+                        + $"{coords.Count:N0} positions, so they cannot be paired; export it again."
                 ),
-                XmlTracks.Line(_xml)
+                XmlTracks.Line(xml)
             );
         }
-        for (var i = 0; i < Math.Min(_whens.Count, _coords.Count); i++)
-            Add(_whens[i], _coords[i]);
-        _whens.Clear();
-        _coords.Clear();
+        for (var i = 0; i < Math.Min(whens.Count, coords.Count); i++)
+            Add(whens[i], coords[i]);
+        whens.Clear();
+        coords.Clear();
     }
 
     private void Add(Moment when, Place place)
     {
-        if (!_builder.Add(when.UtcTicks, place.LatDeg, place.LonDeg, place.Line))
+        if (!builder.Add(when.UtcTicks, place.LatDeg, place.LonDeg, place.Line))
             return;
-        if (_aboveGround)
-            _builder.Warn("Altitudes are above ground, not above mean sea level, and were left out.");
+        if (aboveGround)
+            builder.Warn("Altitudes are above ground, not above mean sea level, and were left out.");
         else
-            _builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(place.AltitudeM));
+            builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(place.AltitudeM));
     }
 
     private void CheckCount(int count)
     {
-        if (count >= _options.MaxSamples)
-            throw _builder.TooManySamples();
+        if (count >= options.MaxSamples)
+            throw builder.TooManySamples();
     }
 
     /// <summary>A time, and the line it stands in; no line means none, no ticks a time that could not be read.</summary>

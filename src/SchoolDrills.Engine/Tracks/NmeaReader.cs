@@ -9,17 +9,17 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 internal sealed class NmeaReader
 {
-    private readonly TrackBuilder _builder;
-    private readonly Range[] _fields = new Range[24];
-    private Fix _fix = new();
-    private bool _dated;
-    private long _lastTicks;
-    private bool _checksumsInUse;
-    private int _damaged;
-    private int _firstDamaged;
-    private bool _datelessFixes;
+    private readonly TrackBuilder builder;
+    private readonly Range[] fields = new Range[24];
+    private Fix fix = new();
+    private bool dated;
+    private long lastTicks;
+    private bool checksumsInUse;
+    private int damaged;
+    private int firstDamaged;
+    private bool datelessFixes;
 
-    private NmeaReader(TrackBuilder builder) => _builder = builder;
+    private NmeaReader(TrackBuilder builder) => this.builder = builder;
 
     public static void Read(TextReader text, TrackBuilder builder)
     {
@@ -39,21 +39,21 @@ internal sealed class NmeaReader
 
     private void Conclude()
     {
-        if (_damaged > 0)
+        if (damaged > 0)
         {
-            _builder.Warn(
+            builder.Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{_damaged:N0} {(_damaged == 1 ? "sentence has" : "sentences have")} a wrong checksum or none "
-                        + $"and {(_damaged == 1 ? "was" : "were")} left out, the first in line {_firstDamaged}."
+                    $"{damaged:N0} {(damaged == 1 ? "sentence has" : "sentences have")} a wrong checksum or none "
+                        + $"and {(damaged == 1 ? "was" : "were")} left out, the first in line {firstDamaged}."
                 )
             );
         }
-        if (_builder.Count > 0)
+        if (builder.Count > 0)
             return;
         throw TrackRefusedException.Unreadable(
-            _datelessFixes ? "The NMEA sentences have times but no date (no RMC or ZDA); log RMC sentences too."
-            : _damaged > 0 ? "No NMEA sentence with a right checksum has a position; export the recording again."
+            datelessFixes ? "The NMEA sentences have times but no date (no RMC or ZDA); log RMC sentences too."
+            : damaged > 0 ? "No NMEA sentence with a right checksum has a position; export the recording again."
             : "The NMEA sentences have no position (RMC or GGA with a fix); check that the receiver had a fix and "
                 + "export the recording again."
         );
@@ -63,13 +63,13 @@ internal sealed class NmeaReader
     {
         if (!IsIntact(sentence, out var body))
         {
-            if (_damaged++ == 0)
-                _firstDamaged = number;
-            _builder.DropWarned(1);
+            if (damaged++ == 0)
+                firstDamaged = number;
+            builder.DropWarned(1);
             return;
         }
-        var count = body.Split(_fields, ',');
-        var name = body[_fields[0]];
+        var count = body.Split(fields, ',');
+        var name = body[fields[0]];
         if (name.Length != 5 || count < 3)
             return;
         var type = name[2..];
@@ -92,14 +92,17 @@ internal sealed class NmeaReader
             && TimeText.TryDigits(date, 4, 2, out var year)
             && TimeText.TryDate(TimeText.FullYear(year), month, day, out var dayTicks)
         )
-            _fix.DayTicks = dayTicks;
+        {
+            fix.DayTicks = dayTicks;
+        }
+
         if (Field(body, 2) is not ['A'])
             return;
         Position(body, 3);
         if (DecimalText.TryParse(Field(body, 7), out var groundSpeedKt))
-            _fix.GroundSpeedKt = groundSpeedKt;
+            fix.GroundSpeedKt = groundSpeedKt;
         if (DecimalText.TryParse(Field(body, 8), out var courseDeg))
-            _fix.CourseTrueDeg = courseDeg;
+            fix.CourseTrueDeg = courseDeg;
     }
 
     private void Gga(ReadOnlySpan<char> body, int number)
@@ -108,7 +111,7 @@ internal sealed class NmeaReader
             return;
         Position(body, 2);
         if (DecimalText.TryParse(Field(body, 9), out var altitudeM))
-            _fix.AltitudeM = altitudeM;
+            fix.AltitudeM = altitudeM;
     }
 
     private void Zda(ReadOnlySpan<char> body, int number)
@@ -120,7 +123,9 @@ internal sealed class NmeaReader
             && DecimalText.TryParseDigits(Field(body, 4), out var year)
             && TimeText.TryDate(year, month, day, out var dayTicks)
         )
-            _fix.DayTicks = dayTicks;
+        {
+            fix.DayTicks = dayTicks;
+        }
     }
 
     /// <summary>Starts a new sample when the sentence has another time than the ones before it.</summary>
@@ -128,10 +133,10 @@ internal sealed class NmeaReader
     {
         if (!TimeText.TryParseClock(Field(body, 1), out var clockTicks))
             return false;
-        if (_fix.Line == 0 || _fix.ClockTicks != clockTicks)
+        if (fix.Line == 0 || fix.ClockTicks != clockTicks)
         {
             Emit();
-            _fix = new Fix { ClockTicks = clockTicks, Line = number };
+            fix = new Fix { ClockTicks = clockTicks, Line = number };
         }
         return true;
     }
@@ -139,31 +144,34 @@ internal sealed class NmeaReader
     private void Position(ReadOnlySpan<char> body, int field)
     {
         if (
-            !double.IsNaN(_fix.LatDeg)
+            !double.IsNaN(fix.LatDeg)
             || !CsvPositions.TryParsePacked(Field(body, field), Field(body, field + 1), out var latDeg)
             || !CsvPositions.TryParsePacked(Field(body, field + 2), Field(body, field + 3), out var lonDeg)
         )
+        {
             return;
-        (_fix.LatDeg, _fix.LonDeg) = (latDeg, lonDeg);
+        }
+
+        (fix.LatDeg, fix.LonDeg) = (latDeg, lonDeg);
     }
 
     private void Emit()
     {
-        if (_fix.Line == 0)
+        if (fix.Line == 0)
             return;
-        if (_fix.DayTicks is null && !_dated)
+        if (fix.DayTicks is null && !dated)
         {
-            _datelessFixes |= !double.IsNaN(_fix.LatDeg);
-            _builder.Drop(_fix.Line);
+            datelessFixes |= !double.IsNaN(fix.LatDeg);
+            builder.Drop(fix.Line);
             return;
         }
-        var utcTicks = _fix.DayTicks is { } dayTicks ? dayTicks + _fix.ClockTicks : TimeText.NearestDay(_lastTicks, _fix.ClockTicks);
-        (_lastTicks, _dated) = (utcTicks, true);
-        if (!_builder.Add(utcTicks, _fix.LatDeg, _fix.LonDeg, _fix.Line))
+        var utcTicks = fix.DayTicks is { } dayTicks ? dayTicks + fix.ClockTicks : TimeText.NearestDay(lastTicks, fix.ClockTicks);
+        (lastTicks, dated) = (utcTicks, true);
+        if (!builder.Add(utcTicks, fix.LatDeg, fix.LonDeg, fix.Line))
             return;
-        _builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(_fix.AltitudeM));
-        _builder.Set(TrackColumn.GroundSpeedKt, _fix.GroundSpeedKt);
-        _builder.Set(TrackColumn.CourseTrueDeg, _fix.CourseTrueDeg);
+        builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(fix.AltitudeM));
+        builder.Set(TrackColumn.GroundSpeedKt, fix.GroundSpeedKt);
+        builder.Set(TrackColumn.CourseTrueDeg, fix.CourseTrueDeg);
     }
 
     /// <summary>
@@ -175,17 +183,17 @@ internal sealed class NmeaReader
         var star = sentence.LastIndexOf('*');
         body = star < 0 ? sentence : sentence[..star];
         if (star < 0)
-            return !_checksumsInUse;
+            return !checksumsInUse;
         var sum = 0;
         foreach (var c in body)
             sum ^= c;
-        _checksumsInUse = true;
+        checksumsInUse = true;
         return sentence.Length == star + 3
             && int.TryParse(sentence[(star + 1)..], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var stated)
             && stated == sum;
     }
 
-    private ReadOnlySpan<char> Field(ReadOnlySpan<char> body, int index) => body[_fields[index]];
+    private ReadOnlySpan<char> Field(ReadOnlySpan<char> body, int index) => body[fields[index]];
 
     /// <summary>Values from the sentences of one instant so far.</summary>
     private struct Fix()

@@ -47,7 +47,10 @@ internal static class TimeText
             || !TryDigits(text, 8, 2, out var day)
             || !TryDate(year, month, day, out var dayTicks)
         )
+        {
             return false;
+        }
+
         var rest = text[11..];
         var zoneAt = rest.IndexOfAny("Zz+-");
         if (!TryParseClock(zoneAt < 0 ? rest : rest[..zoneAt], out var clockTicks))
@@ -94,7 +97,9 @@ internal static class TimeText
                 || !TryDigits(text, 2, 2, out minute)
                 || !TryDigits(text, 4, 2, out second)
             )
+            {
                 return false;
+            }
         }
         else
         {
@@ -146,7 +151,9 @@ internal static class TimeText
                 || text.Length < colon + 3
                 || !TryDigits(text, colon + 1, 2, out minutes)
             )
+            {
                 return false;
+            }
         }
         else if (text.Length is 1 or 2)
         {
@@ -154,7 +161,10 @@ internal static class TimeText
                 return false;
         }
         else if (text.Length != 4 || !TryDigits(text, 0, 2, out hours) || !TryDigits(text, 2, 2, out minutes))
+        {
             return false;
+        }
+
         if (hours > 15 || minutes > 60)
             return false;
         ticks = (hours * 60L + minutes) * TimeSpan.TicksPerMinute;
@@ -207,7 +217,10 @@ internal static class TimeText
             || minute > 59
             || second > 59
         )
+        {
             return false;
+        }
+
         ticks = (hour * 3600L + minute * 60L + second) * TimeSpan.TicksPerSecond;
         return true;
     }

@@ -5,14 +5,14 @@ namespace SchoolDrills.Engine.Tracks;
 /// <summary>Collects samples into columns, drops and counts records that cannot be samples, and keeps to the limits.</summary>
 internal sealed class TrackBuilder(string format, TrackReadOptions options)
 {
-    private readonly double[]?[] _columns = new double[]?[TrackColumnLimits.Count];
-    private readonly List<string> _warnings = [];
-    private readonly Dictionary<string, string> _sources = [];
-    private long[] _utcTicks = new long[1024];
-    private double[] _latDeg = new double[1024];
-    private double[] _lonDeg = new double[1024];
-    private int _firstDropped;
-    private int _droppedWarned;
+    private readonly double[]?[] columns = new double[]?[TrackColumnLimits.Count];
+    private readonly List<string> warnings = [];
+    private readonly Dictionary<string, string> sources = [];
+    private long[] utcTicks = new long[1024];
+    private double[] latDeg = new double[1024];
+    private double[] lonDeg = new double[1024];
+    private int firstDropped;
+    private int droppedWarned;
 
     public int Count { get; private set; }
 
@@ -32,11 +32,11 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
         }
         if (Count == options.MaxSamples)
             throw TooManySamples();
-        if (Count == _utcTicks.Length)
+        if (Count == this.utcTicks.Length)
             Grow();
-        _utcTicks[Count] = utcTicks;
-        _latDeg[Count] = latDeg;
-        _lonDeg[Count] = lonDeg;
+        this.utcTicks[Count] = utcTicks;
+        this.latDeg[Count] = latDeg;
+        this.lonDeg[Count] = lonDeg;
         Count++;
         return true;
     }
@@ -47,12 +47,12 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
         value = column.Plausible(value);
         if (double.IsNaN(value))
             return;
-        var values = _columns[(int)column];
+        var values = columns[(int)column];
         if (values is null)
         {
-            values = new double[_utcTicks.Length];
+            values = new double[utcTicks.Length];
             Array.Fill(values, double.NaN);
-            _columns[(int)column] = values;
+            columns[(int)column] = values;
         }
         values[Count - 1] = value;
     }
@@ -69,10 +69,9 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     public void RemoveLast(int record)
     {
         Count--;
-        foreach (var values in _columns)
+        foreach (var values in columns)
         {
-            if (values is not null)
-                values[Count] = double.NaN;
+            values?[Count] = double.NaN;
         }
         Drop(record);
     }
@@ -81,31 +80,31 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     public void Drop(int record)
     {
         if (Dropped++ == 0)
-            _firstDropped = record;
+            firstDropped = record;
     }
 
     /// <summary>Counts records that cannot be used and of which the reader itself warns.</summary>
-    public void DropWarned(int records) => _droppedWarned += records;
+    public void DropWarned(int records) => droppedWarned += records;
 
     /// <summary>Removes a column of zeros: a missing sensor writes them.</summary>
     public void RemoveIfAllZero(TrackColumn column)
     {
         if (Values(column).IndexOfAnyExcept(0.0) < 0)
-            _columns[(int)column] = null;
+            columns[(int)column] = null;
     }
 
     public void Warn(string sentence)
     {
-        if (!_warnings.Contains(sentence))
-            _warnings.Add(sentence);
+        if (!warnings.Contains(sentence))
+            warnings.Add(sentence);
     }
 
-    public void Source(string name, string recordingsName) => _sources[name] = recordingsName;
+    public void Source(string name, string recordingsName) => sources[name] = recordingsName;
 
     /// <summary>The values of a column so far, or an empty span.</summary>
-    public Span<double> Values(TrackColumn column) => _columns[(int)column].AsSpan(0, _columns[(int)column] is null ? 0 : Count);
+    public Span<double> Values(TrackColumn column) => columns[(int)column].AsSpan(0, columns[(int)column] is null ? 0 : Count);
 
-    public double TimeS(int index) => (_utcTicks[index] - _utcTicks[0]) / (double)TimeSpan.TicksPerSecond;
+    public double TimeS(int index) => (utcTicks[index] - utcTicks[0]) / (double)TimeSpan.TicksPerSecond;
 
     /// <summary>The finished recording. There must be at least one sample.</summary>
     public Track Build()
@@ -119,21 +118,21 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
                         + $"{(Dropped == 1 ? "was" : "were")} left out, the first at line "
                         + $""
                         + $""
-                        + $"{_firstDropped}."
+                        + $"{firstDropped}."
                 )
             );
         }
-        var ellipsoidal = GpsAltitudeIsEllipsoidal && _columns[(int)TrackColumn.GpsAltitudeFt] is not null;
+        var ellipsoidal = GpsAltitudeIsEllipsoidal && columns[(int)TrackColumn.GpsAltitudeFt] is not null;
         var timeS = new double[Count];
         for (var i = 0; i < Count; i++)
             timeS[i] = TimeS(i);
         return new Track
         {
             Format = format,
-            EpochUtc = new DateTimeOffset(_utcTicks[0], TimeSpan.Zero),
+            EpochUtc = new DateTimeOffset(utcTicks[0], TimeSpan.Zero),
             TimeS = timeS,
-            LatDeg = Trimmed(_latDeg),
-            LonDeg = Trimmed(_lonDeg),
+            LatDeg = Trimmed(latDeg),
+            LonDeg = Trimmed(lonDeg),
             GpsAltitudeFt = Take(TrackColumn.GpsAltitudeFt),
             GpsAltitudeIsEllipsoidal = ellipsoidal,
             PressureAltitudeFt = Take(TrackColumn.PressureAltitudeFt),
@@ -149,17 +148,17 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             GroundSpeedKt = Take(TrackColumn.GroundSpeedKt),
             CourseTrueDeg = Take(TrackColumn.CourseTrueDeg),
             OutsideAirTemperatureC = Take(TrackColumn.OutsideAirTemperatureC),
-            Columns = _sources,
+            Columns = sources,
             Header = Header,
-            Warnings = _warnings,
-            DroppedRecords = Dropped + _droppedWarned,
+            Warnings = warnings,
+            DroppedRecords = Dropped + droppedWarned,
         };
     }
 
     private double[]? Take(TrackColumn column)
     {
-        var values = _columns[(int)column];
-        _columns[(int)column] = null;
+        var values = columns[(int)column];
+        columns[(int)column] = null;
         return values is null ? null : Trimmed(values);
     }
 
@@ -168,16 +167,16 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     private void Grow()
     {
         // Never far beyond the limit, so that a full recording costs no more memory than it needs.
-        var size = (int)Math.Min(_utcTicks.Length * 2L, Math.Max(options.MaxSamples, Count + 1));
-        Array.Resize(ref _utcTicks, size);
-        Array.Resize(ref _latDeg, size);
-        Array.Resize(ref _lonDeg, size);
-        for (var i = 0; i < _columns.Length; i++)
+        var size = (int)Math.Min(utcTicks.Length * 2L, Math.Max(options.MaxSamples, Count + 1));
+        Array.Resize(ref utcTicks, size);
+        Array.Resize(ref latDeg, size);
+        Array.Resize(ref lonDeg, size);
+        for (var i = 0; i < columns.Length; i++)
         {
-            if (_columns[i] is null)
+            if (columns[i] is null)
                 continue;
-            Array.Resize(ref _columns[i], size);
-            Array.Fill(_columns[i]!, double.NaN, Count, size - Count);
+            Array.Resize(ref columns[i], size);
+            Array.Fill(columns[i]!, double.NaN, Count, size - Count);
         }
     }
 }

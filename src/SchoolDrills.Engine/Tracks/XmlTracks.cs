@@ -12,9 +12,12 @@ internal static class XmlTracks
     public static TrackBuilder Read(GuardedStream content, string head, TrackReadOptions options)
     {
         if (head.Contains("<!DOCTYPE", StringComparison.OrdinalIgnoreCase))
+        {
             throw TrackRefusedException.Unreadable(
                 "The file declares a document type, which recordings do without; remove the DOCTYPE or export the recording again."
             );
+        }
+
         content.RefuseRunsWithout([(byte)'<'], ReaderLimits.XmlRunBytes);
         var settings = new XmlReaderSettings
         {
@@ -74,10 +77,13 @@ internal static class XmlTracks
         if (!xml.Read())
             return false;
         if (xml.NodeType == XmlNodeType.Element && xml.Depth > ReaderLimits.XmlDepth)
+        {
             throw TrackRefusedException.Unreadable(
                 "The file nests its elements deeper than any recording does; export the recording again.",
                 Line(xml)
             );
+        }
+
         return true;
     }
 

@@ -7,7 +7,7 @@ namespace SchoolDrills.Web.Charts;
 
 public partial class DebriefPlots
 {
-    private static readonly int[] speeds = [1, 4, 16];
+    private static readonly int[] Speeds = [1, 4, 16];
 
     private readonly string keysId = $"keys-{Guid.NewGuid():N}";
     private ElementReference root;

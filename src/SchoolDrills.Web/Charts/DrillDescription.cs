@@ -45,7 +45,9 @@ internal static class DrillDescription
                 segments.Count % part == 0
                 && Enumerable.Range(part, segments.Count - part).All(i => Alike(segments[i], segments[i - part]))
             )
+            {
                 return part;
+            }
         }
 
         return segments.Count;

@@ -5,8 +5,6 @@ namespace SchoolDrills.Web.Layout;
 /// <summary>The signed-in person, and times as the person's school reads them.</summary>
 public sealed class SignedIn(Me me, TimeProvider clock)
 {
-    private readonly SchoolTime time = new(me.School.TimeZone, clock);
-
     public Me Me { get; } = me;
 
     public Guid Id => Me.Id;
@@ -16,7 +14,7 @@ public sealed class SignedIn(Me me, TimeProvider clock)
     /// <summary>Teaches: an instructor or the chief instructor.</summary>
     public bool Teaches => IsChief || Me.Roles.Contains(Roles.Instructor);
 
-    public SchoolTime Time => time;
+    public SchoolTime Time { get; } = new(me.School.TimeZone, clock);
 
     /// <summary>The words that are given, the lowest first: the n-th by the digit n.</summary>
     public IEnumerable<GradeWord> GivenWords => Me.School.GradeScale.Where(g => !g.Retired).OrderBy(g => g.Order);

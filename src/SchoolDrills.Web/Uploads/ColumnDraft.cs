@@ -53,17 +53,15 @@ public sealed class ColumnDraft
     /// <summary>One column and what it is taken as.</summary>
     public sealed class Row(HeaderColumn column)
     {
-        private string? quantity;
-
         public HeaderColumn Column => column;
 
         /// <summary>Null: not used.</summary>
         public string? Quantity
         {
-            get => quantity;
+            get;
             set
             {
-                quantity = string.IsNullOrEmpty(value) ? null : value;
+                field = string.IsNullOrEmpty(value) ? null : value;
                 if (!Units.Contains(Unit))
                     Unit = null;
             }
@@ -76,6 +74,6 @@ public sealed class ColumnDraft
             set => field = string.IsNullOrEmpty(value) ? null : value;
         }
 
-        public IReadOnlyList<string> Units => ColumnQuantity.All.FirstOrDefault(q => q.Name == quantity)?.Units ?? [];
+        public IReadOnlyList<string> Units => ColumnQuantity.All.FirstOrDefault(q => q.Name == Quantity)?.Units ?? [];
     }
 }

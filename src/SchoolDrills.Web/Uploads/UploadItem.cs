@@ -59,7 +59,7 @@ public sealed class UploadItem
     /// <summary>Form fields that go with the file.</summary>
     public IReadOnlyDictionary<string, string> Fields =>
         Columns is null
-            ? new Dictionary<string, string>()
+            ? []
             : new Dictionary<string, string>
             {
                 ["meta"] = JsonSerializer.Serialize(

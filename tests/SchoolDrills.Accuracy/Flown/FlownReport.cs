@@ -105,10 +105,13 @@ internal static class FlownReport
         )
         {
             if (verbose)
+            {
                 Console.WriteLine(
                     $"seed {seed} {format}: {flight.Template?.Slug ?? "none"} skill {flight.Skill:0.00}, turbulence "
                         + $"{flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}"
                 );
+            }
+
             var templates = flight.Template is { } asked ? [asked] : Catalogue.Templates;
             var tally = new Tally();
             Totals.Compare(truth, track, tally, templates, standard, verbose);

@@ -55,12 +55,15 @@ internal sealed record Mistake(string Kind, int Segment, double Size, double Sen
         }
 
         if (turn && Math.Abs(s.TurnDeg) >= 45)
+        {
             yield return new(
                 "wrong_way_turn",
                 s.Index,
                 s.TurnDeg % 180 == 0 && !climb && random.Happens(0.4) ? double.PositiveInfinity : random.Between(20, 40),
                 1
             );
+        }
+
         if (turn && usualRate && Math.Abs(s.TurnDeg) >= 90)
             yield return new("turn_rate", s.Index, sense > 0 ? 1.5 : 0.5, sense);
         if (climb)
@@ -87,7 +90,10 @@ internal sealed record Mistake(string Kind, int Segment, double Size, double Sen
             && (s.Kind == SegmentKind.LevelStraight || s.TurnDeg % 360 == 0)
             && before.TurnDeg + next.TurnDeg != 0
         )
+        {
             yield return new("skipped_segment", s.Index, s.DurationS, 1);
+        }
+
         if (s.Kind == SegmentKind.LevelTurn && s.TurnDeg % 360 == 0)
             yield return new("repeated_segment", s.Index, s.DurationS, 1);
         if (s.Index >= 3 && next is not null && s.StartS > 0.45 * all[^1].EndS)

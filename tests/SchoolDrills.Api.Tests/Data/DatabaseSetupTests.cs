@@ -13,18 +13,18 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     private const string Policies =
         "select concat_ws(' | ', tablename, policyname, permissive, roles, cmd, qual, with_check) from pg_policies order by 1";
 
-    private readonly TestDatabase _database = new();
+    private readonly TestDatabase database = new();
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
-    public ValueTask InitializeAsync() => _database.InitializeAsync();
+    public ValueTask InitializeAsync() => database.InitializeAsync();
 
-    public ValueTask DisposeAsync() => _database.DisposeAsync();
+    public ValueTask DisposeAsync() => database.DisposeAsync();
 
     [Fact]
     public async Task Policies_of_an_earlier_version_give_way_to_those_of_this_one()
     {
-        await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        await using var owner = await RawSql.OpenAsync(database.OwnerConnectionString);
         var fresh = await owner.ReadAsync(Policies);
         await owner.ExecuteAsync(
             """
@@ -36,7 +36,7 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
             """
         );
 
-        await DatabaseSetup.PrepareAsync(_database.Access, ct: Cancel);
+        await DatabaseSetup.PrepareAsync(database.Access, ct: Cancel);
 
         Assert.Equal(fresh, await owner.ReadAsync(Policies));
     }
@@ -44,10 +44,10 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     [Fact]
     public async Task A_database_of_the_first_version_is_upgraded_with_its_passwords_by_an_owner_who_is_no_superuser()
     {
-        await using var server = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        await using var server = await RawSql.OpenAsync(database.OwnerConnectionString);
         var name = $"upgraded_{Guid.NewGuid():N}"[..30];
         // The same password, as those of the roles that all databases of the server share are derived from it.
-        var owner = new NpgsqlConnectionStringBuilder(_database.OwnerConnectionString)
+        var owner = new NpgsqlConnectionStringBuilder(database.OwnerConnectionString)
         {
             Database = name,
             Username = name,
@@ -59,7 +59,10 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
                 "select rolname from pg_roles where rolname like 'schooldrills%' and rolname <> current_user"
             )
         )
+        {
             await server.ExecuteAsync($"grant {role} to {name} with admin option");
+        }
+
         await server.ExecuteAsync($"create database {name} owner {name}");
         try
         {
@@ -68,7 +71,10 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
                     new DbContextOptionsBuilder<SchoolDrillsDbContext>().UseNpgsql(owner.ConnectionString).Options
                 )
             )
+            {
                 await first.GetService<IMigrator>().MigrateAsync("20261125113237_FirstSchema", Cancel);
+            }
+
             await using var raw = await RawSql.OpenAsync(owner.ConnectionString);
             var (school, person) = (Guid.NewGuid(), Guid.NewGuid());
             await raw.ExecuteAsync(
@@ -112,7 +118,7 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     [Fact]
     public async Task A_table_that_the_policies_do_not_name_stops_the_start()
     {
-        await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        await using var owner = await RawSql.OpenAsync(database.OwnerConnectionString);
         await owner.ExecuteAsync("create table forgotten (school_id uuid not null, student_id uuid not null)");
         Assert.Equal("db/policies/35-visibility.sql does not say who may see forgotten.", await RefusalAsync());
     }
@@ -120,7 +126,7 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     [Fact]
     public async Task A_view_over_the_tables_stops_the_start()
     {
-        await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        await using var owner = await RawSql.OpenAsync(database.OwnerConnectionString);
         await owner.ExecuteAsync("create view all_grades as select * from grades");
         Assert.Contains("all_grades", await RefusalAsync(repair: true), StringComparison.Ordinal);
     }
@@ -154,8 +160,8 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     [InlineData("drop function erasure.erase_person(uuid, text)", "function erasure.erase_person(uuid,text) is missing")]
     public async Task What_was_changed_by_somebody_stops_the_start_until_an_operator_has_it_repaired(string change, string named)
     {
-        await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
-        await DatabaseSetup.PrepareAsync(_database.Access, ct: Cancel);
+        await using var owner = await RawSql.OpenAsync(database.OwnerConnectionString);
+        await DatabaseSetup.PrepareAsync(database.Access, ct: Cancel);
         var fresh = await owner.ReadAsync(Policies);
         await owner.ExecuteAsync(change);
 
@@ -165,15 +171,15 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
         Assert.DoesNotContain('\n', refusal);
         Assert.Equal(refusal, await RefusalAsync());
 
-        await DatabaseSetup.PrepareAsync(_database.Access, repair: true, Cancel);
-        await DatabaseSetup.PrepareAsync(_database.Access, ct: Cancel);
+        await DatabaseSetup.PrepareAsync(database.Access, repair: true, Cancel);
+        await DatabaseSetup.PrepareAsync(database.Access, ct: Cancel);
         Assert.Equal(fresh, await owner.ReadAsync(Policies));
     }
 
     [Fact]
     public async Task A_database_that_a_newer_version_changed_stops_the_start()
     {
-        await using var owner = await RawSql.OpenAsync(_database.OwnerConnectionString);
+        await using var owner = await RawSql.OpenAsync(database.OwnerConnectionString);
         await owner.ExecuteAsync("insert into \"__EFMigrationsHistory\" values ('29991231000000_ThingsToCome', '99.0.0')");
         Assert.Equal(
             "A newer SchoolDrills has changed this database (29991231000000_ThingsToCome): "
@@ -183,5 +189,5 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     }
 
     private async Task<string> RefusalAsync(bool repair = false) =>
-        (await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(_database.Access, repair, Cancel))).Message;
+        (await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(database.Access, repair, Cancel))).Message;
 }

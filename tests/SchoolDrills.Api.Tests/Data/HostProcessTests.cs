@@ -9,13 +9,13 @@ namespace SchoolDrills.Api.Tests.Data;
 /// <summary>The host as an operator meets it: a process with a data folder, a port and signals.</summary>
 public sealed class HostProcessTests : IDisposable
 {
-    private readonly TemporaryFolder _folder = new();
+    private readonly TemporaryFolder folder = new();
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
-    private string PostmasterFile => Path.Combine(_folder.FullPath, "postgres", "cluster", "postmaster.pid");
+    private string PostmasterFile => Path.Combine(folder.FullPath, "postgres", "cluster", "postmaster.pid");
 
-    public void Dispose() => _folder.Dispose();
+    public void Dispose() => folder.Dispose();
 
     [Fact]
     public async Task A_killed_host_leaves_its_database_to_the_next_one_which_stops_it_in_the_end()
@@ -27,7 +27,7 @@ public sealed class HostProcessTests : IDisposable
             Assert.Equal(
                 (
                     1,
-                    $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set "
+                    $"Another SchoolDrills runs on the data folder {folder.FullPath}: stop it first, or set "
                         + "SCHOOLDRILLS_DATA to another folder."
                 ),
                 await EndAsync(second)
@@ -37,7 +37,7 @@ public sealed class HostProcessTests : IDisposable
         }
 
         Assert.True(File.Exists(PostmasterFile), "The server outlives a killed host.");
-        await using (var next = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel))
+        await using (var next = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel))
             Assert.True(next.Adopted);
         Assert.False(File.Exists(PostmasterFile));
     }
@@ -81,7 +81,7 @@ public sealed class HostProcessTests : IDisposable
             RedirectStandardError = true,
             WorkingDirectory = AppContext.BaseDirectory,
         };
-        start.Environment["SCHOOLDRILLS_DATA"] = _folder.FullPath;
+        start.Environment["SCHOOLDRILLS_DATA"] = folder.FullPath;
         start.Environment["SCHOOLDRILLS_DEMO"] = "0";
         start.Environment["SCHOOLDRILLS_METRICS"] = "off";
         start.Environment.Remove("ConnectionStrings__SchoolDrills");

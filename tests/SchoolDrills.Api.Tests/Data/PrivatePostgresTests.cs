@@ -7,35 +7,35 @@ namespace SchoolDrills.Api.Tests.Data;
 /// <summary>The private server's life in its data folder. Durability is on: ending uncleanly is part of what is tested.</summary>
 public sealed class PrivatePostgresTests : IDisposable
 {
-    private readonly TemporaryFolder _folder = new();
+    private readonly TemporaryFolder folder = new();
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
-    public void Dispose() => _folder.Dispose();
+    public void Dispose() => folder.Dispose();
 
     [Fact]
     public async Task A_second_start_finds_what_the_first_one_kept()
     {
         // Left of a first start that was cut off half-way: never taken for a cluster.
-        Directory.CreateDirectory(Path.Combine(_folder.FullPath, "postgres", "cluster.unfinished"));
-        await using (var first = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel))
+        Directory.CreateDirectory(Path.Combine(folder.FullPath, "postgres", "cluster.unfinished"));
+        await using (var first = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel))
         {
             Assert.False(first.Adopted);
             await ExecuteAsync(first, "create table kept (word text); insert into kept values ('hello')");
         }
 
         Assert.False(File.Exists(PostmasterFile), "The server is stopped with its owner.");
-        await using var second = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel);
+        await using var second = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel);
         Assert.Equal("hello", await ScalarAsync(second, "select word from kept"));
     }
 
     [Fact]
     public async Task A_folder_in_use_is_refused_in_one_sentence_that_names_it()
     {
-        await using var first = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel);
-        var refusal = await Assert.ThrowsAsync<StartupRefusedException>(() => PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel));
+        await using var first = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel);
+        var refusal = await Assert.ThrowsAsync<StartupRefusedException>(() => PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel));
         Assert.Equal(
-            $"Another SchoolDrills runs on the data folder {_folder.FullPath}: stop it first, or set SCHOOLDRILLS_DATA to another folder.",
+            $"Another SchoolDrills runs on the data folder {folder.FullPath}: stop it first, or set SCHOOLDRILLS_DATA to another folder.",
             refusal.Message
         );
         Assert.Equal(1, await ScalarAsync(first, "select 1"));
@@ -45,7 +45,7 @@ public sealed class PrivatePostgresTests : IDisposable
     public async Task A_server_that_ended_uncleanly_is_started_again_with_all_that_was_committed()
     {
         string postmaster;
-        await using (var first = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel))
+        await using (var first = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel))
         {
             await ExecuteAsync(first, "create table kept (word text); insert into kept values ('hello')");
             postmaster = await File.ReadAllTextAsync(PostmasterFile, Cancel);
@@ -58,7 +58,7 @@ public sealed class PrivatePostgresTests : IDisposable
         await File.WriteAllTextAsync(PostmasterFile, "4194304" + postmaster[postmaster.IndexOf('\n')..], Cancel);
         await ServerCommand.HandOverAsync(PostmasterFile);
 
-        await using var second = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel);
+        await using var second = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel);
         Assert.False(second.Adopted);
         Assert.Equal("hello", await ScalarAsync(second, "select word from kept"));
     }
@@ -66,7 +66,7 @@ public sealed class PrivatePostgresTests : IDisposable
     [Fact]
     public async Task The_server_listens_on_loopback_alone_and_wants_a_password()
     {
-        await using var server = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel);
+        await using var server = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel);
         Assert.Equal("127.0.0.1", await ScalarAsync(server, "show listen_addresses"));
         Assert.Equal("", await ScalarAsync(server, "show unix_socket_directories"));
         var wrong = new NpgsqlConnectionStringBuilder(server.OwnerConnectionString) { Password = "guess", Pooling = false };
@@ -74,10 +74,12 @@ public sealed class PrivatePostgresTests : IDisposable
         var refusal = await Assert.ThrowsAsync<PostgresException>(() => connection.OpenAsync(Cancel));
         Assert.Equal(PostgresErrorCodes.InvalidPassword, refusal.SqlState);
         if (!OperatingSystem.IsWindows())
+        {
             Assert.Equal(
                 UnixFileMode.UserRead | UnixFileMode.UserWrite,
-                File.GetUnixFileMode(Path.Combine(_folder.FullPath, "postgres.password"))
+                File.GetUnixFileMode(Path.Combine(folder.FullPath, "postgres.password"))
             );
+        }
     }
 
     /// <summary>Here and not beside the other refusals, because roles belong to the whole server.</summary>
@@ -96,7 +98,7 @@ public sealed class PrivatePostgresTests : IDisposable
     )]
     public async Task A_role_that_was_given_more_stops_the_start(string change, string refusal)
     {
-        await using var server = await PrivatePostgres.StartAsync(_folder.FullPath, ct: Cancel);
+        await using var server = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel);
         var access = DatabaseAccess.From(server.OwnerConnectionString);
         await DatabaseSetup.PrepareAsync(access, ct: Cancel);
         await ExecuteAsync(server, change);
@@ -106,7 +108,7 @@ public sealed class PrivatePostgresTests : IDisposable
         );
     }
 
-    private string PostmasterFile => Path.Combine(_folder.FullPath, "postgres", "cluster", "postmaster.pid");
+    private string PostmasterFile => Path.Combine(folder.FullPath, "postgres", "cluster", "postmaster.pid");
 
     private static async Task ExecuteAsync(PrivatePostgres server, string sql) => await ScalarAsync(server, sql);
 

@@ -6,11 +6,9 @@ namespace SchoolDrills.Api.Tests.Data;
 /// <summary>A connection of one role, past everything the app's own code does.</summary>
 internal sealed class RawSql : IAsyncDisposable
 {
-    private readonly NpgsqlConnection _connection;
+    private RawSql(NpgsqlConnection connection) => Connection = connection;
 
-    private RawSql(NpgsqlConnection connection) => _connection = connection;
-
-    public NpgsqlConnection Connection => _connection;
+    public NpgsqlConnection Connection { get; }
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -22,11 +20,11 @@ internal sealed class RawSql : IAsyncDisposable
         return new RawSql(connection);
     }
 
-    public ValueTask DisposeAsync() => _connection.DisposeAsync();
+    public ValueTask DisposeAsync() => Connection.DisposeAsync();
 
     public async Task SetAsync(string setting, object? value)
     {
-        await using var command = new NpgsqlCommand("select set_config($1, $2, false)", _connection)
+        await using var command = new NpgsqlCommand("select set_config($1, $2, false)", Connection)
         {
             Parameters =
             {
@@ -46,7 +44,7 @@ internal sealed class RawSql : IAsyncDisposable
 
     public async Task<object?> ScalarAsync(string sql)
     {
-        await using var command = new NpgsqlCommand(sql, _connection);
+        await using var command = new NpgsqlCommand(sql, Connection);
         return await command.ExecuteScalarAsync(Cancel);
     }
 
@@ -55,14 +53,14 @@ internal sealed class RawSql : IAsyncDisposable
     /// <returns>Rows that the statement changed.</returns>
     public async Task<int> ExecuteAsync(string sql)
     {
-        await using var command = new NpgsqlCommand(sql, _connection);
+        await using var command = new NpgsqlCommand(sql, Connection);
         return await command.ExecuteNonQueryAsync(Cancel);
     }
 
     /// <summary>The first column of all rows.</summary>
     public async Task<List<string>> ReadAsync(string sql)
     {
-        await using var command = new NpgsqlCommand(sql, _connection);
+        await using var command = new NpgsqlCommand(sql, Connection);
         await using var reader = await command.ExecuteReaderAsync(Cancel);
         var rows = new List<string>();
         while (await reader.ReadAsync(Cancel))

@@ -181,17 +181,17 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
     /// <summary>A database with one row of each of two schools in every table of a school.</summary>
     public sealed class TwoSchools : IAsyncLifetime
     {
-        private readonly TestDatabase _database = new();
+        private readonly TestDatabase database = new();
 
         public Guid Tussock { get; } = Guid.NewGuid();
 
         public Guid Elsewhere { get; } = Guid.NewGuid();
 
-        internal DatabaseAccess Access => _database.Access;
+        internal DatabaseAccess Access => database.Access;
 
         public async ValueTask InitializeAsync()
         {
-            await _database.InitializeAsync();
+            await database.InitializeAsync();
             await using var owner = new NpgsqlConnection(Access.Owner);
             await owner.OpenAsync();
             await SchoolRows.InsertAsync(owner, Tussock, CancellationToken.None);
@@ -205,6 +205,6 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
             await joined.ExecuteNonQueryAsync();
         }
 
-        public ValueTask DisposeAsync() => _database.DisposeAsync();
+        public ValueTask DisposeAsync() => database.DisposeAsync();
     }
 }

@@ -189,7 +189,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
 
     private sealed class ManyAddresses : IStartupFilter
     {
-        private int _count;
+        private int count;
 
         public Action<IApplicationBuilder> Configure(Action<IApplicationBuilder> next) =>
             app =>
@@ -197,7 +197,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
                 app.Use(
                     (http, rest) =>
                     {
-                        http.Connection.RemoteIpAddress = new IPAddress(0x0A00_0000u + (uint)Interlocked.Increment(ref _count));
+                        http.Connection.RemoteIpAddress = new IPAddress(0x0A00_0000u + (uint)Interlocked.Increment(ref count));
                         return rest(http);
                     }
                 );

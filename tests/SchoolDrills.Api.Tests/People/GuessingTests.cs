@@ -109,25 +109,25 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
     /// <summary>The real one, which tells how often it was asked: that is nearly all that a try costs.</summary>
     internal sealed class CountingHasher(HashCount count) : IPasswordHasher<Person>
     {
-        private readonly PasswordHasher<Person> _real = new();
+        private readonly PasswordHasher<Person> real = new();
 
-        public string HashPassword(Person user, string password) => _real.HashPassword(user, password);
+        public string HashPassword(Person user, string password) => real.HashPassword(user, password);
 
         public PasswordVerificationResult VerifyHashedPassword(Person user, string hashedPassword, string providedPassword)
         {
             count.Add();
-            return _real.VerifyHashedPassword(user, hashedPassword, providedPassword);
+            return real.VerifyHashedPassword(user, hashedPassword, providedPassword);
         }
     }
 }
 
 internal sealed class HashCount
 {
-    private int _checked;
+    private int count;
 
-    public int Checked => _checked;
+    public int Checked => count;
 
-    public void Add() => Interlocked.Increment(ref _checked);
+    public void Add() => Interlocked.Increment(ref count);
 }
 
 /// <summary>Ten thousand guesses at many addresses from one place.</summary>

@@ -81,10 +81,13 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var withdrawn = await InviteAsync("withdrawn");
         await chief.WithdrawInvitationAsync(withdrawn.Person.Id, Cancel);
         foreach (var made in (PersonLink[])[expired, replaced, withdrawn])
+        {
             await Refusals.RefusedAsync(
                 HttpStatusCode.NotFound,
                 () => Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(made), Chosen), Cancel)
             );
+        }
+
         await Stranger.AcceptLinkAsync(new AcceptLink(TokenOf(newer), Chosen), Cancel);
         Assert.DoesNotContain(await chief.PeopleAsync(ct: Cancel), p => p.Id == withdrawn.Person.Id);
     }

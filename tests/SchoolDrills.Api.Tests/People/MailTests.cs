@@ -45,22 +45,22 @@ public sealed class MailTests(MailTests.MailingSchool app) : IClassFixture<MailT
 
     public sealed class MailingSchool : SchoolsFixture
     {
-        private readonly TcpListener _listener = new(IPAddress.Loopback, 0);
+        private readonly TcpListener listener = new(IPAddress.Loopback, 0);
 
         public Channel<string> Mails { get; } = Channel.CreateUnbounded<string>();
 
         public override async ValueTask DisposeAsync()
         {
             await base.DisposeAsync();
-            _listener.Stop();
+            listener.Stop();
         }
 
         protected override void ConfigureWebHost(IWebHostBuilder builder)
         {
             base.ConfigureWebHost(builder);
-            _listener.Start();
+            listener.Start();
             _ = ListenAsync();
-            builder.UseSetting("SCHOOLDRILLS_SMTP", $"smtp://127.0.0.1:{((IPEndPoint)_listener.LocalEndpoint).Port}");
+            builder.UseSetting("SCHOOLDRILLS_SMTP", $"smtp://127.0.0.1:{((IPEndPoint)listener.LocalEndpoint).Port}");
             builder.UseSetting("SCHOOLDRILLS_MAIL_FROM", "drills@tussockplains.example");
             builder.UseSetting("SCHOOLDRILLS_PUBLIC_URL", "https://drills.example/");
         }
@@ -72,7 +72,7 @@ public sealed class MailTests(MailTests.MailingSchool app) : IClassFixture<MailT
             {
                 while (true)
                 {
-                    using var client = await _listener.AcceptTcpClientAsync();
+                    using var client = await listener.AcceptTcpClientAsync();
                     using var reader = new StreamReader(client.GetStream(), Encoding.UTF8);
                     await using var writer = new StreamWriter(client.GetStream(), new UTF8Encoding(false))
                     {

@@ -164,7 +164,10 @@ public sealed partial class RecordTests(SchoolsFixture app) : IClassFixture<Scho
                     "aircraft_profiles",
                 ]
         )
+        {
             Assert.True(zip.GetEntry($"data/{table}.json") is not null, table);
+        }
+
         Assert.Equal("Tussock Plains Flying School", Assert.Single(Json(zip, "schools").EnumerateArray()).GetProperty("name").GetString());
         Assert.DoesNotContain(
             Json(zip, "people").EnumerateArray(),

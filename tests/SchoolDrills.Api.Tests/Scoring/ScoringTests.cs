@@ -166,10 +166,13 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         {
             var length = column.GetProperty("length").GetInt32();
             if (column.GetProperty("name").GetString() == "latDeg")
+            {
                 Assert.Equal(
                     columns.LatDeg,
                     Enumerable.Range(0, length).Select(i => BinaryPrimitives.ReadDoubleLittleEndian(bytes.AsSpan(at + (8 * i))))
                 );
+            }
+
             if (column.GetProperty("name").GetString() == "altitudeFt")
                 Assert.Equal(columns.AltitudeFt[7]!.Value, BinaryPrimitives.ReadSingleLittleEndian(bytes.AsSpan(at + 28)), 0.01);
             at += length * (column.GetProperty("type").GetString() == "float64" ? 8 : 4);

@@ -83,7 +83,9 @@ public sealed class SelfAssessmentTests(SchoolsFixture app) : IClassFixture<Scho
                     new(),
                 ]
         )
+        {
             await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.AssessSelfAsync(attemptId, wrong, Cancel));
+        }
     }
 
     private async Task<Guid> FlownAsync() => await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.csv");

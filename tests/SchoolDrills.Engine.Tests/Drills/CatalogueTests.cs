@@ -44,7 +44,9 @@ public sealed class CatalogueTests
                 },
             }
         )
+        {
             Timelines.AssertConsistent(DrillTimeline.Resolve(template, entry));
+        }
     }
 
     [Theory]

@@ -56,7 +56,7 @@ public sealed class DrillTimelineTests
     [Fact]
     public void Groups_of_one_name_are_numbered_through_the_drill()
     {
-        Segment Side(string what) => new() { Name = "Side", Segments = [new Segment { Name = what, DurationS = 30 }] };
+        static Segment Side(string what) => new() { Name = "Side", Segments = [new Segment { Name = what, DurationS = 30 }] };
         var timeline = DrillTimeline.Resolve(
             Drill(
                 new Segment { Repeat = 2, Segments = [Side("up"), Side("down")] },

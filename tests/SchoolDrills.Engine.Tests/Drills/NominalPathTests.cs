@@ -146,15 +146,14 @@ public sealed class NominalPathTests
         var path = NominalPath.Of(box, 94);
 
         Assert.All(
-            new[]
-            {
+            [
                 path.EastM.Length,
                 path.NorthM.Length,
                 path.AltitudeFt.Length,
                 path.HeadingMagDeg.Length,
                 path.BankDeg.Length,
                 path.SegmentIndex.Length,
-            },
+            ],
             n => Assert.Equal(path.TimeS.Length, n)
         );
         Assert.Equal(Enumerable.Range(0, 841).Select(s => (double)s), path.TimeS);

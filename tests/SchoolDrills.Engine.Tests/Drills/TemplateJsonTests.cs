@@ -196,12 +196,16 @@ public sealed class TemplateJsonTests
         if (record["items"] is JsonObject items)
             Agree(root, published["items"]!.AsObject(), items, $"{path}[]", seen);
         if (record["enum"] is JsonArray names)
+        {
             Assert.Equal(
                 names.Select(n => n?.ToString()).Where(n => n is not null),
                 published["enum"]!.AsArray().Select(n => n!.ToString())
             );
+        }
         else if (published["type"] is { } type)
+        {
             Assert.True(Types(record["type"]).SetEquals(Types(type)), $"{path}: {type} is not {record["type"]}");
+        }
     }
 
     private static IEnumerable<string> Names(JsonNode? list) => (list?.AsArray() ?? []).Select(n => n!.GetValue<string>()).Order();

@@ -153,7 +153,7 @@ public sealed class TemplateProblemsTests
     [Fact]
     public void Groups_may_be_nested_three_deep()
     {
-        Segment Group(params Segment[] inner) => new() { Segments = inner };
+        static Segment Group(params Segment[] inner) => new() { Segments = inner };
 
         Assert.Empty(TemplateProblems.Of(Drill(Group(Group(Group(Straight))))));
         Assert.Contains("3 deep at most", Problem(Group(Group(Group(Group(Straight))))), StringComparison.Ordinal);

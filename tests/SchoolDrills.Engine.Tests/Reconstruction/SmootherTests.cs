@@ -25,7 +25,7 @@ public sealed class SmootherTests
     {
         var random = new Random(23);
         double[] timeS = [.. Enumerable.Range(0, 2000).Select(i => (double)i)];
-        double Truth(double t) => 300 * Math.Sin(t / 60);
+        static double Truth(double t) => 300 * Math.Sin(t / 60);
         var smooth = Smoother.Smooth(timeS, Array.ConvertAll(timeS, t => Truth(t) + (Gaussian(random) * 2)), 2, 0.05, 10);
         var errors = timeS.Select((t, i) => smooth.Value[i] - Truth(t)).ToArray();
         Assert.True(Math.Sqrt(errors.Average(e => e * e)) < 1.2);

@@ -11,70 +11,72 @@ internal sealed class CsvDialect(Random random)
 {
     private static readonly string[] Marks = ["#", "%", "//"];
 
-    private readonly char _separator = Pick(random, ',', ';', '\t', '|');
-    private readonly bool _quoted = random.Next(3) == 0;
-    private readonly string _lineEnd = Pick(random, "\n", "\r\n");
-    private readonly string _byteOrderMark = Pick(random, "", "\uFEFF");
-    private readonly int _remarks = Pick(random, 0, 0, 3, 45);
-    private readonly string _mark = Pick(random, Marks);
-    private readonly bool _padded = random.Next(3) == 0;
-    private readonly bool _repeatsHeader = random.Next(3) == 0;
-    private readonly bool _unitsRow = random.Next(2) == 0;
-    private readonly bool _comma = random.Next(3) == 0;
-    private readonly string _time = Pick(random, "iso", "epoch", "epoch-ms", "apart", "local", "day-first");
-    private readonly string _position = Pick(random, "decimal", "letters", "minutes", "packed", "hemispheres");
-    private readonly (string Name, double PerFt) _altitudeUnit = Pick(random, ("ft", 1), ("m", 0.3048));
-    private readonly (string Name, double PerKt) _speedUnit = Pick(random, ("kt", 1), ("km/h", 1.852), ("m/s", 1852 / 3600.0));
-    private readonly (string Name, double PerFpm) _climbUnit = Pick(random, ("fpm", 1), ("m/s", 0.3048 / 60));
+    private readonly char separator = Pick(random, ',', ';', '\t', '|');
+    private readonly bool quoted = random.Next(3) == 0;
+    private readonly string lineEnd = Pick(random, "\n", "\r\n");
+    private readonly string byteOrderMark = Pick(random, "", "\uFEFF");
+    private readonly int remarks = Pick(random, 0, 0, 3, 45);
+    private readonly string mark = Pick(random, Marks);
+    private readonly bool padded = random.Next(3) == 0;
+    private readonly bool repeatsHeader = random.Next(3) == 0;
+    private readonly bool unitsRow = random.Next(2) == 0;
+    private readonly string time = Pick(random, "iso", "epoch", "epoch-ms", "apart", "local", "day-first");
+    private readonly string position = Pick(random, "decimal", "letters", "minutes", "packed", "hemispheres");
+    private readonly (string Name, double PerFt) altitudeUnit = Pick(random, ("ft", 1), ("m", 0.3048));
+    private readonly (string Name, double PerKt) speedUnit = Pick(random, ("kt", 1), ("km/h", 1.852), ("m/s", 1852 / 3600.0));
+    private readonly (string Name, double PerFpm) climbUnit = Pick(random, ("fpm", 1), ("m/s", 0.3048 / 60));
 
     /// <summary>A comma cannot part both cells and decimals, unless cells are quoted.</summary>
-    private bool Comma => _comma && (_separator != ',' || _quoted);
+    private bool Comma
+    {
+        get => field && (separator != ',' || quoted);
+    } = random.Next(3) == 0;
 
     /// <summary>Writes the table in this dialect, its columns in an order of their own.</summary>
     public string Write(IReadOnlyList<CsvSample> samples)
     {
         var columns = Columns().OrderBy(_ => random.Next()).ToList();
-        var text = new StringBuilder(_byteOrderMark);
-        for (var i = 0; i < _remarks; i++)
-            Line(text, $"{_mark} remark {i} of a recorder");
+        var text = new StringBuilder(byteOrderMark);
+        for (var i = 0; i < remarks; i++)
+            Line(text, $"{mark} remark {i} of a recorder");
         Header(text, columns);
         for (var i = 0; i < samples.Count; i++)
         {
-            if (i == samples.Count / 2 && _repeatsHeader)
+            if (i == samples.Count / 2 && repeatsHeader)
                 Header(text, columns);
             if (i == samples.Count / 3)
-                Line(text, $"{_mark} pilot event");
-            Line(text, string.Join(_separator, columns.Select(c => Cell(c.Value(samples[i])))));
+                Line(text, $"{mark} pilot event");
+            Line(text, string.Join(separator, columns.Select(c => Cell(c.Value(samples[i])))));
         }
 
         return text.ToString();
     }
 
     public override string ToString() =>
-        $"{_separator} quoted {_quoted} comma {Comma} time {_time} position {_position} units row {_unitsRow} "
-        + $"{_altitudeUnit.Name} {_speedUnit.Name} {_climbUnit.Name}";
+        $"{separator} quoted {quoted} comma {Comma} time {time} position {position} units row {unitsRow} "
+        + $"{altitudeUnit.Name} {speedUnit.Name} {climbUnit.Name}";
 
     private void Header(StringBuilder text, List<Column> columns)
     {
         // A unit is named once: in the header, or in the row below.
-        Line(text, string.Join(_separator, columns.Select(c => Cell(_unitsRow || c.Unit.Length == 0 ? c.Name : $"{c.Name} [{c.Unit}]"))));
-        if (_unitsRow)
-            Line(text, string.Join(_separator, columns.Select(c => Cell(c.Unit))));
+        Line(text, string.Join(separator, columns.Select(c => Cell(unitsRow || c.Unit.Length == 0 ? c.Name : $"{c.Name} [{c.Unit}]"))));
+        if (unitsRow)
+            Line(text, string.Join(separator, columns.Select(c => Cell(c.Unit))));
     }
 
     private List<Column> Columns()
     {
         List<Column> columns =
         [
-            new("Baro Alt", _altitudeUnit.Name, s => Number(s.AltitudeFt * _altitudeUnit.PerFt)),
-            new("IAS", _speedUnit.Name, s => Number(s.AirspeedKt * _speedUnit.PerKt)),
-            new("V Spd", _climbUnit.Name, s => Number(s.VerticalSpeedFpm * _climbUnit.PerFpm)),
+            new("Baro Alt", altitudeUnit.Name, s => Number(s.AltitudeFt * altitudeUnit.PerFt)),
+            new("IAS", speedUnit.Name, s => Number(s.AirspeedKt * speedUnit.PerKt)),
+            new("V Spd", climbUnit.Name, s => Number(s.VerticalSpeedFpm * climbUnit.PerFpm)),
             new("Magnetic Heading", "deg", s => Number(s.HeadingDeg)),
             new("EGT1", "degF", _ => "1200"),
-            new("Remark", "", _ => _quoted ? $"a{_separator}b" : "ab"),
+            new("Remark", "", _ => quoted ? $"a{separator}b" : "ab"),
         ];
         var local = TimeSpan.FromMinutes(random.Next(-44, 53) * 15);
-        switch (_time)
+        switch (time)
         {
             case "iso":
                 columns.Add(new("UTC", "iso8601", s => Text(s.Utc, "yyyy-MM-ddTHH:mm:ss.fffZ")));
@@ -111,9 +113,9 @@ internal sealed class CsvDialect(Random random)
                 break;
         }
 
-        columns.Add(new("Latitude", _position == "decimal" ? "deg" : "", s => Coordinate(s.LatDeg, 2, 'N', 'S')));
-        columns.Add(new("Longitude", _position == "decimal" ? "deg" : "", s => Coordinate(s.LonDeg, 3, 'E', 'W')));
-        if (_position != "hemispheres")
+        columns.Add(new("Latitude", position == "decimal" ? "deg" : "", s => Coordinate(s.LatDeg, 2, 'N', 'S')));
+        columns.Add(new("Longitude", position == "decimal" ? "deg" : "", s => Coordinate(s.LonDeg, 3, 'E', 'W')));
+        if (position != "hemispheres")
             return columns;
         columns.Add(new("N/S", "", s => s.LatDeg < 0 ? "S" : "N"));
         columns.Add(new("E/W", "", s => s.LonDeg < 0 ? "W" : "E"));
@@ -129,7 +131,7 @@ internal sealed class CsvDialect(Random random)
         var (whole, minutes) = (units / 6_000_000, units % 6_000_000 / 100_000m);
         var packed =
             whole.ToString("D" + digits, CultureInfo.InvariantCulture) + minutes.ToString("00.00000", CultureInfo.InvariantCulture);
-        return _position switch
+        return position switch
         {
             "decimal" => Decimal(deg.ToString("F10", CultureInfo.InvariantCulture)),
             "letters" => Decimal(size.ToString("F10", CultureInfo.InvariantCulture)) + side,
@@ -146,11 +148,11 @@ internal sealed class CsvDialect(Random random)
     private static string Text(DateTime time, string form) => time.ToString(form, CultureInfo.InvariantCulture);
 
     private string Cell(string text) =>
-        _quoted ? $"\"{text}\""
-        : _padded ? $" {text} "
+        quoted ? $"\"{text}\""
+        : padded ? $" {text} "
         : text;
 
-    private void Line(StringBuilder text, string line) => text.Append(line).Append(_lineEnd);
+    private void Line(StringBuilder text, string line) => text.Append(line).Append(lineEnd);
 
     private static T Pick<T>(Random random, params T[] choices) => choices[random.Next(choices.Length)];
 

@@ -80,8 +80,11 @@ public class DamagedRecordingTests
         {
             var cells = lines[i].Split(',');
             for (var column = 3; column <= 5; column++)
+            {
                 cells[column] = Math.Round(int.Parse(cells[column], System.Globalization.CultureInfo.InvariantCulture) * 0.3048)
                     .ToString(System.Globalization.CultureInfo.InvariantCulture);
+            }
+
             lines[i] = string.Join(',', cells);
         }
         var good = Recording.GoodFile(name);

@@ -100,9 +100,12 @@ public class RoundTripTests
             case "csv-local":
                 Line($"local date,local time,utc offset,lat,lon,gps alt (m)");
                 foreach (var s in samples)
+                {
                     Line(
                         $"{s.Utc.AddHours(13):yyyy-MM-dd},{s.Utc.AddHours(13):HH:mm:ss},+13:00,{s.LatDeg:F10},{s.LonDeg:F10},{s.AltitudeM}"
                     );
+                }
+
                 break;
             case "csv-epoch":
                 Line($"time\tlat\tlon\tgps alt (m)");

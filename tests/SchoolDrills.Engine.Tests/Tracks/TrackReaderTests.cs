@@ -81,7 +81,9 @@ public class TrackReaderTests
                 Recording.Zipped(("a.zip", Recording.Zipped(("b", gzip)))),
             }
         )
+        {
             Recording.Bad(Recording.ReadBytes(nested), TrackProblemKind.UnknownFormat);
+        }
     }
 
     [Fact]

@@ -8,9 +8,9 @@ namespace SchoolDrills.Web.Tests.Uploads;
 
 public sealed class ColumnMappingTests : PageTest
 {
-    private static readonly string path = $"attempts/{SampleSchool.AttemptId}/columns";
+    private static readonly string ColumnsPath = $"attempts/{SampleSchool.AttemptId}/columns";
 
-    private static readonly IReadOnlyList<HeaderColumn> header =
+    private static readonly IReadOnlyList<HeaderColumn> Header =
     [
         new("utc", ["17:30:00"], "timeS", null),
         new("lat", ["41.5"], "latDeg", null),
@@ -19,7 +19,7 @@ public sealed class ColumnMappingTests : PageTest
         new("A2", ["900"], null, null),
     ];
 
-    private static AttemptColumns Columns(bool mayChange = true) => new(header, new Dictionary<string, ColumnChoice>(), false, mayChange);
+    private static AttemptColumns Columns(bool mayChange = true) => new(Header, new Dictionary<string, ColumnChoice>(), false, mayChange);
 
     private IRenderedComponent<ColumnMapping> Open(SchoolApi api, string role = Roles.Instructor) =>
         Open<ColumnMapping>(api, role, p => p.Add(m => m.AttemptId, SampleSchool.AttemptId));
@@ -27,7 +27,7 @@ public sealed class ColumnMappingTests : PageTest
     [Fact]
     public void The_columns_are_fetched_when_asked_for_and_shown_with_samples_and_what_they_are_taken_as()
     {
-        var api = SchoolApi.For(Roles.Instructor).Answer(path, Columns());
+        var api = SchoolApi.For(Roles.Instructor).Answer(ColumnsPath, Columns());
         var mapping = Open(api);
         Assert.DoesNotContain(api.Asked, a => a.Contains("columns"));
         mapping.Find("button").Click();
@@ -41,7 +41,7 @@ public sealed class ColumnMappingTests : PageTest
     [Fact]
     public void Two_columns_of_one_quantity_cannot_be_sent_and_setting_them_asks_for_a_new_score()
     {
-        var api = SchoolApi.For(Roles.Instructor).Answer(path, Columns());
+        var api = SchoolApi.For(Roles.Instructor).Answer(ColumnsPath, Columns());
         var told = false;
         var mapping = Open<ColumnMapping>(
             api,
@@ -55,16 +55,16 @@ public sealed class ColumnMappingTests : PageTest
         Assert.True(mapping.Find("button.primary").HasAttribute("disabled"));
         mapping.Find("select[aria-label='A2 is taken as']").Change("indicatedAltitudeFt");
         mapping.Find("select[aria-label='Unit of A2']").Change("m");
-        api.Answer(path, new AttemptAccepted(SampleSchool.AttemptId, AttemptStatus.Queued));
+        api.Answer(ColumnsPath, new AttemptAccepted(SampleSchool.AttemptId, AttemptStatus.Queued));
         mapping.Find("button.primary").Click();
         mapping.WaitForAssertion(() => Assert.True(told));
-        Assert.Contains($"PUT {path}", api.Asked);
+        Assert.Contains($"PUT {ColumnsPath}", api.Asked);
     }
 
     [Fact]
     public void Who_may_not_change_them_sees_them_plainly()
     {
-        var mapping = Open(SchoolApi.For(Roles.Student).Answer(path, Columns(mayChange: false)), Roles.Student);
+        var mapping = Open(SchoolApi.For(Roles.Student).Answer(ColumnsPath, Columns(mayChange: false)), Roles.Student);
         mapping.Find("button").Click();
         mapping.WaitForElement("table.columns");
         Assert.Empty(mapping.FindAll("select"));
@@ -74,7 +74,7 @@ public sealed class ColumnMappingTests : PageTest
     [Fact]
     public void A_refusal_is_told()
     {
-        var mapping = Open(SchoolApi.For(Roles.Instructor).Refuse(path, HttpStatusCode.NotFound, "There is no such attempt."));
+        var mapping = Open(SchoolApi.For(Roles.Instructor).Refuse(ColumnsPath, HttpStatusCode.NotFound, "There is no such attempt."));
         mapping.Find("button").Click();
         mapping.WaitForElement(".problem");
     }
@@ -82,7 +82,7 @@ public sealed class ColumnMappingTests : PageTest
     [Fact]
     public void Only_what_was_changed_is_sent()
     {
-        var draft = new ColumnDraft(header, new Dictionary<string, ColumnChoice> { ["bankDeg"] = new("none") });
+        var draft = new ColumnDraft(Header, new Dictionary<string, ColumnChoice> { ["bankDeg"] = new("none") });
         Assert.Equal(["bankDeg"], draft.Mapping.Keys);
         draft.Rows[3].Quantity = "pressureAltitudeFt";
         draft.Rows[3].Unit = "m";

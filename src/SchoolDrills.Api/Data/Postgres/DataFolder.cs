@@ -16,12 +16,12 @@ internal sealed class DataFolder : IDisposable
     private const UnixFileMode OwnerOnlyFile = UnixFileMode.UserRead | UnixFileMode.UserWrite;
     private const UnixFileMode OwnerOnlyFolder = OwnerOnlyFile | UnixFileMode.UserExecute;
 
-    private readonly FileStream _lock;
+    private readonly FileStream heldLock;
 
     private DataFolder(string path, FileStream heldLock)
     {
         Root = path;
-        _lock = heldLock;
+        this.heldLock = heldLock;
     }
 
     public string Root { get; }
@@ -69,7 +69,7 @@ internal sealed class DataFolder : IDisposable
         }
     }
 
-    public void Dispose() => _lock.Dispose();
+    public void Dispose() => heldLock.Dispose();
 
     /// <summary>The owner role's password, made on first use.</summary>
     public string ReadOrMakePassword()
@@ -77,10 +77,13 @@ internal sealed class DataFolder : IDisposable
         if (File.Exists(PasswordFile))
             return File.ReadAllText(PasswordFile).Trim();
         if (ClusterVersion is not null)
+        {
             throw new StartupRefusedException(
                 $"{PasswordFile} is missing, without which the database beside it cannot be opened: put it "
                     + "back from a backup of the folder."
             );
+        }
+
         var password = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
         WriteOwnerOnly(PasswordFile, password);
         return password;
@@ -136,10 +139,13 @@ internal sealed class DataFolder : IDisposable
     private async Task PrepareAsync()
     {
         if (!await ServerCommand.CanEnterAsync(Root))
+        {
             throw new StartupRefusedException(
                 $"The user postgres cannot reach {Root}: open the folder and its parents to it (chmod o+x), "
                     + "or set SCHOOLDRILLS_DATA to another folder."
             );
+        }
+
         if (OperatingSystem.IsWindows())
             Directory.CreateDirectory(ServerFolder);
         else

@@ -43,9 +43,11 @@ internal sealed record DatabaseAccess(string Owner, string App, string Jobs, str
         }
 
         if (string.IsNullOrEmpty(owner.Password) || string.IsNullOrEmpty(owner.Database))
+        {
             throw new StartupRefusedException(
                 "ConnectionStrings:SchoolDrills needs Host, Database, Username and Password of the role that owns the database."
             );
+        }
 
         // Four pools of one host stay well below the server's usual hundred connections.
         return new DatabaseAccess(

@@ -12,11 +12,11 @@ namespace SchoolDrills.Api.Data.Postgres;
 /// </summary>
 public sealed class DatabaseHost : IAsyncDisposable
 {
-    private readonly PrivatePostgres? _server;
+    private readonly PrivatePostgres? server;
 
     private DatabaseHost(PrivatePostgres? server, DatabaseAccess access)
     {
-        _server = server;
+        this.server = server;
         Access = access;
     }
 
@@ -45,7 +45,7 @@ public sealed class DatabaseHost : IAsyncDisposable
         }
     }
 
-    public ValueTask DisposeAsync() => _server?.DisposeAsync() ?? ValueTask.CompletedTask;
+    public ValueTask DisposeAsync() => server?.DisposeAsync() ?? ValueTask.CompletedTask;
 
     private static async Task<DatabaseHost> StartAsync(IConfiguration configuration, CancellationToken ct)
     {

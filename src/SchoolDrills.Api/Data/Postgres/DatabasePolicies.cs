@@ -49,10 +49,12 @@ internal static class DatabasePolicies
     {
         var changes = await DatabaseDefinitions.ChangesAsync(owner, ct);
         if (changes.Count > 0)
+        {
             throw new StartupRefusedException(
                 $"The database is not as SchoolDrills set it up ({string.Join("; ", changes)}): "
                     + "find out who changed it, then start once with SCHOOLDRILLS_REPAIR=1 to have it set up again."
             );
+        }
     }
 
     private static List<string> Read()

@@ -62,9 +62,12 @@ internal static class DatabaseSetup
         await using var db = new SchoolDrillsDbContext(options);
         var unknown = (await db.Database.GetAppliedMigrationsAsync(ct)).Except(db.Database.GetMigrations()).ToList();
         if (unknown.Count > 0)
+        {
             throw new StartupRefusedException(
                 $"A newer SchoolDrills has changed this database ({unknown[^1]}): start that version, or restore a backup made before it."
             );
+        }
+
         await db.Database.MigrateAsync(ct);
     }
 

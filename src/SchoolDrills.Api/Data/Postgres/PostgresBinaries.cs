@@ -21,10 +21,13 @@ internal sealed partial record PostgresBinaries(string Folder, int MajorVersion)
     {
         var found = FindAll();
         if (found.Count == 0)
+        {
             throw new StartupRefusedException(
                 "PostgreSQL is not installed: install its server package (on Debian and Ubuntu: apt-get "
                     + "install postgresql), or set ConnectionStrings__SchoolDrills to a server of your own."
             );
+        }
+
         if (clusterVersion is null)
             return found[0];
         return found.FirstOrDefault(f => f.MajorVersion == clusterVersion)
@@ -56,7 +59,10 @@ internal sealed partial record PostgresBinaries(string Folder, int MajorVersion)
                 StringSplitOptions.RemoveEmptyEntries
             )
         )
+        {
             yield return folder;
+        }
+
         (string Parent, string Pattern, string Below)[] places =
         [
             ("/usr/lib/postgresql", "*", "bin"), // Debian, Ubuntu

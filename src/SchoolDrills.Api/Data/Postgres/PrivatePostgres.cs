@@ -17,15 +17,15 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     private const int MostRefusals = 4;
     private static readonly TimeSpan RetryPause = TimeSpan.FromMilliseconds(500);
 
-    private readonly DataFolder _folder;
-    private readonly PostgresBinaries _binaries;
-    private readonly string _password;
+    private readonly DataFolder folder;
+    private readonly PostgresBinaries binaries;
+    private readonly string password;
 
     private PrivatePostgres(DataFolder folder, PostgresBinaries binaries, string password)
     {
-        _folder = folder;
-        _binaries = binaries;
-        _password = password;
+        this.folder = folder;
+        this.binaries = binaries;
+        this.password = password;
     }
 
     /// <summary>Connection string of the owner role, which may do anything in this server.</summary>
@@ -66,23 +66,23 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         NpgsqlConnection.ClearAllPools();
-        await ServerCommand.RunAsync(_binaries.PgCtl, "-D", _folder.Cluster, "-m", "fast", "-w", "-t", "60", "stop");
-        _folder.Dispose();
+        await ServerCommand.RunAsync(binaries.PgCtl, "-D", folder.Cluster, "-m", "fast", "-w", "-t", "60", "stop");
+        folder.Dispose();
     }
 
     /// <summary>initdb works under a temporary name, so that a half-made cluster is never taken for a good one.</summary>
     private async Task MakeClusterAsync()
     {
-        var unfinished = _folder.Cluster + ".unfinished";
+        var unfinished = folder.Cluster + ".unfinished";
         if (Directory.Exists(unfinished))
             Directory.Delete(unfinished, recursive: true);
-        var passwordFile = Path.Combine(_folder.ServerFolder, "initdb.password");
-        DataFolder.WriteOwnerOnly(passwordFile, _password);
+        var passwordFile = Path.Combine(folder.ServerFolder, "initdb.password");
+        DataFolder.WriteOwnerOnly(passwordFile, password);
         try
         {
             await ServerCommand.HandOverAsync(passwordFile);
             var (exitCode, output) = await ServerCommand.RunAsync(
-                _binaries.InitDb,
+                binaries.InitDb,
                 "-D",
                 unfinished,
                 "-U",
@@ -93,14 +93,14 @@ internal sealed class PrivatePostgres : IAsyncDisposable
                 OperatingSystem.IsLinux() ? "--locale=C.UTF-8" : "--locale=C"
             );
             if (exitCode != 0)
-                throw new StartupRefusedException($"PostgreSQL could not make a database in {_folder.ServerFolder}: {LastLine(output)}");
+                throw new StartupRefusedException($"PostgreSQL could not make a database in {folder.ServerFolder}: {LastLine(output)}");
         }
         finally
         {
             File.Delete(passwordFile);
         }
 
-        Directory.Move(unfinished, _folder.Cluster);
+        Directory.Move(unfinished, folder.Cluster);
     }
 
     private async Task StartOrAdoptAsync(IReadOnlyList<string> settings, CancellationToken ct)
@@ -121,10 +121,10 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             else
             {
                 var port = FreePort();
-                var (exitCode, output) = await ServerCommand.RunAsync(_binaries.PgCtl, StartArguments(port, settings));
+                var (exitCode, output) = await ServerCommand.RunAsync(binaries.PgCtl, StartArguments(port, settings));
                 if (exitCode == 0 && await TryConnectAsync(port, ct))
                     return;
-                var log = File.Exists(_folder.ServerLog) ? await File.ReadAllTextAsync(_folder.ServerLog, ct) : output;
+                var log = File.Exists(folder.ServerLog) ? await File.ReadAllTextAsync(folder.ServerLog, ct) : output;
                 lastProblem =
                     log.Split('\n').LastOrDefault(line => line.Contains("FATAL:", StringComparison.Ordinal))?.Trim() ?? LastLine(output);
                 if (!lastProblem.Contains("lock file", StringComparison.Ordinal))
@@ -136,7 +136,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             await Task.Delay(RetryPause, ct);
         }
 
-        throw new StartupRefusedException($"PostgreSQL did not start in {_folder.ServerFolder}: {lastProblem} (see {_folder.ServerLog})");
+        throw new StartupRefusedException($"PostgreSQL did not start in {folder.ServerFolder}: {lastProblem} (see {folder.ServerLog})");
     }
 
     private string[] StartArguments(int port, IReadOnlyList<string> settings)
@@ -152,9 +152,9 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         return
         [
             "-D",
-            _folder.Cluster,
+            folder.Cluster,
             "-l",
-            _folder.ServerLog,
+            folder.ServerLog,
             "-w",
             "-t",
             "60",
@@ -171,7 +171,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             Host = "127.0.0.1",
             Port = port,
             Username = OwnerRole,
-            Password = _password,
+            Password = password,
             Database = "postgres",
             Pooling = false,
             Timeout = 5,
@@ -206,7 +206,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     {
         try
         {
-            var lines = File.ReadAllLines(Path.Combine(_folder.Cluster, "postmaster.pid"));
+            var lines = File.ReadAllLines(Path.Combine(folder.Cluster, "postmaster.pid"));
             return
                 lines.Length >= 4
                 && int.TryParse(lines[0], CultureInfo.InvariantCulture, out var processId)
@@ -226,7 +226,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         try
         {
             if (OperatingSystem.IsLinux())
-                return File.ReadAllText($"/proc/{processId}/cmdline").Split('\0').Contains(_folder.Cluster);
+                return File.ReadAllText($"/proc/{processId}/cmdline").Split('\0').Contains(folder.Cluster);
             using var process = System.Diagnostics.Process.GetProcessById(processId);
             return process.ProcessName.StartsWith("postgres", StringComparison.Ordinal);
         }

@@ -24,9 +24,11 @@ internal static class ServerCommand
             return;
         var (exitCode, output) = await StartAsync("chown", [$"{ServerUser}:", path]);
         if (exitCode != 0)
+        {
             throw new StartupRefusedException(
                 $"The user {ServerUser} is needed to run PostgreSQL as root and could not be given {path}: {output.Trim()}."
             );
+        }
     }
 
     /// <summary>Whether the user that serves can enter a folder, each of its parents included.</summary>

@@ -32,7 +32,9 @@ internal static class PartialSegments
         if (last < matches.Length - 1)
         {
             if (IsPart(grid, timeline.Segments[last], matches[last]))
+            {
                 matches[last] = matches[last] with { Status = SegmentStatus.Partial };
+            }
             else if (Begun(grid, timeline.Segments[last + 1], grid.IndexAt(matches[last].EndS), 1) is { } to)
             {
                 matches[last + 1] = new SegmentMatch(last + 1, SegmentStatus.Partial, matches[last].EndS, grid.TimeS(to));
@@ -79,11 +81,14 @@ internal static class PartialSegments
             return false;
         var (start, end) = (grid.IndexAt(match.StartS), grid.IndexAt(match.EndS));
         if (IsTurn(segment))
+        {
             return (grid.HeadingDeg[end] - grid.HeadingDeg[start]) * Math.Sign(segment.TurnDeg)
                 < Math.Min(
                     AlignmentModel.WholeShare * Math.Abs(segment.TurnDeg),
                     Math.Abs(segment.TurnDeg) - AlignmentModel.MissingRollOutDeg
                 );
+        }
+
         return segment.VerticalSpeedFpm == 0
             || (grid.AltitudeFt[end] - grid.AltitudeFt[start]) / (segment.EndAltitudeFt - segment.StartAltitudeFt)
                 < AlignmentModel.WholeShare;

@@ -52,7 +52,10 @@ internal static class RunFinder
                 || mirrored.Segments.Count(s => s.TurnDeg != 0) < AlignmentModel.LeastTurnsForMirrored
                 || one?.Alignment.Confidence >= AlignmentModel.SureConfidence
             )
+            {
                 return one;
+            }
+
             var other = SegmentAligner.Align(grid, mirrored) is { } opposite ? new Run(opposite, mirrored, true) : null;
             return other?.Alignment.Confidence > (one?.Alignment.Confidence ?? 0) + AlignmentModel.MirroredSurerBy ? other : one;
         }

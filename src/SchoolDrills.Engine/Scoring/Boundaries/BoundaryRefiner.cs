@@ -109,7 +109,10 @@ public static class BoundaryRefiner
             turned >= state.Count
             || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -HandlingModel.WrongWayOnsetDeg
         )
+        {
             return null;
+        }
+
         const double Half = HandlingModel.WrongWayS / 2;
         return WrongTurn.IsIn(state, straight, turned, change)
             ? HeadingBreakS(state, new(fromS, rightS, rightS - Half, HandlingModel.RollS, -change, SearchS: Half))

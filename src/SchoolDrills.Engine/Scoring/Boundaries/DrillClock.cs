@@ -29,9 +29,11 @@ internal static class DrillClock
         }
 
         if (votes.Count == 0)
+        {
             return alignment.Flown.First() is var first && alignment.CutBefore
                 ? first.AnchorS - segments[first.Index].StartS
                 : first.StartS;
+        }
         // A pilot may act late by the clock but hardly early, so of equal groups the earliest wins. One who times each straight by itself
         // falls further and further behind, so no clock later than the first straight's is believed.
         var group = votes

@@ -28,14 +28,19 @@ internal static class ManualBoundaries
         foreach (var stretch in corrections.Excluded ?? [])
         {
             if (stretch.EndUtc <= stretch.StartUtc)
+            {
                 throw new CorrectionRefusedException(
                     $"The stretch left out from {Clock(stretch.StartUtc)} ends at {Clock(stretch.EndUtc)}: it must end after it starts."
                 );
+            }
+
             if (stretch.EndUtc <= fromUtc || stretch.StartUtc >= toUtc)
+            {
                 throw new CorrectionRefusedException(
                     $"The stretch left out from {Clock(stretch.StartUtc)} to {Clock(stretch.EndUtc)} is "
                         + $"outside the recording, which runs from {Clock(fromUtc)} to {Clock(toUtc)}."
                 );
+            }
         }
     }
 
@@ -90,10 +95,12 @@ internal static class ManualBoundaries
             foreach (var time in new[] { boundary.StartUtc, boundary.EndUtc })
             {
                 if (time < fromUtc || time > toUtc)
+                {
                     throw new CorrectionRefusedException(
                         $"{Clock(time.Value)} for {spans[k].Name} is outside the recording, which runs from "
                             + $"{Clock(fromUtc)} to {Clock(toUtc)}."
                     );
+                }
             }
 
             if ((starts[k] && boundary.StartUtc is not null) || (ends[k] && boundary.EndUtc is not null))
@@ -122,13 +129,19 @@ internal static class ManualBoundaries
         foreach (var span in spans.Where(s => s.StartUtc is not null))
         {
             if (span.EndUtc < span.StartUtc!.Value.AddSeconds(ShortestS))
+            {
                 throw new CorrectionRefusedException(
                     $"{span.Name} would run from {Clock(span.StartUtc.Value)} to {Clock(span.EndUtc!.Value)}: it must end after it starts."
                 );
+            }
+
             if (last is not null && span.StartUtc < last.EndUtc!.Value.AddSeconds(-SameS))
+            {
                 throw new CorrectionRefusedException(
                     $"{span.Name} would start at {Clock(span.StartUtc.Value)}, before {last.Name} ends at {Clock(last.EndUtc.Value)}."
                 );
+            }
+
             last = span;
         }
 

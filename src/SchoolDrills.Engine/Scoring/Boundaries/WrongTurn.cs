@@ -22,7 +22,9 @@ internal static class WrongTurn
                 heldS >= HandlingModel.WrongTurnHeldS
                 && (state.HeadingMagDeg[i] - state.HeadingMagDeg[first]) / (heldS * turnRateDegPerS) <= -HandlingModel.WrongTurnRateShare
             )
+            {
                 return true;
+            }
         }
 
         return false;

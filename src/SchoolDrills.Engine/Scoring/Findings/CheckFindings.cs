@@ -47,6 +47,7 @@ internal static class CheckFindings
 
             var lateS = noted[at].AtS - toS;
             if (lateS > FindingThresholds.CheckGraceS)
+            {
                 notes.Add(
                     FindingThresholds.LateCheckWeight,
                     check.SegmentIndex,
@@ -56,6 +57,8 @@ internal static class CheckFindings
                     noted[at].AtS,
                     $"{check.Name} was done {lateS:0} s after its window had closed."
                 );
+            }
+
             noted.RemoveAt(at);
         }
     }

@@ -52,14 +52,20 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
                 is not { Exceedances.Count: > 0 } deviation
             || deviation.Sigma > JudgementRules.CoarsestShare * deviation.Within
         )
+        {
             return null;
+        }
+
         var worst = deviation.Exceedances.MaxBy(e => Math.Abs(e.Worst));
         // What a roll-out left behind is reported as a bad roll-out.
         if (
             worst.DurationS < FindingThresholds.DriftS
             || (parameter == Parameter.Heading && worst.StartS <= segment.Match.StartS + FindingThresholds.RollOutLookS)
         )
+        {
             return null;
+        }
+
         return new Drift(segment, worst.StartS, worst.EndS, worst.Worst, worst.WorstAtS, deviation.Within);
     }
 

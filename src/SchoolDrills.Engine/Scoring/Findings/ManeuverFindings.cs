@@ -190,7 +190,9 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
             is > -FindingThresholds.MostPastDeg
                 and < FindingThresholds.WrongWayDeg
         )
+        {
             return;
+        }
         // Rolling out of the turn before carries the heading on a little in the old sense.
         var carryDeg = k > 0 && flown[k - 1] is { } before && before.Segment.TurnDeg * sense < 0 ? FindingThresholds.CarryDeg : 0;
         if (wrongDeg - carryDeg < FindingThresholds.WrongWayDeg)

@@ -128,7 +128,10 @@ internal static class ScanHints
                     || drill.State.TimeS[i] >= lapse.Exceedance.EndS
                     || segment.Deviation(other.Parameter, i) is not (var deviation and not double.NaN)
                 )
+                {
                     continue;
+                }
+
                 sum += Math.Abs(deviation);
                 count++;
             }

@@ -24,10 +24,13 @@ internal static class ReportWriter
         var (verdict, why) = Judge.OnDrill(judged);
         // A mirrored drill can be debriefed, but it is not the planned one.
         if (drill.Mirrored)
+        {
             (verdict, why) = (
                 Verdict.NotMet,
                 $"Flown with left and right exchanged, so it is not the drill that was asked; as flown: {why}"
             );
+        }
+
         var report = Shell(state.Track, template, drill.Standard, state) with
         {
             Found = true,
@@ -166,20 +169,29 @@ internal static class ReportWriter
         if (state.HeadingSource == HeadingSource.GroundTrack)
             reasons.Add("heading: only the direction over the ground is known; give the wind of the day, or record heading.");
         if (state.AltitudeSource != AltitudeSource.Indicated)
+        {
             reasons.Add(
                 "altitude against the altimeter: the recording has no altimeter reading, so altitude is "
                     + "measured from the level that was held, not from the level assigned."
             );
+        }
+
         if (!double.IsFinite(state.DeclinationDeg))
             reasons.Add("magnetic heading: the magnetic model used here ends before or begins after the date of the recording.");
         if (alignment.CutBefore)
+        {
             reasons.Add(
                 $"what came before {drill.Timeline.Segments[alignment.Flown.First().Index].Name}: the recording begins inside the drill."
             );
+        }
+
         if (alignment.CutAfter)
+        {
             reasons.Add(
                 $"what came after {drill.Timeline.Segments[alignment.Flown.Last().Index].Name}: the recording ends inside the drill."
             );
+        }
+
         return reasons;
     }
 
