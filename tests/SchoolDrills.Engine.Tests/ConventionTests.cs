@@ -144,9 +144,10 @@ public partial class ConventionTests
         "Trend",
     ];
 
-    /// <summary>Numbers that have none: points of a level, counts, bounds of a share.</summary>
+    /// <summary>Numbers that have none: points of a level, counts, bounds of a share, log odds.</summary>
     private static readonly HashSet<string> Unitless =
     [
+        "Alignment.LogOdds",
         "DrillLevel.Length",
         "DrillLevel.Load",
         "DrillLevel.Pace",

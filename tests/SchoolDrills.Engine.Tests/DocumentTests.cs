@@ -50,6 +50,7 @@ public partial class DocumentTests
     [InlineData("Reconstruction/README.md", "SensorModel", "WindModel")]
     [InlineData(
         "Scoring/README.md",
+        "ReadingModel",
         "AlignmentModel",
         "HandlingModel",
         "BoundaryModel",

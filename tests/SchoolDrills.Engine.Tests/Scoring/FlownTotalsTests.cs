@@ -19,10 +19,10 @@ public sealed class FlownTotalsTests
     public void Totals_over_simulated_flights_hold(string format)
     {
         var totals = FlownReport.Sum(FlownReport.Score(FirstSeed, Flights, Scored.Standard).Where(r => r.Format == format));
-        Assert.True(totals.Found >= 0.8 * totals.Flights, $"{totals.Found} of {totals.Flights} drills are found.");
-        Assert.True(totals.Refused >= 0.93 * totals.Empty, $"{totals.Refused} of {totals.Empty} drills that are not there are refused.");
+        Assert.True(totals.Found >= 0.85 * totals.Flights, $"{totals.Found} of {totals.Flights} drills are found.");
+        Assert.True(totals.Refused >= 0.97 * totals.Empty, $"{totals.Refused} of {totals.Empty} drills that are not there are refused.");
         Assert.InRange(Tally.SizeAt(totals.BoundaryS, 0.5), 0, 1.2);
-        Assert.InRange(Tally.SizeAt(totals.BoundaryS, 0.95), 0, 13);
+        Assert.InRange(Tally.SizeAt(totals.BoundaryS, 0.95), 0, 14);
         var (judged, agreed, _, kappa) = totals.Verdicts.Of(Verdicts.Deciding);
         Assert.True(agreed >= 0.9 * judged, $"{agreed} of {judged} verdicts are as in truth.");
         Assert.True(kappa >= 0.45, $"Verdicts agree by {kappa:0.00} beyond chance.");

@@ -171,7 +171,7 @@ public sealed class VariedRecordingTests
             var state = Reconstructor.Reconstruct(TrackCleaner.Clean(track)!, new KnownConditions(null, null, null));
             var grid = new AlignmentGrid(state, state.TimeS[0], state.TimeS[^1]);
             var drill = Scored.Drill("timed-turns");
-            SegmentAligner.Align(grid, DrillTimeline.Resolve(drill, drill.Entry));
+            ReadingSearch.Best(grid, DrillTimeline.Resolve(drill, drill.Entry));
             return grid.LengthsTried;
         }
 

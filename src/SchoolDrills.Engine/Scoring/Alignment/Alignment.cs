@@ -2,10 +2,13 @@ namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>Where the drill was flown in a recording.</summary>
 /// <param name="Matches">One for every segment of the drill, in order.</param>
-/// <param name="Confidence">How much better the drill explains the flight than "no drill here", 0 to 1.</param>
+/// <param name="Confidence">How sure it is that the drill was flown, 0 to 1.</param>
 /// <param name="Aborted">Ended by the pilot before its last segment was done.</param>
 public sealed record Alignment(IReadOnlyList<SegmentMatch> Matches, double Confidence, bool Aborted)
 {
+    /// <summary>Log odds that the flight is this drill, so read, against general handling.</summary>
+    public double LogOdds { get; init; }
+
     /// <summary>The recording begins inside the drill: segments before the first flown one could not be seen.</summary>
     public bool CutBefore { get; init; }
 

@@ -3,14 +3,23 @@ using SchoolDrills.Engine.Drills;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// How surely a flight is the drill and not other training flight that shares its parts: the weighted mean of each segment's evidence.
-/// Evidence is a logarithm of a likelihood ratio: 1 where turn, change of height and length agree, less with the square of the error,
-/// 0 at four half squares and -1 at eight; a missing maneuver counts -1.
+/// How surely a flight is the drill and not other training flight that shares its parts: the log odds of the reading together with how
+/// closely each segment resembles its plan.
 /// </summary>
 internal static class AlignmentConfidence
 {
-    /// <summary>Confidence of an alignment, 0 to 1.</summary>
-    public static double Of(AlignmentGrid grid, DrillTimeline timeline, IReadOnlyList<SegmentMatch> matches)
+    /// <summary>Confidence of an alignment, 0 to 1; one half is even.</summary>
+    public static double Of(AlignmentGrid grid, DrillTimeline timeline, Alignment alignment)
+    {
+        var score = alignment.LogOdds + (AlignmentModel.ResemblanceWeight * Resemblance(grid, timeline, alignment.Matches));
+        return 1 / (1 + Math.Exp((AlignmentModel.EvenScore - score) / AlignmentModel.ScoreSpread));
+    }
+
+    /// <summary>
+    /// The weighted mean of each segment's evidence, 0 to 1. Evidence is 1 where turn, change of height and length agree, less with the
+    /// square of the error, 0 at four half squares and -1 at eight; a missing maneuver counts -1.
+    /// </summary>
+    private static double Resemblance(AlignmentGrid grid, DrillTimeline timeline, IReadOnlyList<SegmentMatch> matches)
     {
         double weights = 0,
             evidence = 0,
@@ -72,7 +81,7 @@ internal static class AlignmentConfidence
         var length =
             Math.Log(match.DurationS / segment.DurationS)
             / (IsStraight(segment) ? AlignmentModel.StraightLengthScatter : AlignmentModel.ManeuverLengthScatter);
-        var speed = SegmentAligner.SpeedError(grid, segment, start, end);
+        var speed = SpeedError(grid, segment, start, end);
         // Altitude drifting in a level segment, or a wrong length, is a flying error: on its own it does not make it another segment.
         var heightSquares = climbFt == 0 ? Math.Min(AlignmentModel.LoneErrorCap, climb * climb) : climb * climb;
         var halfSquares = ((turn * turn) + heightSquares + Math.Min(AlignmentModel.LoneErrorCap, length * length) + (speed * speed)) / 2;
@@ -80,4 +89,16 @@ internal static class AlignmentConfidence
     }
 
     private static bool IsStraight(TimelineSegment segment) => segment.Kind == SegmentKind.LevelStraight;
+
+    /// <summary>
+    /// How far the change of airspeed over a segment is from the planned one, in scatters; 0 where none is planned or it is not known.
+    /// </summary>
+    public static double SpeedError(AlignmentGrid grid, TimelineSegment segment, int start, int end)
+    {
+        if (segment.Kind != SegmentKind.SpeedChange)
+            return 0;
+        var error =
+            (grid.SpeedKt[end] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / AlignmentModel.SpeedScatterKt;
+        return double.IsFinite(error) ? error : 0;
+    }
 }

@@ -9,8 +9,6 @@ namespace SchoolDrills.Engine.Scoring;
 /// </summary>
 internal sealed class AlignmentGrid
 {
-    private readonly double[] turnRateDegPerS;
-    private readonly double[] verticalSpeedFpm;
     private readonly Dictionary<(double Turn, double Vertical), double[]> sums = [];
 
     /// <summary>Step of the grid, seconds: boundaries are refined afterwards, and doubling the step quarters the time.</summary>
@@ -22,8 +20,8 @@ internal sealed class AlignmentGrid
         StepS = Math.Max(LeastStepS, state.Track.MedianIntervalS);
         StartS = fromS;
         Count = (int)Math.Floor((toS - StartS) / StepS) + 1;
-        turnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);
-        verticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
+        TurnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);
+        VerticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
         HeadingDeg = Resample(state, state.HeadingMagDeg);
         // Where the wind is not known ground speed shows a change as well, since speed is changed on a steady heading.
         SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : state.Motion.GroundSpeedKt(i))]);
@@ -38,6 +36,13 @@ internal sealed class AlignmentGrid
     public double StartS { get; }
 
     public int Count { get; }
+
+    public double[] TurnRateDegPerS { get; }
+
+    public double[] VerticalSpeedFpm { get; }
+
+    /// <summary>What each moment says for a held rate, worked out once for all drills.</summary>
+    public FlightEvidence Evidence => field ??= new FlightEvidence(this);
 
     public double[] HeadingDeg { get; }
 
@@ -59,8 +64,8 @@ internal sealed class AlignmentGrid
             AlignmentModel.TurnRateScatterDegPerS * Math.Max(1, Steepness(turnTargetDegPerS) / Steepness(TurnGeometry.StandardRateDegPerS));
         for (var i = 0; i < Count; i++)
         {
-            var turn = (turnRateDegPerS[i] - turnTargetDegPerS) / turnScatter;
-            var vertical = (verticalSpeedFpm[i] - verticalTargetFpm) / AlignmentModel.VerticalSpeedScatterFpm;
+            var turn = (TurnRateDegPerS[i] - turnTargetDegPerS) / turnScatter;
+            var vertical = (VerticalSpeedFpm[i] - verticalTargetFpm) / AlignmentModel.VerticalSpeedScatterFpm;
             // A gap is evidence neither for nor against.
             var score =
                 double.IsFinite(turn) && double.IsFinite(vertical)

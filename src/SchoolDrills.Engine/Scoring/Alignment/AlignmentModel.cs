@@ -1,8 +1,9 @@
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// The aligner's constants and those of its confidence. Scores and penalties share one unit: a second flown exactly to plan scores
-/// <see cref="ScorePerS"/>. For the meaning of each basis see <see cref="HandlingModel"/>.
+/// Constants of the aligner, of partial segments and of confidence; those of the search are in <see cref="ReadingModel"/>. Scores and
+/// penalties share one unit: a second flown exactly to plan scores <see cref="ScorePerS"/>. For the meaning of each basis see
+/// <see cref="HandlingModel"/>.
 /// </summary>
 internal static class AlignmentModel
 {
@@ -136,22 +137,20 @@ internal static class AlignmentModel
     public const double AtEdgeS = 3;
 
     /// <summary>
-    /// Confidence from which the drill counts as found: true flights reach 0.77 and more, other training flight 0.56 by chance.
+    /// Confidence: what full resemblance adds to the log odds, the sum that is even, and by how much of it confidence fades.
     /// </summary>
-    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double FoundConfidence = 0.65;
+    /// <remarks>Basis: fitted on simulated flights, so that one drill in a hundred is found where another or none was flown.</remarks>
+    public const double ResemblanceWeight = 15,
+        EvenScore = 10,
+        ScoreSpread = 2;
 
-    /// <summary>
-    /// Confidence from which neither the relaxed alignment nor the mirrored drill is tried, and by how much either must be surer.
-    /// </summary>
-    /// <remarks>Basis: fitted on simulated flights.</remarks>
-    public const double SureConfidence = 0.85,
-        MirroredSurerBy = 0.1,
-        RelaxedSurerBy = 0.05;
+    /// <summary>Confidence from which the drill counts as found.</summary>
+    /// <remarks>Basis: even odds.</remarks>
+    public const double FoundConfidence = 0.5;
 
-    /// <summary>A drill with fewer turns is flown mirrored by chance, so the mirrored drill is not looked for.</summary>
-    /// <remarks>Basis: fitted on simulated flights.</remarks>
-    public const int LeastTurnsForMirrored = 3;
+    /// <summary>Flight before and after a reading in which its segments are aligned, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double AroundReadingS = 60;
 
     /// <summary>A stretch shorter than this share of the drill is not searched.</summary>
     /// <remarks>Basis: common practice.</remarks>

@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Reconstruction;
 
 namespace SchoolDrills.Engine.Scoring;
 
@@ -12,7 +13,7 @@ internal static class RunFinder
     public static FoundRuns Find(ReconstructedFlight flight, DrillTimeline planned, DrillTimeline? mirrored)
     {
         var state = flight.State;
-        var best = BestIn(flight.Grid, relaxed: true);
+        var best = BestIn(flight.Grid);
         if (best is null || best.Alignment.Confidence < AlignmentModel.FoundConfidence)
             return new FoundRuns([], -1, best);
         var runs = new List<Run> { best };
@@ -25,7 +26,7 @@ internal static class RunFinder
         {
             if (toS - fromS < AlignmentModel.ShortestSearchShare * planned.DurationS)
                 return;
-            var run = BestIn(new AlignmentGrid(state, fromS, toS), relaxed: false);
+            var run = BestIn(new AlignmentGrid(state, fromS, toS));
             if (run is null || run.Alignment.Confidence < AlignmentModel.FoundConfidence)
                 return;
             runs.Add(run);
@@ -33,40 +34,38 @@ internal static class RunFinder
             Search(run.Alignment.EndS, toS);
         }
 
-        // Only the best run gets the relaxed alignment: what lies beside it is mostly other flight, searched twice for nothing.
-        Run? BestIn(AlignmentGrid grid, bool relaxed)
+        Run? BestIn(AlignmentGrid grid)
         {
-            var one = SegmentAligner.Align(grid, planned) is { } found ? new Run(found, planned, false) : null;
-            if (
-                relaxed
-                && (one is null || one.Alignment.Aborted || one.Alignment.Confidence < AlignmentModel.SureConfidence)
-                && SegmentAligner.Align(grid, planned, relaxed: true) is { } loose
-                && IsBetter(loose, one?.Alignment)
-            )
-            {
-                one = new Run(loose, planned, false);
-            }
-
-            if (
-                mirrored is null
-                || mirrored.Segments.Count(s => s.TurnDeg != 0) < AlignmentModel.LeastTurnsForMirrored
-                || one?.Alignment.Confidence >= AlignmentModel.SureConfidence
-            )
-            {
-                return one;
-            }
-
-            var other = SegmentAligner.Align(grid, mirrored) is { } opposite ? new Run(opposite, mirrored, true) : null;
-            return other?.Alignment.Confidence > (one?.Alignment.Confidence ?? 0) + AlignmentModel.MirroredSurerBy ? other : one;
+            var asPlanned = ReadingSearch.Best(grid, planned, 1 - ReadingModel.OtherSide);
+            var toOtherSide = mirrored is null ? null : ReadingSearch.Best(grid, mirrored, ReadingModel.OtherSide);
+            return toOtherSide is not null && !(asPlanned?.LogOdds >= toOtherSide.LogOdds)
+                    ? new Run(Aligned(state, mirrored!, toOtherSide), mirrored!, true)
+                : asPlanned is not null ? new Run(Aligned(state, planned, asPlanned), planned, false)
+                : null;
         }
     }
 
-    /// <summary>A drill that looks aborted to the strict alignment may have gone on past a segment flown far too slowly.</summary>
-    private static bool IsBetter(Alignment relaxed, Alignment? strict) =>
-        relaxed.Confidence > (strict?.Confidence ?? 0) + AlignmentModel.RelaxedSurerBy
-        || (
-            strict is { Aborted: true }
-            && relaxed.Confidence >= AlignmentModel.SureConfidence
-            && relaxed.Flown.Count() > strict.Flown.Count()
-        );
+    /// <summary>
+    /// The reading with its boundaries from <see cref="SegmentAligner"/>, which knows less of how drills are flown and so hides no error;
+    /// where it finds other segments in the same stretch, the reading stands.
+    /// </summary>
+    private static Alignment Aligned(FlightState state, DrillTimeline timeline, Alignment reading)
+    {
+        if (reading.Confidence < AlignmentModel.FoundConfidence)
+            return reading;
+        var (fromS, toS) = (reading.StartS - AlignmentModel.AroundReadingS, reading.EndS + AlignmentModel.AroundReadingS);
+        var stretch = new AlignmentGrid(state, Math.Max(fromS, state.TimeS[0]), Math.Min(toS, state.TimeS[^1]));
+        var aligned = SegmentAligner.Align(stretch, timeline);
+        return aligned is not null && aligned.Matches.Zip(reading.Matches).All(pair => Agree(pair.First, pair.Second))
+            ? aligned with
+            {
+                LogOdds = reading.LogOdds,
+                Confidence = reading.Confidence,
+            }
+            : reading;
+    }
+
+    private static bool Agree(SegmentMatch one, SegmentMatch other) =>
+        (one.Status == SegmentStatus.Skipped) == (other.Status == SegmentStatus.Skipped)
+        && !(Math.Min(one.EndS, other.EndS) < Math.Max(one.StartS, other.StartS));
 }

@@ -3,20 +3,16 @@ using SchoolDrills.Engine.Drills;
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
-/// Finds a drill inside a longer recording by dynamic programming over segment boundaries: a semi-Markov model in which a stretch
-/// of flight scores for a segment by how well its turn rate, vertical speed, turn and change of height agree, less a penalty for an
-/// unlikely length. Other flight may come before, after and between; segments may be skipped; the drill may be aborted.
+/// Places the segments of a drill in a stretch of flight by dynamic programming over segment boundaries: a stretch scores for a segment
+/// by how well its turn rate, vertical speed, turn and change of height agree, less a penalty for an unlikely length. Other flight may
+/// come before, after and between; segments may be skipped; the drill may be aborted.
 /// </summary>
 internal static class SegmentAligner
 {
     /// <summary>Aligns a drill; null when nothing in the recording scores.</summary>
     /// <param name="grid">The stretch to look in.</param>
     /// <param name="timeline">The drill resolved for its entry.</param>
-    /// <param name="relaxed">
-    /// A segment flown too long scores as one of nominal length flown equally well, so that a turn at half the rate or a climb far too
-    /// slow is not penalized twice for each second. Boundaries come out less sharp, so this is for flights not found otherwise.
-    /// </param>
-    public static Alignment? Align(AlignmentGrid grid, DrillTimeline timeline, bool relaxed = false)
+    public static Alignment? Align(AlignmentGrid grid, DrillTimeline timeline)
     {
         var segments = timeline.Segments;
         var best = new double[segments.Count][];
@@ -39,7 +35,7 @@ internal static class SegmentAligner
                     endedAt[t] = t;
             }
 
-            (best[k], from[k]) = Extend(grid, segments[k], score, first: k == 0, last, relaxed);
+            (best[k], from[k]) = Extend(grid, segments[k], score, first: k == 0, last);
             otherFlight[k] = endedAt;
             (score, endedAt) = AllowOtherFlight(grid, best[k]);
         }
@@ -47,14 +43,7 @@ internal static class SegmentAligner
         return Trace(grid, timeline, best, from, otherFlight);
     }
 
-    private static (double[] Best, int[] From) Extend(
-        AlignmentGrid grid,
-        TimelineSegment segment,
-        double[] score,
-        bool first,
-        bool last,
-        bool relaxed
-    )
+    private static (double[] Best, int[] From) Extend(AlignmentGrid grid, TimelineSegment segment, double[] score, bool first, bool last)
     {
         var sum = grid.ScoreSum(segment.TurnRateDegPerS, segment.VerticalSpeedFpm);
         var nominal = segment.DurationS / grid.StepS;
@@ -70,11 +59,9 @@ internal static class SegmentAligner
             .Select(d =>
                 d == 0
                     ? 0
-                    : Square(Math.Log(d / nominal) / lengthScatter)
-                        + (relaxed ? 0 : AlignmentModel.ScorePerS * grid.StepS * Math.Max(0, d - nominal))
+                    : Square(Math.Log(d / nominal) / lengthScatter) + (AlignmentModel.ScorePerS * grid.StepS * Math.Max(0, d - nominal))
             )
             .ToArray();
-        var share = relaxed ? Enumerable.Range(0, longest + 1).Select(d => Math.Min(1, nominal / Math.Max(1, d))).ToArray() : null;
         var skipPenalty = AlignmentModel.SkipPenalty + (AlignmentModel.SkipPenaltyPerS * segment.DurationS);
         var best = new double[grid.Count + 1];
         var from = new int[grid.Count + 1];
@@ -94,14 +81,14 @@ internal static class SegmentAligner
             grid.LengthsTried += Math.Max(0, most - shortest + 1);
             for (var d = shortest; d <= most; d++)
             {
-                if (share is not null ? Whole(t, d) > best[t] : left[t - d] - lengthCost[d] > best[t] - sum[t])
+                if (left[t - d] - lengthCost[d] > best[t] - sum[t])
                     Try(t, d);
             }
         }
 
         return (best, from);
 
-        double Whole(int t, int d) => score[t - d] + ((share?[d] ?? 1) * (sum[t] - sum[t - d])) - lengthCost[d];
+        double Whole(int t, int d) => score[t - d] + sum[t] - sum[t - d] - lengthCost[d];
 
         void Try(int t, int d)
         {
@@ -125,20 +112,8 @@ internal static class SegmentAligner
             cost += Math.Min(turn * turn, AlignmentModel.EndCostCap);
         if (double.IsFinite(climb))
             cost += Math.Min(climb * climb, AlignmentModel.EndCostCap);
-        var speed = SpeedError(grid, segment, start, to);
+        var speed = AlignmentConfidence.SpeedError(grid, segment, start, to);
         return cost + Math.Min(speed * speed, AlignmentModel.EndCostCap);
-    }
-
-    /// <summary>
-    /// How far the change of airspeed over a segment is from the planned one, in scatters; 0 where none is planned or it is not known.
-    /// </summary>
-    public static double SpeedError(AlignmentGrid grid, TimelineSegment segment, int start, int end)
-    {
-        if (segment.Kind != SegmentKind.SpeedChange)
-            return 0;
-        var error =
-            (grid.SpeedKt[end] - grid.SpeedKt[start] - (segment.AirspeedKt - segment.StartAirspeedKt)) / AlignmentModel.SpeedScatterKt;
-        return double.IsFinite(error) ? error : 0;
     }
 
     private static (double[] Score, int[] EndedAt) AllowOtherFlight(AlignmentGrid grid, double[] best)
@@ -198,8 +173,7 @@ internal static class SegmentAligner
         var aborted = lastSegment < best.Length - 1;
         if (matches.All(m => m.Status == SegmentStatus.Skipped))
             return null;
-        var marked = PartialSegments.Mark(grid, timeline, new Alignment(matches, 0, aborted));
-        return marked with { Confidence = AlignmentConfidence.Of(grid, timeline, marked.Matches) };
+        return PartialSegments.Mark(grid, timeline, new Alignment(matches, 0, aborted));
     }
 
     private static double Square(double x) => x * x;

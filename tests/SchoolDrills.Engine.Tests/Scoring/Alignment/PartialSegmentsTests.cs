@@ -39,6 +39,6 @@ public sealed class PartialSegmentsTests
     private static Alignment Align(FlownByHand flown)
     {
         var grid = FlownByHand.Grid(flown.Reconstruct().State);
-        return SegmentAligner.Align(grid, FlownByHand.Timeline("timed-turns"))!;
+        return ReadingSearch.Best(grid, FlownByHand.Timeline("timed-turns"))!;
     }
 }

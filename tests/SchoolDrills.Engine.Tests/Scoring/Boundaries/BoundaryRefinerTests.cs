@@ -41,6 +41,6 @@ public sealed class BoundaryRefinerTests
     {
         var state = flown.Reconstruct().State;
         var timeline = FlownByHand.Timeline("timed-turns");
-        return BoundaryRefiner.Refine(state, timeline, SegmentAligner.Align(FlownByHand.Grid(state), timeline)!);
+        return BoundaryRefiner.Refine(state, timeline, ReadingSearch.Best(FlownByHand.Grid(state), timeline)!);
     }
 }

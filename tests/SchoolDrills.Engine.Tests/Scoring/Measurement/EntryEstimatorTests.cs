@@ -30,7 +30,7 @@ public sealed class EntryEstimatorTests
     {
         var state = FlownByHand.TimedTurns().Reconstruct().State;
         var timeline = FlownByHand.Timeline("timed-turns");
-        var alignment = BoundaryRefiner.Refine(state, timeline, SegmentAligner.Align(FlownByHand.Grid(state), timeline)!);
+        var alignment = BoundaryRefiner.Refine(state, timeline, ReadingSearch.Best(FlownByHand.Grid(state), timeline)!);
         return (EntryEstimator.Estimate(state, timeline, alignment, options, ExcludedTime.None), state.DeclinationDeg);
     }
 }

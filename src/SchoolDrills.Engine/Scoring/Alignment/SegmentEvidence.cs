@@ -1,0 +1,181 @@
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Flight;
+
+namespace SchoolDrills.Engine.Scoring;
+
+/// <summary>Log odds that a stretch of flight is one segment of a drill, against general handling.</summary>
+internal sealed class SegmentEvidence
+{
+    private readonly AlignmentGrid grid;
+    private readonly TimelineSegment segment;
+    private readonly FlownEntry? entry;
+    private readonly Way[] ways;
+    private readonly double[] straight;
+    private readonly double[] lengths;
+    private readonly double likeliestEnd;
+
+    public SegmentEvidence(AlignmentGrid grid, TimelineSegment segment, FlownEntry? entry)
+    {
+        this.entry = entry;
+        this.grid = grid;
+        this.segment = segment;
+        var nominal = segment.DurationS / grid.StepS;
+        Shortest = Math.Max(1, (int)Math.Floor(AlignmentModel.ShortestShare * nominal));
+        Longest = Math.Max(Shortest, (int)Math.Ceiling(AlignmentModel.LongestShare * nominal));
+        straight = grid.Evidence.OfTurn(0);
+        var climbs = Choices(segment.VerticalSpeedFpm, grid.Evidence.OfClimb);
+        if (segment.VerticalSpeedFpm == 0)
+            climbs = [.. ReadingModel.LevelDrifts.Select(d => new Choice(grid.Evidence.OfClimb(d.Fpm), Math.Log(d.Probability)))];
+        ways =
+            segment.TurnDeg == 0
+                ? [new Way(0, 0, [new Choice(straight, 0)], climbs)]
+                :
+                [
+                    new Way(0, segment.TurnDeg, Choices(segment.TurnRateDegPerS, grid.Evidence.OfTurn), climbs),
+                    new Way(
+                        Math.Log(ReadingModel.WrongWay),
+                        -segment.TurnDeg,
+                        [new Choice(grid.Evidence.OfTurn(-segment.TurnRateDegPerS), 0)],
+                        climbs
+                    ),
+                ];
+        lengths = [.. Enumerable.Range(0, Longest + 1).Select(d => LogLength(d * grid.StepS))];
+        likeliestEnd =
+            segment.TurnDeg != 0 ? ReadingModel.LogStudent3Peak + PerStep(Math.Abs(segment.TurnRateDegPerS), ReadingModel.TurnEndDeg)
+            : segment.VerticalSpeedFpm != 0
+                ? ReadingModel.LogStudent3Peak + PerStep(Math.Abs(segment.VerticalSpeedFpm) / 60, ReadingModel.ClimbEndFt)
+            : segment.Kind == SegmentKind.SpeedChange ? double.PositiveInfinity
+            : lengths.Max();
+    }
+
+    /// <summary>Shortest stretch, steps of the grid.</summary>
+    public int Shortest { get; }
+
+    /// <summary>Longest stretch, steps of the grid.</summary>
+    public int Longest { get; }
+
+    /// <summary>Log odds of [start, end) as this segment.</summary>
+    /// <param name="start">First step of the grid.</param>
+    /// <param name="end">The step after the last.</param>
+    /// <param name="atLeast">Below this the answer may be negative infinity, which saves most of the work.</param>
+    /// <param name="rates">What the rates alone say, without the end.</param>
+    public double LogOdds(int start, int end, double atLeast, out double rates)
+    {
+        var most = rates = double.NegativeInfinity;
+        foreach (var way in ways)
+        {
+            var held = way.Prior + Likeliest(way.Turns, start, end) + Likeliest(way.Climbs, start, end);
+            rates = Math.Max(rates, held);
+            if (held + likeliestEnd > atLeast)
+                most = Math.Max(most, held + Ending(way.TurnDeg, start, end));
+        }
+
+        return most;
+    }
+
+    /// <summary>
+    /// Log odds that the flight before a maneuver (side -1) or after it (side 1) is straight, so that the maneuver is not part
+    /// of a longer one.
+    /// </summary>
+    public double Flank(int at, int side)
+    {
+        var most = Math.Log(ReadingModel.NoFlank);
+        var flanked = Math.Log(1 - ReadingModel.NoFlank);
+        // The other end of the straight is not seen, so any length up to the longest will do.
+        for (var d = 1; d * grid.StepS <= ReadingModel.FlankS; d++)
+        {
+            var (from, to) = side < 0 ? (at - d, at) : (at, at + d);
+            if (from < 0 || to > grid.Count)
+                break;
+            most = Math.Max(most, flanked + straight[to] - straight[from]);
+        }
+
+        return most;
+    }
+
+    private double Ending(double turnDeg, int start, int end)
+    {
+        var to = Math.Min(end, grid.Count - 1);
+        var climbFt = segment.EndAltitudeFt - segment.StartAltitudeFt;
+        var climb = Student3(
+            (grid.AltitudeFt[to] - grid.AltitudeFt[start] - climbFt) / ReadingModel.ClimbEndFt,
+            (grid.AltitudeFt[to] - entry?.AltitudeFtAt(segment)) / ReadingModel.ClimbEndFt
+        );
+        if (turnDeg != 0)
+        {
+            var turn = Student3(
+                (grid.HeadingDeg[to] - grid.HeadingDeg[start] - turnDeg) / ReadingModel.TurnEndDeg,
+                (entry is null ? null : Angles.DifferenceDeg(grid.HeadingDeg[to], entry.HeadingDegAt(segment))) / ReadingModel.TurnEndDeg
+            );
+            // The heading says when the turn ends, so its density is one of time.
+            var ends = turn + PerStep(Math.Abs(segment.TurnRateDegPerS), ReadingModel.TurnEndDeg);
+            return climbFt == 0 ? ends : ends + climb - ReadingModel.LogStudent3Peak;
+        }
+
+        if (climbFt != 0)
+            return climb + PerStep(Math.Abs(segment.VerticalSpeedFpm) / 60, ReadingModel.ClimbEndFt);
+        return lengths[end - start] + (segment.Kind == SegmentKind.SpeedChange ? SpeedOdds(start, to) : 0);
+    }
+
+    /// <summary>
+    /// Log density of an end, of scale one, whose error is known beside the segment's own start and, where the entry is known, beside
+    /// the drill's: pilots mostly fly to the next heading and altitude, whatever came before.
+    /// </summary>
+    private static double Student3(double fromStart, double? fromEntry)
+    {
+        if (!double.IsFinite(fromStart))
+            return ReadingModel.LogStudent3Peak;
+        if (fromEntry is not { } error || Math.Abs(fromStart) > ReadingModel.LongestCorrection)
+            return FlightEvidence.LogStudent3(fromStart);
+        return ReadingModel.LogStudent3Peak
+            + Math.Log((ReadingModel.FromEntry * Density(error)) + ((1 - ReadingModel.FromEntry) * Density(fromStart)));
+    }
+
+    private static double Density(double z) => 1 / ((1 + (z * z / 3)) * (1 + (z * z / 3)));
+
+    /// <summary>Turns a density over scales of an end into one over steps of the grid, by the rate at which the end is passed.</summary>
+    private double PerStep(double ratePerS, double scale) => Math.Log(ratePerS * grid.StepS / scale);
+
+    /// <summary>What an error costs beside none.</summary>
+    private static double Tail(double z) => double.IsFinite(z) ? -2 * Math.Log(1 + (z * z / 3)) : 0;
+
+    /// <summary>Log odds that airspeed changed as planned against not at all.</summary>
+    private double SpeedOdds(int start, int end)
+    {
+        var changeKt = grid.SpeedKt[end] - grid.SpeedKt[start];
+        return Tail((changeKt - (segment.AirspeedKt - segment.StartAirspeedKt)) / ReadingModel.SpeedEndKt)
+            - Tail(changeKt / ReadingModel.SpeedEndKt);
+    }
+
+    /// <summary>Logarithm of the probability that a straight ends in the step after this length: by the clock, or as it comes.</summary>
+    private double LogLength(double lengthS)
+    {
+        var scaleS = Math.Max(ReadingModel.StraightScatterS, ReadingModel.StraightScatterShare * segment.DurationS);
+        var timed = Math.Exp(FlightEvidence.LogStudent3((lengthS - segment.DurationS) / scaleS)) / scaleS;
+        var z = Math.Log(Math.Max(lengthS, 0.5) / segment.DurationS) / ReadingModel.UntimedScatter;
+        var untimed = Math.Exp(-z * z / 2) / (Math.Sqrt(2 * Math.PI) * ReadingModel.UntimedScatter * Math.Max(lengthS, 0.5));
+        return Math.Log((((1 - ReadingModel.UntimedShare) * timed) + (ReadingModel.UntimedShare * untimed)) * grid.StepS);
+    }
+
+    private static Choice[] Choices(double rate, Func<double, double[]> evidence) =>
+        [.. ReadingModel.Rates.Select(r => new Choice(evidence(rate * r.Share), Math.Log(r.Probability)))];
+
+    private static double Likeliest(Choice[] choices, int start, int end)
+    {
+        var most = double.NegativeInfinity;
+        foreach (var choice in choices)
+        {
+            var odds = choice.Sum[end] - choice.Sum[start] + choice.Prior;
+            if (odds > most)
+                most = odds;
+        }
+
+        return most;
+    }
+
+    /// <summary>A rate that may have been held, with its log probability.</summary>
+    private readonly record struct Choice(double[] Sum, double Prior);
+
+    /// <summary>One way to fly the segment: as planned, or to the wrong side.</summary>
+    private sealed record Way(double Prior, double TurnDeg, Choice[] Turns, Choice[] Climbs);
+}
