@@ -54,3 +54,6 @@ public sealed class DemoSite : ApiFixture
         && attempts.Items.All(a => a.Status is AttemptStatus.Scored or AttemptStatus.Unscorable)
         && GradeStates.All(state => attempts.Items.Any(a => a.GradeState == state));
 }
+
+[CollectionDefinition]
+public sealed class AtTheDemo : ICollectionFixture<DemoSite>;

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using SchoolDrills.Contracts;
@@ -6,7 +7,8 @@ using Xunit;
 namespace SchoolDrills.Browser.Tests;
 
 /// <summary>Every page as each role sees it, large and light, and small and dark.</summary>
-public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFixture<DemoSite>
+[Collection<AtTheDemo>]
+public sealed class EveryPageTests(DemoSite site, Chromium chromium)
 {
     private const string Overhang = """
         () => [...document.querySelectorAll('body *')]
@@ -70,7 +72,8 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium) : IClassFix
     public async Task The_pages_come_with_their_style_sheets_and_scripts()
     {
         await using var visitor = await chromium.VisitAsync(site.Address);
-        var answers = new Dictionary<string, int>();
+        // Answers still come in while they are looked at.
+        var answers = new ConcurrentDictionary<string, int>();
         visitor.Page.Response += (_, answer) => answers[new Uri(answer.Url).AbsolutePath] = answer.Status;
         await visitor.Page.GotoAsync("/sign-in", new() { WaitUntil = WaitUntilState.Load });
         foreach (

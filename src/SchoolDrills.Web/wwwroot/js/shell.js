@@ -21,6 +21,12 @@ document.addEventListener('click', event => {
   if (closest(event, '[data-print]')) print();
 });
 
+// Sends a plain form from a menu.
+document.addEventListener('click', event => {
+  const item = closest(event, '[data-submit]');
+  if (item) /** @type {HTMLFormElement} */ (document.getElementById(item.dataset.submit ?? '')).requestSubmit();
+});
+
 // A link or token is shown once: a click takes the whole of it.
 document.addEventListener('click', async event => {
   const button = closest(event, '[data-copy]');
