@@ -480,3 +480,10 @@ ALTER TABLE people DROP COLUMN phone_number_confirmed;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261127062457_CredentialsApart', '10.0.15');
+
+ALTER TABLE sessions ADD password_at_utc timestamp with time zone NOT NULL DEFAULT ('-infinity');
+
+alter table sessions alter column password_at_utc drop default;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261127150841_PasswordTimes', '10.0.15');

@@ -11,8 +11,8 @@ grant select (id, school_id, status, uploaded_at_utc) on attempts to schooldrill
 grant select (id, school_id, hash) on entry_links to schooldrills_lookup;
 grant select (id, school_id, person_id, hash, scope, expires_at_utc, revoked_at_utc, last_used_at_utc), update (last_used_at_utc)
   on api_tokens to schooldrills_lookup;
-grant select (id, school_id, person_id, expires_at_utc, ended_at_utc, last_seen_at_utc, ip, user_agent), update (last_seen_at_utc)
-  on sessions to schooldrills_lookup;
+grant select (id, school_id, person_id, expires_at_utc, ended_at_utc, last_seen_at_utc, password_at_utc, ip, user_agent),
+  update (last_seen_at_utc) on sessions to schooldrills_lookup;
 grant select (school_id, student_id, assigned_by_id) on assignments to schooldrills_lookup;
 
 create policy lookup on people for select to schooldrills_lookup using (true);
@@ -45,13 +45,15 @@ $$;
 -- A request came with a session: may it still be used, and who is it? Its use is noted to within five minutes; more would be a write
 -- for each request.
 create function lookup.session_holder(school uuid, person uuid, session uuid, at_utc timestamptz)
-  returns table (school_id uuid, person_id uuid, display_name text, roles text[], own_students uuid[], ip text, user_agent text)
+  returns table (school_id uuid, person_id uuid, display_name text, roles text[], own_students uuid[], ip text, user_agent text,
+    password_at_utc timestamptz)
   language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
   update public.sessions s set last_seen_at_utc = session_holder.at_utc
     where s.id = session_holder.session and s.person_id = session_holder.person and s.school_id = session_holder.school
       and s.ended_at_utc is null and s.expires_at_utc > session_holder.at_utc
       and s.last_seen_at_utc < session_holder.at_utc - interval '5 minutes';
-  select p.school_id, p.id, p.display_name, p.roles, lookup.only_students_of(p.school_id, p.id, p.roles), s.ip, s.user_agent
+  select p.school_id, p.id, p.display_name, p.roles, lookup.only_students_of(p.school_id, p.id, p.roles), s.ip, s.user_agent,
+      s.password_at_utc
     from public.sessions s join public.people p on p.id = s.person_id and p.active
     where s.id = session_holder.session and s.person_id = session_holder.person and s.school_id = session_holder.school
       and s.ended_at_utc is null and s.expires_at_utc > session_holder.at_utc;

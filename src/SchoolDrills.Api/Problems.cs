@@ -33,6 +33,23 @@ internal static class Problems
             "This account asks for a code as well: send the one that the authenticator app shows, or a recovery code, as code."
         );
 
+    /// <summary>Pages know this type, ask for the password and call again.</summary>
+    public static ProblemHttpResult ConfirmPassword() =>
+        Of(
+            StatusCodes.Status403Forbidden,
+            ApiProblemException.ConfirmPassword,
+            "Password needed again",
+            "This needs your password once more, as you gave it some time ago: send it to POST /api/v1/session/confirm, then try again."
+        );
+
+    public static ProblemHttpResult NotForTokens() =>
+        Of(
+            StatusCodes.Status403Forbidden,
+            "not-for-tokens",
+            "Not allowed",
+            "A program's token cannot do this: it takes a person who has signed in with the password."
+        );
+
     public static ProblemHttpResult Forbidden(string detail) => Of(StatusCodes.Status403Forbidden, "forbidden", "Not allowed", detail);
 
     public static ProblemHttpResult Conflict(string type, string detail) => Of(StatusCodes.Status409Conflict, type, "Conflict", detail);

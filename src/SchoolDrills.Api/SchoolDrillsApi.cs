@@ -89,6 +89,7 @@ public static class SchoolDrillsApi
         app.MapSharing();
         var api = app.MapGroup("/api/v1");
         api.MapSession();
+        api.MapPasswordConfirmation();
         api.MapPeople();
         api.MapLinks();
         api.MapAccount();

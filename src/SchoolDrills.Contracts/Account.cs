@@ -6,6 +6,10 @@ public sealed record ChangePassword(string Current, string New);
 /// <summary>The password once more, before something that weakens the account.</summary>
 public sealed record PasswordAgain(string Password);
 
+/// <summary>The password of the session once more, with a code where the account asks for one.</summary>
+/// <param name="Code">From the authenticator app, or a recovery code.</param>
+public sealed record ConfirmPassword(string Password, string? Code = null);
+
 /// <summary>A place where a person is signed in.</summary>
 /// <param name="Ip">Address it was started from.</param>
 /// <param name="UserAgent">What the program there calls itself.</param>

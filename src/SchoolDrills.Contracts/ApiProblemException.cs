@@ -13,9 +13,18 @@ public sealed class ApiProblemException(
     IReadOnlyList<HeaderColumn>? columns = null
 ) : Exception(detail ?? title ?? $"The server answered {(int)status}.")
 {
+    /// <summary>Last part of the type of a refusal that the password, given again, turns into consent.</summary>
+    public const string ConfirmPassword = "confirm-password";
+
+    /// <summary>Last part of the type of a refusal that asks for a code of the authenticator app beside the password.</summary>
+    public const string SecondFactor = "second-factor";
+
     public HttpStatusCode Status { get; } = status;
 
     public string? Type { get; } = type;
+
+    /// <summary>Whether the type is the one that ends so; the address before it is nobody's concern.</summary>
+    public bool Is(string type) => Type?.EndsWith('/' + type, StringComparison.Ordinal) is true;
 
     public string? Title { get; } = title;
 

@@ -9,6 +9,12 @@ public sealed partial class SchoolDrillsClient
     public Task<SessionTokens> SwitchSchoolAsync(SwitchSchool to, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "session/switch", Body(to, Wire.SwitchSchool), Wire.SessionTokens, ct);
 
+    /// <summary>Refused as <see cref="ApiProblemException.ConfirmPassword"/> where the password was not given recently.</summary>
+    public Task ConfirmedAsync(CancellationToken ct = default) => SendAsync(HttpMethod.Get, "session/confirm", null, ct);
+
+    public Task ConfirmPasswordAsync(ConfirmPassword again, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "session/confirm", Body(again, Wire.ConfirmPassword), ct);
+
     public Task<PersonLink> InviteAsync(InvitePerson person, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "people", Body(person, Wire.InvitePerson), Wire.PersonLink, ct);
 

@@ -25,6 +25,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(ForgotPassword))]
 [JsonSerializable(typeof(ChangePassword))]
 [JsonSerializable(typeof(PasswordAgain))]
+[JsonSerializable(typeof(ConfirmPassword))]
 [JsonSerializable(typeof(AccountDetail))]
 [JsonSerializable(typeof(IReadOnlyList<SessionSummary>))]
 [JsonSerializable(typeof(IReadOnlyList<ApiTokenSummary>))]

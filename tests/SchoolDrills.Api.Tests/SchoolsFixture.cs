@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Net.Http.Headers;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
@@ -86,6 +87,24 @@ public class SchoolsFixture : ApiFixture
 
     public Task<SessionTokens> SignInAsync(string person) =>
         new SchoolDrillsClient(CreateClient()).SignInAsync(new SignIn(EmailOf(person), Password), Cancel);
+
+    /// <summary>The access token of a session whose password was given longer ago than counts for what asks for it again.</summary>
+    public async Task<string> SignInOfAWhileAgoAsync(string person)
+    {
+        var session = await SignInAsync(person);
+        await AgePasswordAsync(person);
+        return session.AccessToken;
+    }
+
+    /// <summary>Makes the password of somebody's newest session one that was given a while ago.</summary>
+    public Task AgePasswordAsync(string person) =>
+        QueryAccountsAsync(async db =>
+        {
+            var id = IdOf(person);
+            var newest = await db.Sessions.Where(s => s.PersonId == id).OrderBy(s => s.StartedAtUtc).LastAsync(Cancel);
+            newest.PasswordAtUtc -= TimeSpan.FromMinutes(16);
+            return await db.SaveChangesAsync(Cancel);
+        });
 
     public static FileStream Recording(string name) => File.OpenRead(Path.Combine(AppContext.BaseDirectory, "Recordings", name));
 

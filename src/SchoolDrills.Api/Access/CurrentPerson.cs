@@ -15,6 +15,9 @@ internal sealed record CurrentPerson(Guid Id, Guid SchoolId, Guid SessionId, str
     /// <summary>The students an instructor gave an assignment to, where the school shows instructors no others.</summary>
     public IReadOnlyCollection<Guid>? Students { get; init; }
 
+    /// <summary>When the password of this session was last given; null for a program with a token.</summary>
+    public DateTimeOffset? PasswordAtUtc { get; init; }
+
     public bool IsChief => Roles.Contains(Contracts.Roles.Chief);
 
     /// <summary>Instructors and the chief, as opposed to students, who see themselves alone.</summary>

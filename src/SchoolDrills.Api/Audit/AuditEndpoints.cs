@@ -18,12 +18,13 @@ internal static class AuditEndpoints
 
     public static void MapAudit(this RouteGroupBuilder api)
     {
-        var school = api.MapGroup("/school").RequireAuthorization(Policies.Chief);
+        var school = api.MapGroup("/school").RequireAuthorization(Policies.ChiefInPerson);
         school
             .MapGet("/audit", PageAsync)
             .WithSummary("Who did what to what, when and from where; newest first. from and to are days at the school");
         school
             .MapGet("/audit/export", ExportAsync)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("The same as a file: format is csv or json")
             .Produces(StatusCodes.Status200OK, contentType: "text/csv");
     }

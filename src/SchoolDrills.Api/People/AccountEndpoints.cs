@@ -24,14 +24,17 @@ internal static class AccountEndpoints
             .RequireRateLimiting(RateLimits.SignIn)
             .WithSummary("Changes one's password; other sessions end");
         mine.MapPost("/second-factor", StartAsync)
+            .RequireAuthorization(Policies.Confirmed)
             .WithSummary("A key for an authenticator app; not asked for until a code of it is confirmed");
         mine.MapPost("/second-factor/confirm", ConfirmAsync)
+            .RequireAuthorization(Policies.Confirmed)
             .RequireRateLimiting(RateLimits.SignIn)
             .WithSummary("Turns the second factor on by a code of the app; answers with recovery codes, once");
         mine.MapPost("/second-factor/remove", RemoveAsync)
+            .RequireAuthorization(Policies.Confirmed)
             .RequireRateLimiting(RateLimits.SignIn)
             .WithSummary("Turns one's second factor off");
-        mine.MapPost("/tokens", MakeTokenAsync).WithSummary("A token for a program; shown once");
+        mine.MapPost("/tokens", MakeTokenAsync).RequireAuthorization(Policies.Confirmed).WithSummary("A token for a program; shown once");
         var whose = api.MapGroup("/people/{id:guid}").RequireAuthorization(Policies.InPerson);
         whose.MapGet("/sessions", SessionsAsync).WithSummary("Where a person is signed in: one's own, or anyone's for the chief");
         whose.MapDelete("/sessions/{sessionId:guid}", EndSessionAsync).WithSummary("Ends a session");
@@ -57,14 +60,14 @@ internal static class AccountEndpoints
         CurrentPerson me,
         AccountsDbContext db,
         Passwords passwords,
-        SignInFailures failures,
+        PasswordCheck check,
         SignInService desk,
         TimeProvider clock,
         CancellationToken ct
     )
     {
         var (person, credentials) = await MineAsync(me, db, ct);
-        if (await WrongPasswordAsync(person, credentials, sent.Current, passwords, failures, ct) is { } problem)
+        if (await check.ProblemAsync(person, credentials, sent.Current, ct) is { } problem)
             return problem;
         if (Passwords.Problem(sent.New) is { } refused)
             return Problems.Unprocessable("password", refused);
@@ -126,14 +129,13 @@ internal static class AccountEndpoints
         PasswordAgain sent,
         CurrentPerson me,
         AccountsDbContext db,
-        Passwords passwords,
-        SignInFailures failures,
+        PasswordCheck check,
         TimeProvider clock,
         CancellationToken ct
     )
     {
         var (person, credentials) = await MineAsync(me, db, ct);
-        if (await WrongPasswordAsync(person, credentials, sent.Password, passwords, failures, ct) is { } problem)
+        if (await check.ProblemAsync(person, credentials, sent.Password, ct) is { } problem)
             return problem;
         SecondFactor.Remove(person, credentials);
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "second-factor-removed", "person", me.Id));
@@ -272,28 +274,9 @@ internal static class AccountEndpoints
     private static async Task<bool> MayTendAsync(Guid id, CurrentPerson me, AccountsDbContext db, CancellationToken ct) =>
         id == me.Id || (me.IsChief && await db.People.AnyAsync(p => p.Id == id, ct));
 
-    private static async Task<(Person Person, Credentials Credentials)> MineAsync(
+    internal static async Task<(Person Person, Credentials Credentials)> MineAsync(
         CurrentPerson me,
         AccountsDbContext db,
         CancellationToken ct
     ) => (await db.People.SingleAsync(p => p.Id == me.Id, ct), await db.Credentials.SingleAsync(c => c.PersonId == me.Id, ct));
-
-    /// <summary>Guessing here counts as guessing at the door.</summary>
-    private static async Task<ProblemHttpResult?> WrongPasswordAsync(
-        Person person,
-        Credentials credentials,
-        string? password,
-        Passwords passwords,
-        SignInFailures failures,
-        CancellationToken ct
-    )
-    {
-        if (await failures.IsLockedAsync(person.NormalizedEmail!, ct))
-            return SessionEndpoints.Locked();
-        if (passwords.IsRight(person, credentials, password))
-            return null;
-        return await failures.CountAsync(person.NormalizedEmail!, ct)
-            ? SessionEndpoints.Locked()
-            : Problems.Unprocessable("current-password", "This is not your present password.");
-    }
 }

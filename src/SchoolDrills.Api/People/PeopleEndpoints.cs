@@ -16,28 +16,28 @@ internal static partial class PeopleEndpoints
     {
         api.MapGet("/people", ListAsync).RequireAuthorization(Policies.Instructor).WithSummary("People of the school, all or of one role");
         api.MapPost("/people", InviteAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Invites a person; the link is shown once, and mailed where mail is configured");
         api.MapPut("/people/{id:guid}", EditAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Sets a person's name and roles; they count from the next request on");
         api.MapPost("/people/{id:guid}/invitation", InviteAgainAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("A new invitation link; the one before is void");
         api.MapDelete("/people/{id:guid}/invitation", WithdrawAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Withdraws an invitation that was not accepted, and the account with it");
         api.MapPost("/people/{id:guid}/reset-link", ResetAsync)
-            .RequireAuthorization(Policies.ChiefInPerson)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("A link by which a person chooses a new password");
         api.MapPost("/people/{id:guid}/deactivate", DeactivateAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Closes an account: its sessions, tokens and links end, its records stay");
         api.MapPost("/people/{id:guid}/reactivate", ReactivateAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Opens a closed account again");
         api.MapDelete("/people/{id:guid}/second-factor", DropSecondFactorAsync)
-            .RequireAuthorization(Policies.ChiefInPerson)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Removes the second factor of somebody who has lost it");
     }
 

@@ -24,6 +24,9 @@ internal sealed class Session
 
     public required DateTimeOffset LastSeenAtUtc { get; set; }
 
+    /// <summary>When the password was last given: at sign-in, or since, where something asked for it again.</summary>
+    public required DateTimeOffset PasswordAtUtc { get; set; }
+
     public string? Ip { get; init; }
 
     public string? UserAgent { get; init; }

@@ -182,6 +182,6 @@ internal sealed class SchoolSwitch(AccountsDbContext db, SchoolScope scope, Sign
         }
 
         scope.Enter(me.Viewer);
-        return new ProvenAddress(email, accounts);
+        return new ProvenAddress(email, accounts, session.PasswordAtUtc);
     }
 }

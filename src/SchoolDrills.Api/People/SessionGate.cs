@@ -49,7 +49,8 @@ internal sealed class SessionGate(RequestDelegate next)
             var holders = db.Database.SqlQuery<Holder>(
                 $"""
                 select school_id as "SchoolId", person_id as "PersonId", display_name as "DisplayName", roles as "Roles",
-                  own_students as "OwnStudents", scope as "TokenScope", null as "Ip", null as "UserAgent"
+                  own_students as "OwnStudents", scope as "TokenScope", null as "Ip", null as "UserAgent",
+                  null::timestamptz as "PasswordAtUtc"
                 from lookup.token_holder({hash}, {now})
                 """
             );
@@ -61,7 +62,8 @@ internal sealed class SessionGate(RequestDelegate next)
             var holders = db.Database.SqlQuery<Holder>(
                 $"""
                 select school_id as "SchoolId", person_id as "PersonId", display_name as "DisplayName", roles as "Roles",
-                  own_students as "OwnStudents", null as "TokenScope", ip as "Ip", user_agent as "UserAgent"
+                  own_students as "OwnStudents", null as "TokenScope", ip as "Ip", user_agent as "UserAgent",
+                  password_at_utc as "PasswordAtUtc"
                 from lookup.session_holder({keys.SchoolId}, {keys.PersonId}, {keys.SessionId}, {now})
                 """
             );
@@ -76,6 +78,7 @@ internal sealed class SessionGate(RequestDelegate next)
         var person = new CurrentPerson(holder.PersonId, holder.SchoolId, sessionId, holder.DisplayName, holder.Roles)
         {
             Students = holder.OwnStudents,
+            PasswordAtUtc = holder.PasswordAtUtc,
         };
         scope.Enter(person.Viewer);
         if (SchoolClaims.IsThroughPages(http.User))
@@ -98,7 +101,8 @@ internal sealed class SessionGate(RequestDelegate next)
         Guid[]? OwnStudents,
         string? TokenScope,
         string? Ip,
-        string? UserAgent
+        string? UserAgent,
+        DateTimeOffset? PasswordAtUtc
     );
 }
 

@@ -24,7 +24,8 @@ internal sealed record SignInResult(SignInOutcome Outcome, Person? Person = null
 /// <summary>
 /// An address whose password was right, and the accounts it opens. Worth as much as the password for as long as it is believed.
 /// </summary>
-internal sealed record ProvenAddress(string NormalizedEmail, IReadOnlyList<ProvenAccount> Accounts);
+/// <param name="PasswordAtUtc">When the password was given.</param>
+internal sealed record ProvenAddress(string NormalizedEmail, IReadOnlyList<ProvenAccount> Accounts, DateTimeOffset PasswordAtUtc);
 
 internal sealed record ProvenAccount(Guid SchoolId, Guid PersonId, string School, bool NeedsCode);
 
@@ -46,7 +47,7 @@ internal sealed class SignInService(
         var accounts = await ProveAsync(email, asked.Password, ct);
         if (accounts.Count == 0)
             return await FailedAsync(email, ct);
-        return await FinishAsync(new ProvenAddress(email, accounts), asked.SchoolId, asked.Code, ct);
+        return await FinishAsync(new ProvenAddress(email, accounts, clock.GetUtcNow()), asked.SchoolId, asked.Code, ct);
     }
 
     /// <summary>Goes on from a right password: to the school chosen, with the code asked for.</summary>
@@ -78,6 +79,7 @@ internal sealed class SignInService(
             StartedAtUtc = now,
             LastSeenAtUtc = now,
             ExpiresAtUtc = now + Session.Life,
+            PasswordAtUtc = proven.PasswordAtUtc,
             Ip = scope.From.Ip,
             UserAgent = scope.From.UserAgent,
             Others = [.. proven.Accounts.Where(a => a != account).Select(a => new SchoolAccount(a.SchoolId, a.PersonId))],

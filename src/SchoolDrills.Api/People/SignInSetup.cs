@@ -27,6 +27,7 @@ internal static class SignInSetup
         services.AddScoped<Passwords>();
         services.AddScoped<SignInService>();
         services.AddScoped<SignInFailures>();
+        services.AddScoped<PasswordCheck>();
         services.AddScoped<SchoolSwitch>();
         services.AddScoped<SecondFactor>();
         services.AddScoped<EntryLinks>();

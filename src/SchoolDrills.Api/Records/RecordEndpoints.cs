@@ -21,22 +21,22 @@ internal static class RecordEndpoints
             .RequireAuthorization(Policies.SignedIn)
             .WithSummary("A student's training record: every attempt in the order flown, with its signed grades");
         api.MapGet("/people/{id:guid}/data", DataAsync)
-            .RequireAuthorization(Policies.InPerson)
+            .RequireAuthorization(Policies.Confirmed)
             .WithSummary("All that is kept of a person, as a zip of JSON and original recordings: one's own, or anyone's for the chief");
         api.MapGet("/school/export", ExportAsync)
-            .RequireAuthorization(Policies.ChiefInPerson)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("All that is kept of the school, as a zip of JSON and original recordings");
         api.MapGet("/school/records", OverviewAsync)
             .RequireAuthorization(Policies.Chief)
             .WithSummary("How long records are kept, by which rules, and whose time has come");
         api.MapPut("/school/records", SaveSettingsAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Sets which rules on keeping records bind the school, and what instructors see");
         api.MapPut("/people/{id:guid}/legal-hold", HoldAsync)
-            .RequireAuthorization(Policies.Chief)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Sets or lifts a legal hold: nothing of that person may be erased");
         api.MapPost("/people/{id:guid}/erase", EraseAsync)
-            .RequireAuthorization(Policies.ChiefInPerson)
+            .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Erases a closed account whose records need no longer be kept; the school's figures stay, under a pseudonym");
     }
 

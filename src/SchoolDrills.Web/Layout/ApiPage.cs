@@ -1,5 +1,6 @@
 using System.Net;
 using Microsoft.AspNetCore.Components;
+using MudBlazor;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Web.Layout;
@@ -11,6 +12,9 @@ public abstract class ApiPage : ComponentBase, IDisposable
 
     [Inject]
     protected SchoolDrillsClient Api { get; set; } = default!;
+
+    [Inject]
+    protected IDialogService Dialogs { get; set; } = default!;
 
     [CascadingParameter]
     protected SignedIn Me { get; set; } = default!;
@@ -29,7 +33,7 @@ public abstract class ApiPage : ComponentBase, IDisposable
         Busy = true;
         try
         {
-            await call(leaving.Token);
+            await ConfirmedAsync(call);
             return true;
         }
         catch (ApiProblemException refusal)
@@ -53,6 +57,21 @@ public abstract class ApiPage : ComponentBase, IDisposable
         return false;
     }
 
+    /// <summary>Where the API asks for the password again, the person is asked for it, and the call repeated.</summary>
+    private async Task ConfirmedAsync(Func<CancellationToken, Task> call)
+    {
+        try
+        {
+            await call(leaving.Token);
+        }
+        catch (ApiProblemException refusal) when (refusal.Is(ApiProblemException.ConfirmPassword))
+        {
+            if (!await PasswordDialog.AskAsync(Dialogs))
+                throw;
+            await call(leaving.Token);
+        }
+    }
+
     /// <summary>Called with every refusal, for those that mean more than their sentence.</summary>
     protected virtual void OnRefused(ApiProblemException refusal) { }
 
@@ -60,6 +79,7 @@ public abstract class ApiPage : ComponentBase, IDisposable
         refusal.Status switch
         {
             HttpStatusCode.Unauthorized => "Your session has ended; sign in again to go on.",
+            _ when refusal.Is(ApiProblemException.ConfirmPassword) => "This needs your password once more; nothing was changed.",
             _ when refusal.Errors.Count > 0 => string.Join(" ", refusal.Errors.SelectMany(e => e.Value).Distinct()),
             HttpStatusCode.NotFound when refusal.Type is null or "about:blank" =>
                 "This is not in your school's records, or you may not see it.",

@@ -1,6 +1,7 @@
 using System.Net.Http.Headers;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Drills;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Tests.People;
@@ -8,6 +9,12 @@ namespace SchoolDrills.Api.Tests.People;
 /// <summary>How each operation of the matrix is called.</summary>
 public sealed partial class EndpointMatrixTests
 {
+    private const string Program = "a program with the chief's token",
+        ChiefOfAWhileAgo = "the chief of a while ago";
+
+    private string? programsToken,
+        oldToken;
+
     private async Task<List<string>> OperationsAsync()
     {
         using var http = app.CreateClient();
@@ -22,19 +29,38 @@ public sealed partial class EndpointMatrixTests
 
     private async Task<int> AskAsync(string who, string operation, string path)
     {
+        // A retired drill is nothing that the next one could retire.
+        if (operation is "POST drills/{slug}/retire")
+        {
+            await app.QueryAsync(db =>
+                db.DrillVersions.Where(d => d.State == DrillState.Retired)
+                    .ExecuteUpdateAsync(d => d.SetProperty(x => x.State, DrillState.Published), Cancel)
+            );
+        }
+
         using var http = app.CreateClient();
         if (who.Length > 0)
         {
-            // Whoever signs out here must not be the one whom all others share.
-            var token = operation is "DELETE session"
-                ? (await app.SignInAsync(who)).AccessToken
-                : (await app.HttpAsync(who)).DefaultRequestHeaders.Authorization!.Parameter;
-            http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
+            http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", await TokenAsync(who, operation));
         }
 
         using var request = Request(operation, path);
         return (int)(await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, Cancel)).StatusCode;
     }
+
+    private async Task<string> TokenAsync(string who, string operation) =>
+        who switch
+        {
+            // Whoever signs out here must not be the one whom all others share.
+            ChiefOfAWhileAgo when operation is "DELETE session" => await app.SignInOfAWhileAgoAsync(SchoolsFixture.Chief),
+            _ when operation is "DELETE session" && who != Program => (await app.SignInAsync(who)).AccessToken,
+            Program => programsToken ??= await ProgramsTokenAsync(),
+            ChiefOfAWhileAgo => oldToken ??= await app.SignInOfAWhileAgoAsync(SchoolsFixture.Chief),
+            _ => (await app.HttpAsync(who)).DefaultRequestHeaders.Authorization!.Parameter!,
+        };
+
+    private async Task<string> ProgramsTokenAsync() =>
+        (await (await app.AsAsync(SchoolsFixture.Chief)).CreateApiTokenAsync(new CreateApiToken("writer", "write", 1), Cancel)).Token;
 
     private static HttpRequestMessage Request(string operation, string path)
     {

@@ -4,7 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
-using SchoolDrills.Api.Data;
+using SchoolDrills.Api;
 
 #nullable disable
 
@@ -331,52 +331,6 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("attempt_events", (string)null);
                 });
 
-            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("uuid")
-                        .HasColumnName("id");
-
-                    b.Property<bool>("ByStaff")
-                        .HasColumnType("boolean")
-                        .HasColumnName("by_staff");
-
-                    b.Property<string>("Fingerprint")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("fingerprint");
-
-                    b.Property<string>("Mapping")
-                        .IsRequired()
-                        .HasColumnType("jsonb")
-                        .HasColumnName("mapping");
-
-                    b.Property<Guid>("SchoolId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("school_id");
-
-                    b.Property<DateTimeOffset>("SetAtUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("set_at_utc");
-
-                    b.Property<Guid?>("SetById")
-                        .HasColumnType("uuid")
-                        .HasColumnName("set_by_id");
-
-                    b.HasKey("Id")
-                        .HasName("pk_column_mappings");
-
-                    b.HasIndex("SetById")
-                        .HasDatabaseName("ix_column_mappings_set_by_id");
-
-                    b.HasIndex("SchoolId", "Fingerprint", "SetAtUtc")
-                        .HasDatabaseName("ix_column_mappings_school_id_fingerprint_set_at_utc");
-
-                    b.ToTable("column_mappings", (string)null);
-                });
-
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
                 {
                     b.Property<Guid>("Id")
@@ -502,62 +456,6 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_load_ratings");
 
                     b.ToTable("load_ratings", (string)null);
-                });
-
-            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("uuid")
-                        .HasColumnName("id");
-
-                    b.Property<byte[]>("Content")
-                        .IsRequired()
-                        .HasColumnType("bytea")
-                        .HasColumnName("content");
-
-                    b.Property<DateTimeOffset>("EndUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("end_utc");
-
-                    b.Property<long>("FileBytes")
-                        .HasColumnType("bigint")
-                        .HasColumnName("file_bytes");
-
-                    b.Property<string>("FileName")
-                        .IsRequired()
-                        .HasMaxLength(200)
-                        .HasColumnType("character varying(200)")
-                        .HasColumnName("file_name");
-
-                    b.Property<string>("Meta")
-                        .IsRequired()
-                        .HasColumnType("jsonb")
-                        .HasColumnName("meta");
-
-                    b.Property<Guid>("PersonId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("person_id");
-
-                    b.Property<Guid>("SchoolId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("school_id");
-
-                    b.Property<DateTimeOffset>("SentAtUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("sent_at_utc");
-
-                    b.Property<DateTimeOffset>("StartUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("start_utc");
-
-                    b.HasKey("Id")
-                        .HasName("pk_pending_tracks");
-
-                    b.HasIndex("PersonId", "SentAtUtc")
-                        .HasDatabaseName("ix_pending_tracks_person_id_sent_at_utc");
-
-                    b.ToTable("pending_tracks");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
@@ -1204,6 +1102,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("others");
 
+                    b.Property<DateTimeOffset>("PasswordAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("password_at_utc");
+
                     b.Property<Guid>("PersonId")
                         .HasColumnType("uuid")
                         .HasColumnName("person_id");
@@ -1254,37 +1156,6 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("sign_in_failures", (string)null);
                 });
 
-            modelBuilder.Entity("SchoolDrills.Api.Schools.FirstRunToken", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("uuid")
-                        .HasColumnName("id");
-
-                    b.Property<string>("Hash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)")
-                        .HasColumnName("hash");
-
-                    b.Property<DateTimeOffset>("MadeAtUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("made_at_utc");
-
-                    b.Property<DateTimeOffset?>("UsedAtUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("used_at_utc");
-
-                    b.HasKey("Id")
-                        .HasName("pk_first_run_tokens");
-
-                    b.HasIndex("Hash")
-                        .IsUnique()
-                        .HasDatabaseName("ix_first_run_tokens_hash");
-
-                    b.ToTable("first_run_tokens", (string)null);
-                });
-
             modelBuilder.Entity("SchoolDrills.Api.Schools.School", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1333,6 +1204,139 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("schools");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Setup.FirstRunToken", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("hash");
+
+                    b.Property<DateTimeOffset>("MadeAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_at_utc");
+
+                    b.Property<DateTimeOffset?>("UsedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("used_at_utc");
+
+                    b.HasKey("Id")
+                        .HasName("pk_first_run_tokens");
+
+                    b.HasIndex("Hash")
+                        .IsUnique()
+                        .HasDatabaseName("ix_first_run_tokens_hash");
+
+                    b.ToTable("first_run_tokens", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Uploads.ColumnMappingRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<bool>("ByStaff")
+                        .HasColumnType("boolean")
+                        .HasColumnName("by_staff");
+
+                    b.Property<string>("Fingerprint")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("fingerprint");
+
+                    b.Property<string>("Mapping")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("mapping");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SetAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("set_at_utc");
+
+                    b.Property<Guid?>("SetById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("set_by_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_column_mappings");
+
+                    b.HasIndex("SetById")
+                        .HasDatabaseName("ix_column_mappings_set_by_id");
+
+                    b.HasIndex("SchoolId", "Fingerprint", "SetAtUtc")
+                        .HasDatabaseName("ix_column_mappings_school_id_fingerprint_set_at_utc");
+
+                    b.ToTable("column_mappings", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Uploads.PendingTrack", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea")
+                        .HasColumnName("content");
+
+                    b.Property<DateTimeOffset>("EndUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("end_utc");
+
+                    b.Property<long>("FileBytes")
+                        .HasColumnType("bigint")
+                        .HasColumnName("file_bytes");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)")
+                        .HasColumnName("file_name");
+
+                    b.Property<string>("Meta")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("meta");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("SentAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("sent_at_utc");
+
+                    b.Property<DateTimeOffset>("StartUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("start_utc");
+
+                    b.HasKey("Id")
+                        .HasName("pk_pending_tracks");
+
+                    b.HasIndex("PersonId", "SentAtUtc")
+                        .HasDatabaseName("ix_pending_tracks_person_id_sent_at_utc");
+
+                    b.ToTable("pending_tracks");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Assignments.Assignment", b =>
                 {
                     b.HasOne("SchoolDrills.Api.People.Person", "AssignedBy")
@@ -1365,7 +1369,7 @@ namespace SchoolDrills.Api.Data.Migrations
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Attempt", b =>
                 {
-                    b.HasOne("SchoolDrills.Api.Assignments.Assignment", "Assignment")
+                    b.HasOne("SchoolDrills.Api.Assignments.Assignment", null)
                         .WithMany("Attempts")
                         .HasForeignKey("AssignmentId")
                         .OnDelete(DeleteBehavior.Restrict)
@@ -1397,8 +1401,6 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_attempts_people_uploaded_by_id");
-
-                    b.Navigation("Assignment");
 
                     b.Navigation("DrillVersion");
 
@@ -1436,15 +1438,6 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_attempt_events_attempts_attempt_id");
-                });
-
-            modelBuilder.Entity("SchoolDrills.Api.Attempts.ColumnMappingRow", b =>
-                {
-                    b.HasOne("SchoolDrills.Api.People.Person", null)
-                        .WithMany()
-                        .HasForeignKey("SetById")
-                        .OnDelete(DeleteBehavior.SetNull)
-                        .HasConstraintName("fk_column_mappings_people_set_by_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -1490,16 +1483,6 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_load_ratings_attempts_attempt_id");
-                });
-
-            modelBuilder.Entity("SchoolDrills.Api.Attempts.PendingTrack", b =>
-                {
-                    b.HasOne("SchoolDrills.Api.People.Person", null)
-                        .WithMany()
-                        .HasForeignKey("PersonId")
-                        .OnDelete(DeleteBehavior.Cascade)
-                        .IsRequired()
-                        .HasConstraintName("fk_pending_tracks_people_person_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.ScoreReportRow", b =>
@@ -1600,6 +1583,25 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_sessions_people_person_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Uploads.ColumnMappingRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("SetById")
+                        .OnDelete(DeleteBehavior.SetNull)
+                        .HasConstraintName("fk_column_mappings_people_set_by_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Uploads.PendingTrack", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_pending_tracks_people_person_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Assignments.Assignment", b =>
