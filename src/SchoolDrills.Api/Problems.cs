@@ -50,6 +50,14 @@ internal static class Problems
             "A program's token cannot do this: it takes a person who has signed in with the password."
         );
 
+    public static ProblemHttpResult FromElsewhere() =>
+        Of(
+            StatusCodes.Status403Forbidden,
+            "from-elsewhere",
+            "Not allowed",
+            "This was not sent by a page of this site: a cookie counts from there alone; a program sends an access token instead."
+        );
+
     public static ProblemHttpResult Forbidden(string detail) => Of(StatusCodes.Status403Forbidden, "forbidden", "Not allowed", detail);
 
     public static ProblemHttpResult Conflict(string type, string detail) => Of(StatusCodes.Status409Conflict, type, "Conflict", detail);
@@ -97,6 +105,7 @@ internal static class Problems
             StatusCodes.Status403Forbidden => "Your role does not allow this.",
             StatusCodes.Status404NotFound => "There is nothing at this address.",
             StatusCodes.Status405MethodNotAllowed => "This address does not take that method.",
+            StatusCodes.Status415UnsupportedMediaType => "Send JSON as application/json, and recordings as multipart/form-data.",
             StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",
             < StatusCodes.Status500InternalServerError => "The request is not well formed: see the reference of the endpoint.",
             _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",

@@ -8,6 +8,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Scalar.AspNetCore;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
@@ -77,9 +78,11 @@ public static class SchoolDrillsApi
         app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseStatusCodePages());
         app.UseRouting();
         app.UseAuthentication();
+        app.UseMiddleware<SameOrigin>();
         app.UseMiddleware<SessionGate>();
         app.UseRateLimiter();
         app.UseAuthorization();
+        app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseMiddleware<RequestBodies>());
 
         app.MapHealth();
         // A worker serves its health checks and nothing else.

@@ -29,6 +29,7 @@ try
     if (!app.Environment.IsDevelopment())
         app.UseHsts();
     app.UseSecurityHeaders();
+    app.UseHostCookies();
     app.MapSchoolDrillsApi();
     if (role != HostRole.Worker)
         app.MapSchoolDrillsPages();

@@ -77,11 +77,35 @@ public sealed partial class HeaderTests(HeaderTests.BehindProxy app) : IClassFix
             Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
             var cookie = Assert.Single(
                 answer.Headers.GetValues("Set-Cookie"),
-                c => c.StartsWith("schooldrills=", StringComparison.Ordinal)
+                c => c.StartsWith(isSecure ? "__Host-schooldrills=" : "schooldrills=", StringComparison.Ordinal)
             );
+            Assert.Contains("path=/;", cookie, StringComparison.OrdinalIgnoreCase);
+            Assert.DoesNotContain("domain", cookie, StringComparison.OrdinalIgnoreCase);
             Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
             Assert.Contains("samesite=lax", cookie, StringComparison.OrdinalIgnoreCase);
             Assert.Equal((from, isSecure), (from, cookie.Contains("secure", StringComparison.OrdinalIgnoreCase)));
+        }
+    }
+
+    [Fact]
+    public async Task Over_TLS_a_cookie_that_a_subdomain_could_have_set_counts_for_nothing()
+    {
+        using var http = app.CreateClient(new() { AllowAutoRedirect = false, HandleCookies = false });
+        using var form = await FormAsync(http, Proxy);
+        var answer = await http.SendAsync(form, Cancel);
+        var cookie = answer
+            .Headers.GetValues("Set-Cookie")
+            .Select(c => c.Split(';')[0])
+            .Single(c => c.Contains("schooldrills=", StringComparison.Ordinal));
+        foreach (
+            var (sent, wanted) in ((string, HttpStatusCode)[])
+                [(cookie, HttpStatusCode.OK), (cookie["__Host-".Length..], HttpStatusCode.Unauthorized)]
+        )
+        {
+            using var asked = new HttpRequestMessage(HttpMethod.Get, "/api/v1/me");
+            Told(asked, Proxy);
+            asked.Headers.Add("Cookie", sent);
+            Assert.Equal(wanted, (await http.SendAsync(asked, Cancel)).StatusCode);
         }
     }
 

@@ -10,10 +10,12 @@ namespace SchoolDrills.Api.Tests.People;
 public sealed partial class EndpointMatrixTests
 {
     private const string Program = "a program with the chief's token",
-        ChiefOfAWhileAgo = "the chief of a while ago";
+        ChiefOfAWhileAgo = "the chief of a while ago",
+        PageElsewhere = "a page elsewhere with the chief's cookie";
 
     private string? programsToken,
-        oldToken;
+        oldToken,
+        cookie;
 
     private async Task<List<string>> OperationsAsync()
     {
@@ -38,13 +40,18 @@ public sealed partial class EndpointMatrixTests
             );
         }
 
-        using var http = app.CreateClient();
-        if (who.Length > 0)
+        using var http = app.CreateClient(new() { HandleCookies = false });
+        using var request = Request(operation, path);
+        if (who is PageElsewhere)
+        {
+            request.Headers.Add("Cookie", cookie ??= await app.CookieAsync(SchoolsFixture.Chief));
+            request.Headers.Add("Origin", "http://localhost:8080");
+        }
+        else if (who.Length > 0)
         {
             http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", await TokenAsync(who, operation));
         }
 
-        using var request = Request(operation, path);
         return (int)(await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, Cancel)).StatusCode;
     }
 

@@ -18,96 +18,97 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
 {
     /// <summary>
     /// Who asks about the student's things, in columns: a stranger, the student, another student, an instructor, the chief, the chief of
-    /// another school; then a program with the chief's token, and the chief who gave the password a while ago. <c>ok</c> is any answer
-    /// that lets them in: what they sent (an empty body, mostly) may still be found wanting.
+    /// another school; then a program with the chief's token, the chief who gave the password a while ago, and the
+    /// chief's cookie, sent by a page of another port. <c>ok</c> is any answer that lets them in: what they sent (an empty body, mostly)
+    /// may still be found wanting.
     /// </summary>
     private const string Rows = """
-        POST   session                                 ok  ok  ok  ok  ok  ok  ok  ok
-        POST   session/refresh                         401 401 401 401 401 401 401 401
-        POST   session/switch                          401 404 404 404 404 404 403 404
-        GET    session/confirm                         401 ok  ok  ok  ok  ok  403 403
-        POST   session/confirm                         401 ok  ok  ok  ok  ok  403 ok
-        DELETE session                                 401 ok  ok  ok  ok  ok  403 ok
-        POST   first-run                               ok  ok  ok  ok  ok  ok  ok  ok
-        POST   links/look                              404 404 404 404 404 404 404 404
-        POST   links/accept                            404 404 404 404 404 404 404 404
-        POST   password/forgot                         ok  ok  ok  ok  ok  ok  ok  ok
-        GET    me                                      401 ok  ok  ok  ok  ok  ok  ok
-        GET    me/schools                              401 ok  ok  ok  ok  ok  403 ok
-        GET    me/account                              401 ok  ok  ok  ok  ok  403 ok
-        PUT    me/password                             401 ok  ok  ok  ok  ok  403 ok
-        POST   me/second-factor                        401 ok  ok  ok  ok  ok  403 403
-        POST   me/second-factor/confirm                401 ok  ok  ok  ok  ok  403 403
-        POST   me/second-factor/remove                 401 ok  ok  ok  ok  ok  403 403
-        POST   me/tokens                               401 ok  ok  ok  ok  ok  403 403
-        GET    people                                  401 403 403 ok  ok  ok  ok  ok
-        POST   people                                  401 403 403 403 ok  ok  403 403
-        PUT    people/{id}                             401 403 403 403 ok  404 403 403
-        POST   people/{id}/invitation                  401 403 403 403 ok  404 403 403
-        DELETE people/{id}/invitation                  401 403 403 403 ok  404 403 403
-        POST   people/{id}/reset-link                  401 403 403 403 ok  404 403 403
-        POST   people/{id}/deactivate                  401 403 403 403 ok  404 403 403
-        POST   people/{id}/reactivate                  401 403 403 403 ok  404 403 403
-        DELETE people/{id}/second-factor               401 403 403 403 ok  404 403 403
-        PUT    people/{id}/legal-hold                  401 403 403 403 ok  404 403 403
-        POST   people/{id}/erase                       401 403 403 403 ok  404 403 403
-        GET    people/{id}/sessions                    401 ok  404 404 ok  404 403 ok
-        DELETE people/{id}/sessions/{sessionId}        401 ok  404 404 ok  404 403 ok
-        GET    people/{id}/tokens                      401 ok  404 404 ok  404 403 ok
-        DELETE people/{id}/tokens/{tokenId}            401 ok  404 404 ok  404 403 ok
-        GET    people/{id}/data                        401 ok  404 404 ok  404 403 403
-        GET    school/audit                            401 403 403 403 ok  ok  403 ok
-        GET    school/audit/export                     401 403 403 403 ok  ok  403 403
-        GET    school/records                          401 403 403 403 ok  ok  ok  ok
-        PUT    school/records                          401 403 403 403 ok  ok  403 403
-        GET    school/export                           401 403 403 403 ok  ok  403 403
-        GET    school/settings                         401 ok  ok  ok  ok  ok  ok  ok
-        PUT    school/settings                         401 403 403 403 ok  ok  ok  ok
-        GET    drills                                  401 ok  ok  ok  ok  ok  ok  ok
-        POST   drills                                  401 403 403 403 ok  ok  ok  ok
-        GET    drills/{slug}                           401 ok  ok  ok  ok  ok  ok  ok
-        GET    drills/{slug}/timeline                  401 ok  ok  ok  ok  ok  ok  ok
-        GET    drills/{slug}/picture                   401 ok  ok  ok  ok  ok  ok  ok
-        POST   drills/{slug}/plan                      401 ok  ok  ok  ok  ok  ok  ok
-        PUT    drills/{slug}/draft                     401 403 403 403 ok  ok  ok  ok
-        POST   drills/{slug}/publish                   401 403 403 403 ok  ok  ok  ok
-        POST   drills/{slug}/retire                    401 403 403 403 ok  ok  ok  ok
-        GET    drill-template.schema.json              ok  ok  ok  ok  ok  ok  ok  ok
-        GET    standards                               401 ok  ok  ok  ok  ok  ok  ok
-        POST   standards                               401 403 403 403 ok  ok  ok  ok
-        GET    aircraft                                401 ok  ok  ok  ok  ok  ok  ok
-        POST   aircraft                                401 403 403 403 ok  ok  ok  ok
-        GET    assignments                             401 ok  ok  ok  ok  ok  ok  ok
-        POST   assignments                             401 403 403 ok  ok  ok  ok  ok
-        GET    assignments/{id}                        401 ok  404 ok  ok  404 ok  ok
-        POST   assignments/{id}/cancel                 401 403 403 ok  ok  404 ok  ok
-        POST   assignments/{id}/attempts               401 ok  404 ok  ok  404 ok  ok
-        GET    attempts                                401 ok  ok  ok  ok  ok  ok  ok
-        POST   attempts                                401 ok  ok  ok  ok  ok  ok  ok
-        GET    attempts/{id}                           401 ok  404 ok  ok  404 ok  ok
-        GET    attempts/{id}/reports/{reportId}        401 ok  404 ok  ok  404 ok  ok
-        GET    attempts/{id}/track                     401 ok  404 ok  ok  404 ok  ok
-        GET    attempts/{id}/track/original            401 ok  404 ok  ok  404 ok  ok
-        PUT    attempts/{id}/events/{eventId}          401 ok  404 ok  ok  404 ok  ok
-        PUT    attempts/{id}/load-ratings/{number}     401 ok  404 ok  ok  404 ok  ok
-        GET    attempts/{id}/columns                   401 ok  404 ok  ok  404 ok  ok
-        PUT    attempts/{id}/columns                   401 ok  404 ok  ok  404 ok  ok
-        GET    attempts/{id}/boundaries                401 ok  404 ok  ok  404 ok  ok
-        PUT    attempts/{id}/boundaries                401 403 403 ok  ok  404 ok  ok
-        DELETE attempts/{id}/boundaries                401 403 403 ok  ok  404 ok  ok
-        PUT    attempts/{id}/self-assessment           401 ok  404 403 403 404 403 403
-        GET    attempts/{id}/grade                     401 ok  404 ok  ok  404 ok  ok
-        POST   attempts/{id}/grade                     401 403 403 ok  ok  404 ok  ok
-        POST   attempts/{id}/grade/amend               401 403 403 ok  ok  404 ok  ok
-        POST   attempts/{id}/grade/acknowledge         401 ok  404 403 403 404 403 403
-        GET    uploads                                 401 ok  ok  ok  ok  ok  ok  ok
-        POST   uploads                                 401 ok  ok  ok  ok  ok  ok  ok
-        GET    uploads/{id}/check                      401 ok  404 404 404 404 404 404
-        POST   uploads/{id}/attempt                    401 ok  404 404 404 404 404 404
-        DELETE uploads/{id}                            401 ok  404 404 404 404 404 404
-        POST   score-preview                           401 ok  ok  ok  ok  ok  ok  ok
-        GET    students/{id}/progress                  401 ok  404 ok  ok  404 ok  ok
-        GET    students/{id}/record                    401 ok  404 ok  ok  404 ok  ok
+        POST   session                                 ok  ok  ok  ok  ok  ok  ok  ok  403
+        POST   session/refresh                         401 401 401 401 401 401 401 401 403
+        POST   session/switch                          401 404 404 404 404 404 403 404 403
+        GET    session/confirm                         401 ok  ok  ok  ok  ok  403 403 ok
+        POST   session/confirm                         401 ok  ok  ok  ok  ok  403 ok  403
+        DELETE session                                 401 ok  ok  ok  ok  ok  403 ok  403
+        POST   first-run                               ok  ok  ok  ok  ok  ok  ok  ok  403
+        POST   links/look                              404 404 404 404 404 404 404 404 403
+        POST   links/accept                            404 404 404 404 404 404 404 404 403
+        POST   password/forgot                         ok  ok  ok  ok  ok  ok  ok  ok  403
+        GET    me                                      401 ok  ok  ok  ok  ok  ok  ok  ok
+        GET    me/schools                              401 ok  ok  ok  ok  ok  403 ok  ok
+        GET    me/account                              401 ok  ok  ok  ok  ok  403 ok  ok
+        PUT    me/password                             401 ok  ok  ok  ok  ok  403 ok  403
+        POST   me/second-factor                        401 ok  ok  ok  ok  ok  403 403 403
+        POST   me/second-factor/confirm                401 ok  ok  ok  ok  ok  403 403 403
+        POST   me/second-factor/remove                 401 ok  ok  ok  ok  ok  403 403 403
+        POST   me/tokens                               401 ok  ok  ok  ok  ok  403 403 403
+        GET    people                                  401 403 403 ok  ok  ok  ok  ok  ok
+        POST   people                                  401 403 403 403 ok  ok  403 403 403
+        PUT    people/{id}                             401 403 403 403 ok  404 403 403 403
+        POST   people/{id}/invitation                  401 403 403 403 ok  404 403 403 403
+        DELETE people/{id}/invitation                  401 403 403 403 ok  404 403 403 403
+        POST   people/{id}/reset-link                  401 403 403 403 ok  404 403 403 403
+        POST   people/{id}/deactivate                  401 403 403 403 ok  404 403 403 403
+        POST   people/{id}/reactivate                  401 403 403 403 ok  404 403 403 403
+        DELETE people/{id}/second-factor               401 403 403 403 ok  404 403 403 403
+        PUT    people/{id}/legal-hold                  401 403 403 403 ok  404 403 403 403
+        POST   people/{id}/erase                       401 403 403 403 ok  404 403 403 403
+        GET    people/{id}/sessions                    401 ok  404 404 ok  404 403 ok  ok
+        DELETE people/{id}/sessions/{sessionId}        401 ok  404 404 ok  404 403 ok  403
+        GET    people/{id}/tokens                      401 ok  404 404 ok  404 403 ok  ok
+        DELETE people/{id}/tokens/{tokenId}            401 ok  404 404 ok  404 403 ok  403
+        GET    people/{id}/data                        401 ok  404 404 ok  404 403 403 ok
+        GET    school/audit                            401 403 403 403 ok  ok  403 ok  ok
+        GET    school/audit/export                     401 403 403 403 ok  ok  403 403 ok
+        GET    school/records                          401 403 403 403 ok  ok  ok  ok  ok
+        PUT    school/records                          401 403 403 403 ok  ok  403 403 403
+        GET    school/export                           401 403 403 403 ok  ok  403 403 ok
+        GET    school/settings                         401 ok  ok  ok  ok  ok  ok  ok  ok
+        PUT    school/settings                         401 403 403 403 ok  ok  ok  ok  403
+        GET    drills                                  401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   drills                                  401 403 403 403 ok  ok  ok  ok  403
+        GET    drills/{slug}                           401 ok  ok  ok  ok  ok  ok  ok  ok
+        GET    drills/{slug}/timeline                  401 ok  ok  ok  ok  ok  ok  ok  ok
+        GET    drills/{slug}/picture                   401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   drills/{slug}/plan                      401 ok  ok  ok  ok  ok  ok  ok  403
+        PUT    drills/{slug}/draft                     401 403 403 403 ok  ok  ok  ok  403
+        POST   drills/{slug}/publish                   401 403 403 403 ok  ok  ok  ok  403
+        POST   drills/{slug}/retire                    401 403 403 403 ok  ok  ok  ok  403
+        GET    drill-template.schema.json              ok  ok  ok  ok  ok  ok  ok  ok  ok
+        GET    standards                               401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   standards                               401 403 403 403 ok  ok  ok  ok  403
+        GET    aircraft                                401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   aircraft                                401 403 403 403 ok  ok  ok  ok  403
+        GET    assignments                             401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   assignments                             401 403 403 ok  ok  ok  ok  ok  403
+        GET    assignments/{id}                        401 ok  404 ok  ok  404 ok  ok  ok
+        POST   assignments/{id}/cancel                 401 403 403 ok  ok  404 ok  ok  403
+        POST   assignments/{id}/attempts               401 ok  404 ok  ok  404 ok  ok  403
+        GET    attempts                                401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   attempts                                401 ok  ok  ok  ok  ok  ok  ok  403
+        GET    attempts/{id}                           401 ok  404 ok  ok  404 ok  ok  ok
+        GET    attempts/{id}/reports/{reportId}        401 ok  404 ok  ok  404 ok  ok  ok
+        GET    attempts/{id}/track                     401 ok  404 ok  ok  404 ok  ok  ok
+        GET    attempts/{id}/track/original            401 ok  404 ok  ok  404 ok  ok  ok
+        PUT    attempts/{id}/events/{eventId}          401 ok  404 ok  ok  404 ok  ok  403
+        PUT    attempts/{id}/load-ratings/{number}     401 ok  404 ok  ok  404 ok  ok  403
+        GET    attempts/{id}/columns                   401 ok  404 ok  ok  404 ok  ok  ok
+        PUT    attempts/{id}/columns                   401 ok  404 ok  ok  404 ok  ok  403
+        GET    attempts/{id}/boundaries                401 ok  404 ok  ok  404 ok  ok  ok
+        PUT    attempts/{id}/boundaries                401 403 403 ok  ok  404 ok  ok  403
+        DELETE attempts/{id}/boundaries                401 403 403 ok  ok  404 ok  ok  403
+        PUT    attempts/{id}/self-assessment           401 ok  404 403 403 404 403 403 403
+        GET    attempts/{id}/grade                     401 ok  404 ok  ok  404 ok  ok  ok
+        POST   attempts/{id}/grade                     401 403 403 ok  ok  404 ok  ok  403
+        POST   attempts/{id}/grade/amend               401 403 403 ok  ok  404 ok  ok  403
+        POST   attempts/{id}/grade/acknowledge         401 ok  404 403 403 404 403 403 403
+        GET    uploads                                 401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   uploads                                 401 ok  ok  ok  ok  ok  ok  ok  403
+        GET    uploads/{id}/check                      401 ok  404 404 404 404 404 404 404
+        POST   uploads/{id}/attempt                    401 ok  404 404 404 404 404 404 403
+        DELETE uploads/{id}                            401 ok  404 404 404 404 404 404 403
+        POST   score-preview                           401 ok  ok  ok  ok  ok  ok  ok  403
+        GET    students/{id}/progress                  401 ok  404 ok  ok  404 ok  ok  ok
+        GET    students/{id}/record                    401 ok  404 ok  ok  404 ok  ok  ok
         """;
 
     /// <summary>Asked in this order: who may change something comes last.</summary>
@@ -120,6 +121,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         (SchoolsFixture.Instructor, 3),
         (Program, 6),
         (ChiefOfAWhileAgo, 7),
+        (PageElsewhere, 8),
         (SchoolsFixture.Chief, 4),
     ];
 
