@@ -1,4 +1,8 @@
+using System.Reflection;
+using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Mvc.Abstractions;
+using Microsoft.AspNetCore.Mvc.Infrastructure;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 
@@ -28,6 +32,23 @@ internal static class OpenApiReference
         options.AddOperationTransformer(
             (operation, context, _) =>
             {
+                foreach (var parameter in context.Description.ParameterDescriptions)
+                {
+                    if (
+                        WordsOf(parameter.ParameterDescriptor) is { } words
+                        && operation.Parameters?.FirstOrDefault(p => p.Name == parameter.Name)?.Schema is OpenApiSchema schema
+                    )
+                    {
+                        schema.Enum = [.. words.Select(word => JsonValue.Create(word))];
+                    }
+                }
+
+                return Task.CompletedTask;
+            }
+        );
+        options.AddOperationTransformer(
+            (operation, context, _) =>
+            {
                 if (
                     context.Description.ActionDescriptor.EndpointMetadata.OfType<IAuthorizeData>().Any()
                     && !context.Description.ActionDescriptor.EndpointMetadata.OfType<IAllowAnonymous>().Any()
@@ -42,5 +63,18 @@ internal static class OpenApiReference
                 return Task.CompletedTask;
             }
         );
+    }
+
+    /// <summary>The words that a parameter takes, where it takes no others.</summary>
+    private static IReadOnlyCollection<string>? WordsOf(ParameterDescriptor? parameter)
+    {
+        if (parameter is not IParameterInfoParameterDescriptor { ParameterInfo: var info })
+            return null;
+        if (info.GetCustomAttribute<WordsAttribute>() is { } said)
+            return said.Words;
+        var type = Nullable.GetUnderlyingType(info.ParameterType) ?? info.ParameterType;
+        return type.IsGenericType && type.GetGenericTypeDefinition() == typeof(QueryWord<>)
+            ? (IReadOnlyCollection<string>)type.GetProperty(nameof(QueryWord<HostRole>.Words))!.GetValue(null)!
+            : null;
     }
 }

@@ -36,7 +36,7 @@ internal static class AssignmentEndpoints
 
     private static async Task<Results<Ok<IReadOnlyList<AssignmentSummary>>, ProblemHttpResult>> ListAsync(
         Guid? studentId,
-        string? state,
+        [Words("open", "overdue", "flown", "graded", "cancelled")] string? state,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         TimeProvider clock,

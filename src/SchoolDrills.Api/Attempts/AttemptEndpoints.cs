@@ -34,7 +34,7 @@ internal static class AttemptEndpoints
     private static async Task<Results<Ok<AttemptPage>, ProblemHttpResult>> ListAsync(
         Guid? studentId,
         string? drillSlug,
-        AttemptStatus? status,
+        QueryWord<AttemptStatus>? status,
         int? page,
         CurrentPerson me,
         SchoolDrillsDbContext db,
@@ -45,12 +45,13 @@ internal static class AttemptEndpoints
             return Problems.Invalid("page", "page counts from 1.");
         if (studentId is { } asked && !me.MaySee(asked))
             return Problems.NotFound("student");
+        var wanted = status?.Value;
         var query = db
             .Attempts.VisibleTo(me)
             .Where(a =>
                 (studentId == null || a.StudentId == studentId)
                 && (drillSlug == null || a.DrillVersion.Slug == drillSlug)
-                && (status == null || a.Status == status)
+                && (wanted == null || a.Status == wanted)
             );
         var total = await query.CountAsync(ct);
         var items = await AttemptSummaries.OfAsync(

@@ -50,7 +50,7 @@ internal static class AuditEndpoints
     }
 
     private static async Task<Results<PushStreamHttpResult, ProblemHttpResult>> ExportAsync(
-        string? format,
+        [Words("csv", "json")] string? format,
         DateOnly? from,
         DateOnly? to,
         Guid? who,

@@ -42,7 +42,7 @@ internal static partial class PeopleEndpoints
     }
 
     private static async Task<Results<Ok<IReadOnlyList<PersonSummary>>, ProblemHttpResult>> ListAsync(
-        string? role,
+        [Words(Roles.Student, Roles.Instructor, Roles.Chief)] string? role,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         CancellationToken ct
