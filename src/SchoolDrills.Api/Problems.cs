@@ -65,6 +65,9 @@ internal static class Problems
     public static ProblemHttpResult Invalid(string type, string detail) =>
         Of(StatusCodes.Status400BadRequest, type, "Invalid request", detail);
 
+    public static ProblemHttpResult Nul() =>
+        Invalid("nul", "There is a character NUL (U+0000) in a text of this request: send it without.");
+
     public static ProblemHttpResult Unprocessable(string type, string detail) =>
         Of(StatusCodes.Status422UnprocessableEntity, type, "Cannot be used", detail);
 

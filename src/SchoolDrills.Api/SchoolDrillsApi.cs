@@ -83,6 +83,7 @@ public static class SchoolDrillsApi
         app.UseRateLimiter();
         app.UseAuthorization();
         app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseMiddleware<RequestBodies>());
+        app.UseMiddleware<RequestText>();
 
         app.MapHealth();
         // A worker serves its health checks and nothing else.

@@ -108,8 +108,8 @@ internal static class AuditEndpoints
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
         var (start, end) = (
-            from is { } first ? school.StartOf(first) : (DateTimeOffset?)null,
-            to is { } last ? school.StartOf(last.AddDays(1)) : (DateTimeOffset?)null
+            from is { } first ? school.StartOf(Kept(first)) : (DateTimeOffset?)null,
+            to is { } last ? school.StartOf(Kept(last).AddDays(1)) : (DateTimeOffset?)null
         );
         return db
             .AuditEntries.AsNoTracking()
@@ -120,6 +120,9 @@ internal static class AuditEndpoints
                 && (string.IsNullOrEmpty(what) || e.Action == what)
             );
     }
+
+    /// <summary>A day with one before and one after it, in any zone; nothing happened before or will after.</summary>
+    private static DateOnly Kept(DateOnly day) => day.Year is 1 or 9999 ? new DateOnly(day.Year is 1 ? 2 : 9998, 6, 1) : day;
 
     private static IQueryable<AuditLine> Lines(SchoolDrillsDbContext db, IQueryable<AuditEntry> entries) =>
         from e in entries

@@ -151,7 +151,7 @@ internal static class AccountEndpoints
         CancellationToken ct
     )
     {
-        if (string.IsNullOrWhiteSpace(asked.Name) || asked.Name.Trim().Length > 100)
+        if (asked.Name is null || string.IsNullOrWhiteSpace(Names.Plain(asked.Name)) || asked.Name.Trim().Length > 100)
             return Problems.Unprocessable("name", "A token needs a name of at most 100 characters, so that you know later what it is for.");
         if (asked.Scope is not (ApiToken.Read or ApiToken.Write))
             return Problems.Unprocessable("scope", $"scope is read or write, not '{asked.Scope}'.");
@@ -165,7 +165,7 @@ internal static class AccountEndpoints
         {
             SchoolId = me.SchoolId,
             PersonId = me.Id,
-            Name = asked.Name.Trim(),
+            Name = Names.Plain(asked.Name).Trim(),
             Scope = asked.Scope,
             Hash = Secrets.HashOf(secret),
             MadeAtUtc = now,

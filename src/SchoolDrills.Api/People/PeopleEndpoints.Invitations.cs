@@ -32,7 +32,7 @@ internal static partial class PeopleEndpoints
         var person = new Person
         {
             SchoolId = me.SchoolId,
-            DisplayName = asked.DisplayName.Trim(),
+            DisplayName = Names.Plain(asked.DisplayName).Trim(),
             Roles = [.. asked.Roles.Distinct()],
             Email = email,
         };

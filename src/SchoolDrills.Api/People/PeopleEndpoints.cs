@@ -73,7 +73,7 @@ internal static partial class PeopleEndpoints
             return Problems.NotFound("person");
         if (person.Roles.Contains(Roles.Chief) && !asked.Roles.Contains(Roles.Chief) && await IsLastChiefAsync(db, id, ct))
             return LastChief();
-        person.DisplayName = asked.DisplayName.Trim();
+        person.DisplayName = Names.Plain(asked.DisplayName).Trim();
         if (!person.Roles.Order().SequenceEqual(asked.Roles.Distinct().Order()))
             person.Roles = [.. asked.Roles.Distinct()];
         db.AuditEntries.Add(AuditEntry.By(me, clock.GetUtcNow(), "person-changed", "person", id));
@@ -174,7 +174,7 @@ internal static partial class PeopleEndpoints
 
     private static string? ProblemOf(string? name, IReadOnlyList<string>? roles)
     {
-        if (string.IsNullOrWhiteSpace(name) || name.Trim().Length > 200 || name.Any(char.IsControl))
+        if (name is null || string.IsNullOrWhiteSpace(Names.Plain(name)) || name.Trim().Length > 200 || name.Any(char.IsControl))
             return "A person needs a name of at most 200 characters.";
         if (roles is null or { Count: 0 })
             return "Give at least one role: student, instructor or chief.";

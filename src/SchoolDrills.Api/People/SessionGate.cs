@@ -113,7 +113,7 @@ internal static class Origin
     {
         var agent = http.Request.Headers.UserAgent.ToString();
         // Kept and shown: no more of it than fits, and no control characters.
-        var shown = new string([.. agent.Where(c => !char.IsControl(c)).Take(200)]);
+        var shown = new string([.. Names.Plain(agent).Take(200)]);
         return (http.Connection.RemoteIpAddress?.ToString(), shown.Length == 0 ? null : shown);
     }
 }

@@ -150,9 +150,15 @@ internal static class SignInForms
 
     private static string Home(string? returnUrl) => IsOurs(returnUrl) ? returnUrl! : "/";
 
-    /// <summary>A path of this site, not an address elsewhere in disguise.</summary>
+    /// <summary>
+    /// A path of this site, not an address elsewhere in disguise, and such as a header can hold: browsers drop tabs and line ends from
+    /// an address, and escape what is not ASCII.
+    /// </summary>
     private static bool IsOurs(string? url) =>
-        url is ['/', ..] && !url.StartsWith("//", StringComparison.Ordinal) && !url.StartsWith("/\\", StringComparison.Ordinal);
+        url is ['/', ..]
+        && url.All(c => c is > ' ' and <= '~')
+        && !url.StartsWith("//", StringComparison.Ordinal)
+        && !url.StartsWith("/\\", StringComparison.Ordinal);
 }
 
 [JsonSerializable(typeof(ProvenAddress))]

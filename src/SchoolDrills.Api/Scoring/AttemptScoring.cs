@@ -50,21 +50,22 @@ internal static class AttemptScoring
     /// <summary>What is impossible in what was entered, one sentence; null when nothing is.</summary>
     public static string? Problem(AttemptMeta meta)
     {
-        if (meta.QnhHpa is < 850 or > 1090)
+        // Whatever is not within, since JSON can also say that a number is none.
+        if (meta.QnhHpa is not (null or (>= 850 and <= 1090)))
             return $"qnhHpa is {meta.QnhHpa}, which is no altimeter setting: give hectopascals between 850 and 1090.";
-        if (meta.OatC is < -80 or > 60)
+        if (meta.OatC is not (null or (>= -80 and <= 60)))
             return $"oatC is {meta.OatC}: give degrees Celsius between −80 and 60.";
-        if (meta.WindKt is < 0 or > 250)
+        if (meta.WindKt is not (null or (>= 0 and <= 250)))
             return $"windKt is {meta.WindKt}: give knots between 0 and 250.";
-        if (meta.WindFromDegTrue is < 0 or > 360)
+        if (meta.WindFromDegTrue is not (null or (>= 0 and <= 360)))
             return $"windFromDegTrue is {meta.WindFromDegTrue}: give degrees between 0 and 360.";
         if (meta.WindFromDegTrue is null != meta.WindKt is null)
             return "Give both windFromDegTrue and windKt, or neither.";
-        if (meta.HeadingMagDeg is < 0 or > 360)
+        if (meta.HeadingMagDeg is not (null or (>= 0 and <= 360)))
             return $"headingMagDeg is {meta.HeadingMagDeg}: give degrees between 0 and 360.";
-        if (meta.AltitudeFt is < -2_000 or > 50_000)
+        if (meta.AltitudeFt is not (null or (>= -2_000 and <= 50_000)))
             return $"altitudeFt is {meta.AltitudeFt}: give feet between −2,000 and 50,000.";
-        if (meta.AirspeedKt is < 20 or > 500)
+        if (meta.AirspeedKt is not (null or (>= 20 and <= 500)))
             return $"airspeedKt is {meta.AirspeedKt}: give knots between 20 and 500.";
         if (Problem(meta.Columns) is { } columns)
             return columns;

@@ -58,7 +58,7 @@ internal static class FirstRunEndpoints
             new School
             {
                 Id = schoolId,
-                Name = sent.SchoolName.Trim(),
+                Name = Names.Plain(sent.SchoolName).Trim(),
                 TimeZone = sent.TimeZone,
             }
         );
@@ -66,7 +66,7 @@ internal static class FirstRunEndpoints
         var chief = new Person
         {
             SchoolId = schoolId,
-            DisplayName = sent.DisplayName.Trim(),
+            DisplayName = Names.Plain(sent.DisplayName).Trim(),
             Roles = [Roles.Chief, Roles.Instructor],
             Email = sent.Email.Trim(),
         };
@@ -94,9 +94,9 @@ internal static class FirstRunEndpoints
     {
         if (string.IsNullOrWhiteSpace(sent.Token))
             return "The link's token is missing: open the link as the first start printed it.";
-        if (string.IsNullOrWhiteSpace(sent.SchoolName) || sent.SchoolName.Length > 200)
+        if (sent.SchoolName is null || string.IsNullOrWhiteSpace(Names.Plain(sent.SchoolName)) || sent.SchoolName.Length > 200)
             return "The school needs a name of at most 200 characters.";
-        if (string.IsNullOrWhiteSpace(sent.DisplayName) || sent.DisplayName.Length > 200)
+        if (sent.DisplayName is null || string.IsNullOrWhiteSpace(Names.Plain(sent.DisplayName)) || sent.DisplayName.Length > 200)
             return "The chief instructor needs a name of at most 200 characters.";
         if (string.IsNullOrWhiteSpace(sent.Email) || !EmailAddress.IsPlausible(sent.Email.Trim()))
             return "Give the address the chief instructor will sign in with.";

@@ -121,14 +121,13 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
                 ct
             );
 
-    /// <summary>The bare name without path or control characters; it is shown and offered for download, never used as a path.</summary>
+    /// <summary>
+    /// The bare name without path, control characters or marks of direction; it is shown and offered for download, never used as a path.
+    /// </summary>
     public static string SafeName(string name)
     {
         var bare = name.Split('/', '\\')[^1];
-        var clean = new string([.. bare.Where(c => !char.IsControl(c) && c is not ('"' or '<' or '>' or ':' or '|' or '?' or '*'))]).Trim(
-            ' ',
-            '.'
-        );
+        var clean = new string([.. Names.Plain(bare).Where(c => c is not ('"' or '<' or '>' or ':' or '|' or '?' or '*'))]).Trim(' ', '.');
         return clean.Length == 0 ? "track"
             : clean.Length > 200 ? clean[^200..]
             : clean;

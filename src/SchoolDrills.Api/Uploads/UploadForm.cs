@@ -65,6 +65,8 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
                 }
                 else if (await BytesAsync(section.Body, LargestFieldBytes, ct) is { } text)
                 {
+                    if (RequestText.HoldsNul(text))
+                        return (null, Problems.Nul());
                     fields[name] = Encoding.UTF8.GetString(text);
                 }
                 else

@@ -182,8 +182,10 @@ public static partial class TemplateProblems
         segments.Sum(s => s.Segments.Count == 0 ? 1 : (double)(s.Repeat ?? 1) * FlownCount(s.Segments));
 
     /// <summary>Problem of a slug; null when it has none.</summary>
-    internal static string? SlugProblem(string slug) =>
-        SlugForm().IsMatch(slug) ? null : $"slug \"{slug}\" must be lower-case letters, digits and single hyphens, 64 at most.";
+    internal static string? SlugProblem(string? slug) =>
+        slug is not null && SlugForm().IsMatch(slug)
+            ? null
+            : $"slug \"{slug}\" must be lower-case letters, digits and single hyphens, 64 at most.";
 
     internal static string Text(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 

@@ -72,6 +72,9 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
     /// <summary>What is wrong with this standard, one sentence each; empty when it can be judged by.</summary>
     public IReadOnlyList<string> Problems()
     {
+        // JSON can hold null where the type has none.
+        if (Tolerances is null || Tolerances.Any(t => t is null))
+            return ["A standard needs tolerances, none of them null."];
         var problems = new List<string>();
         if (TemplateProblems.SlugProblem(Slug) is { } slugProblem)
             problems.Add(slugProblem);
