@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -12,18 +13,31 @@ internal static class RateLimits
     public const string SignIn = "sign-in",
         Preview = "preview";
 
+    /// <summary>How long one is asked to wait where nothing more exact is known.</summary>
+    public static readonly TimeSpan Window = TimeSpan.FromMinutes(1);
+
+    /// <summary>Requests for signing in and the like from one address, right or wrong; wrong ones are limited by <see cref="GuessLimit"/>.</summary>
+    private const int SignInsPerMinute = 600;
+
     public static IServiceCollection AddRateLimits(this IServiceCollection services) =>
         services.AddRateLimiter(limits =>
         {
-            limits.AddPolicy(SignIn, http => PerMinute(http.Connection.RemoteIpAddress?.ToString() ?? "unknown", 60));
+            limits.AddPolicy(SignIn, http => PerMinute(AddressOf(http), SignInsPerMinute));
             limits.AddPolicy(Preview, http => PerMinute(http.Features.Get<CurrentPerson>()?.Id.ToString() ?? "unknown", 120));
-            limits.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
             limits.OnRejected = async (context, ct) =>
-                await Problems
-                    .TooMany("That was too often for one minute: wait a minute and try again.")
-                    .ExecuteAsync(context.HttpContext)
+                await RefuseAsync(context.HttpContext, context.Lease.TryGetMetadata(MetadataName.RetryAfter, out var wait) ? wait : Window)
                     .WaitAsync(ct);
         });
+
+    /// <summary>The visitor's address, as text.</summary>
+    public static string AddressOf(HttpContext http) => http.Connection.RemoteIpAddress?.ToString() ?? "unknown";
+
+    /// <summary>Answers that it was too often, and when to come back.</summary>
+    public static Task RefuseAsync(HttpContext http, TimeSpan wait)
+    {
+        http.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
+        return Problems.TooMany("That was too often for one minute: wait a minute and try again.").ExecuteAsync(http);
+    }
 
     private static RateLimitPartition<string> PerMinute(string who, int times) =>
         RateLimitPartition.GetSlidingWindowLimiter(
@@ -31,7 +45,7 @@ internal static class RateLimits
             _ => new SlidingWindowRateLimiterOptions
             {
                 PermitLimit = times,
-                Window = TimeSpan.FromMinutes(1),
+                Window = Window,
                 SegmentsPerWindow = 6,
                 QueueLimit = 0,
             }

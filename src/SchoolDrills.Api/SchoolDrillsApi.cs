@@ -47,6 +47,7 @@ public static class SchoolDrillsApi
         services.AddSignIn(builder.Configuration);
         services.AddMail(builder.Configuration);
         services.AddRateLimits();
+        services.AddSingleton<VisitorAddress>();
         services.AddPagesClient();
         services.AddScoped<ISaveChangesInterceptor, AuditTrail>();
         services.AddSingleton<EachSchool>();
@@ -74,6 +75,7 @@ public static class SchoolDrillsApi
     /// <summary>To be called before the pages are mapped: it adds authentication and the session middleware to the pipeline.</summary>
     public static WebApplication MapSchoolDrillsApi(this WebApplication app)
     {
+        app.UseVisitorAddress();
         app.UseExceptionHandler(handler => handler.Run(AnswerFaultAsync));
         app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseStatusCodePages());
         app.UseRouting();
@@ -81,6 +83,7 @@ public static class SchoolDrillsApi
         app.UseMiddleware<SameOrigin>();
         app.UseMiddleware<SessionGate>();
         app.UseRateLimiter();
+        app.UseMiddleware<GuessLimit>();
         app.UseAuthorization();
         app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseMiddleware<RequestBodies>());
         app.UseMiddleware<RequestText>();

@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Access;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
@@ -39,7 +40,7 @@ internal static class PagesClient
         services.AddScoped(provider =>
         {
             // The provider of this scope, not of the handlers' own, knows who is signed in to this circuit or request.
-            var handler = new TokenHandler(provider, provider.GetRequiredService<Tokens>())
+            var handler = new VisitorHandler(provider)
             {
                 InnerHandler = provider.GetRequiredService<IHttpMessageHandlerFactory>().CreateHandler(Client),
             };
@@ -56,12 +57,17 @@ internal static class PagesClient
     private static string? TokenFor(ClaimsPrincipal person, Tokens tokens) =>
         person.Identity?.IsAuthenticated is true ? tokens.Access(SchoolClaims.ThroughPages(person), CallLife).Token : null;
 
-    private sealed class TokenHandler(IServiceProvider provider, Tokens tokens) : DelegatingHandler
+    private sealed class VisitorHandler(IServiceProvider provider) : DelegatingHandler
     {
+        private readonly Tokens tokens = provider.GetRequiredService<Tokens>();
+        private readonly VisitorAddress visitors = provider.GetRequiredService<VisitorAddress>();
+        private readonly IHttpContextAccessor page = provider.GetRequiredService<IHttpContextAccessor>();
+
         protected override async Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
         {
             if (TokenFor(await PersonAsync(provider), tokens) is { } token)
                 request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", token);
+            visitors.PassOn(request, page.HttpContext);
             return await base.SendAsync(request, cancellationToken);
         }
     }
