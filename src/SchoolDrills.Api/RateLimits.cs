@@ -16,7 +16,7 @@ internal static class RateLimits
     /// <summary>How long one is asked to wait where nothing more exact is known.</summary>
     public static readonly TimeSpan Window = TimeSpan.FromMinutes(1);
 
-    /// <summary>Requests for signing in and the like from one address, right or wrong; wrong ones are limited by <see cref="GuessLimit"/>.</summary>
+    /// <summary>Sign-ins and the like from one address, right or wrong; the wrong ones are limited by <see cref="GuessLimit"/>.</summary>
     private const int SignInsPerMinute = 600;
 
     public static IServiceCollection AddRateLimits(this IServiceCollection services) =>
