@@ -55,10 +55,8 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
         await Expect(instructor.Page.Locator("main")).ToContainTextAsync("Nothing waits for you.");
         await instructor.Page.GetByRole(AriaRole.Navigation).GetByRole(AriaRole.Link, new() { Name = "Assign", Exact = true }).ClickAsync();
         await Expect(instructor.Button("Assign")).ToBeDisabledAsync();
-        // Typing narrows the list and draws it anew, and a click on the list before is lost: it is opened whole.
-        await instructor.Page.GetByLabel("Add a student").ClickAsync();
+        await instructor.Page.GetByLabel("Add a student").FillAsync("the st");
         await instructor.Page.GetByRole(AriaRole.Option, new() { Name = "The student", Exact = true }).ClickAsync();
-        await Expect(instructor.Button("Take The student off")).ToBeVisibleAsync();
         await instructor.Page.GetByRole(AriaRole.Combobox, new() { Name = "Drill", Exact = true }).SelectOptionAsync("box-circles");
         await instructor.Page.GetByLabel("Due on").FillAsync(DueOn.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
         await instructor.Page.GetByLabel("Notes for the student").FillAsync(Notes);
