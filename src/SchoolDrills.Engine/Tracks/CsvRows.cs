@@ -23,15 +23,15 @@ internal sealed class CsvRows
     public CsvRows(CsvHeader header, CsvTimes times, IReadOnlyList<string[]> sample, TrackBuilder builder)
     {
         (this.header, this.times, this.builder) = (header, times, builder);
-        this.lat = header.Found[CsvColumns.Lat];
-        this.lon = header.Found[CsvColumns.Lon];
-        this.latHemisphere = header.Found.GetValueOrDefault(CsvColumns.LatHemisphere, -1);
-        this.lonHemisphere = header.Found.GetValueOrDefault(CsvColumns.LonHemisphere, -1);
-        this.lastNeeded = Math.Max(Math.Max(this.lat, this.lon), Math.Max(this.times.Indices.Time, this.times.Indices.Date));
+        lat = header.Found[CsvColumns.Lat];
+        lon = header.Found[CsvColumns.Lon];
+        latHemisphere = header.Found.GetValueOrDefault(CsvColumns.LatHemisphere, -1);
+        lonHemisphere = header.Found.GetValueOrDefault(CsvColumns.LonHemisphere, -1);
+        lastNeeded = Math.Max(Math.Max(lat, lon), Math.Max(this.times.Indices.Time, this.times.Indices.Date));
         // Positions always have a fraction, so they show the decimal separator.
-        point = sample.Any(s => s.Length > this.lastNeeded && s[this.lat].Contains(',') && !s[this.lat].Contains('.')) ? ',' : '.';
-        builder.Source(CsvColumns.Lat, header.Names[this.lat]);
-        builder.Source(CsvColumns.Lon, header.Names[this.lon]);
+        point = sample.Any(s => s.Length > lastNeeded && s[lat].Contains(',') && !s[lat].Contains('.')) ? ',' : '.';
+        builder.Source(CsvColumns.Lat, header.Names[lat]);
+        builder.Source(CsvColumns.Lon, header.Names[lon]);
         var values = new List<Value>();
         foreach (var (name, index) in header.Found.ToList())
         {
@@ -81,7 +81,7 @@ internal sealed class CsvRows
             builder.DropWarned(row.LineNumberToExcl - row.LineNumberFrom);
             return;
         }
-        if (row.ColCount <= this.lastNeeded)
+        if (row.ColCount <= lastNeeded)
         {
             if (!IsBlankOrComment(row))
                 builder.Drop(line);
@@ -90,8 +90,8 @@ internal sealed class CsvRows
         var (time, date, offset) = times.Indices;
         if (
             !times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
-            || !CsvPositions.TryParse(row[this.lat].Span, Cell(row, this.latHemisphere), point, out var latDeg)
-            || !CsvPositions.TryParse(row[this.lon].Span, Cell(row, this.lonHemisphere), point, out var lonDeg)
+            || !CsvPositions.TryParse(row[lat].Span, Cell(row, latHemisphere), point, out var latDeg)
+            || !CsvPositions.TryParse(row[lon].Span, Cell(row, lonHemisphere), point, out var lonDeg)
         )
         {
             if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))

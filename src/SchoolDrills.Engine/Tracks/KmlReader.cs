@@ -66,7 +66,7 @@ internal sealed class KmlReader
                     aboveGround = false;
                 else
                     PairUp(whole: true);
-                this.inTrack = opens;
+                inTrack = opens;
                 break;
             case "Placemark":
                 if (!begins && stamp.Line > 0 && point.Line > 0)
@@ -74,23 +74,23 @@ internal sealed class KmlReader
                 (stamp, point, aboveGround) = (default, default, false);
                 break;
             case "Point":
-                this.inPoint = opens;
+                inPoint = opens;
                 break;
             case "TimeStamp":
-                this.inStamp = opens;
+                inStamp = opens;
                 break;
-            case "when" when begins && this.inTrack:
+            case "when" when begins && inTrack:
                 CheckCount(whens.Count);
                 whens.Add(ReadWhen());
                 break;
-            case "when" when begins && this.inStamp:
+            case "when" when begins && inStamp:
                 stamp = ReadWhen();
                 break;
-            case "coord" when begins && this.inTrack:
+            case "coord" when begins && inTrack:
                 CheckCount(coords.Count);
                 coords.Add(ReadPlace(' '));
                 break;
-            case "coordinates" when begins && this.inPoint:
+            case "coordinates" when begins && inPoint:
                 point = ReadPlace(',');
                 break;
             case "LineString" when begins:
