@@ -10,19 +10,10 @@ namespace SchoolDrills.Api;
 /// </summary>
 internal sealed class GuessLimit(RequestDelegate next)
 {
-    public const int FailuresPerMinute = 60;
+    private const int FailuresPerMinute = 60;
 
     private readonly PartitionedRateLimiter<string> failures = PartitionedRateLimiter.Create<string, string>(address =>
-        RateLimitPartition.GetSlidingWindowLimiter(
-            address,
-            _ => new SlidingWindowRateLimiterOptions
-            {
-                PermitLimit = FailuresPerMinute,
-                Window = RateLimits.Window,
-                SegmentsPerWindow = 6,
-                QueueLimit = 0,
-            }
-        )
+        RateLimits.PerMinute(address, FailuresPerMinute)
     );
 
     public async Task InvokeAsync(HttpContext http)

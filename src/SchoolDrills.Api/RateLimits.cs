@@ -39,7 +39,8 @@ internal static class RateLimits
         return Problems.TooMany("That was too often for one minute: wait a minute and try again.").ExecuteAsync(http);
     }
 
-    private static RateLimitPartition<string> PerMinute(string who, int times) =>
+    /// <summary>So many times in any minute, counted by sixths of it.</summary>
+    public static RateLimitPartition<string> PerMinute(string who, int times) =>
         RateLimitPartition.GetSlidingWindowLimiter(
             who,
             _ => new SlidingWindowRateLimiterOptions

@@ -75,7 +75,7 @@ public static class SchoolDrillsApi
     /// <summary>To be called before the pages are mapped: it adds authentication and the session middleware to the pipeline.</summary>
     public static WebApplication MapSchoolDrillsApi(this WebApplication app)
     {
-        app.UseVisitorAddress();
+        app.UseMiddleware<VisitorAddress>();
         app.UseExceptionHandler(handler => handler.Run(AnswerFaultAsync));
         app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseStatusCodePages());
         app.UseRouting();

@@ -1,7 +1,6 @@
 using System.Net;
 using System.Security.Cryptography;
 using System.Text;
-using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 
 namespace SchoolDrills.Api.Access;
@@ -10,7 +9,7 @@ namespace SchoolDrills.Api.Access;
 /// Passes a visitor's address on when a page calls the API of its own host, so that limits and audit entries are of the visitor and not
 /// of the loopback. The header carries a secret of this process; from anybody else it is dropped.
 /// </summary>
-internal sealed class VisitorAddress
+internal sealed class VisitorAddress : IMiddleware
 {
     private const string Header = "SchoolDrills-Visitor";
 
@@ -26,24 +25,15 @@ internal sealed class VisitorAddress
     }
 
     /// <summary>Takes the visitor's address for that of the connection where it comes from our own pages.</summary>
-    public Task InvokeAsync(HttpContext http, RequestDelegate next)
+    public Task InvokeAsync(HttpContext context, RequestDelegate next)
     {
-        var said = http.Request.Headers[Header].ToString();
-        http.Request.Headers.Remove(Header);
+        var said = context.Request.Headers[Header].ToString();
+        context.Request.Headers.Remove(Header);
         if (said.Split(' ') is [var key, var address] && IsSecret(key) && IPAddress.TryParse(address, out var visitor))
-            http.Connection.RemoteIpAddress = visitor;
-        return next(http);
+            context.Connection.RemoteIpAddress = visitor;
+        return next(context);
     }
 
     private bool IsSecret(string key) =>
         CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes(key), Encoding.UTF8.GetBytes(secret));
-}
-
-internal static class VisitorAddressSetup
-{
-    public static void UseVisitorAddress(this WebApplication app)
-    {
-        var visitors = (VisitorAddress)app.Services.GetService(typeof(VisitorAddress))!;
-        app.Use((http, next) => visitors.InvokeAsync(http, next));
-    }
 }

@@ -22,9 +22,6 @@ internal sealed class FlightEvidence(AlignmentGrid grid)
     /// <summary>The same for a vertical speed, feet per minute.</summary>
     public double[] OfClimb(double fpm) => Sum(climbs, fpm, grid.VerticalSpeedFpm, ClimbScaleFpm, anyClimb);
 
-    /// <summary>Logarithm of Student's density with three degrees of freedom, of scale one.</summary>
-    public static double LogStudent3(double z) => ReadingModel.LogStudent3Peak - (2 * Math.Log(1 + (z * z / 3)));
-
     /// <summary>A steep turn's rate scatters more: a degree of bank changes it more.</summary>
     private static double TurnScaleDegPerS(double rateDegPerS) =>
         ReadingModel.TurnRateScaleDegPerS * (1 + Math.Pow(rateDegPerS / AlignmentModel.Rate45DegPerS, 2));
@@ -41,7 +38,9 @@ internal sealed class FlightEvidence(AlignmentGrid grid)
         for (var i = 0; i < grid.Count; i++)
         {
             // A gap is evidence neither for nor against.
-            var gain = double.IsFinite(values[i]) ? (weight * (LogStudent3((values[i] - target) / scale) - logScale)) - general[i] : 0;
+            var gain = double.IsFinite(values[i])
+                ? (weight * (Student3.LogDensity((values[i] - target) / scale) - logScale)) - general[i]
+                : 0;
             sum[i + 1] = sum[i] + gain;
         }
 
@@ -66,7 +65,8 @@ internal sealed class FlightEvidence(AlignmentGrid grid)
             for (var s = 0; s < states.Length; s++)
             {
                 belief[s] =
-                    ((stays * belief[s]) + changes) * Math.Exp(weight * (LogStudent3((values[i] - states[s]) / scales[s]) - logScales[s]));
+                    ((stays * belief[s]) + changes)
+                    * Math.Exp(weight * (Student3.LogDensity((values[i] - states[s]) / scales[s]) - logScales[s]));
                 total += belief[s];
             }
 

@@ -38,10 +38,9 @@ internal static class RunFinder
         {
             var asPlanned = ReadingSearch.Best(grid, planned, 1 - ReadingModel.OtherSide);
             var toOtherSide = mirrored is null ? null : ReadingSearch.Best(grid, mirrored, ReadingModel.OtherSide);
-            return toOtherSide is not null && !(asPlanned?.LogOdds >= toOtherSide.LogOdds)
-                    ? new Run(Aligned(state, mirrored!, toOtherSide), mirrored!, true)
-                : asPlanned is not null ? new Run(Aligned(state, planned, asPlanned), planned, false)
-                : null;
+            if (toOtherSide?.LogOdds > (asPlanned?.LogOdds ?? double.NegativeInfinity))
+                return new Run(Aligned(state, mirrored!, toOtherSide), mirrored!, true);
+            return asPlanned is null ? null : new Run(Aligned(state, planned, asPlanned), planned, false);
         }
     }
 

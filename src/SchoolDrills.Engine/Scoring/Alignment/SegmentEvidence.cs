@@ -23,9 +23,10 @@ internal sealed class SegmentEvidence
         Shortest = Math.Max(1, (int)Math.Floor(AlignmentModel.ShortestShare * nominal));
         Longest = Math.Max(Shortest, (int)Math.Ceiling(AlignmentModel.LongestShare * nominal));
         straight = grid.Evidence.OfTurn(0);
-        var climbs = Choices(segment.VerticalSpeedFpm, grid.Evidence.OfClimb);
-        if (segment.VerticalSpeedFpm == 0)
-            climbs = [.. ReadingModel.LevelDrifts.Select(d => new Choice(grid.Evidence.OfClimb(d.Fpm), Math.Log(d.Probability)))];
+        Choice[] climbs =
+            segment.VerticalSpeedFpm == 0
+                ? [.. ReadingModel.LevelDrifts.Select(d => new Choice(grid.Evidence.OfClimb(d.Fpm), Math.Log(d.Probability)))]
+                : Choices(segment.VerticalSpeedFpm, grid.Evidence.OfClimb);
         ways =
             segment.TurnDeg == 0
                 ? [new Way(0, 0, [new Choice(straight, 0)], climbs)]
@@ -97,13 +98,13 @@ internal sealed class SegmentEvidence
     {
         var to = Math.Min(end, grid.Count - 1);
         var climbFt = segment.EndAltitudeFt - segment.StartAltitudeFt;
-        var climb = Student3(
+        var climb = End(
             (grid.AltitudeFt[to] - grid.AltitudeFt[start] - climbFt) / ReadingModel.ClimbEndFt,
             (grid.AltitudeFt[to] - entry?.AltitudeFtAt(segment)) / ReadingModel.ClimbEndFt
         );
         if (turnDeg != 0)
         {
-            var turn = Student3(
+            var turn = End(
                 (grid.HeadingDeg[to] - grid.HeadingDeg[start] - turnDeg) / ReadingModel.TurnEndDeg,
                 (entry is null ? null : Angles.DifferenceDeg(grid.HeadingDeg[to], entry.HeadingDegAt(segment))) / ReadingModel.TurnEndDeg
             );
@@ -121,23 +122,21 @@ internal sealed class SegmentEvidence
     /// Log density of an end, of scale one, whose error is known beside the segment's own start and, where the entry is known, beside
     /// the drill's: pilots mostly fly to the next heading and altitude, whatever came before.
     /// </summary>
-    private static double Student3(double fromStart, double? fromEntry)
+    private static double End(double fromStart, double? fromEntry)
     {
         if (!double.IsFinite(fromStart))
             return ReadingModel.LogStudent3Peak;
         if (fromEntry is not { } error || Math.Abs(fromStart) > ReadingModel.LongestCorrection)
-            return FlightEvidence.LogStudent3(fromStart);
+            return Student3.LogDensity(fromStart);
         return ReadingModel.LogStudent3Peak
-            + Math.Log((ReadingModel.FromEntry * Density(error)) + ((1 - ReadingModel.FromEntry) * Density(fromStart)));
+            + Math.Log((ReadingModel.FromEntry * Student3.Relative(error)) + ((1 - ReadingModel.FromEntry) * Student3.Relative(fromStart)));
     }
-
-    private static double Density(double z) => 1 / ((1 + (z * z / 3)) * (1 + (z * z / 3)));
 
     /// <summary>Turns a density over scales of an end into one over steps of the grid, by the rate at which the end is passed.</summary>
     private double PerStep(double ratePerS, double scale) => Math.Log(ratePerS * grid.StepS / scale);
 
     /// <summary>What an error costs beside none.</summary>
-    private static double Tail(double z) => double.IsFinite(z) ? -2 * Math.Log(1 + (z * z / 3)) : 0;
+    private static double Tail(double z) => double.IsFinite(z) ? Student3.LogRelative(z) : 0;
 
     /// <summary>Log odds that airspeed changed as planned against not at all.</summary>
     private double SpeedOdds(int start, int end)
@@ -151,7 +150,7 @@ internal sealed class SegmentEvidence
     private double LogLength(double lengthS)
     {
         var scaleS = Math.Max(ReadingModel.StraightScatterS, ReadingModel.StraightScatterShare * segment.DurationS);
-        var timed = Math.Exp(FlightEvidence.LogStudent3((lengthS - segment.DurationS) / scaleS)) / scaleS;
+        var timed = Math.Exp(Student3.LogDensity((lengthS - segment.DurationS) / scaleS)) / scaleS;
         var z = Math.Log(Math.Max(lengthS, 0.5) / segment.DurationS) / ReadingModel.UntimedScatter;
         var untimed = Math.Exp(-z * z / 2) / (Math.Sqrt(2 * Math.PI) * ReadingModel.UntimedScatter * Math.Max(lengthS, 0.5));
         return Math.Log((((1 - ReadingModel.UntimedShare) * timed) + (ReadingModel.UntimedShare * untimed)) * grid.StepS);

@@ -12,7 +12,7 @@ public sealed class FlightEvidenceTests
     [InlineData(2, 0.06751)]
     [InlineData(-5, 0.00422)]
     public void The_density_is_Students_with_three_degrees_of_freedom(double z, double density) =>
-        Assert.Equal(density, Math.Exp(FlightEvidence.LogStudent3(z)), 5);
+        Assert.Equal(density, Math.Exp(Student3.LogDensity(z)), 5);
 
     [Fact]
     public void A_held_rate_speaks_for_itself_and_against_others()
