@@ -487,3 +487,12 @@ alter table sessions alter column password_at_utc drop default;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261127150841_PasswordTimes', '10.0.15');
+
+ALTER TABLE sign_in_failures DROP CONSTRAINT pk_sign_in_failures;
+
+ALTER TABLE sign_in_failures ADD visitor_hash character varying(64) NOT NULL DEFAULT '';
+
+ALTER TABLE sign_in_failures ADD CONSTRAINT pk_sign_in_failures PRIMARY KEY (address_hash, visitor_hash);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261127204802_FailuresByVisitor', '10.0.15');

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using SchoolDrills.Contracts;
@@ -8,7 +9,8 @@ namespace SchoolDrills.Api;
 /// <summary>Refusals as problem details (RFC 9457): a stable type and one sentence that says where and what to do.</summary>
 internal static class Problems
 {
-    private const string Types = "https://schooldrills.example/problems/";
+    private const string Types = "https://schooldrills.example/problems/",
+        RetryAfter = "retryAfterS";
 
     public static ProblemHttpResult NotFound(string what) =>
         Of(StatusCodes.Status404NotFound, "not-found", "Not found", $"There is no such {what}, or it is not yours to see.");
@@ -97,8 +99,34 @@ internal static class Problems
     public static ProblemHttpResult Unauthorized(string detail) =>
         Of(StatusCodes.Status401Unauthorized, "sign-in", "Not signed in", detail);
 
-    public static ProblemHttpResult TooMany(string detail) =>
-        Of(StatusCodes.Status429TooManyRequests, "too-many-requests", "Too many requests", detail);
+    /// <summary>After several wrong passwords; <c>Retry-After</c> says the wait as well.</summary>
+    public static ProblemHttpResult TooSoon(TimeSpan wait) =>
+        TooMany(
+            $"Too many wrong passwords for this address: wait {Wait(wait)} and try again, or ask your chief instructor for a reset link.",
+            wait
+        );
+
+    public static ProblemHttpResult TooMany(string detail, TimeSpan wait) =>
+        Later(StatusCodes.Status429TooManyRequests, "too-many-requests", "Too many requests", detail, wait);
+
+    /// <summary>A wait in words.</summary>
+    public static string Wait(TimeSpan wait) =>
+        Seconds(wait) switch
+        {
+            1 => "a second",
+            < 100 and var seconds => $"{seconds} seconds",
+            var seconds => $"{Math.Ceiling(seconds / 60.0)} minutes",
+        };
+
+    /// <summary>A wait in whole seconds, never shorter than it is.</summary>
+    public static int Seconds(TimeSpan wait) => (int)Math.Ceiling(wait.TotalSeconds);
+
+    /// <summary>Says as a header what a refusal says in its body.</summary>
+    public static void AddRetryAfter(ProblemDetailsContext problem)
+    {
+        if (problem.ProblemDetails.Extensions.TryGetValue(RetryAfter, out var seconds))
+            problem.HttpContext.Response.Headers.RetryAfter = Convert.ToString(seconds, CultureInfo.InvariantCulture);
+    }
 
     /// <summary>What is said where only the status is known: by the framework, before an endpoint had its say.</summary>
     public static string Sentence(int? status) =>
@@ -113,6 +141,9 @@ internal static class Problems
             < StatusCodes.Status500InternalServerError => "The request is not well formed: see the reference of the endpoint.",
             _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",
         };
+
+    private static ProblemHttpResult Later(int status, string type, string title, string detail, TimeSpan wait) =>
+        TypedResults.Problem(detail, statusCode: status, title: title, type: Types + type, extensions: [new(RetryAfter, Seconds(wait))]);
 
     private static ProblemHttpResult Of(int status, string type, string title, string detail) =>
         TypedResults.Problem(detail, statusCode: status, title: title, type: Types + type);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -33,11 +32,8 @@ internal static class RateLimits
     public static string AddressOf(HttpContext http) => http.Connection.RemoteIpAddress?.ToString() ?? "unknown";
 
     /// <summary>Answers that it was too often, and when to come back.</summary>
-    public static Task RefuseAsync(HttpContext http, TimeSpan wait)
-    {
-        http.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture);
-        return Problems.TooMany("That was too often for one minute: wait a minute and try again.").ExecuteAsync(http);
-    }
+    public static Task RefuseAsync(HttpContext http, TimeSpan wait) =>
+        Problems.TooMany($"That was too often for one minute: wait {Problems.Wait(wait)} and try again.", wait).ExecuteAsync(http);
 
     /// <summary>So many times in any minute, counted by sixths of it.</summary>
     public static RateLimitPartition<string> PerMinute(string who, int times) =>

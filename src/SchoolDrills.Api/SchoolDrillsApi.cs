@@ -56,7 +56,11 @@ public static class SchoolDrillsApi
         services.AddScoped<UploadReading>();
         services.AddFirstSchool(builder.Configuration, role);
         services.AddProblemDetails(problems =>
-            problems.CustomizeProblemDetails = problem => problem.ProblemDetails.Detail ??= Problems.Sentence(problem.ProblemDetails.Status)
+            problems.CustomizeProblemDetails = problem =>
+            {
+                problem.ProblemDetails.Detail ??= Problems.Sentence(problem.ProblemDetails.Status);
+                Problems.AddRetryAfter(problem);
+            }
         );
         services.AddValidation();
         services.AddOpenApi("v1", OpenApiReference.Describe);

@@ -53,6 +53,7 @@ internal static class LinkEndpoints
         SignInService desk,
         AccountsDbContext db,
         Passwords passwords,
+        SignInFailures failures,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -89,6 +90,8 @@ internal static class LinkEndpoints
         await db.SaveChangesAsync(ct);
         // Whoever knew the old password is out.
         await desk.EndAllAsync(person.Id, null, ct);
+        // And whoever was kept waiting for wrong passwords may sign in with the new one at once.
+        await failures.ForgetAsync(person.NormalizedEmail!, ct);
         await transaction.CommitAsync(ct);
         return TypedResults.NoContent();
     }

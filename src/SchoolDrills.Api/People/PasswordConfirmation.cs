@@ -56,8 +56,9 @@ internal sealed class PasswordCheck(Passwords passwords, SignInFailures failures
     /// <summary>Why the password does not count, or null.</summary>
     public async Task<ProblemHttpResult?> ProblemAsync(Person person, Credentials credentials, string? password, CancellationToken ct)
     {
-        if (await failures.IsLockedAsync(person.NormalizedEmail!, ct))
-            return SessionEndpoints.Locked();
+        var wait = await failures.WaitAsync(person.NormalizedEmail!, ct);
+        if (wait > TimeSpan.Zero)
+            return Problems.TooSoon(wait);
         return passwords.IsRight(person, credentials, password)
             ? null
             : await CountedAsync(person, Problems.Unprocessable("current-password", "This is not your present password."), ct);
@@ -95,6 +96,9 @@ internal sealed class PasswordCheck(Passwords passwords, SignInFailures failures
     public static ProblemHttpResult WrongCode() =>
         Problems.Unprocessable("code", "This is not the code that the app shows now: wait for the next one.");
 
-    private async Task<ProblemHttpResult> CountedAsync(Person person, ProblemHttpResult refusal, CancellationToken ct) =>
-        await failures.CountAsync(person.NormalizedEmail!, ct) ? SessionEndpoints.Locked() : refusal;
+    private async Task<ProblemHttpResult> CountedAsync(Person person, ProblemHttpResult refusal, CancellationToken ct)
+    {
+        await failures.CountAsync(person.NormalizedEmail!, ct);
+        return refusal;
+    }
 }

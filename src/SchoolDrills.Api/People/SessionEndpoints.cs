@@ -35,9 +35,6 @@ internal static class SessionEndpoints
             .WithSummary("The schools that address and password opened at sign-in");
     }
 
-    internal static ProblemHttpResult Locked() =>
-        Problems.TooMany("Too many wrong passwords for this address: wait ten minutes, or ask the chief instructor for a new link.");
-
     private static async Task<Results<Ok<SessionTokens>, ProblemHttpResult>> SignInAsync(
         SignIn signIn,
         SignInService desk,
@@ -111,7 +108,7 @@ internal static class SessionEndpoints
         result.Outcome switch
         {
             SignInOutcome.Welcome => TypedResults.Ok(TokensFor(tokens, result.Person!, result.Session!)),
-            SignInOutcome.LockedOut => Locked(),
+            SignInOutcome.TooSoon => Problems.TooSoon(result.Wait),
             SignInOutcome.WhichSchool => Problems.WhichSchool([
                 .. result.Proven!.Accounts.Select(a => new SchoolChoice(a.SchoolId, a.School)),
             ]),

@@ -116,7 +116,11 @@ internal static class SignInForms
                 );
                 return TypedResults.LocalRedirect($"/sign-in/step?{back}");
             default:
-                return TypedResults.LocalRedirect($"{form}?failed={(result.Outcome == SignInOutcome.LockedOut ? "locked" : "1")}&{back}");
+                var failed =
+                    result.Outcome == SignInOutcome.TooSoon
+                        ? FormattableString.Invariant($"failed=wait&wait={Problems.Seconds(result.Wait)}")
+                        : "failed=1";
+                return TypedResults.LocalRedirect($"{form}?{failed}&{back}");
         }
     }
 

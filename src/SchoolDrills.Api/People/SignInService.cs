@@ -9,7 +9,9 @@ internal enum SignInOutcome
 {
     Welcome,
     Refused,
-    LockedOut,
+
+    /// <summary>After several wrong passwords: not looked at before the wait is over.</summary>
+    TooSoon,
 
     /// <summary>Address and password open several schools: one has to be chosen.</summary>
     WhichSchool,
@@ -19,7 +21,11 @@ internal enum SignInOutcome
 }
 
 /// <summary>The outcome, with the session where there is one and what was proven where more is asked.</summary>
-internal sealed record SignInResult(SignInOutcome Outcome, Person? Person = null, Session? Session = null, ProvenAddress? Proven = null);
+internal sealed record SignInResult(SignInOutcome Outcome, Person? Person = null, Session? Session = null, ProvenAddress? Proven = null)
+{
+    /// <summary>Of <see cref="SignInOutcome.TooSoon"/>: how long.</summary>
+    public TimeSpan Wait { get; init; }
+}
 
 /// <summary>
 /// An address whose password was right, and the accounts it opens. Worth as much as the password for as long as it is believed.
@@ -42,8 +48,8 @@ internal sealed class SignInService(
     public async Task<SignInResult> SignInAsync(SignIn asked, CancellationToken ct)
     {
         var email = EmailAddress.Normalize(asked.Email);
-        if (await failures.IsLockedAsync(email, ct))
-            return new SignInResult(SignInOutcome.LockedOut);
+        if (await TooSoonAsync(email, ct) is { } wait)
+            return wait;
         var accounts = await ProveAsync(email, asked.Password, ct);
         if (accounts.Count == 0)
             return await FailedAsync(email, ct);
@@ -56,8 +62,8 @@ internal sealed class SignInService(
         var account = proven.Accounts is [var only] ? only : proven.Accounts.FirstOrDefault(a => a.SchoolId == schoolId);
         if (account is null)
             return new SignInResult(SignInOutcome.WhichSchool, Proven: proven);
-        if (await failures.IsLockedAsync(proven.NormalizedEmail, ct))
-            return new SignInResult(SignInOutcome.LockedOut);
+        if (await TooSoonAsync(proven.NormalizedEmail, ct) is { } wait)
+            return wait;
         scope.Enter(Viewer.SigningIn(account.SchoolId));
         var person = await db.People.SingleAsync(p => p.Id == account.PersonId, ct);
         if (!person.Active)
@@ -168,6 +174,15 @@ internal sealed class SignInService(
         return proven;
     }
 
-    private async Task<SignInResult> FailedAsync(string email, CancellationToken ct) =>
-        new(await failures.CountAsync(email, ct) ? SignInOutcome.LockedOut : SignInOutcome.Refused);
+    private async Task<SignInResult?> TooSoonAsync(string email, CancellationToken ct)
+    {
+        var wait = await failures.WaitAsync(email, ct);
+        return wait > TimeSpan.Zero ? new SignInResult(SignInOutcome.TooSoon) { Wait = wait } : null;
+    }
+
+    private async Task<SignInResult> FailedAsync(string email, CancellationToken ct)
+    {
+        await failures.CountAsync(email, ct);
+        return new SignInResult(SignInOutcome.Refused);
+    }
 }

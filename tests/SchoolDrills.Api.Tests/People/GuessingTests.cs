@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.TestHost;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
 using Xunit;
@@ -17,18 +18,70 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     [Fact]
-    public async Task An_address_that_nobody_has_is_answered_locked_and_checked_like_one_that_somebody_has()
+    public async Task An_address_that_nobody_has_is_slowed_down_and_checked_like_one_that_somebody_has()
     {
         var (known, unknown) = (
-            await LockAsync(SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent)),
-            await LockAsync("nobody.at.all@tussockplains.example")
+            await GuessAsync(SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent)),
+            await GuessAsync("nobody.at.all@tussockplains.example")
         );
-        Assert.Equal(known, unknown);
-        // Eight wrong ones, then no more.
-        Assert.Equal([401, 401, 401, 401, 401, 401, 401, 429, 429], known.Select(a => a.Status));
-        // One password is hashed for each, and none once it is locked.
-        Assert.Equal([1, 1, 1, 1, 1, 1, 1, 1, 0], known.Select(a => a.Hashes));
+        Assert.Equal(known.Select(a => (a.Status, a.Hashes)), unknown.Select(a => (a.Status, a.Hashes)));
+        Assert.Equal(known[0], unknown[0]);
+        // Five for typing errors; after that the next has to wait, and costs no hash.
+        Assert.Equal([401, 401, 401, 401, 401, 429, 429], known.Select(a => a.Status));
+        Assert.Equal([1, 1, 1, 1, 1, 0, 0], known.Select(a => a.Hashes));
         Assert.Single(known.Where(a => a.Status == 401).Select(a => a.Body).Distinct());
+        Assert.All(known, a => Assert.Equal(a.Status == 429, a.RetryAfter is [>= '1' and <= '5']));
+    }
+
+    [Fact]
+    public async Task The_wait_doubles_up_to_a_quarter_of_an_hour_for_whoever_guesses_and_not_for_the_owner_elsewhere()
+    {
+        const string Email = "slow.down@tussockplains.example";
+        var waits = new List<double>();
+        for (var i = 0; i < 20; i++)
+        {
+            await FailAsync(Email, "one place");
+            waits.Add(Math.Round((await WaitAsync(Email, "one place")).TotalSeconds));
+        }
+
+        Assert.Equal([0, 0, 0, 0, 5, 10, 20, 40, 80, 160, 320, 640, 900, 900, 900, 900, 900, 900, 900, 900], waits);
+        Assert.Equal(TimeSpan.Zero, await WaitAsync(Email, "another place"));
+    }
+
+    [Fact]
+    public async Task Guesses_from_many_places_hold_the_owner_up_for_half_a_minute_at_most()
+    {
+        const string Email = "many.places@tussockplains.example";
+        for (var i = 0; i < 70; i++)
+            await FailAsync(Email, $"place {i}");
+        Assert.InRange((await WaitAsync(Email, "the owner's")).TotalSeconds, 20, 30);
+    }
+
+    [Fact]
+    public async Task A_reset_link_ends_the_wait()
+    {
+        var email = SchoolsFixture.EmailOf(SchoolsFixture.Student);
+        await GuessAsync(email);
+        Assert.Equal(429, (await TryAsync(email, SchoolsFixture.Password)).Status);
+
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        var student = (await chief.PeopleAsync(ct: Cancel)).Single(p => p.Email == email);
+        var token = (await chief.ResetLinkAsync(student.Id, Cancel)).Path.Split('=')[^1];
+        using var http = app.Stranger();
+        var accepted = await http.PostAsJsonAsync(
+            "/api/v1/links/accept",
+            new AcceptLink(token, SchoolsFixture.Password),
+            WireJson.Default.AcceptLink,
+            Cancel
+        );
+        Assert.Equal(HttpStatusCode.NoContent, accepted.StatusCode);
+        using var back = await http.PostAsJsonAsync(
+            "/api/v1/session",
+            new SignIn(email, SchoolsFixture.Password),
+            WireJson.Default.SignIn,
+            Cancel
+        );
+        Assert.Equal(HttpStatusCode.OK, back.StatusCode);
     }
 
     [Fact]
@@ -75,10 +128,23 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
         }
     }
 
-    private async Task<List<Answer>> LockAsync(string email)
+    private Task<TimeSpan> WaitAsync(string email, string visitor) =>
+        app.QueryAccountsAsync(db => Failures(db, visitor).WaitAsync(email, Cancel));
+
+    private Task<bool> FailAsync(string email, string visitor) =>
+        app.QueryAccountsAsync(async db =>
+        {
+            await Failures(db, visitor).CountAsync(email, Cancel);
+            return true;
+        });
+
+    private static SignInFailures Failures(AccountsDbContext db, string visitor) =>
+        new(db, new SchoolScope { From = (visitor, null) }, TimeProvider.System);
+
+    private async Task<List<Answer>> GuessAsync(string email)
     {
         var answers = new List<Answer>();
-        for (var i = 0; i < 9; i++)
+        for (var i = 0; i < 7; i++)
             answers.Add(await TryAsync(email, $"guess number {i}"));
         return answers;
     }
@@ -90,10 +156,15 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
         var answer = await http.PostAsJsonAsync("/api/v1/session", new SignIn(email, password), WireJson.Default.SignIn, Cancel);
         var body = await answer.Content.ReadAsStringAsync(Cancel);
         // Each request has a trace number of its own.
-        return new Answer((int)answer.StatusCode, body.Split("\"traceId\"")[0], app.Hashes.Checked - before);
+        return new Answer(
+            (int)answer.StatusCode,
+            body.Split("\"traceId\"")[0],
+            app.Hashes.Checked - before,
+            answer.Headers.RetryAfter?.ToString() ?? ""
+        );
     }
 
-    private sealed record Answer(int Status, string Body, int Hashes);
+    private sealed record Answer(int Status, string Body, int Hashes, string RetryAfter);
 
     public sealed class CountingSchool : SchoolsFixture
     {
@@ -163,6 +234,6 @@ public sealed class FloodTests(GuessingTests.CountingSchool app) : IClassFixture
         // The window slides by sixths of a minute, and a slow machine sees some of them go by.
         Assert.InRange(let, 1, PermitsOfAMinute * 20);
         Assert.Equal(let, app.Hashes.Checked - before);
-        Assert.Equal(let, await app.QueryAccountsAsync(db => db.SignInFailures.CountAsync(cancel)));
+        Assert.Equal(let, await app.QueryAccountsAsync(db => db.SignInFailures.CountAsync(f => f.VisitorHash == "", cancel)));
     }
 }

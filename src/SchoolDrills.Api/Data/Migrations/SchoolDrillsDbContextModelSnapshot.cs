@@ -1139,6 +1139,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(64)")
                         .HasColumnName("address_hash");
 
+                    b.Property<string>("VisitorHash")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)")
+                        .HasColumnName("visitor_hash");
+
                     b.Property<int>("Failures")
                         .HasColumnType("integer")
                         .HasColumnName("failures");
@@ -1147,7 +1152,7 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("last_at_utc");
 
-                    b.HasKey("AddressHash")
+                    b.HasKey("AddressHash", "VisitorHash")
                         .HasName("pk_sign_in_failures");
 
                     b.HasIndex("LastAtUtc")
