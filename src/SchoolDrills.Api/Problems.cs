@@ -128,6 +128,21 @@ internal static class Problems
             problem.HttpContext.Response.Headers.RetryAfter = Convert.ToString(seconds, CultureInfo.InvariantCulture);
     }
 
+    /// <summary>A fault on our side, or a request that the framework could not read.</summary>
+    public static ProblemHttpResult Fault(int status) =>
+        status switch
+        {
+            StatusCodes.Status503ServiceUnavailable => Later(
+                status,
+                "database-away",
+                "Not available now",
+                Sentence(status),
+                TimeSpan.FromSeconds(5)
+            ),
+            StatusCodes.Status507InsufficientStorage => Of(status, "disk-full", "Disk full", Sentence(status)),
+            _ => TypedResults.Problem(Sentence(status), statusCode: status),
+        };
+
     /// <summary>What is said where only the status is known: by the framework, before an endpoint had its say.</summary>
     public static string Sentence(int? status) =>
         status switch
@@ -139,7 +154,13 @@ internal static class Problems
             StatusCodes.Status415UnsupportedMediaType => "Send JSON as application/json, and recordings as multipart/form-data.",
             StatusCodes.Status413PayloadTooLarge => "The request is too large: a recording may have 64 MiB.",
             < StatusCodes.Status500InternalServerError => "The request is not well formed: see the reference of the endpoint.",
-            _ => "Something went wrong on the server; nothing was changed. Try again, and tell whoever looks after it if it stays so.",
+            StatusCodes.Status503ServiceUnavailable =>
+                "The database does not answer: try again in a few seconds. What you sent last may or may not be kept: look before you "
+                    + "send it again.",
+            StatusCodes.Status507InsufficientStorage =>
+                "The server's disk is full, and this was not kept: tell whoever looks after the server, and send it again afterwards.",
+            _ => "Something went wrong on the server, and this may be half done: look before you try again, and tell whoever looks after "
+                + "the server if it stays so.",
         };
 
     private static ProblemHttpResult Later(int status, string type, string title, string detail, TimeSpan wait) =>

@@ -133,8 +133,8 @@ public static class SchoolDrillsApi
     private static async Task AnswerFaultAsync(HttpContext http)
     {
         var fault = http.Features.Get<IExceptionHandlerFeature>()?.Error;
-        var status = fault is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError;
-        if (status >= 500)
+        var status = fault is BadHttpRequestException bad ? bad.StatusCode : ServerFaults.StatusOf(fault);
+        if (status >= 500 && http.RequestServices.GetRequiredService<ServerFaults>().Note(status))
         {
             http.RequestServices.GetRequiredService<ILoggerFactory>()
                 .CreateLogger(typeof(SchoolDrillsApi).FullName!)
@@ -143,7 +143,7 @@ public static class SchoolDrillsApi
 
         if (http.Response.HasStarted)
             return;
-        await TypedResults.Problem(Problems.Sentence(status), statusCode: status).ExecuteAsync(http);
+        await Problems.Fault(status).ExecuteAsync(http);
     }
 
     private sealed class SweepSchedule(IRecurringJobManager recurring) : IHostedService

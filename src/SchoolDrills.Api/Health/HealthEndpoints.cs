@@ -8,7 +8,7 @@ using Microsoft.Extensions.Diagnostics.HealthChecks;
 
 namespace SchoolDrills.Api.Health;
 
-/// <summary><c>/health/live</c>: the process answers. <c>/health/ready</c>: so do the database and a job server.</summary>
+/// <summary><c>/health/live</c>: the process answers. <c>/health/ready</c>: so do the database and a job server, and the disk takes more.</summary>
 internal static class HealthEndpoints
 {
     /// <summary>Where <c>SCHOOLDRILLS_METRICS</c> says nothing; it takes another address, or <c>off</c>.</summary>
@@ -16,7 +16,8 @@ internal static class HealthEndpoints
 
     public static IServiceCollection AddHealth(this IServiceCollection services, IConfiguration configuration)
     {
-        services.AddHealthChecks().AddCheck<DatabaseCheck>("database").AddCheck<JobServerCheck>("jobs");
+        services.AddSingleton<ServerFaults>();
+        services.AddHealthChecks().AddCheck<DatabaseCheck>("database").AddCheck<JobServerCheck>("jobs").AddCheck<ServerFaults>("storage");
         var address = configuration["SCHOOLDRILLS_METRICS"] is { Length: > 0 } given ? given : UsualMetricsAddress;
         if (address != "off")
             services.AddHostedService(provider => ActivatorUtilities.CreateInstance<MetricsServer>(provider, address));

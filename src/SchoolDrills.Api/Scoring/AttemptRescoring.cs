@@ -1,5 +1,6 @@
 using Hangfire;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Logging;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Contracts;
@@ -10,7 +11,7 @@ namespace SchoolDrills.Api.Scoring;
 /// Re-scores an attempt after something it is scored with has changed: manual corrections, or what was entered with the upload. Its
 /// reports stay, and the latest one is shown until the new one is there.
 /// </summary>
-internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobClient jobs)
+internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobClient jobs, ILogger<AttemptRescoring> log)
 {
     /// <summary>
     /// Saves the tracked attempt as the caller changed it, with whatever else the caller added, under its next revision, and queues
@@ -37,8 +38,7 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobC
         }
 
         // Should the process die here, the sweep finds the attempt queued and without a living job.
-        var jobId = ScoreAttemptJob.Enqueue(jobs, attempt.Id, attempt.SchoolId);
-        await db.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
+        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt, log, ct);
         return true;
     }
 }

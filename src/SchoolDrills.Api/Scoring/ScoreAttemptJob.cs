@@ -25,6 +25,29 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
     /// <summary>The queue of what can wait: worked off when no one waits for a score.</summary>
     public const string PatientQueue = "rescoring";
 
+    /// <summary>
+    /// Queues an attempt that has been stored. Where the queue does not take it, it stays stored and the sweep queues it later: what
+    /// was kept is then no fault to whoever sent it.
+    /// </summary>
+    public static async Task EnqueueStoredAsync(
+        IBackgroundJobClient jobs,
+        SchoolDrillsDbContext db,
+        Attempt attempt,
+        ILogger log,
+        CancellationToken ct
+    )
+    {
+        try
+        {
+            var jobId = Enqueue(jobs, attempt.Id, attempt.SchoolId);
+            await db.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
+        }
+        catch (Exception e) when (e is BackgroundJobClientException or NpgsqlException or InvalidOperationException)
+        {
+            log.LogWarning(e, "Attempt {AttemptId} is stored and was not queued; the sweep queues it within two minutes", attempt.Id);
+        }
+    }
+
     public static string Enqueue(IBackgroundJobClient jobs, Guid attemptId, Guid schoolId, string queue = EnqueuedState.DefaultQueue) =>
         jobs.Create<ScoreAttemptJob>(job => job.RunAsync(attemptId, schoolId, null, CancellationToken.None), new EnqueuedState(queue));
 

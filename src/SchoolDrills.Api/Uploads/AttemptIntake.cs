@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using Hangfire;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Logging;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
@@ -27,7 +28,7 @@ internal sealed record IntakeFor(
 /// Takes in a recording that has been found readable: attempt, bytes and audit are one transaction, and the job is queued right after
 /// it. Should the process die in between, the sweep finds the attempt stored and unscored.
 /// </summary>
-internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClient jobs, TimeProvider clock)
+internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClient jobs, TimeProvider clock, ILogger<AttemptIntake> log)
 {
     /// <returns>The attempt, and whether it is new: the same bytes for the same work give the first attempt again.</returns>
     public async Task<(Attempt Attempt, bool IsNew)> AcceptAsync(UploadedTrack track, IntakeFor work, CancellationToken ct)
@@ -104,8 +105,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
             throw;
         }
 
-        attempt.JobId = ScoreAttemptJob.Enqueue(jobs, attempt.Id, work.SchoolId);
-        await db.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, attempt.JobId), ct);
+        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt, log, ct);
         return (attempt, true);
     }
 
