@@ -63,7 +63,8 @@ public static class SchoolDrillsApi
             }
         );
         services.AddValidation();
-        services.AddOpenApi("v1", OpenApiReference.Describe);
+        services.AddOpenApi(OpenApiReference.Name, OpenApiReference.Describe);
+        services.AddSingleton<OpenApiFile>();
         services.ConfigureHttpJsonOptions(json =>
         {
             json.SerializerOptions.TypeInfoResolverChain.Insert(0, WireJson.Default);
@@ -121,7 +122,7 @@ public static class SchoolDrillsApi
         api.MapSettings();
         api.MapProgress();
         api.MapFirstRun();
-        app.MapOpenApi("/api/{documentName}/openapi.json");
+        app.MapReference();
         app.MapScalarApiReference(
             "/api/docs",
             reference => reference.WithTitle("SchoolDrills API").WithOpenApiRoutePattern("/api/{documentName}/openapi.json")

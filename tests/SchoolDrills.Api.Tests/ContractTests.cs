@@ -11,6 +11,18 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     [Fact]
+    public async Task The_reference_is_made_once_and_sent_only_to_whoever_does_not_have_it()
+    {
+        using var http = app.CreateClient();
+        using var first = await http.GetAsync("/api/v1/openapi.json", Cancel);
+        Assert.Equal("application/json", first.Content.Headers.ContentType?.MediaType);
+        using var again = new HttpRequestMessage(HttpMethod.Get, "/api/v1/openapi.json");
+        again.Headers.IfNoneMatch.Add(first.Headers.ETag!);
+        using var second = await http.SendAsync(again, Cancel);
+        Assert.Equal((HttpStatusCode.NotModified, 0), (second.StatusCode, (await second.Content.ReadAsByteArrayAsync(Cancel)).Length));
+    }
+
+    [Fact]
     public async Task A_session_and_the_person()
     {
         using var http = app.CreateClient();
