@@ -35,6 +35,17 @@ internal static class InFlightEndpoints
             return Problems.Invalid("event-detail", "The detail of an event is at most 2,000 characters.");
         if (!await MaySeeAsync(id, me, db, ct))
             return Problems.NotFound("attempt");
+        if (
+            await db.AttemptEvents.CountAsync(e => e.AttemptId == id, ct) >= AttemptScoring.MaxEvents
+            && !await db.AttemptEvents.AnyAsync(e => e.AttemptId == id && e.Id == eventId, ct)
+        )
+        {
+            return Problems.Unprocessable(
+                "too-many-events",
+                $"An attempt has at most {AttemptScoring.MaxEvents} events: this one is full."
+            );
+        }
+
         var changed = await db.Database.ExecuteSqlAsync(
             $"""
             insert into attempt_events (attempt_id, id, school_id, kind, at_utc, detail)

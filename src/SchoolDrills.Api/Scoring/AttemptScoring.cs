@@ -12,6 +12,9 @@ internal static class AttemptScoring
     /// <summary>Limits of the contract: 256 MiB inflated, 500,000 samples.</summary>
     public static readonly TrackReadOptions Limits = new() { MaxInflatedBytes = 256L << 20, MaxSamples = 500_000 };
 
+    /// <summary>Marks of one flight: more than any instructor sets, so that an attempt cannot be filled up without end.</summary>
+    public const int MaxEvents = 500;
+
     /// <summary>Largest upload as sent.</summary>
     public const long MaxRawBytes = 64L << 20;
 
@@ -73,6 +76,8 @@ internal static class AttemptScoring
             return "loadRatings are numbers from 1 to 5.";
         if (meta.LoadRatings?.Count > 100)
             return "loadRatings are at most a hundred.";
+        if (meta.Events?.Count > MaxEvents)
+            return $"events are at most {MaxEvents}.";
         if (meta.Events?.Any(e => e is null || string.IsNullOrWhiteSpace(e.Kind) || e.Kind.Length > 60 || e.Detail?.Length > 2_000) is true)
             return "Each of events needs a kind of at most 60 characters and may have a detail of at most 2,000.";
         return null;

@@ -27,6 +27,29 @@ public sealed class InFlightTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     }
 
     [Fact]
+    public async Task An_attempt_takes_five_hundred_events_and_then_changes_of_those()
+    {
+        var assignment = await app.AssignAsync("timed-turns");
+        var events = Enumerable
+            .Range(0, 501)
+            .Select(i => new AttemptEvent(Guid.CreateVersion7(), "check", new DateTimeOffset(2026, 1, 17, 17, 31, i % 60, TimeSpan.Zero)))
+            .ToList();
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => app.UploadAsync(assignment.Id, "f13.csv", new AttemptMeta { Events = events })
+        );
+        var attemptId = await app.UploadAsync(assignment.Id, "f13.csv", new AttemptMeta { Events = events[..500] });
+
+        const string Told = """{"kind": "relief", "atUtc": "2026-01-17T17:31:00Z"}""";
+        await PutAsync($"attempts/{attemptId}/events/{events[7].Id}", Told);
+        using var http = await app.HttpAsync(SchoolsFixture.Student);
+        using var body = new StringContent(Told, new MediaTypeHeaderValue("application/json"));
+        using var further = await http.PutAsync($"/api/v1/attempts/{attemptId}/events/{events[500].Id}", body, Cancel);
+        await further.ProblemAsync(HttpStatusCode.UnprocessableEntity);
+        Assert.Equal(500, (await DetailAsync(attemptId)).Events.Count);
+    }
+
+    [Fact]
     public async Task Load_ratings_stand_in_the_order_asked()
     {
         var attemptId = await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.csv");
