@@ -8,7 +8,9 @@ using Microsoft.Extensions.Diagnostics.HealthChecks;
 
 namespace SchoolDrills.Api.Health;
 
-/// <summary><c>/health/live</c>: the process answers. <c>/health/ready</c>: so do the database and a job server, and the disk takes more.</summary>
+/// <summary>
+/// <c>/health/live</c>: the process answers. <c>/health/ready</c>: so do the database and a job server, and the disk is not full.
+/// </summary>
 internal static class HealthEndpoints
 {
     /// <summary>Where <c>SCHOOLDRILLS_METRICS</c> says nothing; it takes another address, or <c>off</c>.</summary>
