@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
 using SchoolDrills.Api.Health;
+using SchoolDrills.Api.Tests.Data;
 using SchoolDrills.Contracts;
 using Xunit;
 
@@ -102,9 +103,7 @@ public sealed class ServerFaultTests(SchoolsFixture app) : IClassFixture<Schools
 
     private static async Task SqlAsync(string role, string sql)
     {
-        await using var connection = new NpgsqlConnection(role);
-        await connection.OpenAsync(Cancel);
-        await using var command = new NpgsqlCommand(sql, connection);
-        await command.ExecuteNonQueryAsync(Cancel);
+        await using var connection = await RawSql.OpenAsync(role);
+        await connection.ExecuteAsync(sql);
     }
 }

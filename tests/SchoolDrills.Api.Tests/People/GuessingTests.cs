@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Http.Json;
+using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.TestHost;
@@ -24,8 +25,7 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
             await GuessAsync(SchoolsFixture.EmailOf(SchoolsFixture.OtherStudent)),
             await GuessAsync("nobody.at.all@tussockplains.example")
         );
-        Assert.Equal(known.Select(a => (a.Status, a.Hashes)), unknown.Select(a => (a.Status, a.Hashes)));
-        Assert.Equal(known[0], unknown[0]);
+        Assert.Equal(known.Select(WithoutWait), unknown.Select(WithoutWait));
         // Five for typing errors; after that the next has to wait, and costs no hash.
         Assert.Equal([401, 401, 401, 401, 401, 429, 429], known.Select(a => a.Status));
         Assert.Equal([1, 1, 1, 1, 1, 0, 0], known.Select(a => a.Hashes));
@@ -65,23 +65,10 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
         Assert.Equal(429, (await TryAsync(email, SchoolsFixture.Password)).Status);
 
         var chief = await app.AsAsync(SchoolsFixture.Chief);
-        var student = (await chief.PeopleAsync(ct: Cancel)).Single(p => p.Email == email);
-        var token = (await chief.ResetLinkAsync(student.Id, Cancel)).Path.Split('=')[^1];
-        using var http = app.Stranger();
-        var accepted = await http.PostAsJsonAsync(
-            "/api/v1/links/accept",
-            new AcceptLink(token, SchoolsFixture.Password),
-            WireJson.Default.AcceptLink,
-            Cancel
-        );
-        Assert.Equal(HttpStatusCode.NoContent, accepted.StatusCode);
-        using var back = await http.PostAsJsonAsync(
-            "/api/v1/session",
-            new SignIn(email, SchoolsFixture.Password),
-            WireJson.Default.SignIn,
-            Cancel
-        );
-        Assert.Equal(HttpStatusCode.OK, back.StatusCode);
+        var link = await chief.ResetLinkAsync(app.IdOf(SchoolsFixture.Student), Cancel);
+        var accept = new AcceptLink(link.Path.Split("token=")[1], SchoolsFixture.Password);
+        await new SchoolDrillsClient(app.Stranger()).AcceptLinkAsync(accept, Cancel);
+        await app.SignInAsync(SchoolsFixture.Student);
     }
 
     [Fact]
@@ -163,6 +150,14 @@ public sealed class GuessingTests(GuessingTests.CountingSchool app) : IClassFixt
             answer.Headers.RetryAfter?.ToString() ?? ""
         );
     }
+
+    /// <summary>How much of the wait is left depends on the second.</summary>
+    private static Answer WithoutWait(Answer answer) =>
+        answer with
+        {
+            Body = Regex.Replace(answer.Body, "a second|[1-5] seconds|(?<=\"retryAfterS\":)[1-5]", "…"),
+            RetryAfter = "",
+        };
 
     private sealed record Answer(int Status, string Body, int Hashes, string RetryAfter);
 

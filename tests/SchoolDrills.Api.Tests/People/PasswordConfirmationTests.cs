@@ -79,6 +79,10 @@ public sealed class PasswordConfirmationTests(SchoolsFixture app) : IClassFixtur
             );
         }
 
+        await Refusals.RefusedAsync(
+            HttpStatusCode.TooManyRequests,
+            () => session.ConfirmPasswordAsync(new ConfirmPassword("guess number 6"), Cancel)
+        );
         await Refusals.RefusedAsync(HttpStatusCode.TooManyRequests, () => session.ConfirmPasswordAsync(Right, Cancel));
         await Refusals.RefusedAsync(HttpStatusCode.TooManyRequests, () => app.SignInAsync("guessed"));
     }
