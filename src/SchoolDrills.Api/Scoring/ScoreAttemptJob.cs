@@ -39,8 +39,7 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
     {
         try
         {
-            var jobId = Enqueue(jobs, attempt.Id, attempt.SchoolId);
-            await db.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
+            await EnqueueAsync(jobs, db, attempt.Id, attempt.SchoolId, EnqueuedState.DefaultQueue, ct);
         }
         catch (Exception e) when (e is BackgroundJobClientException or NpgsqlException or InvalidOperationException)
         {
@@ -48,8 +47,22 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         }
     }
 
-    public static string Enqueue(IBackgroundJobClient jobs, Guid attemptId, Guid schoolId, string queue = EnqueuedState.DefaultQueue) =>
-        jobs.Create<ScoreAttemptJob>(job => job.RunAsync(attemptId, schoolId, null, CancellationToken.None), new EnqueuedState(queue));
+    /// <summary>Queues an attempt and notes on it which job scores it.</summary>
+    public static Task EnqueueAsync(
+        IBackgroundJobClient jobs,
+        SchoolDrillsDbContext db,
+        Guid attemptId,
+        Guid schoolId,
+        string queue,
+        CancellationToken ct
+    )
+    {
+        var jobId = jobs.Create<ScoreAttemptJob>(
+            job => job.RunAsync(attemptId, schoolId, null, CancellationToken.None),
+            new EnqueuedState(queue)
+        );
+        return db.Attempts.Where(a => a.Id == attemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
+    }
 
     [AutomaticRetry(Attempts = Tries, DelaysInSeconds = [5, 15, 60, 300, 900])]
     public async Task RunAsync(Guid attemptId, Guid schoolId, PerformContext? context, CancellationToken ct)

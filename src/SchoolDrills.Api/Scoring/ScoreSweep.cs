@@ -1,4 +1,5 @@
 using Hangfire;
+using Hangfire.States;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Logging;
 using SchoolDrills.Api.Data;
@@ -74,10 +75,7 @@ internal sealed class ScoreSweep(
             .Select(a => new { a.Id, a.JobId })
             .ToListAsync(ct);
         foreach (var attempt in outdated.Where(a => !Alive.Contains(StateOf(a.JobId))))
-        {
-            var jobId = ScoreAttemptJob.Enqueue(jobs, attempt.Id, schoolId, ScoreAttemptJob.PatientQueue);
-            await schoolDb.Attempts.Where(a => a.Id == attempt.Id).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
-        }
+            await ScoreAttemptJob.EnqueueAsync(jobs, schoolDb, attempt.Id, schoolId, ScoreAttemptJob.PatientQueue, ct);
     }
 
     private async Task QueueIfLostAsync(SchoolDrillsDbContext schoolDb, Unscored attempt, CancellationToken ct)
@@ -91,8 +89,7 @@ internal sealed class ScoreSweep(
         var state = StateOf(row.JobId);
         if (Alive.Contains(state))
             return;
-        var jobId = ScoreAttemptJob.Enqueue(jobs, attempt.AttemptId, attempt.SchoolId);
-        await schoolDb.Attempts.Where(a => a.Id == attempt.AttemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
+        await ScoreAttemptJob.EnqueueAsync(jobs, schoolDb, attempt.AttemptId, attempt.SchoolId, EnqueuedState.DefaultQueue, ct);
         log.LogWarning(
             "Attempt {AttemptId} was stored but had no job (last state {State}); queued again",
             attempt.AttemptId,
