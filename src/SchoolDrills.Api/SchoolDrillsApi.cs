@@ -2,6 +2,7 @@ using Hangfire;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore.Diagnostics;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
@@ -100,6 +101,20 @@ public static class SchoolDrillsApi
         app.MapSignInForms();
         app.MapSharing();
         var api = app.MapGroup("/api/v1");
+        // Their bodies are long and their work waits its turn: they take a connection for each query.
+        api.MapUploads();
+        api.MapPending();
+        MapOnOneConnection(api.MapGroup("").OnOneConnection());
+        app.MapReference();
+        app.MapScalarApiReference(
+            "/api/docs",
+            reference => reference.WithTitle("SchoolDrills API").WithOpenApiRoutePattern("/api/{documentName}/openapi.json")
+        );
+        return app;
+    }
+
+    private static void MapOnOneConnection(RouteGroupBuilder api)
+    {
         api.MapSession();
         api.MapPasswordConfirmation();
         api.MapPeople();
@@ -111,23 +126,15 @@ public static class SchoolDrillsApi
         api.MapCatalogue();
         api.MapPlanning();
         api.MapAssignments();
-        api.MapUploads();
         api.MapAttempts();
         api.MapColumns();
         api.MapInFlight();
         api.MapGrades();
         api.MapCorrections();
         api.MapSelfAssessments();
-        api.MapPending();
         api.MapSettings();
         api.MapProgress();
         api.MapFirstRun();
-        app.MapReference();
-        app.MapScalarApiReference(
-            "/api/docs",
-            reference => reference.WithTitle("SchoolDrills API").WithOpenApiRoutePattern("/api/{documentName}/openapi.json")
-        );
-        return app;
     }
 
     /// <summary>A fault is logged in full; the answer is one sentence.</summary>

@@ -8,6 +8,12 @@ if (args is ["peak", var file])
     return 0;
 }
 
+if (args is ["requests", var address])
+{
+    await RequestBenchmarks.RunAsync(new Uri(address));
+    return 0;
+}
+
 var parts = new Dictionary<string, Action>
 {
     ["readers"] = ReaderBenchmarks.Run,
@@ -18,7 +24,10 @@ var parts = new Dictionary<string, Action>
 };
 if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 {
-    Console.Error.WriteLine($"There is no part {unknown}: give some of {string.Join(", ", parts.Keys)}, or none for all.");
+    Console.Error.WriteLine(
+        $"There is no part {unknown}: give some of {string.Join(", ", parts.Keys)}, none for all, "
+            + "or requests with the address of a running demo school."
+    );
     return 1;
 }
 

@@ -6,8 +6,8 @@ using SchoolDrills.Api.Data.Postgres;
 namespace SchoolDrills.Api.Data;
 
 /// <summary>
-/// Sets on opening whose rows the connection may see; a job's connects as the jobs' role. Npgsql resets the session when a connection
-/// goes back to its pool, so nothing leaks to the next user; behind a pooler in transaction mode this would not hold.
+/// Sets on opening whose rows the connection may see; a job's connects as the jobs' role. Npgsql resets a session that comes from its
+/// pool, so nothing leaks to the next user and nobody needs no setting; behind a pooler in transaction mode this would not hold.
 /// </summary>
 internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess access) : DbConnectionInterceptor
 {
@@ -30,6 +30,8 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess a
 
     public override void ConnectionOpened(DbConnection connection, ConnectionEndEventData eventData)
     {
+        if (scope.Viewer == Viewer.Nobody)
+            return;
         using var command = SettingsFor(connection);
         command.ExecuteNonQuery();
     }
@@ -40,6 +42,8 @@ internal sealed class SchoolScopeInterceptor(SchoolScope scope, DatabaseAccess a
         CancellationToken cancellationToken = default
     )
     {
+        if (scope.Viewer == Viewer.Nobody)
+            return;
         await using var command = SettingsFor(connection);
         await command.ExecuteNonQueryAsync(cancellationToken);
     }

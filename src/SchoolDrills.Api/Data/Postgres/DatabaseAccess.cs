@@ -69,6 +69,8 @@ internal sealed record DatabaseAccess(string Owner, string App, string Jobs, str
             Username = role,
             Password = PasswordOf(role, owner.Password!),
             MaxPoolSize = maxPoolSize,
+            // Whose rows a connection may see must end with its use, whatever the owner's string says.
+            NoResetOnClose = false,
             ApplicationName = role,
         }.ConnectionString;
 }
