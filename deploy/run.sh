@@ -7,7 +7,7 @@
 #   SCHOOLDRILLS_METRICS   where /metrics is served, apart from the app (http://127.0.0.1:5081), or off
 #   ConnectionStrings__SchoolDrills   a PostgreSQL server of your own instead of the private one
 #
-# Arguments are passed on: --role web|worker|all.
+# Arguments are passed on: --role web|worker|all, or new-school, which prints a link to set up one more school with.
 set -euo pipefail
 if [ -n "${SCHOOLDRILLS_DATA:-}" ]; then
   mkdir -p "$SCHOOLDRILLS_DATA"

@@ -13,7 +13,7 @@ public sealed record SchoolChoice(Guid Id, string Name, bool Current = false);
 public sealed record SwitchSchool(Guid SchoolId, string? Code = null);
 
 /// <summary>
-/// Makes the first school and its chief instructor; the token is in the link that the first start prints, and works once.
+/// Makes the first school and its chief instructor; the token is in a link that the server prints, and works once.
 /// </summary>
 /// <param name="TimeZone">IANA name of the school's zone.</param>
 public sealed record FirstRun(string Token, string SchoolName, string TimeZone, string DisplayName, string Email, string Password);

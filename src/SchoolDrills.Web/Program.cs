@@ -1,5 +1,6 @@
 using SchoolDrills.Api;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Setup;
 using SchoolDrills.Web;
 
 try
@@ -8,6 +9,15 @@ try
     var role = HostRoles.Read(builder.Configuration);
     if (string.IsNullOrEmpty(builder.Configuration[WebHostDefaults.ServerUrlsKey]))
         builder.WebHost.UseUrls($"http://127.0.0.1:{builder.Configuration["SCHOOLDRILLS_PORT"] ?? "5080"}");
+    if (args is [NewSchoolCommand.Name, ..])
+    {
+        await NewSchoolCommand.RunAsync(
+            builder.Configuration,
+            builder.Configuration["SCHOOLDRILLS_PUBLIC_URL"] ?? builder.Configuration[WebHostDefaults.ServerUrlsKey]!.Split(';')[0]
+        );
+        return 0;
+    }
+
     // The demo school has known passwords: never by itself where others can reach it.
     builder.Configuration["SCHOOLDRILLS_DEMO"] ??= ServesLoopbackOnly(builder.Configuration) ? "1" : "0";
 

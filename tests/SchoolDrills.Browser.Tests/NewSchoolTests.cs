@@ -142,10 +142,9 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         {
             await using var scope = Services.CreateAsyncScope();
             var db = scope.ServiceProvider.GetRequiredService<AccountsDbContext>();
-            const string token = "as-the-first-start-prints-it";
-            db.FirstRunTokens.Add(new FirstRunToken { Hash = FirstRunEndpoints.HashOf(token), MadeAtUtc = DateTimeOffset.UtcNow });
+            var path = FirstRunToken.AddTo(db, DateTimeOffset.UtcNow);
             await db.SaveChangesAsync(TestContext.Current.CancellationToken);
-            return $"/first-run?token={token}";
+            return path;
         }
     }
 }

@@ -1,5 +1,3 @@
-using System.Security.Cryptography;
-using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -14,16 +12,14 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Setup;
 
-/// <summary>The first school and its chief instructor, made by whoever holds the link that the first start printed.</summary>
+/// <summary>A school and its chief instructor, made by whoever holds a link that the first start or the command new-school printed.</summary>
 internal static class FirstRunEndpoints
 {
     public static void MapFirstRun(this RouteGroupBuilder api) =>
         api.MapPost("/first-run", MakeSchoolAsync)
             .AllowAnonymous()
             .RequireRateLimiting(RateLimits.SignIn)
-            .WithSummary("Make the first school and its chief instructor");
-
-    public static string HashOf(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(token)));
+            .WithSummary("Sets up a school and its chief instructor, with the token of a link the server printed");
 
     private static async Task<Results<NoContent, ProblemHttpResult>> MakeSchoolAsync(
         FirstRun sent,
@@ -40,17 +36,18 @@ internal static class FirstRunEndpoints
         var schoolId = Guid.CreateVersion7();
         scope.Enter(Viewer.SigningIn(schoolId));
         var now = clock.GetUtcNow();
-        var hash = HashOf(sent.Token);
+        var oldest = now - FirstRunToken.Life;
+        var hash = FirstRunToken.HashOf(sent.Token);
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
         // Taking the token and making the school stand or fall together; of two at once, the second waits here and finds it used.
         if (
             await db
-                .FirstRunTokens.Where(t => t.Hash == hash && t.UsedAtUtc == null)
+                .FirstRunTokens.Where(t => t.Hash == hash && t.UsedAtUtc == null && t.MadeAtUtc > oldest)
                 .ExecuteUpdateAsync(t => t.SetProperty(x => x.UsedAtUtc, now), ct) == 0
         )
         {
             return Problems.Forbidden(
-                "This link has been used or is not the newest: take the one that the last start printed, or sign in."
+                "This link has been used, is over a week old or is not the newest: ask whoever runs the server for a new one, or sign in."
             );
         }
 
@@ -93,7 +90,7 @@ internal static class FirstRunEndpoints
     private static string? Incomplete(FirstRun sent)
     {
         if (string.IsNullOrWhiteSpace(sent.Token))
-            return "The link's token is missing: open the link as the first start printed it.";
+            return "The link's token is missing: open the whole link as the server printed it.";
         if (sent.SchoolName is null || string.IsNullOrWhiteSpace(Names.Plain(sent.SchoolName)) || sent.SchoolName.Length > 200)
             return "The school needs a name of at most 200 characters.";
         if (sent.DisplayName is null || string.IsNullOrWhiteSpace(Names.Plain(sent.DisplayName)) || sent.DisplayName.Length > 200)

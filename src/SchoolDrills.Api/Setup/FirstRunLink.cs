@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.EntityFrameworkCore;
@@ -41,11 +40,10 @@ internal sealed class FirstRunLink(
         var db = scope.ServiceProvider.GetRequiredService<AccountsDbContext>();
         if (await db.Database.SqlQuery<Guid>($"select id as \"Value\" from lookup.school_ids()").AnyAsync(ct))
             return;
-        var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(32));
         await db.FirstRunTokens.Where(t => t.UsedAtUtc == null).ExecuteDeleteAsync(ct);
-        db.FirstRunTokens.Add(new FirstRunToken { Hash = FirstRunEndpoints.HashOf(token), MadeAtUtc = clock.GetUtcNow() });
+        var path = FirstRunToken.AddTo(db, clock.GetUtcNow());
         await db.SaveChangesAsync(ct);
         var address = server.Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault() ?? "";
-        Console.WriteLine($"No school yet. Its chief instructor starts here, once: {address}/first-run?token={token}");
+        Console.WriteLine($"No school yet. Its chief instructor starts here, once: {address}{path}");
     }
 }

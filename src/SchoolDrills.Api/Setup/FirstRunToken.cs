@@ -1,11 +1,15 @@
+using System.Security.Cryptography;
+using System.Text;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 
 namespace SchoolDrills.Api.Setup;
 
-/// <summary>The key in the link that a first start prints. Only its hash is kept, and it opens once.</summary>
+/// <summary>The key in the link with which a school is set up. Only its hash is kept, and it opens once, for a week.</summary>
 internal sealed class FirstRunToken
 {
+    public static readonly TimeSpan Life = TimeSpan.FromDays(7);
+
     public Guid Id { get; init; } = Guid.CreateVersion7();
 
     /// <summary>SHA-256, lower-case hexadecimal.</summary>
@@ -14,6 +18,17 @@ internal sealed class FirstRunToken
     public required DateTimeOffset MadeAtUtc { get; init; }
 
     public DateTimeOffset? UsedAtUtc { get; set; }
+
+    /// <summary>Adds a new token to the context; the caller saves it.</summary>
+    /// <returns>The path of the page with which a school is set up, token and all: it is not kept anywhere.</returns>
+    public static string AddTo(AccountsDbContext db, DateTimeOffset now)
+    {
+        var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(32));
+        db.FirstRunTokens.Add(new FirstRunToken { Hash = HashOf(token), MadeAtUtc = now });
+        return $"/first-run?token={token}";
+    }
+
+    public static string HashOf(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(token)));
 
     private sealed class Configuration : IEntityTypeConfiguration<FirstRunToken>
     {

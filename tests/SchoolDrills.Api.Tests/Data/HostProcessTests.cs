@@ -2,6 +2,8 @@ using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Setup;
+using SchoolDrills.Contracts;
 using Xunit;
 
 namespace SchoolDrills.Api.Tests.Data;
@@ -73,9 +75,53 @@ public sealed class HostProcessTests : IDisposable
         Assert.False(File.Exists(PostmasterFile));
     }
 
-    private Process Start(string address)
+    [Fact]
+    public async Task A_link_for_one_more_school_is_printed_beside_a_running_host_and_without_one()
     {
-        var start = new ProcessStartInfo("dotnet", [typeof(Program).Assembly.Location, "--urls", address])
+        using (var host = Start("http://127.0.0.1:0"))
+        {
+            var address = await ReadUntilReadyAsync(host);
+            using var http = new HttpClient { BaseAddress = new Uri(address) };
+            var client = new SchoolDrillsClient(http);
+            foreach (var school in new[] { "north", "south" })
+                await client.FirstRunAsync(Founding(school, await NewSchoolTokenAsync(address)), Cancel);
+
+            // Each chief is at home in his own school, and sees nobody of the other.
+            foreach (var school in new[] { "north", "south" })
+            {
+                var tokens = await client.SignInAsync(new SignIn($"chief@{school}.example", Founding(school, "").Password), Cancel);
+                http.DefaultRequestHeaders.Authorization = new("Bearer", tokens.AccessToken);
+                Assert.Equal(school, (await client.MeAsync(Cancel)).School.Name);
+                Assert.Equal(school, Assert.Single(await client.PeopleAsync(ct: Cancel)).DisplayName);
+                http.DefaultRequestHeaders.Authorization = null;
+            }
+
+            host.Kill();
+            await host.WaitForExitAsync(Cancel);
+        }
+
+        Assert.NotEmpty(await NewSchoolTokenAsync("https://drills.example"));
+        await using (var next = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel))
+            Assert.True(next.Adopted, "The command leaves a server that it did not start.");
+        Assert.NotEmpty(await NewSchoolTokenAsync("https://drills.example"));
+        Assert.False(File.Exists(PostmasterFile), "The command stops the server that it started.");
+    }
+
+    private static FirstRun Founding(string school, string token) =>
+        new(token, school, "Pacific/Auckland", school, $"chief@{school}.example", "attitude plus power");
+
+    private async Task<string> NewSchoolTokenAsync(string address)
+    {
+        using var command = Start(address, NewSchoolCommand.Name);
+        var output = await command.StandardOutput.ReadToEndAsync(Cancel);
+        Assert.Equal((0, ""), await EndAsync(command));
+        var link = Assert.Single(output.Split(' '), word => word.StartsWith(address + "/first-run?token=", StringComparison.Ordinal));
+        return link.Trim().Split('=')[1];
+    }
+
+    private Process Start(string address, params string[] command)
+    {
+        var start = new ProcessStartInfo("dotnet", [typeof(Program).Assembly.Location, .. command, "--urls", address])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
@@ -88,17 +134,20 @@ public sealed class HostProcessTests : IDisposable
         return Process.Start(start)!;
     }
 
-    private static async Task ReadUntilReadyAsync(Process host)
+    /// <returns>The address it serves on.</returns>
+    private static async Task<string> ReadUntilReadyAsync(Process host)
     {
         var said = new List<string>();
         while (await host.StandardOutput.ReadLineAsync(Cancel) is { } line)
         {
             if (line.StartsWith("SchoolDrills is ready at http://127.0.0.1:", StringComparison.Ordinal))
-                return;
+                return line.Split(' ')[^1];
             said.Add(line);
         }
 
-        Assert.Fail($"The host ended before it was ready: {string.Join('\n', said)} {await host.StandardError.ReadToEndAsync(Cancel)}");
+        throw new InvalidOperationException(
+            $"The host ended before it was ready: {string.Join('\n', said)} {await host.StandardError.ReadToEndAsync(Cancel)}"
+        );
     }
 
     private static async Task<(int ExitCode, string Error)> EndAsync(Process host)

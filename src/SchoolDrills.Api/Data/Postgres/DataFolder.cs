@@ -16,9 +16,9 @@ internal sealed class DataFolder : IDisposable
     private const UnixFileMode OwnerOnlyFile = UnixFileMode.UserRead | UnixFileMode.UserWrite;
     private const UnixFileMode OwnerOnlyFolder = OwnerOnlyFile | UnixFileMode.UserExecute;
 
-    private readonly FileStream heldLock;
+    private readonly FileStream? heldLock;
 
-    private DataFolder(string path, FileStream heldLock)
+    private DataFolder(string path, FileStream? heldLock)
     {
         Root = path;
         this.heldLock = heldLock;
@@ -51,6 +51,9 @@ internal sealed class DataFolder : IDisposable
                 "schooldrills"
             );
 
+    /// <summary>A folder that may be another process's: to read where its server is, and nothing else.</summary>
+    public static DataFolder Unlocked(string root) => new(Path.GetFullPath(root), null);
+
     /// <summary>Makes the folder if need be and takes its lock.</summary>
     /// <exception cref="StartupRefusedException">Another process holds it, or it cannot be made or reached.</exception>
     public static async Task<DataFolder> LockAsync(string root)
@@ -69,7 +72,7 @@ internal sealed class DataFolder : IDisposable
         }
     }
 
-    public void Dispose() => heldLock.Dispose();
+    public void Dispose() => heldLock?.Dispose();
 
     /// <summary>The owner role's password, made on first use.</summary>
     public string ReadOrMakePassword()

@@ -71,6 +71,9 @@ internal sealed record DatabaseAccess(string Owner, string App, string Jobs, str
             MaxPoolSize = maxPoolSize,
             // Whose rows a connection may see must end with its use, whatever the owner's string says.
             NoResetOnClose = false,
+            // Planning under row-level security costs more than most queries do: each is planned once for a connection.
+            MaxAutoPrepare = 100,
+            AutoPrepareMinUsages = 2,
             ApplicationName = role,
         }.ConnectionString;
 }

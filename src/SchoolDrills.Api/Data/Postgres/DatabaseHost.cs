@@ -45,6 +45,16 @@ public sealed class DatabaseHost : IAsyncDisposable
         }
     }
 
+    /// <summary>
+    /// For a command: the private server as it runs under another host, which has prepared it, else as <see cref="StartAsync(IConfiguration)"/>.
+    /// </summary>
+    /// <exception cref="StartupRefusedException">Something an operator has to put right.</exception>
+    public static async Task<DatabaseHost> JoinAsync(IConfiguration configuration) =>
+        string.IsNullOrWhiteSpace(configuration.GetConnectionString("SchoolDrills"))
+        && PrivatePostgres.RunningIn(RootFrom(configuration)) is { } running
+            ? new DatabaseHost(null, DatabaseAccess.From(running))
+            : await StartAsync(configuration);
+
     public ValueTask DisposeAsync() => server?.DisposeAsync() ?? ValueTask.CompletedTask;
 
     private static async Task<DatabaseHost> StartAsync(IConfiguration configuration, CancellationToken ct)
@@ -55,8 +65,7 @@ public sealed class DatabaseHost : IAsyncDisposable
             var connectionString = configuration.GetConnectionString("SchoolDrills");
             if (string.IsNullOrWhiteSpace(connectionString))
             {
-                var root = configuration["SCHOOLDRILLS_DATA"];
-                server = await PrivatePostgres.StartAsync(string.IsNullOrWhiteSpace(root) ? DataFolder.DefaultRoot : root, ct: ct);
+                server = await PrivatePostgres.StartAsync(RootFrom(configuration), ct: ct);
                 connectionString = server.OwnerConnectionString;
             }
 
@@ -70,6 +79,9 @@ public sealed class DatabaseHost : IAsyncDisposable
             throw;
         }
     }
+
+    private static string RootFrom(IConfiguration configuration) =>
+        configuration["SCHOOLDRILLS_DATA"] is { } root && !string.IsNullOrWhiteSpace(root) ? root : DataFolder.DefaultRoot;
 }
 
 internal static class DatabaseRegistration

@@ -62,6 +62,15 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         }
     }
 
+    /// <summary>Connection string of the owner role where a server of this folder runs, whoever started it; null where none does.</summary>
+    public static string? RunningIn(string root)
+    {
+        using var folder = DataFolder.Unlocked(root);
+        return ReadPostmaster(folder) is { } running && IsOurPostmaster(folder, running.ProcessId)
+            ? new NpgsqlConnectionStringBuilder(OwnerAt(running.Port, folder.ReadOrMakePassword())) { Database = Database }.ConnectionString
+            : null;
+    }
+
     /// <summary>Stops the server, letting running statements go, and frees the folder.</summary>
     public async ValueTask DisposeAsync()
     {
@@ -110,7 +119,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         for (var refusals = 0; refusals < MostRefusals && DateTime.UtcNow < giveUpAt; )
         {
             ct.ThrowIfCancellationRequested();
-            if (ReadPostmaster() is { } running && IsOurPostmaster(running.ProcessId))
+            if (ReadPostmaster(folder) is { } running && IsOurPostmaster(folder, running.ProcessId))
             {
                 if (await TryConnectAsync(running.Port, ct))
                 {
@@ -166,16 +175,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
 
     private async Task<bool> TryConnectAsync(int port, CancellationToken ct)
     {
-        var builder = new NpgsqlConnectionStringBuilder
-        {
-            Host = "127.0.0.1",
-            Port = port,
-            Username = OwnerRole,
-            Password = password,
-            Database = "postgres",
-            Pooling = false,
-            Timeout = 5,
-        };
+        var builder = new NpgsqlConnectionStringBuilder(OwnerAt(port, password)) { Database = "postgres", Pooling = false };
         try
         {
             await using var connection = new NpgsqlConnection(builder.ConnectionString);
@@ -201,8 +201,18 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         return true;
     }
 
+    private static string OwnerAt(int port, string password) =>
+        new NpgsqlConnectionStringBuilder
+        {
+            Host = "127.0.0.1",
+            Port = port,
+            Username = OwnerRole,
+            Password = password,
+            Timeout = 5,
+        }.ConnectionString;
+
     /// <summary>Process and port as the server itself wrote them down, or null where none runs or it is just starting.</summary>
-    private (int ProcessId, int Port)? ReadPostmaster()
+    private static (int ProcessId, int Port)? ReadPostmaster(DataFolder folder)
     {
         try
         {
@@ -214,14 +224,14 @@ internal sealed class PrivatePostgres : IAsyncDisposable
                 ? (processId, port)
                 : null;
         }
-        catch (IOException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             return null;
         }
     }
 
     /// <summary>A process number is used again after a reboot; only a server started on this very cluster counts.</summary>
-    private bool IsOurPostmaster(int processId)
+    private static bool IsOurPostmaster(DataFolder folder, int processId)
     {
         try
         {
