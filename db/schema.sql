@@ -496,3 +496,8 @@ ALTER TABLE sign_in_failures ADD CONSTRAINT pk_sign_in_failures PRIMARY KEY (add
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261127204802_FailuresByVisitor', '10.0.15');
+
+ALTER TABLE pending_tracks ADD squeezed boolean NOT NULL DEFAULT FALSE;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261127223526_SqueezedPendingTracks', '10.0.15');

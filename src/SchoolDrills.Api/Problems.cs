@@ -106,6 +106,9 @@ internal static class Problems
             wait
         );
 
+    public static ProblemHttpResult TooManyUploads(TimeSpan wait) =>
+        TooMany($"Too many recordings are being sent at once: wait {Wait(wait)}, then send the rest.", wait);
+
     public static ProblemHttpResult TooMany(string detail, TimeSpan wait) =>
         Later(StatusCodes.Status429TooManyRequests, "too-many-requests", "Too many requests", detail, wait);
 
@@ -115,7 +118,8 @@ internal static class Problems
         {
             1 => "a second",
             < 100 and var seconds => $"{seconds} seconds",
-            var seconds => $"{Math.Ceiling(seconds / 60.0)} minutes",
+            < 100 * 60 and var seconds => $"{Math.Ceiling(seconds / 60.0)} minutes",
+            var seconds => $"{Math.Ceiling(seconds / 3600.0)} hours",
         };
 
     /// <summary>A wait in whole seconds, never shorter than it is.</summary>

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Uploads;
 
 namespace SchoolDrills.Api;
 
@@ -23,9 +24,13 @@ internal static class RateLimits
         {
             limits.AddPolicy(SignIn, http => PerMinute(AddressOf(http), SignInsPerMinute));
             limits.AddPolicy(Preview, http => PerMinute(http.Features.Get<CurrentPerson>()?.Id.ToString() ?? "unknown", 120));
+            limits.GlobalLimiter = UploadLimits.AtOnce();
             limits.OnRejected = async (context, ct) =>
-                await RefuseAsync(context.HttpContext, context.Lease.TryGetMetadata(MetadataName.RetryAfter, out var wait) ? wait : Window)
-                    .WaitAsync(ct);
+                await (
+                    context.Lease.TryGetMetadata(MetadataName.RetryAfter, out var wait) ? RefuseAsync(context.HttpContext, wait)
+                    : UploadLimits.AreFor(context.HttpContext) ? Problems.TooManyUploads(Window).ExecuteAsync(context.HttpContext)
+                    : RefuseAsync(context.HttpContext, Window)
+                ).WaitAsync(ct);
         });
 
     /// <summary>The visitor's address, as text.</summary>

@@ -45,6 +45,7 @@ public static class SchoolDrillsApi
         services.AddSchoolDrillsDatabase(database.Access);
         services.AddJobs(database.Access, role);
         services.AddHealth(builder.Configuration);
+        services.AddHostedService<IdleMemory>();
         services.AddSignIn(builder.Configuration);
         services.AddMail(builder.Configuration);
         services.AddRateLimits();
@@ -104,6 +105,7 @@ public static class SchoolDrillsApi
         // Their bodies are long and their work waits its turn: they take a connection for each query.
         api.MapUploads();
         api.MapPending();
+        api.MapColumns();
         MapOnOneConnection(api.MapGroup("").OnOneConnection());
         app.MapReference();
         app.MapScalarApiReference(
@@ -127,7 +129,6 @@ public static class SchoolDrillsApi
         api.MapPlanning();
         api.MapAssignments();
         api.MapAttempts();
-        api.MapColumns();
         api.MapInFlight();
         api.MapGrades();
         api.MapCorrections();

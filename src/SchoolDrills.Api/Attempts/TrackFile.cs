@@ -1,4 +1,3 @@
-using System.IO.Compression;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 
@@ -15,27 +14,17 @@ internal sealed class TrackFile
 
     public required byte[] Content { get; init; }
 
-    public static TrackFile Of(Guid attemptId, Guid schoolId, byte[] bytes)
-    {
-        using var compressed = new MemoryStream();
-        using (var gzip = new GZipStream(compressed, CompressionLevel.Optimal, leaveOpen: true))
-            gzip.Write(bytes);
-        var isSmaller = compressed.Length < bytes.Length;
-        return new TrackFile
+    public static TrackFile Of(Guid attemptId, Guid schoolId, StoredBytes bytes) =>
+        new()
         {
             AttemptId = attemptId,
             SchoolId = schoolId,
-            Squeezed = isSmaller,
-            Content = isSmaller ? compressed.ToArray() : bytes,
+            Squeezed = bytes.Squeezed,
+            Content = bytes.Content,
         };
-    }
 
     /// <summary>The bytes as they were sent.</summary>
-    public Stream OpenOriginal()
-    {
-        var stored = new MemoryStream(Content, writable: false);
-        return Squeezed ? new GZipStream(stored, CompressionMode.Decompress) : stored;
-    }
+    public Stream OpenOriginal() => new StoredBytes(Squeezed, Content).Open();
 
     private sealed class Configuration : IEntityTypeConfiguration<TrackFile>
     {

@@ -21,7 +21,8 @@ namespace SchoolDrills.Api.Corrections;
 internal static class CorrectionEndpoints
 {
     private const int LongestReason = 2000,
-        MostStretches = 50;
+        MostStretches = 50,
+        MostCorrections = 100;
 
     public static void MapCorrections(this RouteGroupBuilder api)
     {
@@ -72,6 +73,14 @@ internal static class CorrectionEndpoints
             return Problems.NotFound("attempt");
         if (Overtaken(attempt, sent.Revision) is { } overtaken)
             return overtaken;
+        if (attempt.Corrections.Count >= MostCorrections)
+        {
+            return Problems.Conflict(
+                "too-many-corrections",
+                $"This attempt was corrected {MostCorrections} times, which is the most: upload its recording again to start anew."
+            );
+        }
+
         if (Incomplete(sent) is { } incomplete)
             return Problems.Unprocessable("corrections", incomplete);
         var byHand = new ManualCorrections(

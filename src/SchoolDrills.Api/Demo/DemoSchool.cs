@@ -185,7 +185,7 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         await services
             .GetRequiredService<AttemptIntake>()
             .AcceptAsync(
-                new UploadedTrack(flight.File, await RecordingAsync(flight.File, ct)),
+                UploadedTrack.Of(flight.File, await RecordingAsync(flight.File, ct)),
                 new IntakeFor(DemoPeople.SchoolId, drill, studentId, flight.AssignmentId, studentId, meta),
                 ct
             );

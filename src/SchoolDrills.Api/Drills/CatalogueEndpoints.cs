@@ -13,6 +13,8 @@ namespace SchoolDrills.Api.Drills;
 /// <summary>Changing the catalogue: drafts are saved, published as the next version, retired. A published version never changes.</summary>
 internal static class CatalogueEndpoints
 {
+    private const int MostDrills = 500;
+
     public static void MapCatalogue(this RouteGroupBuilder api)
     {
         var drills = api.MapGroup("/drills").RequireAuthorization(Policies.Chief);
@@ -45,6 +47,14 @@ internal static class CatalogueEndpoints
             return Problems.Conflict(
                 "drill-exists",
                 $"There is already a drill {template!.Slug}: save its draft instead, or choose another slug."
+            );
+        }
+
+        if (await db.DrillVersions.Select(d => d.Slug).Distinct().CountAsync(ct) >= MostDrills)
+        {
+            return Problems.Conflict(
+                "too-many-drills",
+                $"The catalogue has {MostDrills} drills, which is the most: save over a draft that is not needed."
             );
         }
 

@@ -15,6 +15,8 @@ namespace SchoolDrills.Api.Grades;
 /// <summary>Grading: drafted, signed, amended by instructors, acknowledged by the student.</summary>
 internal static class GradeEndpoints
 {
+    private const int MostAmendments = 50;
+
     public static void MapGrades(this RouteGroupBuilder api)
     {
         api.MapGet("/attempts/{id:guid}/grade", GetAsync)
@@ -109,6 +111,8 @@ internal static class GradeEndpoints
             return Problems.Conflict("not-signed", "Only a signed grade is amended: save and sign this one instead.");
         }
 
+        if (standing.Number >= MostAmendments)
+            return Problems.Conflict("too-many-amendments", $"This grade was amended {MostAmendments} times, which is the most.");
         var reason = GradeWords.Kept(sent.Reason);
         if (reason is null or { Length: > 2000 })
             return Problems.Unprocessable("amendment-reason", "An amendment needs its reason, in at most 2000 characters.");

@@ -11,9 +11,6 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Uploads;
 
-/// <summary>A recording as it came in.</summary>
-internal sealed record UploadedTrack(string FileName, byte[] Bytes);
-
 /// <summary>What an upload is for.</summary>
 internal sealed record IntakeFor(
     Guid SchoolId,
@@ -33,7 +30,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
     /// <returns>The attempt, and whether it is new: the same bytes for the same work give the first attempt again.</returns>
     public async Task<(Attempt Attempt, bool IsNew)> AcceptAsync(UploadedTrack track, IntakeFor work, CancellationToken ct)
     {
-        var sha256 = Convert.ToHexStringLower(SHA256.HashData(track.Bytes));
+        var sha256 = Convert.ToHexStringLower(await SHA256.HashDataAsync(track.Open(), ct));
         if (await SameAsync(work, sha256, ct) is { } known)
             return (known, false);
 
@@ -46,12 +43,12 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
             UploadedById = work.UploadedById,
             UploadedAtUtc = clock.GetUtcNow(),
             FileName = SafeName(track.FileName),
-            FileBytes = track.Bytes.Length,
+            FileBytes = track.Length,
             Sha256 = sha256,
             Meta = work.Meta,
         };
         db.Attempts.Add(attempt);
-        db.TrackFiles.Add(TrackFile.Of(attempt.Id, work.SchoolId, track.Bytes));
+        db.TrackFiles.Add(TrackFile.Of(attempt.Id, work.SchoolId, StoredBytes.Of(track.Open, track.Length)));
         foreach (var sent in (work.Meta.Events ?? []).DistinctBy(e => e.Id))
         {
             db.AttemptEvents.Add(

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 
@@ -20,7 +21,7 @@ internal static class PendingEndpoints
         var uploads = api.MapGroup("/uploads").RequireAuthorization(Policies.SignedIn);
         uploads
             .MapPost("", SendAsync)
-            .WithMetadata(UploadForm.BodyLimit)
+            .WithMetadata(UploadLimits.Body)
             .WithSummary("Sends a recording that is to be looked at first: multipart with the file as track");
         uploads.MapGet("", ListAsync).WithSummary("The recordings you sent that belong to no attempt yet");
         uploads
@@ -35,7 +36,7 @@ internal static class PendingEndpoints
     /// Where a phone's share sheet posts to. The cookie is not sent along with a post from another site, so nobody else's page can.
     /// </summary>
     public static void MapSharing(this IEndpointRouteBuilder app) =>
-        app.MapPost("/share", ShareAsync).AllowAnonymous().WithMetadata(UploadForm.BodyLimit).DisableAntiforgery().ExcludeFromDescription();
+        app.MapPost("/share", ShareAsync).AllowAnonymous().WithMetadata(UploadLimits.Body).DisableAntiforgery().ExcludeFromDescription();
 
     private static async Task<Results<Created<PendingUpload>, ProblemHttpResult>> SendAsync(
         HttpRequest request,
@@ -49,7 +50,7 @@ internal static class PendingEndpoints
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null)
             return problem;
-        var (kept, refusal) = await KeepAsync(form!, me, db, reading, clock, ct);
+        var (kept, refusal) = await EngineSlots.RunAsync(() => KeepAsync(form!, me, db, reading, clock, ct), ct);
         return refusal is not null ? refusal : TypedResults.Created($"/api/v1/uploads/{kept!.Id}", kept.View());
     }
 
@@ -82,7 +83,7 @@ internal static class PendingEndpoints
     {
         if (await MineAsync(id, me, db, ct) is not { } pending)
             return Problems.NotFound("pending recording");
-        return await UploadMatching.CheckAsync(pending, assignmentId, me, db, reading, ct) is { } check
+        return await EngineSlots.RunAsync(() => UploadMatching.CheckAsync(pending, assignmentId, me, db, reading, ct), ct) is { } check
             ? TypedResults.Ok(check)
             : Problems.NotFound("assignment");
     }
@@ -94,6 +95,7 @@ internal static class PendingEndpoints
         SchoolDrillsDbContext db,
         UploadReading reading,
         AttemptIntake intake,
+        TimeProvider clock,
         CancellationToken ct
     )
     {
@@ -107,7 +109,7 @@ internal static class PendingEndpoints
             : await UploadEndpoints.FreeAsync(meta, meta.Drill, me, db, ct);
         if (problem is not null)
             return problem;
-        var answer = await UploadEndpoints.KeepAsync(pending.Form(meta), work!, me, reading, intake, ct);
+        var answer = await UploadEndpoints.KeepAsync(pending.Form(meta), work!, me, db, reading, intake, clock, ct);
         if (answer.Result is not ProblemHttpResult)
             await db.PendingTracks.Where(t => t.Id == id).ExecuteDeleteAsync(ct);
         return answer;
@@ -135,7 +137,7 @@ internal static class PendingEndpoints
             return TypedResults.LocalRedirect("/sign-in?returnUrl=%2Fupload%3Fshared%3Dsign-in");
         var (form, problem) = await UploadForm.ReadAsync(http.Request, ct);
         if (problem is null)
-            (_, problem) = await KeepAsync(form!, me, db, reading, clock, ct);
+            (_, problem) = await EngineSlots.RunAsync(() => KeepAsync(form!, me, db, reading, clock, ct), ct);
         // The page shows the refusal in the words of the API.
         return TypedResults.LocalRedirect(
             problem is null ? "/upload" : $"/upload?refused={Uri.EscapeDataString(problem.ProblemDetails.Detail ?? "")}",
@@ -157,17 +159,19 @@ internal static class PendingEndpoints
         if (problem is not null)
             return (null, problem);
         var now = clock.GetUtcNow();
+        var (squeezed, content) = StoredBytes.Of(form.File.Open, form.File.Length);
         var pending = new PendingTrack
         {
             SchoolId = me.SchoolId,
             PersonId = me.Id,
             SentAtUtc = now,
             FileName = AttemptIntake.SafeName(form.File.FileName),
-            FileBytes = form.File.Bytes.Length,
+            FileBytes = form.File.Length,
             StartUtc = track!.EpochUtc.AddSeconds(track.TimeS.Min()),
             EndUtc = track.EpochUtc.AddSeconds(track.TimeS.Max()),
             Meta = meta,
-            Content = form.File.Bytes,
+            Squeezed = squeezed,
+            Content = content,
         };
         db.PendingTracks.Add(pending);
         await db.SaveChangesAsync(ct);

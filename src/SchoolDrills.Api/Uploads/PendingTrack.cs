@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.People;
 using SchoolDrills.Contracts;
@@ -36,11 +37,13 @@ internal sealed class PendingTrack
     /// <summary>What was entered with it, its columns above all.</summary>
     public required AttemptMeta Meta { get; init; }
 
+    public required bool Squeezed { get; init; }
+
     public required byte[] Content { get; init; }
 
     public UploadForm Form(AttemptMeta meta) =>
         new(
-            new UploadedTrack(FileName, Content),
+            new UploadedTrack(FileName, FileBytes, new StoredBytes(Squeezed, Content).Open),
             meta with
             {
                 Columns = meta.Columns ?? Meta.Columns,

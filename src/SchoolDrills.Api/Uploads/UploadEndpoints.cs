@@ -18,18 +18,18 @@ internal static class UploadEndpoints
     {
         api.MapPost("/assignments/{id:guid}/attempts", ForAssignmentAsync)
             .RequireAuthorization(Policies.SignedIn)
-            .WithMetadata(UploadForm.BodyLimit)
+            .WithMetadata(UploadLimits.Body)
             .WithSummary(
                 "Uploads a recording for an assignment: multipart with the file as track and what is known of the day as meta (JSON)"
             );
         api.MapPost("/attempts", WithoutAssignmentAsync)
             .RequireAuthorization(Policies.SignedIn)
-            .WithMetadata(UploadForm.BodyLimit)
+            .WithMetadata(UploadLimits.Body)
             .WithSummary("Uploads a recording without an assignment; drill and studentId stand in meta");
         api.MapPost("/score-preview", PreviewAsync)
             .RequireAuthorization(Policies.SignedIn)
             .RequireRateLimiting(RateLimits.Preview)
-            .WithMetadata(UploadForm.BodyLimit)
+            .WithMetadata(UploadLimits.Body)
             .WithSummary(
                 "Scores a recording without keeping it: multipart with track, drill (slug) and options (JSON "
                     + "as meta); with columns=true the answer is {report, track}"
@@ -43,6 +43,7 @@ internal static class UploadEndpoints
         SchoolDrillsDbContext db,
         UploadReading reading,
         AttemptIntake intake,
+        TimeProvider clock,
         CancellationToken ct
     )
     {
@@ -53,7 +54,7 @@ internal static class UploadEndpoints
         if (problem is not null)
             return problem;
         var (work, changed) = await AssignedAsync(id, form!.Meta, me, db, ct);
-        return changed is not null ? changed : await KeepAsync(form, work!, me, reading, intake, ct);
+        return changed is not null ? changed : await KeepAsync(form, work!, me, db, reading, intake, clock, ct);
     }
 
     private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> WithoutAssignmentAsync(
@@ -62,6 +63,7 @@ internal static class UploadEndpoints
         SchoolDrillsDbContext db,
         UploadReading reading,
         AttemptIntake intake,
+        TimeProvider clock,
         CancellationToken ct
     )
     {
@@ -69,7 +71,7 @@ internal static class UploadEndpoints
         if (problem is not null)
             return problem;
         var (work, refusal) = await FreeAsync(form!.Meta, form.Drill, me, db, ct);
-        return refusal is not null ? refusal : await KeepAsync(form, work!, me, reading, intake, ct);
+        return refusal is not null ? refusal : await KeepAsync(form, work!, me, db, reading, intake, clock, ct);
     }
 
     /// <summary>An assignment as what a recording is for, or why not.</summary>
@@ -123,6 +125,20 @@ internal static class UploadEndpoints
         UploadForm form,
         IntakeFor work,
         CurrentPerson me,
+        SchoolDrillsDbContext db,
+        UploadReading reading,
+        AttemptIntake intake,
+        TimeProvider clock,
+        CancellationToken ct
+    ) =>
+        await UploadLimits.SpentAsync(me, db, clock.GetUtcNow(), ct) is { } spent
+            ? spent
+            : await EngineSlots.RunAsync(() => ReadAndKeepAsync(form, work, me, reading, intake, ct), ct);
+
+    private static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> ReadAndKeepAsync(
+        UploadForm form,
+        IntakeFor work,
+        CurrentPerson me,
         UploadReading reading,
         AttemptIntake intake,
         CancellationToken ct
@@ -160,14 +176,16 @@ internal static class UploadEndpoints
             .FirstOrDefaultAsync(ct);
         if (standard is null)
             return Problems.Unprocessable("standard", $"The school has no tolerance standard {drill.Template.StandardSlug}.");
-        var (track, meta, unreadable) = await reading.ReadAsync(form, ct);
-        if (unreadable is not null)
-            return unreadable;
-        var options = AttemptScoring.Options(meta, null);
-        var scored = await PreviewSlots.RunAsync(
-            () => AttemptScorer.Score(track!, drill.Template with { Version = drill.Version }, standard, options, cancellation: ct),
-            ct
-        );
-        return columns is true ? TypedResults.Ok(new ScoredPreview(scored.Report, scored.Columns)) : TypedResults.Ok(scored.Report);
+        return await EngineSlots.RunAsync(ReadAndScoreAsync, ct);
+
+        async Task<Results<Ok<ScoreReport>, Ok<ScoredPreview>, ProblemHttpResult>> ReadAndScoreAsync()
+        {
+            var (track, meta, unreadable) = await reading.ReadAsync(form, ct);
+            if (unreadable is not null)
+                return unreadable;
+            var template = drill.Template with { Version = drill.Version };
+            var scored = AttemptScorer.Score(track!, template, standard, AttemptScoring.Options(meta, null), cancellation: ct);
+            return columns is true ? TypedResults.Ok(new ScoredPreview(scored.Report, scored.Columns)) : TypedResults.Ok(scored.Report);
+        }
     }
 }

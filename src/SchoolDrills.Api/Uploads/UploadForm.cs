@@ -2,9 +2,9 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.Net.Http.Headers;
+using SchoolDrills.Api.Health;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 
@@ -17,12 +17,8 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
 {
     private const long LargestFieldBytes = 1 << 20;
 
-    /// <summary>Room for the file and its fields; the file's own limit is checked part by part.</summary>
-    public static readonly IRequestSizeLimitMetadata BodyLimit = new SizeLimit(AttemptScoring.MaxRawBytes + (4 << 20));
-
     /// <summary>
-    /// Reads the body part by part, so that an oversize file is refused when the limit is reached and not after it came. The file is
-    /// held in memory (at most 64 MiB): it is read by the engine and stored whole in the next moment.
+    /// Reads the body part by part, so that an oversize file is refused when the limit is reached and not after it came.
     /// </summary>
     public static async Task<(UploadForm? Form, ProblemHttpResult? Problem)> ReadAsync(HttpRequest request, CancellationToken ct)
     {
@@ -53,15 +49,14 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
                     var fileName = HeaderUtilities
                         .RemoveQuotes(disposition.FileNameStar.HasValue ? disposition.FileNameStar : disposition.FileName)
                         .ToString();
-                    if (await BytesAsync(section.Body, AttemptScoring.MaxRawBytes, ct) is not { } bytes)
+                    file = await UploadedTrack.ReceiveAsync(request.HttpContext, fileName, section.Body, AttemptScoring.MaxRawBytes, ct);
+                    if (file is null)
                     {
                         return (
                             null,
                             Problems.TooLarge("The recording is over 64 MiB: upload one flight at a time, or compress it with gzip.")
                         );
                     }
-
-                    file = new UploadedTrack(fileName, bytes);
                 }
                 else if (await BytesAsync(section.Body, LargestFieldBytes, ct) is { } text)
                 {
@@ -75,7 +70,9 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
                 }
             }
         }
-        catch (Exception e) when (e is InvalidDataException or IOException)
+        // A disk that is full is no fault of the upload.
+        catch (Exception e)
+            when (e is InvalidDataException or IOException && ServerFaults.StatusOf(e) == StatusCodes.Status500InternalServerError)
         {
             return e.Message.Contains("length limit", StringComparison.OrdinalIgnoreCase)
                 ? (null, Problems.TooLarge("The recording is over 64 MiB: upload one flight at a time, or compress it with gzip."))
@@ -123,10 +120,5 @@ internal sealed record UploadForm(UploadedTrack File, AttemptMeta Meta, string? 
         }
 
         return held.ToArray();
-    }
-
-    private sealed record SizeLimit(long Bytes) : IRequestSizeLimitMetadata
-    {
-        public long? MaxRequestBodySize => Bytes;
     }
 }

@@ -48,7 +48,7 @@ internal static class UploadMatching
         if (track is null)
             return new UploadCheck(pending.View(), [problem!.ProblemDetails.Detail!], []);
 
-        var flight = await PreviewSlots.RunAsync(() => ReconstructedFlight.Of(track, new ScoringOptions()), ct);
+        var flight = ReconstructedFlight.Of(track, new ScoringOptions());
         var cautions = new List<string>();
         if (asked is [var wanted])
         {
@@ -102,43 +102,37 @@ internal static class UploadMatching
             .Standards.AsNoTracking()
             .Where(s => slugs.Contains(s.Slug))
             .ToDictionaryAsync(s => s.Slug, s => s.Standard, ct);
-        return await PreviewSlots.RunAsync(
-            () =>
-            {
-                var matches = new List<UploadMatch>();
-                foreach (var (drill, slug) in drills.Zip(slugs))
-                {
-                    ct.ThrowIfCancellationRequested();
-                    if (!standards.TryGetValue(slug, out var standard))
-                        continue;
-                    var template = drill.First().DrillVersion.Template;
-                    var options = AttemptScoring.Options(new AttemptMeta(), drill.Key.Overrides);
-                    var found = DrillFinder.Find(flight, template, options);
-                    if (!found.IsFound)
-                        continue;
-                    var report = AttemptScorer.Score(flight, found, standard, options).Scored.Report;
-                    if (report is not { StartUtc: { } start, EndUtc: { } end })
-                        continue;
-                    matches.AddRange(
-                        drill.Select(a => new UploadMatch(
-                            a.Id,
-                            a.StudentId,
-                            a.Student.DisplayName,
-                            a.DrillVersion.Slug,
-                            template.Title,
-                            a.DueOn,
-                            report.Confidence,
-                            start,
-                            end
-                        ))
-                    );
-                }
+        var matches = new List<UploadMatch>();
+        foreach (var (drill, slug) in drills.Zip(slugs))
+        {
+            ct.ThrowIfCancellationRequested();
+            if (!standards.TryGetValue(slug, out var standard))
+                continue;
+            var template = drill.First().DrillVersion.Template;
+            var options = AttemptScoring.Options(new AttemptMeta(), drill.Key.Overrides);
+            var found = DrillFinder.Find(flight, template, options);
+            if (!found.IsFound)
+                continue;
+            var report = AttemptScorer.Score(flight, found, standard, options).Scored.Report;
+            if (report is not { StartUtc: { } start, EndUtc: { } end })
+                continue;
+            matches.AddRange(
+                drill.Select(a => new UploadMatch(
+                    a.Id,
+                    a.StudentId,
+                    a.Student.DisplayName,
+                    a.DrillVersion.Slug,
+                    template.Title,
+                    a.DueOn,
+                    report.Confidence,
+                    start,
+                    end
+                ))
+            );
+        }
 
-                // A part of a drill is found in the whole of it as surely: the longer one explains more of the flight.
-                return matches.OrderByDescending(m => m.EndUtc - m.StartUtc).ThenByDescending(m => m.Confidence).ToList();
-            },
-            ct
-        );
+        // A part of a drill is found in the whole of it as surely: the longer one explains more of the flight.
+        return matches.OrderByDescending(m => m.EndUtc - m.StartUtc).ThenByDescending(m => m.Confidence).ToList();
     }
 
     /// <summary>The drill of the catalogue that explains most of the flight, as far as can be looked in the time a person waits.</summary>
@@ -153,21 +147,17 @@ internal static class UploadMatching
             .ToListAsync(ct);
         var recordedS = flight.State.TimeS[^1] - flight.State.TimeS[0];
         var patience = Stopwatch.StartNew();
-        return await PreviewSlots.RunAsync(
-            () =>
-                drills
-                    .GroupBy(t => t.Slug)
-                    .Select(g => g.MaxBy(t => t.Version)!)
-                    .Select(t => (Template: t, DrillTimeline.Resolve(t, t.Entry).DurationS))
-                    // The longest first: a part of a drill is found in the whole of it as surely.
-                    .Where(d => d.DurationS <= recordedS)
-                    .OrderByDescending(d => d.DurationS)
-                    .ThenBy(d => d.Template.Slug, StringComparer.Ordinal)
-                    .TakeWhile(_ => patience.Elapsed < LongestLook && !ct.IsCancellationRequested)
-                    .FirstOrDefault(d => DrillFinder.Find(flight, d.Template, new ScoringOptions()).IsFound)
-                    .Template,
-            ct
-        );
+        return drills
+            .GroupBy(t => t.Slug)
+            .Select(g => g.MaxBy(t => t.Version)!)
+            .Select(t => (Template: t, DrillTimeline.Resolve(t, t.Entry).DurationS))
+            // The longest first: a part of a drill is found in the whole of it as surely.
+            .Where(d => d.DurationS <= recordedS)
+            .OrderByDescending(d => d.DurationS)
+            .ThenBy(d => d.Template.Slug, StringComparer.Ordinal)
+            .TakeWhile(_ => patience.Elapsed < LongestLook && !ct.IsCancellationRequested)
+            .FirstOrDefault(d => DrillFinder.Find(flight, d.Template, new ScoringOptions()).IsFound)
+            .Template;
     }
 
     private static string? DayCaution(PendingTrack pending, Assignment wanted, School school)

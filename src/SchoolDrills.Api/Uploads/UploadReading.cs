@@ -51,9 +51,6 @@ internal sealed class UploadReading(SchoolDrillsDbContext db, TimeProvider clock
             .Select(m => m.Mapping)
             .FirstOrDefaultAsync(ct)!;
 
-    private static TrackReadResult Read(UploadedTrack file, AttemptMeta meta, CancellationToken ct)
-    {
-        using var stream = new MemoryStream(file.Bytes, writable: false);
-        return TrackReader.Read(stream, AttemptScoring.Reading(meta), ct);
-    }
+    private static TrackReadResult Read(UploadedTrack file, AttemptMeta meta, CancellationToken ct) =>
+        TrackReader.Read(file.Open(), AttemptScoring.Reading(meta), ct);
 }
