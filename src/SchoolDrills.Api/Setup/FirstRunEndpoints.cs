@@ -12,7 +12,7 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Setup;
 
-/// <summary>A school and its chief instructor, made by whoever holds a link that the first start or the command new-school printed.</summary>
+/// <summary>A school and its chief instructor, made by whoever holds a link that the first start or new-school printed.</summary>
 internal static class FirstRunEndpoints
 {
     public static void MapFirstRun(this RouteGroupBuilder api) =>

@@ -22,7 +22,8 @@ public static class NewSchoolCommand
         var path = FirstRunToken.AddTo(db, DateTimeOffset.UtcNow);
         await db.SaveChangesAsync();
         Console.WriteLine(
-            $"A new school is set up here, once, within {FirstRunToken.Life.Days} days, by its chief instructor: {address.TrimEnd('/')}{path}"
+            $"A new school is set up here, once, within {FirstRunToken.Life.Days} days, by its chief instructor: "
+                + $"{address.TrimEnd('/')}{path}"
         );
     }
 }

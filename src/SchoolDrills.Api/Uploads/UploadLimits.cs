@@ -60,7 +60,8 @@ internal static class UploadLimits
             return null;
         var wait = await sent.MinAsync(a => a.UploadedAtUtc, ct) + Day - now;
         return Problems.TooMany(
-            $"You have sent as much as a day takes, {AttemptsADay} recordings or {BytesADay >> 30} GiB: send the rest in {Problems.Wait(wait)}.",
+            $"You have sent as much as a day takes, {AttemptsADay} recordings or {BytesADay >> 30} GiB: "
+                + $"send the rest in {Problems.Wait(wait)}.",
             wait
         );
     }

@@ -10,8 +10,7 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// Unknowns: wind toward east and north at the reference altitude, knots, and their change per 1,000 ft; the mean error of the held
 /// airspeed, knots; what a climb of 500 ft/min and a standard-rate turn cost of the airspeed, knots; the heading error that all straights
 /// share, radians.
-/// Airspeed deviations are a critically damped process of second order (Matérn, order 3/2). Their size is one for each half minute, a
-/// multivariate t-distribution: a pilot who holds 1 kt for minutes may lose 20 kt in one climb, and that climb must not pull the wind.
+/// How the airspeed moves about the held one is <see cref="AirspeedProcess"/>'s: what a pilot does with it must not pull the wind.
 /// </remarks>
 internal sealed class WindFit
 {
@@ -29,10 +28,9 @@ internal sealed class WindFit
 
     private readonly AirBlocks blocks;
     private readonly IReadOnlyList<Straight> straights;
+    private readonly AirspeedProcess airspeed;
     private readonly double[] residual,
-        innovation,
-        share,
-        weight;
+        innovation;
     private readonly double[] rows,
         innovationRows;
     private readonly double[] products = new double[Unknowns * Unknowns];
@@ -46,7 +44,8 @@ internal sealed class WindFit
         this.blocks = blocks;
         this.straights = straights;
         var n = blocks.All.Count;
-        (residual, innovation, share, weight) = (new double[n], new double[n], new double[n], new double[n]);
+        airspeed = new AirspeedProcess(blocks.All, blocks.Planned ? 0 : WindModel.LevelPerRootS);
+        (residual, innovation) = (new double[n], new double[n]);
         (rows, innovationRows) = (new double[n * Unknowns], new double[n * Unknowns]);
     }
 
@@ -148,38 +147,18 @@ internal sealed class WindFit
         }
     }
 
-    /// <summary>Innovations of the airspeed deviation: each block against its prediction from the two before it.</summary>
+    /// <summary>Innovations of the airspeed: each block against what the blocks before it let expect.</summary>
     private void AddAirspeeds(Vector<double> right, bool robust)
     {
         var n = blocks.All.Count;
         for (var i = 0; i < n; i++)
             residual[i] = Residual(blocks.All[i], rows.AsSpan(i * Unknowns, Unknowns));
 
-        var root = Math.Exp(-blocks.StepS / WindModel.CorrectionS);
-        double a1 = 2 * root,
-            a2 = -root * root,
-            g1 = a1 / (1 - a2);
-        var fresh = (1 + a2) * (((1 - a2) * (1 - a2)) - (a1 * a1)) / (1 - a2);
-        for (var i = 0; i < n; i++)
-        {
-            var (one, two, variance) =
-                !blocks.All[i].Follows ? (0, 0, 1)
-                : !blocks.All[i - 1].Follows ? (g1, 0, 1 - (g1 * g1))
-                : (a1, a2, fresh);
-            share[i] = variance;
-            int first = Math.Max(i - 1, 0),
-                second = Math.Max(i - 2, 0);
-            innovation[i] = residual[i] - (one * residual[first]) - (two * residual[second]);
-            for (var k = 0; k < Unknowns; k++)
-            {
-                innovationRows[(i * Unknowns) + k] =
-                    rows[(i * Unknowns) + k] - (one * rows[(first * Unknowns) + k]) - (two * rows[(second * Unknowns) + k]);
-            }
-        }
-
         var group = (int)Math.Max(1, Math.Round(WindModel.DeviationGroupS / blocks.StepS));
         for (var pass = 0; pass < 3; pass++)
         {
+            airspeed.Prepare(WindModel.BlockSigmaKt * WindModel.BlockSigmaKt / (deviationKt * deviationKt));
+            airspeed.Whiten(residual, innovation, 1, 0);
             double sum = WindModel.UsualDeviationWeight * WindModel.UsualAirspeedDeviationKt * WindModel.UsualAirspeedDeviationKt,
                 count = WindModel.UsualDeviationWeight;
             for (var from = 0; from < n; from += group)
@@ -187,12 +166,12 @@ internal sealed class WindFit
                 var to = Math.Min(n, from + group);
                 double squares = 0;
                 for (var i = from; i < to; i++)
-                    squares += innovation[i] * innovation[i] / Variance(i);
-                var shrink = robust ? (WindModel.AirspeedFreedom + to - from) / (WindModel.AirspeedFreedom + squares) : 1;
+                    squares += innovation[i] * innovation[i] / (airspeed.QuietShare[i] * deviationKt * deviationKt);
+                var unrest = robust ? (WindModel.AirspeedFreedom + squares) / (WindModel.AirspeedFreedom + to - from) : 1;
                 for (var i = from; i < to; i++)
                 {
-                    weight[i] = shrink / Variance(i);
-                    sum += shrink * innovation[i] * innovation[i] / share[i];
+                    airspeed.Unrest[i] = unrest;
+                    sum += innovation[i] * innovation[i] / (unrest * airspeed.QuietShare[i]);
                     count++;
                 }
             }
@@ -201,10 +180,17 @@ internal sealed class WindFit
                 deviationKt = Math.Max(WindModel.LeastAirspeedDeviationKt, Math.Sqrt(sum / count));
         }
 
+        for (var k = 0; k < Unknowns; k++)
+            airspeed.Whiten(rows, innovationRows, Unknowns, k);
         for (var i = 0; i < n; i++)
-            AddRow(right, innovationRows.AsSpan(i * Unknowns, Unknowns), innovation[i], weight[i]);
-
-        double Variance(int i) => (share[i] * deviationKt * deviationKt) + (WindModel.BlockSigmaKt * WindModel.BlockSigmaKt);
+        {
+            AddRow(
+                right,
+                innovationRows.AsSpan(i * Unknowns, Unknowns),
+                innovation[i],
+                1 / (airspeed.InnovationShare[i] * deviationKt * deviationKt)
+            );
+        }
     }
 
     private double Residual(in AirBlocks.Block b, Span<double> row)

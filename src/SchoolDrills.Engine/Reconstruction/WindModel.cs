@@ -28,6 +28,12 @@ internal static class WindModel
     public const double CorrectionS = 14,
         DeviationGroupS = 30;
 
+    /// <summary>
+    /// How much the level of the airspeed walks where the airspeeds to hold are not known, as a share of the size of a deviation per √s.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights with climbs, cruise and approaches.</remarks>
+    public const double LevelPerRootS = 0.15;
+
     /// <summary>Degrees of freedom of the t-distributions of airspeed and heading deviations.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights and on simulated flights.</remarks>
     public const double AirspeedFreedom = 3,
@@ -49,13 +55,13 @@ internal static class WindModel
     /// <summary>Length of a block of ground velocity, seconds, and sigma of its mean, knots: airspeed does not change faster.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double BlockS = 5,
-        BlockSigmaKt = 0.3;
+        BlockSigmaKt = 0.2;
 
     /// <summary>
     /// Factor on the sigma of the solution: deviations are only nearly of second order, and their size is taken from the same data.
     /// </summary>
     /// <remarks>Basis: fitted on synthetic flights made by that process and on the recorded truth flights.</remarks>
-    public const double SigmaFactor = 1.25;
+    public const double SigmaFactor = 1.7;
 
     /// <summary>The wind itself is not steadier than this, knots.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>

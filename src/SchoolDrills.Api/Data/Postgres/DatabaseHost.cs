@@ -46,7 +46,8 @@ public sealed class DatabaseHost : IAsyncDisposable
     }
 
     /// <summary>
-    /// For a command: the private server as it runs under another host, which has prepared it, else as <see cref="StartAsync(IConfiguration)"/>.
+    /// For a command: the private server as it runs under another host, which has prepared it, else as
+    /// <see cref="StartAsync(IConfiguration)"/>.
     /// </summary>
     /// <exception cref="StartupRefusedException">Something an operator has to put right.</exception>
     public static async Task<DatabaseHost> JoinAsync(IConfiguration configuration) =>
