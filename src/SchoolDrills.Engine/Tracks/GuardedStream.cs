@@ -14,9 +14,14 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
     private byte[] marks = [];
     private int maxRun = int.MaxValue;
     private long run;
+    private bool nulsAreLineEnds;
+    private bool inNuls;
 
     /// <summary>The compressed stream was cut short or damaged; the bytes before that were passed on.</summary>
     public bool BrokenOff { get; private set; }
+
+    /// <summary>What <see cref="Peek"/> returned, as the next read returns it again.</summary>
+    public ReadOnlySpan<byte> Head => head;
 
     /// <summary>The first bytes, up to <paramref name="count"/>; the next read returns them again.</summary>
     public ReadOnlySpan<byte> Peek(int count)
@@ -32,8 +37,21 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
     /// <summary>Refuses, from here on, more than <paramref name="maxRun"/> bytes without one of <paramref name="marks"/>.</summary>
     public void RefuseRunsWithout(byte[] marks, int maxRun) => (this.marks, this.maxRun) = (marks, maxRun);
 
+    /// <summary>
+    /// From here on a block of NULs is passed on as one line end: a card allocates space ahead of its recording, and after a loss of power
+    /// a file ends in, or contains, a stretch of NULs.
+    /// </summary>
+    public void ReadNulsAsLineEnds()
+    {
+        nulsAreLineEnds = true;
+        head = head[..WithoutNuls(head)];
+        headRead = 0;
+    }
+
     public override int Read(Span<byte> buffer)
     {
+        if (buffer.IsEmpty)
+            return 0;
         int n;
         if (headRead < head.Length)
         {
@@ -43,7 +61,13 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
         }
         else
         {
-            n = ReadInner(buffer);
+            // A read of nothing would be taken for the end of the file.
+            int all;
+            do
+            {
+                all = ReadInner(buffer);
+                n = nulsAreLineEnds ? WithoutNuls(buffer[..all]) : all;
+            } while (n == 0 && all > 0);
         }
 
         if (maxRun != int.MaxValue)
@@ -71,6 +95,26 @@ internal sealed class GuardedStream(Stream inner, long maxBytes, string maxBytes
         total += n;
         if (total > maxBytes)
             throw TrackRefusedException.TooLarge(maxBytesMessage);
+        return n;
+    }
+
+    /// <summary>Puts one line end in place of each block of NULs, of one begun in the bytes before nothing; returns the length.</summary>
+    private int WithoutNuls(Span<byte> bytes)
+    {
+        if (!bytes.Contains((byte)0))
+        {
+            inNuls &= bytes.IsEmpty;
+            return bytes.Length;
+        }
+        var n = 0;
+        foreach (var b in bytes)
+        {
+            if (b != 0)
+                bytes[n++] = b;
+            else if (!inNuls)
+                bytes[n++] = (byte)'\n';
+            inNuls = b == 0;
+        }
         return n;
     }
 

@@ -50,7 +50,8 @@ public static class TrackReader
         try
         {
             using var zip = new Inflation(stream, options, ct);
-            var text = DecodeHead(zip.Content.Peek(ReaderLimits.HeadBytes).ToArray());
+            zip.Content.Peek(ReaderLimits.HeadBytes);
+            var text = HeadText(zip.Content);
             return TrackSniffer.Recognize(text) == SniffedFormat.Text ? CsvReader.ReadHeader(text, options) : null;
         }
         catch (Exception e) when (e is TrackRefusedException or InvalidDataException)
@@ -61,7 +62,7 @@ public static class TrackReader
 
     private static Track ReadPlain(GuardedStream content, TrackReadOptions options)
     {
-        var head = content.Peek(ReaderLimits.HeadBytes).ToArray();
+        var head = content.Peek(ReaderLimits.HeadBytes);
         if (head.Length == 0)
             throw new TrackRefusedException(new TrackProblem(TrackProblemKind.Empty, "The file is empty; export the recording again."));
         if (Inflation.IsCompressed(head))
@@ -70,7 +71,7 @@ public static class TrackReader
                 "The compressed file holds another compressed file; send the recording itself, or compressed once."
             );
         }
-        var text = DecodeHead(head);
+        var text = HeadText(content);
         var builder = TrackSniffer.Recognize(text) switch
         {
             SniffedFormat.Xml => XmlTracks.Read(content, text, options),
@@ -98,10 +99,16 @@ public static class TrackReader
         return new StreamReader(content, Encoding.UTF8, detectEncodingFromByteOrderMarks: true, bufferSize: 32 * 1024, leaveOpen: true);
     }
 
-    /// <summary>The head as text by its byte order mark, UTF-8 without one.</summary>
-    private static string DecodeHead(byte[] head)
+    /// <summary>The peeked head as text by its byte order mark, UTF-8 without one; in UTF-16 NULs are halves of letters.</summary>
+    private static string HeadText(GuardedStream content)
     {
-        using var reader = new StreamReader(new MemoryStream(head), Encoding.UTF8, detectEncodingFromByteOrderMarks: true);
+        if (content.Head is not ([0xFF, 0xFE, ..] or [0xFE, 0xFF, ..]))
+            content.ReadNulsAsLineEnds();
+        using var reader = new StreamReader(
+            new MemoryStream(content.Head.ToArray()),
+            Encoding.UTF8,
+            detectEncodingFromByteOrderMarks: true
+        );
         return reader.ReadToEnd();
     }
 }
