@@ -28,6 +28,8 @@ internal static class CsvReader
         {
             throw refused.With(header.Show(sample));
         }
+        // Rates need the times as they will be.
+        builder.SpreadSharedTimes();
         CsvAltitudeCheck.Correct(header, builder);
         builder.Header = header.Show(sample);
         return builder;

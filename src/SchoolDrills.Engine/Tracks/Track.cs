@@ -12,7 +12,10 @@ public sealed class Track
     /// <summary>The instant from which <see cref="TimeS"/> counts.</summary>
     public required DateTimeOffset EpochUtc { get; init; }
 
-    /// <summary>Seconds since <see cref="EpochUtc"/>, in file order, so not yet sorted.</summary>
+    /// <summary>
+    /// Seconds since <see cref="EpochUtc"/>, in file order, so not yet sorted. Samples that share a time while their positions go on evenly
+    /// have times spread evenly, and a warning says so.
+    /// </summary>
     public required double[] TimeS { get; init; }
 
     /// <summary>WGS 84 latitude, degrees, north positive.</summary>

@@ -106,19 +106,32 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
 
     public double TimeS(int index) => (utcTicks[index] - utcTicks[0]) / (double)TimeSpan.TicksPerSecond;
 
+    /// <summary>Samples that share a time get one each where their positions show it.</summary>
+    public void SpreadSharedTimes()
+    {
+        var moved = SharedTimes.Spread(utcTicks.AsSpan(0, Count), latDeg.AsSpan(0, Count), lonDeg.AsSpan(0, Count));
+        if (moved == 0)
+            return;
+        Warn(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{moved:N0} {(moved == 1 ? "sample has" : "samples have")} the time of the one before, but evenly spaced positions; "
+                    + $"their times were spread evenly."
+            )
+        );
+    }
+
     /// <summary>The finished recording. There must be at least one sample.</summary>
     public Track Build()
     {
+        SpreadSharedTimes();
         if (Dropped > 0)
         {
             Warn(
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"{Dropped:N0} {(Dropped == 1 ? "record" : "records")} without a usable time and position "
-                        + $"{(Dropped == 1 ? "was" : "were")} left out, the first at line "
-                        + $""
-                        + $""
-                        + $"{firstDropped}."
+                        + $"{(Dropped == 1 ? "was" : "were")} left out, the first at line {firstDropped}."
                 )
             );
         }
