@@ -88,24 +88,35 @@ internal static class CsvColumns
             found[name] = i;
             ranks[name] = rank;
         }
-        // A UTC time with a local date would be a day off for half the world: local date and local time go together.
-        if (
-            found.TryGetValue(Date, out var date)
-            && header[date].Has("local")
-            && found.TryGetValue(Time, out var time)
-            && !header[time].Has("local")
-        )
-        {
-            for (var i = 0; i < header.Count; i++)
-            {
-                if (header[i].Has("local") && header[i].Has("time") && !header[i].Has("date") && !header[i].Has("offset"))
-                    found[Time] = i;
-            }
-        }
+        TakeLocalTimeWithLocalDate(header, found);
         // A column called date is the time where no other is.
-        if (!found.ContainsKey(Time) && found.Remove(Date, out date))
+        if (!found.ContainsKey(Time) && found.Remove(Date, out var date))
             found[Time] = date;
         return found;
+    }
+
+    /// <summary>
+    /// A UTC time with a local date would be a day off for half the world: local date and local time go together. Beside a UTC time and an
+    /// offset, a date and a time that do not say so are local.
+    /// </summary>
+    private static void TakeLocalTimeWithLocalDate(IReadOnlyList<CsvHeaderCell> header, Dictionary<string, int> found)
+    {
+        if (
+            !found.TryGetValue(Date, out var date)
+            || !found.TryGetValue(Time, out var time)
+            || header[date].Has("utc")
+            || header[time].Has("local")
+        )
+        {
+            return;
+        }
+
+        var times = Enumerable.Range(0, header.Count).Where(i => Classify(header[i]) is (Time, _) && !header[i].Has("date")).ToList();
+        var local = times.FindLastIndex(i => header[i].Has("local"));
+        if (local < 0 && header[time].Has("utc") && found.ContainsKey(UtcOffset))
+            local = times.FindIndex(i => !header[i].HasAny("utc", "gps", "epoch", "unix"));
+        if (local >= 0 && (header[date].Has("local") || found.ContainsKey(UtcOffset)))
+            found[Time] = times[local];
     }
 
     /// <summary>Rank 0 names the column exactly; higher ranks are less exact.</summary>
@@ -176,7 +187,7 @@ internal static class CsvColumns
         if (cell.Has("offset") && cell.HasAny("utc", "time", "zone", "local") || cell.Has("zone") && cell.Has("time"))
             return (UtcOffset, 0);
         if (cell.Has("date") && !cell.Has("time"))
-            return (Date, cell.Has("local") ? 1 : 0);
+            return (Date, DateRank(cell));
         if (!cell.HasAny("time", "utc", "epoch", "unix") || cell.HasAny("flight", "since", "of"))
             return null;
         return (
@@ -188,6 +199,11 @@ internal static class CsvColumns
             : 3
         );
     }
+
+    private static int DateRank(CsvHeaderCell cell) =>
+        cell.Has("utc") ? 0
+        : cell.Has("local") ? 2
+        : 1;
 
     private static (string, int)? ClassifyAltitude(CsvHeaderCell cell)
     {

@@ -4,7 +4,7 @@ namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
 /// The times of a CSV: one column with date and time, or seconds or milliseconds since 1970, or date and time apart; UTC, or local with
-/// a column that says how far local time is ahead.
+/// a column that says how far local time is ahead, or the local date with the time of UTC and such a column.
 /// </summary>
 internal sealed class CsvTimes
 {
@@ -12,6 +12,7 @@ internal sealed class CsvTimes
     private readonly int date;
     private readonly int offset;
     private readonly bool monthFirst;
+    private readonly bool dateIsLocal;
     private char[] lastDate = [];
     private long lastDateTicks;
     private bool lastDateGood;
@@ -39,7 +40,8 @@ internal sealed class CsvTimes
             header.Header[time].Has("utc")
             || times.Any(t => TimeText.TryParseIso(t, out _, out var zoned) && zoned)
             || times.Any(t => DecimalText.TryParse(t, out _) && date < 0);
-        if (utc)
+        dateIsLocal = utc && date >= 0 && DateIsLocal(header, builder);
+        if (utc && !dateIsLocal)
             offset = -1;
         else if (offset < 0)
             builder.Warn("No column says how far the times are from UTC; they were taken as UTC.");
@@ -77,8 +79,35 @@ internal sealed class CsvTimes
             return true;
         if (!TimeText.TryParseOffset(offset, out var offsetTicks))
             return false;
-        utcTicks -= offsetTicks;
+        if (dateIsLocal)
+            utcTicks += Days(utcTicks) - Days(utcTicks + offsetTicks);
+        else
+            utcTicks -= offsetTicks;
         return true;
+
+        static long Days(long ticks) => ticks - ticks % TimeSpan.TicksPerDay;
+    }
+
+    /// <summary>Whether a UTC time has a local date beside it, of which the offset tells the day.</summary>
+    private bool DateIsLocal(CsvHeader header, TrackBuilder builder)
+    {
+        if (header.Header[date].Has("utc") || (offset < 0 && !header.Header[date].Has("local")))
+            return false;
+        if (offset < 0)
+        {
+            builder.Warn(
+                $"Column \"{header.Names[date]}\" is a local date and \"{header.Names[time]}\" a UTC time, but no column says how far "
+                    + "they are apart; the day was taken as that of UTC."
+            );
+        }
+        else if (!header.Header[date].Has("local"))
+        {
+            builder.Warn(
+                $"Column \"{header.Names[date]}\" was taken as the local date, because \"{header.Names[offset]}\" says how far local "
+                    + "time is from UTC; if it is the date of UTC, set utcOffset to none."
+            );
+        }
+        return offset >= 0;
     }
 
     private bool TryDateTime(ReadOnlySpan<char> text, out long utcTicks)
