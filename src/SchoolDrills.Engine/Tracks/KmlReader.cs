@@ -6,8 +6,8 @@ namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
 /// KML 2.2 and 2.3 (OGC 12-007r2): tracks, in which the n-th <c>when</c> belongs to the n-th <c>coord</c> ("lon lat alt" separated by
-/// blanks),
-/// and placemarks with a time stamp and a point ("lon,lat,alt"). Altitude is metres above mean sea level unless the file says above ground.
+/// blanks), and, in a file without such positions, placemarks with a time stamp and a point ("lon,lat,alt"); beside a track they are
+/// waypoints. Altitude is metres above mean sea level unless the file says above ground.
 /// </summary>
 internal sealed class KmlReader
 {
@@ -17,6 +17,7 @@ internal sealed class KmlReader
     private readonly char[] text = new char[128];
     private readonly List<Moment> whens = [];
     private readonly List<Place> coords = [];
+    private readonly List<(Moment When, Place Where)> placemarks = [];
     private Moment stamp;
     private Place point;
     private bool aboveGround;
@@ -39,8 +40,10 @@ internal sealed class KmlReader
         catch (XmlException)
         {
             reader.PairUp(whole: false);
+            reader.Placemarks();
             throw;
         }
+        reader.Placemarks();
         if (builder.Count > 0)
         {
             builder.RemoveIfAllZero(TrackColumn.GpsAltitudeFt);
@@ -70,7 +73,10 @@ internal sealed class KmlReader
                 break;
             case "Placemark":
                 if (!begins && stamp.Line > 0 && point.Line > 0)
-                    Add(stamp, point);
+                {
+                    CheckCount(placemarks.Count);
+                    placemarks.Add((stamp, point with { AboveGround = aboveGround }));
+                }
                 (stamp, point, aboveGround) = (default, default, false);
                 break;
             case "Point":
@@ -133,7 +139,7 @@ internal sealed class KmlReader
     /// <summary>Joins the times and places of a track; of a truncated one, as many as there are both.</summary>
     private void PairUp(bool whole)
     {
-        if (whole && whens.Count != coords.Count)
+        if (whole && whens.Count != coords.Count && whens.Count > 0 && coords.Count > 0)
         {
             throw TrackRefusedException.Unreadable(
                 string.Create(
@@ -145,16 +151,42 @@ internal sealed class KmlReader
             );
         }
         for (var i = 0; i < Math.Min(whens.Count, coords.Count); i++)
-            Add(whens[i], coords[i]);
+            Add(whens[i], coords[i] with { AboveGround = aboveGround });
+        // A track of times alone, or of places alone, is no reason to refuse another.
+        if (whole && whens.Count != coords.Count)
+        {
+            foreach (var line in whens.Select(w => w.Line).Concat(coords.Select(c => c.Line)))
+                builder.Drop(line);
+        }
         whens.Clear();
         coords.Clear();
+    }
+
+    /// <summary>The placemarks are the recording where no track is, else waypoints.</summary>
+    private void Placemarks()
+    {
+        if (builder.Count == 0)
+        {
+            foreach (var (when, where) in placemarks)
+                Add(when, where);
+        }
+        else if (placemarks.Count > 0)
+        {
+            builder.Warn(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{placemarks.Count:N0} {(placemarks.Count == 1 ? "placemark" : "placemarks")} with a time stamp beside the track "
+                        + $"{(placemarks.Count == 1 ? "was" : "were")} left out as no part of it."
+                )
+            );
+        }
     }
 
     private void Add(Moment when, Place place)
     {
         if (!builder.Add(when.UtcTicks, place.LatDeg, place.LonDeg, place.Line))
             return;
-        if (aboveGround)
+        if (place.AboveGround)
             builder.Warn("Altitudes are above ground, not above mean sea level, and were left out.");
         else
             builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(place.AltitudeM));
@@ -169,5 +201,5 @@ internal sealed class KmlReader
     /// <summary>A time, and the line it stands in; no line means none, no ticks a time that could not be read.</summary>
     private readonly record struct Moment(int Line, long UtcTicks);
 
-    private readonly record struct Place(int Line, double LatDeg, double LonDeg, double AltitudeM);
+    private readonly record struct Place(int Line, double LatDeg, double LonDeg, double AltitudeM, bool AboveGround = false);
 }

@@ -93,6 +93,40 @@ public class KmlReaderTests
         Assert.True(double.IsNaN(track.GpsAltitudeFt[1]));
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Placemarks_beside_a_track_are_waypoints(bool before)
+    {
+        const string Track =
+            "<gx:Track><when>2026-01-17T17:30:00Z</when><when>2026-01-17T17:30:01Z</when><gx:coord>171.5 -43.5 "
+            + "300</gx:coord><gx:coord>171.6 -43.6 300</gx:coord></gx:Track>";
+        const string Waypoint = "<TimeStamp><when>2026-01-17T12:00:00Z</when></TimeStamp><Point><coordinates>1,2,3</coordinates></Point>";
+        const string Next = "</Placemark><Placemark>";
+        var track = Recording.GoodText(Kml(before ? Waypoint + Next + Track : Track + Next + Waypoint + Next + Waypoint));
+        Assert.Equal([0, 1], track.TimeS);
+        Assert.Equal([-43.5, -43.6], track.LatDeg);
+        Assert.Contains(before ? "1 placemark " : "2 placemarks", Assert.Single(track.Warnings));
+        Assert.Equal(0, track.DroppedRecords);
+    }
+
+    [Theory]
+    [InlineData("<gx:Track/>", 0)]
+    [InlineData("<gx:Track></gx:Track>", 0)]
+    [InlineData("<gx:Track><when>2026-01-17T17:00:00Z</when><when>2026-01-17T17:00:01Z</when></gx:Track>", 2)]
+    [InlineData("<gx:Track><gx:coord>1 2 3</gx:coord></gx:Track>", 1)]
+    public void A_track_with_nothing_to_pair_does_not_cost_the_others(string empty, int lost)
+    {
+        var track = Recording.GoodText(
+            Kml(
+                $"<gx:MultiTrack>{empty}<gx:Track><when>2026-01-17T17:30:00Z</when><gx:coord>171.5 -43.5 "
+                    + $"300</gx:coord></gx:Track>{empty}</gx:MultiTrack>"
+            )
+        );
+        Assert.Equal([-43.5], track.LatDeg);
+        Assert.Equal(2 * lost, track.DroppedRecords);
+    }
+
     [Fact]
     public void Heights_above_ground_are_not_taken_as_altitudes()
     {
