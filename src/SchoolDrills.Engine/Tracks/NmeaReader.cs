@@ -18,6 +18,7 @@ internal sealed class NmeaReader
     private int damaged;
     private int firstDamaged;
     private bool datelessFixes;
+    private bool unreadableTimes;
 
     private NmeaReader(TrackBuilder builder) => this.builder = builder;
 
@@ -53,6 +54,7 @@ internal sealed class NmeaReader
             return;
         throw TrackRefusedException.Unreadable(
             datelessFixes ? "The NMEA sentences have times but no date (no RMC or ZDA); log RMC sentences too."
+            : unreadableTimes ? "No NMEA sentence with a position has a readable time; export the recording again."
             : damaged > 0 ? "No NMEA sentence with a right checksum has a position; export the recording again."
             : "The NMEA sentences have no position (RMC or GGA with a fix); check that the receiver had a fix and "
                 + "export the recording again."
@@ -132,7 +134,14 @@ internal sealed class NmeaReader
     private bool TryBegin(ReadOnlySpan<char> body, int number)
     {
         if (!TimeText.TryParseClock(Field(body, 1), out var clockTicks))
+        {
+            // Before the first fix a receiver leaves both the time and what follows empty, and nothing is lost.
+            if (Field(body, 1).IsEmpty && Field(body, 3).IsEmpty)
+                return false;
+            unreadableTimes = true;
+            builder.Drop(number);
             return false;
+        }
         if (fix.Line == 0 || fix.ClockTicks != clockTicks)
         {
             Emit();

@@ -76,6 +76,29 @@ public class NmeaReaderTests
     }
 
     [Fact]
+    public void Sentences_with_unreadable_times_are_counted()
+    {
+        var track = Nmea(
+            Sentence("GPRMC,,V,,,,,,,,,"),
+            Sentence("GPRMC,101010,A,4343.5000,S,17155.2500,E,,,170126,,"),
+            Sentence("GPRMC,10x011,A,4343.5000,S,17155.2500,E,,,170126,,"),
+            Sentence("GPGGA,,4343.5000,S,17155.2500,E,1,05,1.1,,M,,M,,")
+        );
+        Assert.Equal(1, track.Count);
+        Assert.Equal(2, track.DroppedRecords);
+        Assert.Contains("2 records without a usable time and position were left out, the first at line 3", Assert.Single(track.Warnings));
+    }
+
+    [Fact]
+    public void Only_unreadable_times_are_refused_for_what_they_are() =>
+        Assert.Contains(
+            "readable time",
+            Recording
+                .Bad(Recording.ReadText(Sentence("GPRMC,996611,A,4343.5000,S,17155.2500,E,,,170126,,") + "\n"), TrackProblemKind.Unreadable)
+                .Message
+        );
+
+    [Fact]
     public void Midnight_passes_with_GGA_first()
     {
         var track = Nmea(
