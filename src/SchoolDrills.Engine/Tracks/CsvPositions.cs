@@ -46,7 +46,7 @@ internal static class CsvPositions
             var length = 0;
             while (length < text.Length && (char.IsAsciiDigit(text[length]) || text[length] == point))
                 length++;
-            if (length == 0 || unit < 1 / 3600.0 || !DecimalText.TryParse(text[..length], out var part, point) || (unit < 1 && part >= 60))
+            if (length == 0 || unit < 1 / 3600.0 || !DecimalText.TryParse(text[..length], out var part, point) || (unit < 1 && part > 60))
                 return false;
             sum += part * unit;
             unit /= 60;
@@ -81,12 +81,12 @@ internal static class CsvPositions
         return double.IsFinite(deg);
     }
 
-    /// <summary>4807.038 is 48 degrees 7.038 minutes.</summary>
+    /// <summary>4807.038 is 48 degrees 7.038 minutes; 4760.000 is 49 degrees, rounded.</summary>
     public static double Unpacked(double packed)
     {
         var degrees = Math.Truncate(packed / 100);
         var minutes = packed - degrees * 100;
-        return Math.Abs(minutes) < 60 ? degrees + minutes / 60 : double.NaN;
+        return Math.Abs(minutes) <= 60 ? degrees + minutes / 60 : double.NaN;
     }
 
     /// <summary>Length of the first run of digits.</summary>

@@ -18,7 +18,8 @@ internal sealed class CsvRows
     private readonly char point;
     private readonly Value[] values;
     private int lastLine;
-    private int lastColumns = int.MaxValue;
+    private int lastColumns,
+        mostColumns;
 
     public CsvRows(CsvHeader header, CsvTimes times, IReadOnlyList<string[]> sample, TrackBuilder builder)
     {
@@ -59,8 +60,8 @@ internal sealed class CsvRows
     {
         foreach (var row in reader)
             Read(row, header.LineNumber + row.LineNumberFrom);
-        // A last record with fewer cells than the header was cut off in the middle of a number.
-        if (lastColumns < header.Cells.Length && lastLine > 0 && builder.Count > 1)
+        // A last record with fewer cells than the header and the others was cut off in the middle of a number.
+        if (lastColumns < Math.Min(mostColumns, header.Cells.Length) && builder.Count > 1)
         {
             builder.RemoveLast(lastLine);
             builder.Warn("The last record is cut off and was left out.");
@@ -100,7 +101,7 @@ internal sealed class CsvRows
         }
         if (!builder.Add(utcTicks, latDeg, lonDeg, line))
             return;
-        (lastLine, lastColumns) = (line, row.ColCount);
+        (lastLine, lastColumns, mostColumns) = (line, row.ColCount, Math.Max(mostColumns, row.ColCount));
         foreach (ref readonly var value in values.AsSpan())
         {
             if (value.Index < row.ColCount && TryValue(row[value.Index].Span, out var number))

@@ -176,7 +176,8 @@ internal sealed class IgcReader
         if (
             !TimeText.TryDigits(line, start, degreeDigits, out var degrees)
             || !TimeText.TryDigits(line, start + degreeDigits, 5, out var thousandths)
-            || thousandths >= 60_000
+            // Recorders that round write a full degree as 60.000 minutes.
+            || thousandths > 60_000
             || (hemisphere != positive && hemisphere != negative)
         )
         {

@@ -145,6 +145,24 @@ public partial class CsvReaderTests
     public void Positions_come_in_many_forms(string lat, string lon) =>
         IsAt(Csv("time;lat;lon", $"2026-01-17T17:30:00Z;{lat};{lon}"), 48.1173, -11.516667, "2026-01-17T17:30:00Z");
 
+    [Theory]
+    [InlineData("48°60.000'N", "011 59 60.00 W")]
+    [InlineData("4860.000N", "01160.000W")]
+    public void A_full_degree_may_be_rounded_to_60(string lat, string lon) =>
+        IsAt(Csv("time;lat;lon", $"2026-01-17T17:30:00Z;{lat};{lon}"), 49, -12, "2026-01-17T17:30:00Z");
+
+    [Theory]
+    [InlineData("time,lat,lon,ias_kt,", "")]
+    [InlineData("time,lat,lon,ias_kt,", ",")]
+    [InlineData("time,lat,lon,ias_kt,heading,", "")]
+    public void A_header_that_ends_in_a_separator_costs_no_record(string header, string end)
+    {
+        var track = Csv(header, $"{At},90{end}", $"{At},91{end}");
+        Assert.Equal([90, 91], track.IndicatedAirspeedKt!);
+        Assert.Empty(track.Warnings);
+        Assert.Equal(1, Csv(header, $"{At},90{end}", At).Count);
+    }
+
     [Fact]
     public void Hemispheres_may_have_columns_of_their_own() =>
         IsAt(Csv("time,lat,N/S,lon,E/W", "2026-01-17T17:30:00Z,4807.038,S,01131.000,W"), -48.1173, -11.516667, "2026-01-17T17:30:00Z");

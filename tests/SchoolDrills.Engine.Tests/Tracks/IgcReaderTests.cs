@@ -109,11 +109,19 @@ public class IgcReaderTests
         Assert.Contains("B records", Recording.Bad(Recording.ReadText("AXXX\nHFDTE160701\n"), TrackProblemKind.Unreadable).Message);
 
     [Fact]
-    public void A_minute_of_60_or_a_wrong_letter_is_no_position()
+    public void A_full_degree_may_be_written_as_60_minutes()
+    {
+        var track = Igc("HFDTE160701", "B0941145160000N00060000WA0011500115", "B0941158960000S17960000EA0011500115");
+        Assert.Equal([52, -90], track.LatDeg);
+        Assert.Equal([-1, 180], track.LonDeg);
+    }
+
+    [Fact]
+    public void A_minute_of_more_than_60_or_a_wrong_letter_is_no_position()
     {
         var track = Igc(
             "HFDTE160701",
-            "B0941145160000N00032642WA0011500115",
+            "B0941145160001N00032642WA0011500115",
             "B0941155152265X00032642WA0011500115",
             "B0941165152265N00032642WA0011500115"
         );
