@@ -37,9 +37,9 @@ internal static class GpxReader
         for (var more = xml.MoveToFirstAttribute(); more; more = xml.MoveToNextAttribute())
         {
             if (xml.LocalName == "lat")
-                latDeg = Number(xml.Value);
+                latDeg = XmlTracks.Number(xml.Value);
             else if (xml.LocalName == "lon")
-                lonDeg = Number(xml.Value);
+                lonDeg = XmlTracks.Number(xml.Value);
         }
         xml.MoveToElement();
         long utcTicks = 0;
@@ -56,7 +56,7 @@ internal static class GpxReader
                 switch (xml.LocalName)
                 {
                     case "ele" when xml.Depth == depth + 1:
-                        elevationM = Number(XmlTracks.Text(xml, text));
+                        elevationM = XmlTracks.Number(xml, text);
                         break;
                     case "time" when xml.Depth == depth + 1:
                         timed = TimeText.TryParseIso(XmlTracks.Text(xml, text), out utcTicks, out var hasZone);
@@ -64,10 +64,10 @@ internal static class GpxReader
                             builder.Warn("The times carry no zone; they were taken as UTC.");
                         break;
                     case "speed":
-                        speedMps = Number(XmlTracks.Text(xml, text));
+                        speedMps = XmlTracks.Number(xml, text);
                         break;
                     case "course":
-                        courseDeg = Number(XmlTracks.Text(xml, text));
+                        courseDeg = XmlTracks.Number(xml, text);
                         break;
                 }
             }
@@ -84,6 +84,4 @@ internal static class GpxReader
         builder.Set(TrackColumn.GroundSpeedKt, Units.MpsToKt(speedMps));
         builder.Set(TrackColumn.CourseTrueDeg, courseDeg);
     }
-
-    private static double Number(ReadOnlySpan<char> text) => DecimalText.TryParse(text, out var value) ? value : double.NaN;
 }

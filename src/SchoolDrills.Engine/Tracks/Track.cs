@@ -6,7 +6,7 @@ namespace SchoolDrills.Engine.Tracks;
 /// </summary>
 public sealed class Track
 {
-    /// <summary><c>gpx</c>, <c>igc</c>, <c>nmea</c>, <c>kml</c> or <c>csv</c>.</summary>
+    /// <summary><c>gpx</c>, <c>igc</c>, <c>nmea</c>, <c>kml</c>, <c>tcx</c> or <c>csv</c>.</summary>
     public required string Format { get; init; }
 
     /// <summary>The instant from which <see cref="TimeS"/> counts.</summary>

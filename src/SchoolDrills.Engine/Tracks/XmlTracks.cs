@@ -4,7 +4,7 @@ using System.Xml;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// GPX and KML, distinguished by their root element. No document type, no entities but XML's own, no external resources; a truncated
+/// GPX, KML and TCX, distinguished by their root element. No document type, no entities but XML's own, no external resources; a truncated
 /// file is used up to its end.
 /// </summary>
 internal static class XmlTracks
@@ -43,9 +43,13 @@ internal static class XmlTracks
                     builder = new TrackBuilder("kml", options);
                     KmlReader.Read(xml, builder, options);
                     break;
+                case "TrainingCenterDatabase":
+                    builder = new TrackBuilder("tcx", options);
+                    TcxReader.Read(xml, builder);
+                    break;
                 default:
                     throw TrackRefusedException.UnknownFormat(
-                        "The file is XML, but neither GPX nor KML; export the recording as GPX, KML, IGC, NMEA or CSV."
+                        "The file is XML, but none of GPX, KML and TCX; export the recording as GPX, KML, IGC, NMEA or CSV."
                     );
             }
         }
@@ -88,6 +92,12 @@ internal static class XmlTracks
     }
 
     public static int Line(XmlReader xml) => ((IXmlLineInfo)xml).LineNumber;
+
+    /// <summary>The number directly inside the current element; NaN when it is none.</summary>
+    public static double Number(XmlReader xml, char[] buffer) => Number(Text(xml, buffer));
+
+    /// <summary>A text as a number; NaN when it is none.</summary>
+    public static double Number(ReadOnlySpan<char> text) => DecimalText.TryParse(text, out var value) ? value : double.NaN;
 
     /// <summary>
     /// The text directly inside the current element, CDATA cut to the buffer; the reader stays on or in the element.
