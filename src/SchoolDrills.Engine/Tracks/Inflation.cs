@@ -54,6 +54,8 @@ internal sealed class Inflation : IDisposable
             files = documents;
         }
 
+        if (files.Exists(f => f.FullName == "[Content_Types].xml"))
+            throw TrackRefusedException.Unreadable("The file is an office document; save its table as CSV and send that.");
         return files.Count switch
         {
             0 => throw TrackRefusedException.Unreadable("The zip file has no file in it; put the recording in it, or send it as it is."),

@@ -4,8 +4,8 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// NMEA 0183 sentences from any talker. RMC, GGA and ZDA of one instant make one sample: RMC and ZDA have the date, GGA the altitude above
-/// mean sea level, and they come in either order. A sentence whose checksum is wrong is not used.
+/// NMEA 0183 sentences from any talker, also among a receiver's binary messages. RMC, GGA and ZDA of one instant make one sample: RMC and
+/// ZDA have the date, GGA the altitude above mean sea level, and they come in either order. A sentence whose checksum is wrong is not used.
 /// </summary>
 internal sealed class NmeaReader
 {
@@ -29,14 +29,30 @@ internal sealed class NmeaReader
         while (text.ReadLine() is { } line)
         {
             number++;
-            // Some loggers write their own time before the sentence.
-            var start = line.IndexOf('$');
-            if (start >= 0)
-                reader.Sentence(line.AsSpan(start + 1), number);
+            reader.Line(line, number);
         }
         reader.Emit();
         reader.Conclude();
     }
+
+    /// <summary>
+    /// Some loggers write their own time before the sentence, or binary messages, in which any byte can be; a lost line end joins two.
+    /// </summary>
+    private void Line(ReadOnlySpan<char> line, int number)
+    {
+        for (var start = line.IndexOf('$'); start >= 0; )
+        {
+            line = line[(start + 1)..];
+            start = line.IndexOf('$');
+            var sentence = start < 0 ? line : line[..start];
+            if (!IsBinary(sentence))
+                Sentence(sentence, number);
+        }
+    }
+
+    /// <summary>Letters that no sentence has, where its name should be.</summary>
+    private static bool IsBinary(ReadOnlySpan<char> sentence) =>
+        !TrackSniffer.BeginsSentence(sentence) && sentence[..Math.Min(6, sentence.Length)].ContainsAnyExceptInRange(' ', '~');
 
     private void Conclude()
     {

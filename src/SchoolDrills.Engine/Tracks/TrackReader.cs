@@ -71,6 +71,8 @@ public static class TrackReader
                 "The compressed file holds another compressed file; send the recording itself, or compressed once."
             );
         }
+        if (BinaryFormats.NameOf(head) is { } name)
+            throw TrackRefusedException.UnknownFormat($"The file is {name}, which is not read here; export as GPX and send that.");
         var text = HeadText(content);
         var builder = TrackSniffer.Recognize(text) switch
         {
@@ -78,7 +80,9 @@ public static class TrackReader
             SniffedFormat.Igc => ReadLines(content, IgcReader.Read, new TrackBuilder("igc", options)),
             SniffedFormat.Nmea => ReadLines(content, NmeaReader.Read, new TrackBuilder("nmea", options)),
             SniffedFormat.Text => CsvReader.Read(content, text, options),
-            _ => throw TrackRefusedException.UnknownFormat("The file is none of the formats read here; send GPX, IGC, NMEA, KML or CSV."),
+            _ => throw TrackRefusedException.UnknownFormat(
+                "The file is none of the formats read here; send GPX, IGC, NMEA, KML, TCX or CSV."
+            ),
         };
         if (content.BrokenOff)
             builder.Warn("The compressed file is damaged or cut short; the records before the damage were used.");

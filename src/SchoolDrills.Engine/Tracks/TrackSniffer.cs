@@ -18,7 +18,7 @@ internal static class TrackSniffer
     {
         var text = head.AsSpan().TrimStart();
         if (IsBinary(text))
-            return SniffedFormat.Unknown;
+            return CountNmea(text) > 1 ? SniffedFormat.Nmea : SniffedFormat.Unknown;
         if (text.StartsWith('<'))
             return SniffedFormat.Xml;
         var (igc, nmea, lines) = (0, 0, 0);
@@ -37,6 +37,15 @@ internal static class TrackSniffer
         return nmea > igc ? SniffedFormat.Nmea
             : igc > 0 ? SniffedFormat.Igc
             : SniffedFormat.Text;
+    }
+
+    /// <summary>Sentences among a receiver's binary messages.</summary>
+    private static int CountNmea(ReadOnlySpan<char> text)
+    {
+        var count = 0;
+        foreach (var line in text.EnumerateLines())
+            count += IsNmea(line) ? 1 : 0;
+        return count;
     }
 
     /// <summary>Text has almost no control characters and almost no invalid ones.</summary>
@@ -59,10 +68,22 @@ internal static class TrackSniffer
 
     private static bool IsNmea(ReadOnlySpan<char> line)
     {
-        var start = line.IndexOf('$');
-        if (start < 0 || line.Length < start + 7 || line[start + 6] != ',')
+        for (var start = line.IndexOf('$'); start >= 0; )
+        {
+            line = line[(start + 1)..];
+            if (BeginsSentence(line))
+                return true;
+            start = line.IndexOf('$');
+        }
+        return false;
+    }
+
+    /// <summary>Whether a text behind a $ begins as a sentence: five capitals or digits and a comma.</summary>
+    public static bool BeginsSentence(ReadOnlySpan<char> text)
+    {
+        if (text.Length < 6 || text[5] != ',')
             return false;
-        foreach (var c in line.Slice(start + 1, 5))
+        foreach (var c in text[..5])
         {
             if (!char.IsAsciiLetterUpper(c) && !char.IsAsciiDigit(c))
                 return false;
