@@ -20,7 +20,10 @@ public sealed record TrackHeader(int Line, string Fingerprint, IReadOnlyList<Hea
 /// As the header has it; a number in brackets distinguishes repeated names, and a nameless column is called by its position.
 /// </param>
 /// <param name="Samples">A few of its values as written, those of the first records that have one.</param>
-/// <param name="TakenAs">The quantity it holds, by <see cref="ColumnQuantity.Name"/>; null when it was not used.</param>
+/// <param name="TakenAs">
+/// The quantity it holds, by <see cref="ColumnQuantity.Name"/>; null when it was not used. A column with both latitude and longitude is
+/// shown as <c>latDeg</c>.
+/// </param>
 /// <param name="Unit">Unit from the header, the units row or the mapping; null when there is none.</param>
 public sealed record HeaderColumn(string Name, IReadOnlyList<string> Samples, string? TakenAs, string? Unit);
 

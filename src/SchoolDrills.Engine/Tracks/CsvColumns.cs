@@ -72,6 +72,9 @@ internal static class CsvColumns
     public static bool IsName(string name) =>
         name is Time or Date or UtcOffset or Lat or Lon or LatHemisphere or LonHemisphere || Optional.ContainsKey(name);
 
+    /// <summary>Whether two quantities may be in one column: latitude and longitude, as "41.5,-99.5".</summary>
+    public static bool MayShare(string one, string other) => (one, other) is (Lat, Lon) or (Lon, Lat);
+
     public static TrackColumn? OptionalColumn(string name) => Optional.TryGetValue(name, out var column) ? column : null;
 
     /// <summary>
@@ -89,11 +92,32 @@ internal static class CsvColumns
             ranks[name] = rank;
         }
         TakeLocalTimeWithLocalDate(header, found);
+        TakePositions(header, found);
         // A column called date is the time where no other is.
         if (!found.ContainsKey(Time) && found.Remove(Date, out var date))
             found[Time] = date;
         return found;
     }
+
+    /// <summary>A position called "Latitude N/S" holds its letter, and latitude and longitude may share a column.</summary>
+    private static void TakePositions(IReadOnlyList<CsvHeaderCell> header, Dictionary<string, int> found)
+    {
+        if (!found.ContainsKey(Lat) && found.TryGetValue(LatHemisphere, out var lat) && header[lat].Has("latitude"))
+            (found[Lat], _) = (lat, found.Remove(LatHemisphere));
+        if (!found.ContainsKey(Lon) && found.TryGetValue(LonHemisphere, out var lon) && header[lon].Has("longitude"))
+            (found[Lon], _) = (lon, found.Remove(LonHemisphere));
+        if (found.ContainsKey(Lat) || found.ContainsKey(Lon))
+            return;
+        for (var i = 0; i < header.Count && !found.ContainsKey(Lat); i++)
+        {
+            if (IsPosition(header[i]))
+                (found[Lat], found[Lon]) = (i, i);
+        }
+    }
+
+    private static bool IsPosition(CsvHeaderCell cell) =>
+        (cell.HasAny("position", "location", "coordinates") || cell.Has("latitude") && cell.Has("longitude"))
+        && cell.Words.All(w => w is "position" or "location" or "coordinates" or "latitude" or "longitude" or "gps" or "ellipsoid");
 
     /// <summary>
     /// A UTC time with a local date would be a day off for half the world: local date and local time go together. Beside a UTC time and an
@@ -123,6 +147,8 @@ internal static class CsvColumns
     private static (string Name, int Rank)? Classify(CsvHeaderCell cell)
     {
         if (cell.Words.Count == 0 || (cell.HasAny(Foreign) && !(cell.Has("rate") && cell.Has("vertical"))))
+            return null;
+        if (cell.Has("latitude") && cell.Has("longitude"))
             return null;
         if (cell.Has("latitude") || cell.HasAny("ns"))
             return (cell.HasAny("ns", "hemisphere", "direction", "dir") ? LatHemisphere : Lat, 0);

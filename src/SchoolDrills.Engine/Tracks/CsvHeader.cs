@@ -83,11 +83,17 @@ internal sealed class CsvHeader
     /// <summary>A person chose the unit; it is not checked against the values.</summary>
     public bool UnitIsManual(string name) => manualUnits.Contains(name);
 
-    /// <summary>Assigns a quantity to the column that a person chose; no other quantity keeps that column.</summary>
-    public void Take(string name, int index, string? unit)
+    /// <summary>
+    /// Assigns a quantity to the column that a person chose; no other quantity keeps that column, but latitude and longitude may share.
+    /// </summary>
+    public void Take(string name, int index, string? unit, IReadOnlyList<string> chosen)
     {
+        var shares = Found.GetValueOrDefault(name, -1) == index;
         foreach (var other in Found.Where(f => f.Value == index).Select(f => f.Key).ToList())
-            Found.Remove(other);
+        {
+            if (!chosen.Contains(other) && !(shares && CsvColumns.MayShare(name, other)))
+                Found.Remove(other);
+        }
         Found[name] = index;
         if (unit is null)
             return;
@@ -95,10 +101,28 @@ internal sealed class CsvHeader
         manualUnits.Add(name);
     }
 
+    /// <summary>Cells that all bear one unit, such as "98.470 m", name it for a column without one.</summary>
+    public void TakeUnitsOfCells(IReadOnlyList<string[]> sample)
+    {
+        foreach (var (name, index) in Found)
+        {
+            if (CsvColumns.OptionalColumn(name) is not { } column || Units[index].Length > 0)
+                continue;
+            var units = sample
+                .Where(s => s.Length > index && s[index].Length > 0)
+                .Select(s => CsvValue.UnitOf(s[index]))
+                .Distinct()
+                .ToList();
+            if (units is [{ Length: > 0 } unit] && CsvUnit.For(column, unit) is not null)
+                Units[index] = unit;
+        }
+    }
+
     /// <summary>The header as a person is shown it.</summary>
     public TrackHeader Show(IReadOnlyList<string[]> sample)
     {
-        var takenAs = Found.ToDictionary(f => f.Value, f => f.Key);
+        // Latitude and longitude may share a column.
+        var takenAs = Found.GroupBy(f => f.Value).ToDictionary(g => g.Key, g => g.Select(f => f.Key).Order().First());
         return new TrackHeader(
             LineNumber,
             Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\u001F', Cells)))),
@@ -176,7 +200,8 @@ internal sealed class CsvHeader
     /// <summary>Recorders put a row of units below the header, or above it behind a comment mark.</summary>
     private void TakeUnitsRow(IReadOnlyList<string> lines)
     {
-        foreach (var at in new[] { LineNumber, LineNumber - 2 })
+        // A second header row, with other names, may stand between.
+        foreach (var at in new[] { LineNumber, LineNumber - 2, LineNumber + 1 })
         {
             if (at < 0 || at >= lines.Count)
                 continue;

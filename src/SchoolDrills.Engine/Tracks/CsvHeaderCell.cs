@@ -9,6 +9,10 @@ internal sealed class CsvHeaderCell
     /// <summary>Words, and after the colon their other spellings.</summary>
     private const string Thesaurus = """
         latitude: lat
+        latitude longitude: latlon latlng latlong lonlat lnglat
+        position: pos
+        coordinates: coordinate coords coord
+        hemisphere: hemi
         longitude: lon lng long
         altitude: alt elev ele elevation height hgt
         heading: hdg
@@ -93,6 +97,7 @@ internal sealed class CsvHeaderCell
     {
         Text = text.Trim();
         var tokens = Split(Text);
+        Side = TakeSide(tokens);
         Unit = TakeUnit(tokens);
         Words = [.. tokens.SelectMany(t => Spellings.GetValueOrDefault(t) ?? [t])];
     }
@@ -105,6 +110,9 @@ internal sealed class CsvHeaderCell
     /// <summary>Empty when the header names none.</summary>
     public string Unit { get; }
 
+    /// <summary>The letter of south or west, for a position that counts that way; empty for none.</summary>
+    public string Side { get; }
+
     public bool Has(string word) => Words.Contains(word);
 
     public bool HasAny(params ReadOnlySpan<string> words)
@@ -115,6 +123,15 @@ internal sealed class CsvHeaderCell
                 return true;
         }
         return false;
+    }
+
+    private static string TakeSide(List<string> tokens)
+    {
+        if (tokens is not ([.., "lat" or "latitude", "s"] or [.., "lon" or "lng" or "long" or "longitude", "w"]))
+            return "";
+        var side = tokens[^1];
+        tokens.RemoveAt(tokens.Count - 1);
+        return side;
     }
 
     private static string TakeUnit(List<string> tokens)
@@ -168,6 +185,8 @@ internal sealed class CsvHeaderCell
                 ("v", "spd" or "speed") => "vs",
                 ("n", "s") => "ns",
                 ("e", "w") => "ew",
+                ("utc", "d") => "utcdate",
+                ("utc", "t") => "utctime",
                 _ => null,
             };
             if (joined is null)

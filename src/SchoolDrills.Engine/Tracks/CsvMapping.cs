@@ -8,7 +8,7 @@ internal static class CsvMapping
     /// <exception cref="TrackRefusedException">The mapping does not fit the header; one sentence says where and what to do.</exception>
     public static void Apply(IReadOnlyDictionary<string, ColumnChoice> mapping, CsvHeader header)
     {
-        var taken = new Dictionary<int, string>();
+        var taken = new Dictionary<int, List<string>>();
         foreach (var (name, choice) in mapping)
         {
             if (!CsvColumns.IsName(name))
@@ -36,11 +36,14 @@ internal static class CsvMapping
                     )
                 );
             }
-            if (!taken.TryAdd(index, name))
+            if (!taken.TryGetValue(index, out var names))
+                taken[index] = names = [];
+            names.Add(name);
+            if (names.Count > 1 && !(names.Count == 2 && CsvColumns.MayShare(names[0], name)))
             {
                 throw Refused(
                     header,
-                    $"The column mapping takes both {taken[index]} and {name} from \"{header.Names[index]}\"; choose "
+                    $"The column mapping takes both {names[0]} and {name} from \"{header.Names[index]}\"; choose "
                         + $"another column for one of them, or none."
                 );
             }
@@ -49,8 +52,11 @@ internal static class CsvMapping
                 CheckUnit(header, name, choice.Unit);
         }
         // Only now, so that columns can be swapped.
-        foreach (var (index, name) in taken)
-            header.Take(name, index, string.IsNullOrEmpty(mapping[name].Unit) ? null : mapping[name].Unit);
+        foreach (var (index, names) in taken)
+        {
+            foreach (var name in names)
+                header.Take(name, index, string.IsNullOrEmpty(mapping[name].Unit) ? null : mapping[name].Unit, names);
+        }
     }
 
     /// <summary>The choice in one sentence, for the report.</summary>

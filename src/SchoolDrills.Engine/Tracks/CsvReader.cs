@@ -20,6 +20,7 @@ internal static class CsvReader
                 builder.Warn(CsvMapping.Sentence(mapping, options.ColumnMappingIsRemembered));
             }
             RequireColumns(header);
+            header.TakeUnitsOfCells(sample);
             var rows = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
             ReadRows(content, header, lines, rows);
             RequireSamples(header, builder);
@@ -46,6 +47,7 @@ internal static class CsvReader
         {
             CsvMapping.Apply(options.ColumnMapping ?? new Dictionary<string, ColumnChoice>(), header);
             RequireColumns(header);
+            header.TakeUnitsOfCells(sample);
             var builder = new TrackBuilder("csv", options);
             _ = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
         }
@@ -109,7 +111,7 @@ internal static class CsvReader
         if (CsvHeader.Guess(lines) is not { } guess)
         {
             return TrackRefusedException.UnknownFormat(
-                "The file is none of GPX, IGC, NMEA and KML, and no header of a CSV stands in its first 50 "
+                "The file is none of GPX, IGC, NMEA, KML and TCX, and no header of a CSV stands in its first 50 "
                     + "lines; send one of these formats."
             );
         }

@@ -1,6 +1,5 @@
 using System.Globalization;
 using nietras.SeparatedValues;
-using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Engine.Tracks;
 
@@ -16,7 +15,8 @@ internal sealed class CsvRows
         lonHemisphere,
         lastNeeded;
     private readonly char point;
-    private readonly Value[] values;
+    private readonly CsvPair? pair;
+    private readonly CsvValue[] values;
     private int lastLine;
     private int lastColumns,
         mostColumns;
@@ -29,11 +29,13 @@ internal sealed class CsvRows
         latHemisphere = header.Found.GetValueOrDefault(CsvColumns.LatHemisphere, -1);
         lonHemisphere = header.Found.GetValueOrDefault(CsvColumns.LonHemisphere, -1);
         lastNeeded = Math.Max(Math.Max(lat, lon), Math.Max(this.times.Indices.Time, this.times.Indices.Date));
+        if (lat == lon)
+            pair = new CsvPair(header.Cells[lat], [.. sample.Where(s => s.Length > lat && s[lat].Length > 0).Select(s => s[lat])]);
         // Positions always have a fraction, so they show the decimal separator.
-        point = sample.Any(s => s.Length > lastNeeded && s[lat].Contains(',') && !s[lat].Contains('.')) ? ',' : '.';
+        point = pair is null && sample.Any(s => s.Length > lastNeeded && s[lat].Contains(',') && !s[lat].Contains('.')) ? ',' : '.';
         builder.Source(CsvColumns.Lat, header.Names[lat]);
         builder.Source(CsvColumns.Lon, header.Names[lon]);
-        var values = new List<Value>();
+        var values = new List<CsvValue>();
         foreach (var (name, index) in header.Found.ToList())
         {
             if (CsvColumns.OptionalColumn(name) is not { } column)
@@ -43,7 +45,7 @@ internal sealed class CsvRows
                 header.Found.Remove(name);
                 continue;
             }
-            values.Add(new Value(index, column, unit.Factor, unit.Offset, unit == CsvUnit.PressureBySize));
+            values.Add(new CsvValue(index, column, unit, header.UnitIsManual(name), point));
             builder.Source(name, header.Names[index]);
             if (
                 column == TrackColumn.GpsAltitudeFt
@@ -91,8 +93,7 @@ internal sealed class CsvRows
         var (time, date, offset) = times.Indices;
         if (
             !times.TryParse(row[time].Span, Cell(row, date), Cell(row, offset), out var utcTicks)
-            || !CsvPositions.TryParse(row[lat].Span, Cell(row, latHemisphere), point, out var latDeg)
-            || !CsvPositions.TryParse(row[lon].Span, Cell(row, lonHemisphere), point, out var lonDeg)
+            || !TryPosition(row, out var latDeg, out var lonDeg)
         )
         {
             if (!IsBlankOrComment(row) && !IsHeaderOrUnits(row))
@@ -102,22 +103,27 @@ internal sealed class CsvRows
         if (!builder.Add(utcTicks, latDeg, lonDeg, line))
             return;
         (lastLine, lastColumns, mostColumns) = (line, row.ColCount, Math.Max(mostColumns, row.ColCount));
-        foreach (ref readonly var value in values.AsSpan())
+        foreach (var value in values)
         {
-            if (value.Index < row.ColCount && TryValue(row[value.Index].Span, out var number))
-                builder.Set(value.Column, value.PressureBySize ? PressureBySizeHpa(number) : (number + value.Offset) * value.Factor);
+            if (value.Index < row.ColCount && value.TryParse(row[value.Index].Span, out var number))
+                builder.Set(value.Column, number);
         }
     }
 
     private static ReadOnlySpan<char> Cell(SepReader.Row row, int index) => index >= 0 && index < row.ColCount ? row[index].Span : default;
 
-    private bool TryValue(ReadOnlySpan<char> text, out double value)
+    private bool TryPosition(SepReader.Row row, out double latDeg, out double lonDeg)
     {
-        if (DecimalText.TryParse(text, out value, point))
-            return true;
-        text = text.Trim();
-        return text.StartsWith("FL", StringComparison.OrdinalIgnoreCase) && DecimalText.TryParse(text[2..], out value, point);
+        if (pair is not null)
+            return pair.TryParse(row[lat].Span, out latDeg, out lonDeg);
+        lonDeg = double.NaN;
+        return CsvPositions.TryParse(row[lat].Span, Side(row, latHemisphere, lat), point, out latDeg)
+            && CsvPositions.TryParse(row[lon].Span, Side(row, lonHemisphere, lon), point, out lonDeg);
     }
+
+    /// <summary>The letter of a position from its own column, or from the header of the position.</summary>
+    private ReadOnlySpan<char> Side(SepReader.Row row, int hemisphere, int position) =>
+        hemisphere >= 0 ? Cell(row, hemisphere) : header.Header[position].Side;
 
     private bool TryUnit(TrackColumn column, int index, out CsvUnit unit)
     {
@@ -132,18 +138,6 @@ internal sealed class CsvRows
             builder.Warn($"Column \"{header.Names[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out.");
         return known is not null;
     }
-
-    /// <summary>Inches of mercury, hectopascals and pascals are a factor of thirty apart or more, so the size shows the unit.</summary>
-    private static double PressureBySizeHpa(double value) =>
-        value switch
-        {
-            > 25 and < 35 => value * Units.HpaPerInHg,
-            > 80_000 => value / 100,
-            _ => value,
-        };
-
-    /// <summary>One optional column: its index and the conversion to the track's unit.</summary>
-    private readonly record struct Value(int Index, TrackColumn Column, double Factor, double Offset, bool PressureBySize);
 
     private static bool IsBlankOrComment(SepReader.Row row)
     {
@@ -164,6 +158,9 @@ internal sealed class CsvRows
         var lon = row[this.lon].Span.Trim();
         if (lat.SequenceEqual(header.Cells[this.lat]) || lon.SequenceEqual(header.Cells[this.lon]))
             return true;
+        // Before the first record, words in place of time and position are a second header.
+        if (builder.Count == 0 && IsWord(row[times.Indices.Time].Span) && IsWord(lat) && IsWord(lon))
+            return true;
         // Digits are a time that could not be read, unless they are those of a name such as iso8601.
         var time = row[times.Indices.Time].Span;
         if (time.IndexOfAnyInRange('0', '9') >= 0 && !CsvUnit.IsName(time))
@@ -176,5 +173,17 @@ internal sealed class CsvRows
             units += !cell.IsEmpty && CsvUnit.IsName(cell) ? 1 : 0;
         }
         return units > 1 && units * 2 >= filled;
+    }
+
+    private static bool IsWord(ReadOnlySpan<char> cell)
+    {
+        var letters = 0;
+        foreach (var c in cell)
+        {
+            if (char.IsAsciiDigit(c))
+                return false;
+            letters += char.IsLetter(c) ? 1 : 0;
+        }
+        return letters > 1;
     }
 }

@@ -1,9 +1,7 @@
-using System.Globalization;
-
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// The times of a CSV: one column with date and time, or seconds or milliseconds since 1970, or date and time apart; UTC, or local with
+/// The times of a CSV: one column with date and time, or the time since 1970, or date and time apart; UTC, or local with
 /// a column that says how far local time is ahead, or the local date with the time of UTC and such a column.
 /// </summary>
 internal sealed class CsvTimes
@@ -11,11 +9,8 @@ internal sealed class CsvTimes
     private readonly int time;
     private readonly int date;
     private readonly int offset;
-    private readonly bool monthFirst;
+    private readonly CsvDates dates;
     private readonly bool dateIsLocal;
-    private char[] lastDate = [];
-    private long lastDateTicks;
-    private bool lastDateGood;
 
     public CsvTimes(CsvHeader header, IReadOnlyList<string[]> sample, TrackBuilder builder)
     {
@@ -45,7 +40,8 @@ internal sealed class CsvTimes
             offset = -1;
         else if (offset < 0)
             builder.Warn("No column says how far the times are from UTC; they were taken as UTC.");
-        monthFirst = MonthFirst(Cells(sample, date >= 0 ? date : time), builder);
+        var dated = date >= 0 ? date : time;
+        dates = new CsvDates(Cells(sample, dated), $"{header.Names[dated]} {header.Units[dated]}", builder);
         builder.Source(CsvColumns.Time, header.Names[time]);
         // A column that is not needed is not used.
         foreach (var (name, index) in new[] { (CsvColumns.Date, date), (CsvColumns.UtcOffset, offset) })
@@ -66,7 +62,7 @@ internal sealed class CsvTimes
         if (this.date >= 0)
         {
             utcTicks = 0;
-            if (!TryDateCached(date, out var dateTicks) || !TimeText.TryParseClock(time, out var clockTicks))
+            if (!dates.TryParse(date, out var dateTicks) || !TimeText.TryParseClock(time, out var clockTicks))
                 return false;
             utcTicks = dateTicks + clockTicks;
         }
@@ -120,7 +116,7 @@ internal sealed class CsvTimes
         var blank = text.IndexOfAny(' ', 'T');
         if (
             blank < 0
-            || !TryDateCached(text[..blank], out var dateTicks)
+            || !dates.TryParse(text[..blank], out var dateTicks)
             || !TimeText.TryParseClock(text[(blank + 1)..].TrimEnd('Z'), out var clockTicks)
         )
         {
@@ -131,7 +127,7 @@ internal sealed class CsvTimes
         return true;
     }
 
-    /// <summary>Seconds, milli- or microseconds since 1970 by size, or the fourteen digits yyyymmddhhmmss.</summary>
+    /// <summary>Seconds, milli-, micro- or nanoseconds since 1970 by size, or the fourteen digits yyyymmddhhmmss.</summary>
     private static bool TryEpoch(ReadOnlySpan<char> text, double number, out long utcTicks)
     {
         utcTicks = 0;
@@ -153,81 +149,13 @@ internal sealed class CsvTimes
             < 1e11 => number,
             < 1e14 => number / 1e3,
             < 1e17 => number / 1e6,
+            < 1e20 => number / 1e9,
             _ => double.NaN,
         };
         if (double.IsNaN(seconds))
             return false;
         utcTicks = DateTime.UnixEpoch.Ticks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond);
         return true;
-    }
-
-    private bool TryDateCached(ReadOnlySpan<char> date, out long ticks)
-    {
-        // A recording has one date, or two; comparing is cheaper than parsing again.
-        if (!date.SequenceEqual(lastDate))
-        {
-            lastDate = date.ToArray();
-            lastDateGood = TryDate(date.Trim(), out lastDateTicks);
-        }
-        ticks = lastDateTicks;
-        return lastDateGood;
-    }
-
-    private bool TryDate(ReadOnlySpan<char> text, out long ticks)
-    {
-        ticks = 0;
-        Span<Range> parts = stackalloc Range[4];
-        if (text.Length == 8 && DecimalText.TryParseDigits(text, out var packed))
-            return TimeText.TryDate(packed / 10_000, packed / 100 % 100, packed % 100, out ticks);
-        if (
-            text.SplitAny(parts, "-/.") != 3
-            || !DecimalText.TryParseDigits(text[parts[0]], out var a)
-            || !DecimalText.TryParseDigits(text[parts[1]], out var b)
-            || !DecimalText.TryParseDigits(text[parts[2]], out var c)
-        )
-        {
-            return false;
-        }
-
-        if (parts[0].GetOffsetAndLength(text.Length).Length == 4)
-            return TimeText.TryDate(a, b, c, out ticks);
-        if (c < 100)
-            c = TimeText.FullYear(c);
-        return monthFirst ? TimeText.TryDate(c, a, b, out ticks) : TimeText.TryDate(c, b, a, out ticks);
-    }
-
-    /// <summary>Whether the month comes first in dates with slashes; warns where the file leaves it open.</summary>
-    private static bool MonthFirst(List<string> dates, TrackBuilder builder)
-    {
-        var open = false;
-        foreach (var date in dates)
-        {
-            var parts = date.Split(' ', 2)[0].Split('/');
-            if (
-                parts.Length != 3
-                || !DecimalText.TryParseDigits(parts[0], out var first)
-                || !DecimalText.TryParseDigits(parts[1], out var second)
-                || first > 31
-            )
-            {
-                continue;
-            }
-
-            if (first > 12 || second > 12)
-                return second > 12;
-            open |= first != second;
-        }
-        if (open)
-        {
-            builder.Warn(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"Dates such as {dates[0]} were read with the day first; send them as yyyy-mm-dd to be sure."
-                )
-            );
-        }
-
-        return false;
     }
 
     private static bool HasDate(string cell) =>
