@@ -186,6 +186,8 @@ internal static class CsvColumns
                 : Rank(TrackColumn.HeadingMagDeg, cell.Has("magnetic") ? 0 : 1);
         }
 
+        if (cell.Words.SetEquals(["bearing"]))
+            return Rank(TrackColumn.HeadingMagDeg, 2);
         if (cell.Has("speed") && cell.HasAny("ground", "gps"))
             return Rank(TrackColumn.GroundSpeedKt, cell.Has("ground") ? 0 : 1);
         if (
@@ -204,8 +206,8 @@ internal static class CsvColumns
             return Rank(TrackColumn.PitchDeg, 0);
         if (cell.Has("oat") || cell.Has("temperature") && cell.HasAny("outside", "ambient", "external", "air"))
             return Rank(TrackColumn.OutsideAirTemperatureC, cell.Has("oat") ? 0 : 1);
-        // A bare "speed" could be of the air or the ground, in any unit: not taken.
-        return null;
+        // A bare speed could be of the air or the ground, in any unit: the positions will tell.
+        return cell.Words.SetEquals(["speed"]) ? Rank(TrackColumn.GroundSpeedKt, 2) : null;
     }
 
     private static (string, int)? ClassifyTime(CsvHeaderCell cell)

@@ -8,6 +8,7 @@ internal sealed class CsvHeader
 {
     private static readonly char[] Separators = [',', ';', '\t', '|'];
 
+    private readonly HashSet<string> manual = [];
     private readonly HashSet<string> manualUnits = [];
 
     private CsvHeader(char separator, int lineNumber, string[] cells)
@@ -80,6 +81,9 @@ internal sealed class CsvHeader
     /// <summary>Index of the column with this shown name; -1 when there is none.</summary>
     public int IndexOf(string name) => Array.FindIndex(Names, n => n.Equals(name.Trim(), StringComparison.OrdinalIgnoreCase));
 
+    /// <summary>A person chose the column.</summary>
+    public bool IsManual(string name) => manual.Contains(name);
+
     /// <summary>A person chose the unit; it is not checked against the values.</summary>
     public bool UnitIsManual(string name) => manualUnits.Contains(name);
 
@@ -95,10 +99,18 @@ internal sealed class CsvHeader
                 Found.Remove(other);
         }
         Found[name] = index;
+        manual.Add(name);
         if (unit is null)
             return;
         Units[index] = unit;
         manualUnits.Add(name);
+    }
+
+    /// <summary>Takes a column for nothing after all.</summary>
+    public void Leave(TrackColumn column, TrackBuilder builder)
+    {
+        Found.Remove(column.Name());
+        builder.Remove(column);
     }
 
     /// <summary>Cells that all bear one unit, such as "98.470 m", name it for a column without one.</summary>

@@ -32,6 +32,9 @@ internal static class CsvReader
         // Rates need the times as they will be.
         builder.SpreadSharedTimes();
         CsvAltitudeCheck.Correct(header, builder);
+        var stretches = GroundStretches.Of(builder);
+        CsvSpeedCheck.Correct(header, builder, stretches);
+        CsvDirectionCheck.Correct(header, builder, stretches);
         builder.Header = header.Show(sample);
         return builder;
     }

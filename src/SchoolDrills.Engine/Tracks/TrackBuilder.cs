@@ -86,6 +86,21 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     /// <summary>Counts records that cannot be used and of which the reader itself warns.</summary>
     public void DropWarned(int records) => droppedWarned += records;
 
+    /// <summary>Removes a column.</summary>
+    public void Remove(TrackColumn column)
+    {
+        columns[(int)column] = null;
+        sources.Remove(column.Name());
+    }
+
+    /// <summary>Makes the values of a column those of another.</summary>
+    public void Move(TrackColumn from, TrackColumn to)
+    {
+        columns[(int)to] = columns[(int)from];
+        sources[to.Name()] = sources[from.Name()];
+        Remove(from);
+    }
+
     /// <summary>Removes a column of zeros: a missing sensor writes them.</summary>
     public void RemoveIfAllZero(TrackColumn column)
     {
@@ -103,6 +118,14 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
 
     /// <summary>The values of a column so far, or an empty span.</summary>
     public Span<double> Values(TrackColumn column) => columns[(int)column].AsSpan(0, columns[(int)column] is null ? 0 : Count);
+
+    /// <summary>Latitudes of the samples so far, degrees.</summary>
+    public ReadOnlySpan<double> LatDeg => latDeg.AsSpan(0, Count);
+
+    /// <summary>Longitudes of the samples so far, degrees.</summary>
+    public ReadOnlySpan<double> LonDeg => lonDeg.AsSpan(0, Count);
+
+    public DateTimeOffset Utc(int index) => new(utcTicks[index], TimeSpan.Zero);
 
     public double TimeS(int index) => (utcTicks[index] - utcTicks[0]) / (double)TimeSpan.TicksPerSecond;
 
