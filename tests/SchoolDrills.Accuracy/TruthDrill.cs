@@ -34,6 +34,7 @@ internal static class TruthDrill
         var state = new FlightState
         {
             Track = clean,
+            InAir = [.. seconds.Select(_ => true)],
             Motion = Reconstructor.Reconstruct(clean, new KnownConditions(null, null, null)).Motion,
             AltitudeFt = Column(s => s.AltitudeFt),
             AltitudeSigmaFt = 0,

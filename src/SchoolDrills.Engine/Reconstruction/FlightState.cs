@@ -56,6 +56,9 @@ public sealed class FlightState
     /// <summary>Smoothed motion over the ground.</summary>
     public required GroundMotion Motion { get; init; }
 
+    /// <summary>Whether each sample was recorded in the air, between a take-off and a landing.</summary>
+    public required bool[] InAir { get; init; }
+
     /// <summary>Times, seconds since the source's epoch.</summary>
     public double[] TimeS => Track.TimeS;
 

@@ -180,6 +180,7 @@ public static class Reconstructor
         {
             Track = track,
             Motion = motion,
+            InAir = Airborne.Of(motion, recorded.TrueAirspeedKt),
             AltitudeFt = vertical.AltitudeFt,
             AltitudeSigmaFt = vertical.AltitudeSigmaFt,
             VerticalSpeedFpm = vertical.VerticalSpeedFpm,

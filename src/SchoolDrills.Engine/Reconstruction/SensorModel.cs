@@ -26,6 +26,11 @@ internal static class SensorModel
     public const double TaxiKt = 30,
         FlyingKt = 35;
 
+    /// <summary>Slower than taxiing for so long is landed, seconds; faster than flying for so long is taken off.</summary>
+    /// <remarks>Basis: common practice: a touch-and-go stays above it, a take-off run gathers speed within.</remarks>
+    public const double LandedS = 10,
+        TakenOffS = 5;
+
     /// <summary>Airspeed at which the ratio of true to indicated airspeed is taken, knots; the ratio hardly depends on it.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double UsualAirspeedKt = 100;

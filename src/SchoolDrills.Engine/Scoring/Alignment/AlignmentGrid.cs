@@ -26,6 +26,13 @@ internal sealed class AlignmentGrid
         // Where the wind is not known ground speed shows a change as well, since speed is changed on a steady heading.
         SpeedKt = Resample(state, [.. state.AirspeedKt.Select((kt, i) => double.IsFinite(kt) ? kt : state.Motion.GroundSpeedKt(i))]);
         AltitudeFt = Resample(state, state.AltitudeFt);
+        OnGround = new bool[Count];
+        for (var (g, i) = (0, 0); g < Count; g++)
+        {
+            while (i + 1 < state.Count && state.TimeS[i + 1] <= TimeS(g))
+                i++;
+            OnGround[g] = !state.InAir[i];
+        }
     }
 
     public double StepS { get; }
@@ -43,6 +50,9 @@ internal sealed class AlignmentGrid
 
     /// <summary>What each moment says for a held rate, worked out once for all drills.</summary>
     public FlightEvidence Evidence => field ??= new FlightEvidence(this);
+
+    /// <summary>Before a take-off or after a landing: no drill is flown there.</summary>
+    public bool[] OnGround { get; }
 
     public double[] HeadingDeg { get; }
 
@@ -68,11 +78,12 @@ internal sealed class AlignmentGrid
             var vertical = (VerticalSpeedFpm[i] - verticalTargetFpm) / AlignmentModel.VerticalSpeedScatterFpm;
             // A gap is evidence neither for nor against.
             var score =
-                double.IsFinite(turn) && double.IsFinite(vertical)
+                OnGround[i] ? -2 * AlignmentModel.CostCap
+                : double.IsFinite(turn) && double.IsFinite(vertical)
                     ? AlignmentModel.ScorePerS
                         - Math.Min(turn * turn, AlignmentModel.CostCap)
                         - Math.Min(vertical * vertical, AlignmentModel.CostCap)
-                    : 0;
+                : 0;
             sum[i + 1] = sum[i] + (score * StepS);
         }
 

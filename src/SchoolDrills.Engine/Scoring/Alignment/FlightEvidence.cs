@@ -16,11 +16,41 @@ internal sealed class FlightEvidence(AlignmentGrid grid)
     private readonly double[] anyTurn = General(grid, grid.TurnRateDegPerS, ReadingModel.GeneralTurnsDegPerS, TurnScaleDegPerS);
     private readonly double[] anyClimb = General(grid, grid.VerticalSpeedFpm, ReadingModel.GeneralClimbsFpm, ClimbScaleFpm);
 
+    private readonly Dictionary<double, HeldRates> heldTurns = [];
+    private readonly Dictionary<double, HeldRates> heldClimbs = [];
+    private readonly Dictionary<double, HeldRates> turnsAlone = [];
+
+    /// <summary>The turn rates that pilots hold where one is planned, degrees per second.</summary>
+    public HeldRates HeldTurns(double rateDegPerS) => Known(heldTurns, rateDegPerS, () => Shares(rateDegPerS, OfTurn));
+
+    /// <summary>One turn rate and no other, degrees per second.</summary>
+    public HeldRates TurnAlone(double rateDegPerS) => Known(turnsAlone, rateDegPerS, () => new HeldRates([OfTurn(rateDegPerS)], [1]));
+
+    /// <summary>The vertical speeds that pilots hold where one is planned, feet per minute; level flight drifts.</summary>
+    public HeldRates HeldClimbs(double fpm) =>
+        Known(
+            heldClimbs,
+            fpm,
+            () =>
+                fpm == 0
+                    ? new HeldRates(
+                        [.. ReadingModel.LevelDrifts.Select(d => OfClimb(d.Fpm))],
+                        [.. ReadingModel.LevelDrifts.Select(d => d.Probability)]
+                    )
+                    : Shares(fpm, OfClimb)
+        );
+
     /// <summary>Running sum of the evidence for a turn rate, degrees per second: that of [i, j) is element j less element i.</summary>
     public double[] OfTurn(double rateDegPerS) => Sum(turns, rateDegPerS, grid.TurnRateDegPerS, TurnScaleDegPerS, anyTurn);
 
     /// <summary>The same for a vertical speed, feet per minute.</summary>
     public double[] OfClimb(double fpm) => Sum(climbs, fpm, grid.VerticalSpeedFpm, ClimbScaleFpm, anyClimb);
+
+    private static HeldRates Shares(double rate, Func<double, double[]> evidence) =>
+        new([.. ReadingModel.Rates.Select(r => evidence(rate * r.Share))], [.. ReadingModel.Rates.Select(r => r.Probability)]);
+
+    private static HeldRates Known(Dictionary<double, HeldRates> known, double rate, Func<HeldRates> make) =>
+        known.TryGetValue(rate, out var held) ? held : known[rate] = make();
 
     /// <summary>A steep turn's rate scatters more: a degree of bank changes it more.</summary>
     private static double TurnScaleDegPerS(double rateDegPerS) =>
@@ -38,8 +68,9 @@ internal sealed class FlightEvidence(AlignmentGrid grid)
         for (var i = 0; i < grid.Count; i++)
         {
             // A gap is evidence neither for nor against.
-            var gain = double.IsFinite(values[i])
-                ? (weight * (Student3.LogDensity((values[i] - target) / scale) - logScale)) - general[i]
+            var gain =
+                grid.OnGround[i] ? ReadingModel.OnGroundLogOdds
+                : double.IsFinite(values[i]) ? (weight * (Student3.LogDensity((values[i] - target) / scale) - logScale)) - general[i]
                 : 0;
             sum[i + 1] = sum[i] + gain;
         }

@@ -33,6 +33,10 @@ internal static class ReadingModel
     public const double OtherFlight = 0.0123,
         OtherFlightMeanS = 34.5;
 
+    /// <summary>Log odds of a moment on the ground as part of a drill.</summary>
+    /// <remarks>Basis: common practice: drills are flown.</remarks>
+    public const double OnGroundLogOdds = -20;
+
     /// <summary>Probability that the drill is given up after a segment.</summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double GivenUp = 0.0026;

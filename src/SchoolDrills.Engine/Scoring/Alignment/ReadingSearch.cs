@@ -68,12 +68,13 @@ internal sealed class ReadingSearch
         {
             if (!(starts[s] > hopeless))
                 continue;
+            evidence[k].Begin(s);
+            var begun = starts[s] + flown;
             var most = Math.Min(evidence[k].Longest, within.Last - s);
             for (var d = evidence[k].Shortest; d <= most; d++)
             {
                 grid.LengthsTried++;
-                var begun = starts[s] + flown;
-                var odds = begun + evidence[k].LogOdds(s, s + d, value[s + d] - begun, out var rates);
+                var odds = begun + evidence[k].LogOdds(s + d, value[s + d] - begun, out var rates);
                 if (odds > value[s + d])
                     (value[s + d], source[s + d]) = (odds, s);
                 if (rates < ReadingModel.HopelessLogOdds)

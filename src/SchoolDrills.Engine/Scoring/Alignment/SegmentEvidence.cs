@@ -10,9 +10,11 @@ internal sealed class SegmentEvidence
     private readonly TimelineSegment segment;
     private readonly FlownEntry? entry;
     private readonly Way[] ways;
+    private readonly HeldRates climbs;
     private readonly double[] straight;
     private readonly double[] lengths;
     private readonly double likeliestEnd;
+    private int start;
 
     public SegmentEvidence(AlignmentGrid grid, TimelineSegment segment, FlownEntry? entry)
     {
@@ -23,22 +25,14 @@ internal sealed class SegmentEvidence
         Shortest = Math.Max(1, (int)Math.Floor(AlignmentModel.ShortestShare * nominal));
         Longest = Math.Max(Shortest, (int)Math.Ceiling(AlignmentModel.LongestShare * nominal));
         straight = grid.Evidence.OfTurn(0);
-        Choice[] climbs =
-            segment.VerticalSpeedFpm == 0
-                ? [.. ReadingModel.LevelDrifts.Select(d => new Choice(grid.Evidence.OfClimb(d.Fpm), Math.Log(d.Probability)))]
-                : Choices(segment.VerticalSpeedFpm, grid.Evidence.OfClimb);
+        climbs = grid.Evidence.HeldClimbs(segment.VerticalSpeedFpm);
         ways =
             segment.TurnDeg == 0
-                ? [new Way(0, 0, [new Choice(straight, 0)], climbs)]
+                ? [new Way(0, 0, grid.Evidence.TurnAlone(0))]
                 :
                 [
-                    new Way(0, segment.TurnDeg, Choices(segment.TurnRateDegPerS, grid.Evidence.OfTurn), climbs),
-                    new Way(
-                        Math.Log(ReadingModel.WrongWay),
-                        -segment.TurnDeg,
-                        [new Choice(grid.Evidence.OfTurn(-segment.TurnRateDegPerS), 0)],
-                        climbs
-                    ),
+                    new Way(0, segment.TurnDeg, grid.Evidence.HeldTurns(segment.TurnRateDegPerS)),
+                    new Way(Math.Log(ReadingModel.WrongWay), -segment.TurnDeg, grid.Evidence.TurnAlone(-segment.TurnRateDegPerS)),
                 ];
         lengths = [.. Enumerable.Range(0, Longest + 1).Select(d => LogLength(d * grid.StepS))];
         likeliestEnd =
@@ -55,17 +49,26 @@ internal sealed class SegmentEvidence
     /// <summary>Longest stretch, steps of the grid.</summary>
     public int Longest { get; }
 
-    /// <summary>Log odds of [start, end) as this segment.</summary>
-    /// <param name="start">First step of the grid.</param>
+    /// <summary>Chooses where the stretches begin that <see cref="LogOdds"/> is asked for.</summary>
+    public void Begin(int at)
+    {
+        start = at;
+        climbs.Begin(at);
+        foreach (var way in ways)
+            way.Turns.Begin(at);
+    }
+
+    /// <summary>Log odds of the stretch from the start to an end as this segment.</summary>
     /// <param name="end">The step after the last.</param>
     /// <param name="atLeast">Below this the answer may be negative infinity, which saves most of the work.</param>
     /// <param name="rates">What the rates alone say, without the end.</param>
-    public double LogOdds(int start, int end, double atLeast, out double rates)
+    public double LogOdds(int end, double atLeast, out double rates)
     {
         var most = rates = double.NegativeInfinity;
+        var climb = climbs.Likeliest(end);
         foreach (var way in ways)
         {
-            var held = way.Prior + Likeliest(way.Turns, start, end) + Likeliest(way.Climbs, start, end);
+            var held = way.Prior + way.Turns.Likeliest(end) + climb;
             rates = Math.Max(rates, held);
             if (held + likeliestEnd > atLeast)
                 most = Math.Max(most, held + Ending(way.TurnDeg, start, end));
@@ -156,25 +159,6 @@ internal sealed class SegmentEvidence
         return Math.Log((((1 - ReadingModel.UntimedShare) * timed) + (ReadingModel.UntimedShare * untimed)) * grid.StepS);
     }
 
-    private static Choice[] Choices(double rate, Func<double, double[]> evidence) =>
-        [.. ReadingModel.Rates.Select(r => new Choice(evidence(rate * r.Share), Math.Log(r.Probability)))];
-
-    private static double Likeliest(Choice[] choices, int start, int end)
-    {
-        var most = double.NegativeInfinity;
-        foreach (var choice in choices)
-        {
-            var odds = choice.Sum[end] - choice.Sum[start] + choice.Prior;
-            if (odds > most)
-                most = odds;
-        }
-
-        return most;
-    }
-
-    /// <summary>A rate that may have been held, with its log probability.</summary>
-    private readonly record struct Choice(double[] Sum, double Prior);
-
     /// <summary>One way to fly the segment: as planned, or to the wrong side.</summary>
-    private sealed record Way(double Prior, double TurnDeg, Choice[] Turns, Choice[] Climbs);
+    private sealed record Way(double Prior, double TurnDeg, HeldRates Turns);
 }
