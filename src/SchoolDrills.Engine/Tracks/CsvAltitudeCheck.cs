@@ -3,18 +3,12 @@ using SchoolDrills.Engine.Flight;
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
-/// Finds altitude columns that hold metres although feet were expected of them: over windows of 20 s such an altitude changes by
-/// 0.3048 of what the recorded vertical speed adds up to in feet or, where that was not recorded, of what another altitude changes by. Only
-/// a clear slope counts, so that neither a lagging instrument nor a noisy altitude is mistaken for metres.
+/// Tells the unit of altitude columns by what the recorded vertical speed adds up to or, where that was not recorded or does not tell, by
+/// another altitude: of columns in metres under a header in feet, and of columns without a unit. What nothing tells is decided by the name:
+/// elevations and heights are metres in most loggers.
 /// </summary>
-internal static class CsvAltitudeCheck
+internal sealed class CsvAltitudeCheck
 {
-    private const double WindowS = 20;
-    private const int LeastWindows = 8;
-
-    /// <summary>Feet and metres lie 0.7 apart, so this leaves ten standard errors and more between them.</summary>
-    private const double MostStandardError = 0.06;
-
     private static readonly TrackColumn[] Altitudes =
     [
         TrackColumn.GpsAltitudeFt,
@@ -22,46 +16,126 @@ internal static class CsvAltitudeCheck
         TrackColumn.IndicatedAltitudeFt,
     ];
 
+    private readonly CsvHeader header;
+    private readonly TrackBuilder builder;
+    private readonly double[]? climbedFt;
+    private readonly List<TrackColumn> known;
+    private readonly List<TrackColumn> unitless;
+
+    private CsvAltitudeCheck(CsvHeader header, TrackBuilder builder)
+    {
+        (this.header, this.builder) = (header, builder);
+        climbedFt = builder.Values(TrackColumn.VerticalSpeedFpm).IsEmpty ? null : VerticalSpeedSteps();
+        var present = Altitudes.Where(c => !builder.Values(c).IsEmpty).ToList();
+        unitless = present.FindAll(c =>
+            Unit(c).Length == 0 && !header.UnitIsManual(c.Name()) && !header.Header[header.Found[c.Name()]].Has("level")
+        );
+        known = [.. present.Except(unitless)];
+    }
+
     public static void Correct(CsvHeader header, TrackBuilder builder)
     {
-        var inFeet = Altitudes.Where(c => !builder.Values(c).IsEmpty && SaysFeet(header, c)).ToList();
-        var suspects = builder.Values(TrackColumn.VerticalSpeedFpm).IsEmpty
-            ? inFeet.Where(c => inFeet.Any(other => other != c && HoldsMetres(builder, c, ChangesFt(builder, other)))).ToList()
-            : inFeet.Where(c => HoldsMetres(builder, c, VerticalSpeedSteps(builder))).ToList();
+        var check = new CsvAltitudeCheck(header, builder);
+        check.CorrectFeet();
+        check.TellUnitless();
+    }
+
+    private void CorrectFeet()
+    {
+        var inFeet = known.FindAll(c => !header.UnitIsManual(c.Name()) && CsvUnit.For(c, Unit(c)) == CsvUnit.Same);
+        var suspects = climbedFt is null
+            ? inFeet.FindAll(c => known.Exists(other => other != c && Slope(c, ChangesFt(other)).IsMetres))
+            : inFeet.FindAll(c => Slope(c, climbedFt).IsMetres);
         // A column too noisy to decide takes the unit whose value it is nearest to.
         if (suspects.Count > 0)
-            suspects.AddRange(inFeet.Except(suspects).Where(c => LiesBy(builder, c, suspects[0])).ToList());
+        {
+            var metres = Median(suspects[0]);
+            suspects.AddRange(inFeet.Except(suspects).Where(c => LiesBy(c, metres, Units.MToFt(metres))).ToList());
+        }
         foreach (var column in suspects)
         {
-            foreach (ref var value in builder.Values(column))
-                value = Units.MToFt(value);
+            ToFeet(column);
+            builder.Warn($"Column \"{Name(column)}\" should hold feet, but it changes as metres would; it was taken as metres.");
+        }
+    }
+
+    private void TellUnitless()
+    {
+        // Each column that is told may tell the next.
+        for (var told = true; told; )
+        {
+            told = false;
+            foreach (var column in unitless.ToList())
+            {
+                if (!TryTell(column, out var metres, out var reason))
+                    continue;
+                told = true;
+                unitless.Remove(column);
+                known.Add(column);
+                if (metres)
+                    ToFeet(column);
+                if (metres || !header.IsManual(column.Name()))
+                {
+                    builder.Warn(
+                        $"Column \"{Name(column)}\" has no unit; it was taken as {(metres ? "metres" : "feet")}, because {reason}."
+                    );
+                }
+            }
+        }
+        foreach (var column in unitless.Where(c => !header.IsManual(c.Name())))
+        {
+            var metres = header.Header[header.Found[column.Name()]].IsElevation;
+            if (metres)
+                ToFeet(column);
             builder.Warn(
-                $"Column \"{header.Names[header.Found[column.Name()]]}\" should hold feet, but it changes as "
-                    + "metres would; it was taken as metres."
+                $"Column \"{Name(column)}\" has no unit and the recording does not show it; it was taken as "
+                    + (metres ? "metres, as most loggers write it; if it is feet, " : "feet; if it is metres, ")
+                    + $"set the unit of {column.Name()} to {(metres ? "ft" : "m")}."
             );
         }
     }
 
-    private static bool SaysFeet(CsvHeader header, TrackColumn column) =>
-        !header.UnitIsManual(column.Name())
-        && header.Units[header.Found[column.Name()]] is var unit
-        && (unit.Length == 0 || CsvUnit.For(column, unit) == CsvUnit.Same);
-
-    /// <summary>Whether a column's median is near that of a column known to be in metres, and far from that value in feet.</summary>
-    private static bool LiesBy(TrackBuilder builder, TrackColumn column, TrackColumn inMetres)
+    private bool TryTell(TrackColumn column, out bool metres, out string reason)
     {
-        var (value, metres) = (Median(builder.Values(column)), Median(builder.Values(inMetres)));
-        return Math.Abs(value - metres) < 0.25 * Math.Abs(value - Units.MToFt(metres));
+        metres = false;
+        if (climbedFt is not null && Slope(column, climbedFt) is var slope && (slope.IsMetres || slope.IsFeet))
+        {
+            metres = slope.IsMetres;
+            reason = $"it changes as the vertical speed says of {(metres ? "metres" : "feet")}";
+            return true;
+        }
+        foreach (var other in known.Concat(unitless.Where(c => c != column)))
+        {
+            var otherIsKnown = known.Contains(other);
+            var bySlope = Slope(column, ChangesFt(other));
+            var otherFt = Median(other);
+            metres = bySlope.IsMetres || (otherIsKnown && LiesBy(column, Units.FtToM(otherFt), otherFt));
+            // Of two without a unit, only a difference between them tells.
+            var feet = otherIsKnown
+                ? bySlope.IsFeet || LiesBy(column, otherFt, Units.FtToM(otherFt))
+                : Slope(other, ChangesFt(column)).IsMetres;
+            reason = $"it goes so with column \"{Name(other)}\"";
+            if (metres != feet)
+                return true;
+        }
+        reason = "";
+        return false;
     }
 
-    private static double Median(ReadOnlySpan<double> values)
+    /// <summary>Whether a column's median is near one value and far from another.</summary>
+    private bool LiesBy(TrackColumn column, double near, double far) =>
+        Median(column) is var median && Math.Abs(median - near) < 0.25 * Math.Abs(median - far);
+
+    private double Median(TrackColumn column)
     {
-        var finite = values.ToArray().Where(double.IsFinite).Order().ToArray();
+        var finite = builder.Values(column).ToArray().Where(double.IsFinite).Order().ToArray();
         return finite.Length == 0 ? double.NaN : finite[finite.Length / 2];
     }
 
+    private ClimbSlope Slope(TrackColumn column, double[] stepsFt) => ClimbSlope.Of(builder, builder.Values(column), stepsFt);
+
     /// <summary>What each sample climbed since the one before by the vertical speed, feet.</summary>
-    private static double[] VerticalSpeedSteps(TrackBuilder builder)
+    private double[] VerticalSpeedSteps()
     {
         var verticalSpeedFpm = builder.Values(TrackColumn.VerticalSpeedFpm);
         var stepsFt = new double[builder.Count];
@@ -71,7 +145,7 @@ internal static class CsvAltitudeCheck
     }
 
     /// <summary>What each sample climbed since the one before by another altitude, feet.</summary>
-    private static double[] ChangesFt(TrackBuilder builder, TrackColumn column)
+    private double[] ChangesFt(TrackColumn column)
     {
         var altitudeFt = builder.Values(column);
         var stepsFt = new double[builder.Count];
@@ -80,40 +154,13 @@ internal static class CsvAltitudeCheck
         return stepsFt;
     }
 
-    private static bool HoldsMetres(TrackBuilder builder, TrackColumn column, double[] stepsFt)
-    {
-        var windows = Windows(builder, builder.Values(column), stepsFt);
-        if (windows.Count < LeastWindows)
-            return false;
-        // The weighted median of the windows' ratios is the robust slope of a line through the origin.
-        windows.Sort((a, b) => (a.ChangeFt / a.ClimbFt).CompareTo(b.ChangeFt / b.ClimbFt));
-        var half = windows.Sum(w => Math.Abs(w.ClimbFt)) / 2;
-        var at = 0;
-        for (var sum = Math.Abs(windows[0].ClimbFt); sum < half; sum += Math.Abs(windows[at].ClimbFt))
-            at++;
-        var slope = windows[at].ChangeFt / windows[at].ClimbFt;
-        var residuals = windows.Select(w => Math.Abs(w.ChangeFt - slope * w.ClimbFt)).Order().ToArray();
-        var standardError = 1.4826 * residuals[residuals.Length / 2] / Math.Sqrt(windows.Sum(w => w.ClimbFt * w.ClimbFt));
-        return slope is > 0.24 and < 0.37 && standardError < MostStandardError;
-    }
+    private string Name(TrackColumn column) => header.Names[header.Found[column.Name()]];
 
-    private static List<(double ClimbFt, double ChangeFt)> Windows(TrackBuilder builder, ReadOnlySpan<double> altitudeFt, double[] stepsFt)
+    private string Unit(TrackColumn column) => header.Units[header.Found[column.Name()]];
+
+    private void ToFeet(TrackColumn column)
     {
-        var windows = new List<(double, double)>();
-        var start = 0;
-        var climbFt = 0.0;
-        for (var i = 1; i < altitudeFt.Length; i++)
-        {
-            climbFt += stepsFt[i];
-            // Gaps and times that run backwards end a window, and it is not used.
-            if (builder.TimeS(i) - builder.TimeS(i - 1) is <= 0 or > 10 || !double.IsFinite(climbFt) || !double.IsFinite(altitudeFt[start]))
-                (start, climbFt) = (i, 0);
-            if (builder.TimeS(i) - builder.TimeS(start) < WindowS)
-                continue;
-            if (climbFt != 0 && double.IsFinite(altitudeFt[i]))
-                windows.Add((climbFt, altitudeFt[i] - altitudeFt[start]));
-            (start, climbFt) = (i, 0);
-        }
-        return windows;
+        foreach (ref var value in builder.Values(column))
+            value = Units.MToFt(value);
     }
 }

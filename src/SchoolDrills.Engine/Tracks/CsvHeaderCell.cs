@@ -99,6 +99,7 @@ internal sealed class CsvHeaderCell
         var tokens = Split(Text);
         Side = TakeSide(tokens);
         Unit = TakeUnit(tokens);
+        IsElevation = tokens.Exists(t => t is "ele" or "elev" or "elevation" or "height" or "hgt");
         Words = [.. tokens.SelectMany(t => Spellings.GetValueOrDefault(t) ?? [t])];
     }
 
@@ -112,6 +113,9 @@ internal sealed class CsvHeaderCell
 
     /// <summary>The letter of south or west, for a position that counts that way; empty for none.</summary>
     public string Side { get; }
+
+    /// <summary>An altitude called elevation or height, which loggers write in metres.</summary>
+    public bool IsElevation { get; }
 
     public bool Has(string word) => Words.Contains(word);
 

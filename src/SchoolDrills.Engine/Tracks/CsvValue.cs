@@ -23,7 +23,7 @@ internal sealed class CsvValue(int index, TrackColumn column, CsvUnit unit, bool
         text = text.Trim();
         if (text.StartsWith("FL", StringComparison.OrdinalIgnoreCase) && DecimalText.TryParse(text[2..], out value, point))
         {
-            value = Converted(value, unit);
+            value *= 100;
             return true;
         }
         var end = NumberLength(text);
