@@ -78,8 +78,18 @@ internal sealed class CsvHeader
         static bool IsWord(string cell) => cell.Length > 0 && char.IsLetter(cell[0]);
     }
 
-    /// <summary>Index of the column with this shown name; -1 when there is none.</summary>
-    public int IndexOf(string name) => Array.FindIndex(Names, n => n.Equals(name.Trim(), StringComparison.OrdinalIgnoreCase));
+    /// <summary>
+    /// Index of the column with this shown name, or with the one name that begins so where a sentence cut it; -1 when there is none.
+    /// </summary>
+    public int IndexOf(string name)
+    {
+        name = ShownText.Clean(name).Trim();
+        var index = Array.FindIndex(Names, n => n.Equals(name, StringComparison.OrdinalIgnoreCase));
+        if (index >= 0 || name.Length < ReaderLimits.ShownNameCharacters)
+            return index;
+        var cut = Enumerable.Range(0, Names.Length).Where(i => Names[i].StartsWith(name, StringComparison.OrdinalIgnoreCase)).ToList();
+        return cut is [var one] ? one : -1;
+    }
 
     /// <summary>A person chose the column.</summary>
     public bool IsManual(string name) => manual.Contains(name);
@@ -146,12 +156,12 @@ internal sealed class CsvHeader
                             [
                                 .. sample
                                     .Where(s => s.Length > i && s[i].Length > 0)
-                                    .Select(s => s[i].Length > ReaderLimits.ShownCharacters ? s[i][..ReaderLimits.ShownCharacters] : s[i])
+                                    .Select(s => ShownText.Cut(ShownText.Clean(s[i]), ReaderLimits.ShownCharacters))
                                     .Distinct()
                                     .Take(ReaderLimits.ShownSamples),
                             ],
                             takenAs.GetValueOrDefault(i),
-                            Units[i].Length > 0 ? Units[i] : null
+                            Units[i].Length > 0 ? ShownText.Clean(Units[i]) : null
                         )
                 ),
             ]
@@ -202,7 +212,8 @@ internal sealed class CsvHeader
         var seen = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
         for (var i = 0; i < cells.Length; i++)
         {
-            var name = cells[i].Length > 0 ? cells[i] : $"column {i + 1}";
+            var cell = ShownText.Clean(cells[i]);
+            var name = cell.Length > 0 ? cell : $"column {i + 1}";
             var times = seen[name] = seen.GetValueOrDefault(name) + 1;
             names[i] = times == 1 ? name : $"{name} ({times})";
         }

@@ -164,10 +164,6 @@ internal static class CsvReader
     }
 
     private static string Names(CsvHeader header) =>
-        string.Join(
-            ", ",
-            header
-                .Names.Take(ReaderLimits.ShownNames)
-                .Select(n => n.Length > ReaderLimits.ShownCharacters ? n[..ReaderLimits.ShownCharacters] : n)
-        ) + (header.Names.Length > ReaderLimits.ShownNames ? " and more" : "");
+        string.Join(", ", header.Names.Take(ReaderLimits.ShownNames).Select(n => ShownText.Cut(n, ReaderLimits.ShownNameCharacters)))
+        + (header.Names.Length > ReaderLimits.ShownNames ? " and more" : "");
 }

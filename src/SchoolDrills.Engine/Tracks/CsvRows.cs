@@ -134,9 +134,12 @@ internal sealed class CsvRows
             : header.Header[index].Has("level") ? CsvUnit.For(column, "fl")
             : CsvUnit.Same;
         unit = known ?? CsvUnit.Same;
-        if (known is null)
-            builder.Warn($"Column \"{header.Names[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out.");
-        return known is not null;
+        if (known is not null)
+            return true;
+        builder.Warn(
+            $"Column \"{header.Names[index]}\" has a unit, {name}, that its kind of value cannot have; it was left out; set its unit."
+        );
+        return false;
     }
 
     private static bool IsBlankOrComment(SepReader.Row row)

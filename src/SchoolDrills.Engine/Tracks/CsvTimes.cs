@@ -23,6 +23,14 @@ internal sealed class CsvTimes
         {
             date = -1;
         }
+        else if (times.Count > 0 && times.TrueForAll(IsCount))
+        {
+            throw TrackRefusedException.Unreadable(
+                $"Column \"{header.Names[time]}\" counts from some start, and nothing says when that was; say which column has the time "
+                    + "of day and the date, or export the recording with them.",
+                header.LineNumber
+            );
+        }
         else if (date < 0 && times.Count > 0)
         {
             throw TrackRefusedException.Unreadable(
@@ -157,6 +165,9 @@ internal sealed class CsvTimes
         utcTicks = DateTime.UnixEpoch.Ticks + (long)Math.Round(seconds * TimeSpan.TicksPerSecond);
         return true;
     }
+
+    /// <summary>A number that is no time of day as hhmmss.</summary>
+    private static bool IsCount(string cell) => DecimalText.TryParse(cell, out _) && !TimeText.TryParseClock(cell, out _);
 
     private static bool HasDate(string cell) =>
         cell.Length >= 14 && (cell.Contains('-') || cell.Contains('/') || cell.Contains('.') || cell.Length == 14)

@@ -31,9 +31,13 @@ internal static class ReaderLimits
     /// <remarks>Basis: common practice.</remarks>
     public const int SampleLines = 200;
 
-    /// <summary>Sample values of a column shown to a person, and their longest text, characters; column names in a message.</summary>
+    /// <summary>
+    /// Sample values of a column shown to a person, and their longest text, characters; column names in a message, and the longest of them,
+    /// characters.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const int ShownSamples = 3,
         ShownCharacters = 40,
-        ShownNames = 12;
+        ShownNames = 12,
+        ShownNameCharacters = 100;
 }

@@ -110,6 +110,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
 
     public void Warn(string sentence)
     {
+        sentence = ShownText.Clean(sentence);
         if (!warnings.Contains(sentence))
             warnings.Add(sentence);
     }

@@ -9,9 +9,10 @@ internal sealed class TrackRefusedException(TrackProblem problem) : Exception(pr
     public TrackRefusedException With(TrackHeader header) => new(Problem with { Header = header });
 
     public static TrackRefusedException Unreadable(string message, int? line = null) =>
-        new(new TrackProblem(TrackProblemKind.Unreadable, message, line));
+        new(new TrackProblem(TrackProblemKind.Unreadable, ShownText.Clean(message), line));
 
-    public static TrackRefusedException UnknownFormat(string message) => new(new TrackProblem(TrackProblemKind.UnknownFormat, message));
+    public static TrackRefusedException UnknownFormat(string message) =>
+        new(new TrackProblem(TrackProblemKind.UnknownFormat, ShownText.Clean(message)));
 
     public static TrackRefusedException TooLarge(string message) => new(new TrackProblem(TrackProblemKind.TooLarge, message));
 }
