@@ -50,9 +50,10 @@ internal sealed class NmeaReader
         }
     }
 
-    /// <summary>Letters that no sentence has, where its name should be.</summary>
+    /// <summary>A $ that begins no sentence, not even a damaged one: too little follows, or what no sentence has.</summary>
     private static bool IsBinary(ReadOnlySpan<char> sentence) =>
-        !TrackSniffer.BeginsSentence(sentence) && sentence[..Math.Min(6, sentence.Length)].ContainsAnyExceptInRange(' ', '~');
+        !TrackSniffer.BeginsSentence(sentence)
+        && (sentence.Length < 6 || sentence[..Math.Min(24, sentence.Length)].ContainsAnyExceptInRange(' ', '~'));
 
     private void Conclude()
     {

@@ -46,6 +46,12 @@ public class MutationTests
         "\uFEFF",
         "\uD800",
         "time,lat,lon\n",
+        "position,",
+        "<Trackpoint><Time>",
+        "km/h",
+        " N/S",
+        "\0\0\0\0\0\0",
+        "+13:00,",
     ];
 
     [Theory]
@@ -70,6 +76,39 @@ public class MutationTests
         }
     }
 
+    public static TheoryData<string> Written => [.. Layouts.All.Keys];
+
+    [Theory]
+    [MemberData(nameof(Written))]
+    public void Damage_to_any_layout_never_leads_to_an_exception_or_to_impossible_samples(string layout)
+    {
+        var good = Shortened(Layouts.Write(layout, Recording.GoodFile("f13.gpx")));
+        var random = new Random(layout.Aggregate(17, (seed, c) => seed * 31 + c));
+        for (var i = 0; i < Tries; i++)
+            Check(Damaged(good, random), $"{layout}, try {i}");
+    }
+
+    /// <summary>A remembered choice of columns meets a file that only resembles the one it was made for.</summary>
+    [Fact]
+    public void Damage_under_a_choice_of_columns_never_leads_to_an_exception()
+    {
+        var where = new ColumnChoice("position");
+        var options = new TrackReadOptions
+        {
+            ColumnMapping = new Dictionary<string, ColumnChoice>
+            {
+                ["timeS"] = new("timestamp"),
+                ["latDeg"] = where,
+                ["lonDeg"] = where,
+                ["gpsAltitudeFt"] = new("altitude (m)", "ft"),
+            },
+        };
+        var good = Shortened(Layouts.Write("pair", Recording.GoodFile("f13.gpx")));
+        var random = new Random(20261127);
+        for (var i = 0; i < Tries; i++)
+            Check(Damaged(good, random), $"choice of columns, try {i}", options);
+    }
+
     [Fact]
     public void Every_cut_of_a_short_recording_reads_or_is_refused()
     {
@@ -79,9 +118,15 @@ public class MutationTests
             for (var length = 0; length < bytes.Length; length++)
                 Check(bytes[..length], $"{name}, {length} bytes");
         }
+        foreach (var layout in Layouts.All.Keys)
+        {
+            var bytes = Layouts.Write(layout, Recording.GoodFile("f13.gpx"))[..500];
+            for (var length = 0; length < bytes.Length; length++)
+                Check(bytes[..length], $"{layout}, {length} bytes");
+        }
     }
 
-    private static void Check(byte[] bytes, string what)
+    private static void Check(byte[] bytes, string what, TrackReadOptions? options = null)
     {
         // A reader that hangs is stopped by the token and fails the test; one that hoards memory fails by what it allocates.
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
@@ -90,7 +135,8 @@ public class MutationTests
         TrackReadResult result;
         try
         {
-            result = TrackReader.Read(new MemoryStream(bytes), ct: patience.Token);
+            TrackReader.ReadHeader(new MemoryStream(bytes), options, patience.Token);
+            result = TrackReader.Read(new MemoryStream(bytes), options, patience.Token);
         }
         catch (Exception e)
         {

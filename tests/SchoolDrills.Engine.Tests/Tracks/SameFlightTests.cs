@@ -26,4 +26,36 @@ public class SameFlightTests
             Assert.Equal(a.GpsAltitudeFt![i], b.GpsAltitudeFt![i], resolutionFt + 0.17);
         }
     }
+
+    public static TheoryData<string, string> Written
+    {
+        get
+        {
+            var data = new TheoryData<string, string>();
+            foreach (var name in new[] { "f13.gpx", "f07.gpx.gz", "f12.gpx" })
+            {
+                foreach (var layout in Layouts.All.Keys)
+                    data.Add(name, layout);
+            }
+            return data;
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Written))]
+    public void Written_in_another_layout_a_flight_reads_the_same(string name, string layout)
+    {
+        var a = Recording.GoodFile(name);
+        var b = Recording.Good(Recording.ReadBytes(Layouts.Write(layout, a)));
+        Assert.Equal(a.EpochUtc, b.EpochUtc);
+        Assert.Equal(a.TimeS, b.TimeS);
+        Assert.Equal(0, b.DroppedRecords);
+        for (var i = 0; i < a.Count; i++)
+        {
+            Assert.Equal(a.LatDeg[i], b.LatDeg[i], Layouts.All[layout] + 1e-9);
+            Assert.Equal(a.LonDeg[i], b.LonDeg[i], Layouts.All[layout] + 1e-9);
+            // Half of a hundredth of a metre, or of a tenth of a foot.
+            Assert.Equal(a.GpsAltitudeFt![i], b.GpsAltitudeFt![i], 0.051);
+        }
+    }
 }
