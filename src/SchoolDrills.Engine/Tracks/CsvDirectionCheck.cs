@@ -24,6 +24,12 @@ internal sealed class CsvDirectionCheck
     /// <summary>What a heading may differ from the course: the drift in much wind, and the variation of most places.</summary>
     private const double MostDriftDeg = 60;
 
+    /// <summary>Without drift a heading is within this part of the variation from the true or the magnetic course.</summary>
+    private const double MostOfVariation = 1 / 3.0;
+
+    /// <summary>Of the normal equations for one sector; four directions at right angles have 0.25, three within 90 degrees 0.006.</summary>
+    private const double LeastDeterminant = 0.01;
+
     private readonly CsvHeader header;
     private readonly TrackBuilder builder;
     private readonly List<GroundStretch> straight;
@@ -46,6 +52,12 @@ internal sealed class CsvDirectionCheck
 
         /// <summary>The difference varies as drift does.</summary>
         Heading,
+
+        /// <summary>And without drift the difference is the variation.</summary>
+        MagneticHeading,
+
+        /// <summary>And without drift there is none.</summary>
+        TrueHeading,
 
         /// <summary>The difference is beyond any drift.</summary>
         SomethingElse,
@@ -79,7 +91,7 @@ internal sealed class CsvDirectionCheck
         switch (Tell(TrackColumn.HeadingMagDeg))
         {
             case Held.TrueTrack:
-                TakeAsTrack();
+                TakeAs(TrackColumn.CourseTrueDeg);
                 builder.Warn(
                     $"Column \"{name}\" keeps to the course over the ground in every direction flown, whatever the wind; it was taken as "
                         + "true ground track, not as heading."
@@ -87,16 +99,28 @@ internal sealed class CsvDirectionCheck
                 break;
             case Held.MagneticTrack:
                 ToTrue(TrackColumn.HeadingMagDeg);
-                TakeAsTrack();
+                TakeAs(TrackColumn.CourseTrueDeg);
                 builder.Warn(
                     $"Column \"{name}\" keeps {Variation} from the true course in every direction, whatever the wind; it was taken as "
                         + "magnetic ground track, not as heading."
                 );
                 break;
-            case Held.Heading:
+            case Held.MagneticHeading:
                 builder.Warn(
                     $"Column \"{name}\" differs from the course over the ground as drift does, by another angle in each direction; it was "
                         + "taken as magnetic heading."
+                );
+                break;
+            case Held.Heading:
+                builder.Warn(
+                    $"Column \"{name}\" differs from the course over the ground as drift does; it was taken as magnetic heading, though "
+                        + "the flight does not show that; if it is true heading, set it as headingTrueDeg."
+                );
+                break;
+            case Held.TrueHeading:
+                TakeAs(TrackColumn.HeadingTrueDeg);
+                builder.Warn(
+                    $"Column \"{name}\" differs from the true course as drift does, without {Variation}; it was taken as true heading."
                 );
                 break;
             case Held.SomethingElse:
@@ -143,13 +167,13 @@ internal sealed class CsvDirectionCheck
             value = column.Plausible(Angles.NormalizeDeg(value + (declinationDeg ?? 0)));
     }
 
-    private void TakeAsTrack()
+    private void TakeAs(TrackColumn other)
     {
-        var index = header.Found[TrackColumn.HeadingMagDeg.Name()];
-        if (builder.Values(TrackColumn.CourseTrueDeg).IsEmpty)
+        // What the recording has already stays.
+        if (builder.Values(other).IsEmpty)
         {
-            builder.Move(TrackColumn.HeadingMagDeg, TrackColumn.CourseTrueDeg);
-            header.Found[TrackColumn.CourseTrueDeg.Name()] = index;
+            builder.Move(TrackColumn.HeadingMagDeg, other);
+            header.Found[other.Name()] = header.Found[TrackColumn.HeadingMagDeg.Name()];
         }
         header.Leave(TrackColumn.HeadingMagDeg, builder);
     }
@@ -167,11 +191,44 @@ internal sealed class CsvDirectionCheck
             return Held.SomethingElse;
         var offDeg = (sectors.Min(s => s.OffDeg) + sectors.Max(s => s.OffDeg)) / 2;
         if (sectors.Exists(s => Math.Abs(s.OffDeg - offDeg) > SteadyDeg))
-            return Held.Heading;
+        {
+            var constantDeg = WithoutDriftDeg(sectors);
+            var clearDeg = Math.Max(SteadyDeg, MostOfVariation * Math.Abs(declinationDeg ?? 0));
+            return Math.Abs(constantDeg + (declinationDeg ?? double.NaN)) < clearDeg ? Held.MagneticHeading
+                : Math.Abs(constantDeg) < clearDeg && declinationDeg is not null ? Held.TrueHeading
+                : Held.Heading;
+        }
         var fromMagnetic = Math.Abs(offDeg + (declinationDeg ?? double.PositiveInfinity));
         return Math.Min(Math.Abs(offDeg), fromMagnetic) > 2 * SteadyDeg ? Held.Heading
             : Math.Abs(offDeg) <= fromMagnetic ? Held.TrueTrack
             : Held.MagneticTrack;
+    }
+
+    /// <summary>
+    /// The part of the difference that no wind makes: the constant of a + b sin + c cos of the course by least squares, because drift has
+    /// the sine of the wind's angle to the course. NaN where the directions lie too near each other to part it from drift.
+    /// </summary>
+    private static double WithoutDriftDeg(List<(double CourseDeg, double OffDeg)> sectors)
+    {
+        double sin = 0,
+            cos = 0,
+            sinSin = 0,
+            cosCos = 0,
+            sinCos = 0,
+            off = 0,
+            offSin = 0,
+            offCos = 0;
+        foreach (var (courseDeg, offDeg) in sectors)
+        {
+            var (s, c) = Math.SinCos(Units.DegToRad(courseDeg));
+            (sin, cos, sinSin, cosCos, sinCos) = (sin + s, cos + c, sinSin + s * s, cosCos + c * c, sinCos + s * c);
+            (off, offSin, offCos) = (off + offDeg, offSin + offDeg * s, offCos + offDeg * c);
+        }
+        // Cramer's rule for the first unknown of the normal equations.
+        var minor = sinSin * cosCos - sinCos * sinCos;
+        var determinant = sectors.Count * minor - sin * (sin * cosCos - sinCos * cos) + cos * (sin * sinCos - sinSin * cos);
+        var first = off * minor - sin * (offSin * cosCos - sinCos * offCos) + cos * (offSin * sinCos - sinSin * offCos);
+        return determinant > LeastDeterminant * Math.Pow(sectors.Count, 3) ? first / determinant : double.NaN;
     }
 
     /// <summary>How far the column is right of the course on each straight stretch on which it is steady, degrees.</summary>

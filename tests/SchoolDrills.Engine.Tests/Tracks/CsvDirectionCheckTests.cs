@@ -58,6 +58,18 @@ public class CsvDirectionCheckTests
     }
 
     [Theory]
+    [InlineData(-43.73, 171.9)]
+    [InlineData(44.5, -69.0)]
+    public void A_heading_that_drifts_without_the_variation_is_the_true_heading(double latDeg, double lonDeg)
+    {
+        var track = Recording.GoodText(Box(latDeg, lonDeg).Csv(("heading", m => m.HeadingTrueDeg)));
+        Assert.Equal(10, track.HeadingTrueDeg![5], 0.051);
+        Assert.Null(track.HeadingMagDeg);
+        Assert.Equal("headingTrueDeg", track.Header!.Columns[3].TakenAs);
+        Assert.Contains("taken as true heading", Assert.Single(track.Warnings));
+    }
+
+    [Theory]
     [MemberData(nameof(Places))]
     public void A_track_that_keeps_the_variation_from_the_true_course_is_magnetic(double latDeg, double lonDeg)
     {
