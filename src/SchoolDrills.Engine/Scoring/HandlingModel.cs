@@ -104,7 +104,27 @@ internal static class HandlingModel
     public const double HeadingStepDeg = 10,
         AltitudeStepFt = 100;
 
-    /// <summary>On most days GPS altitude is nearer the altimeter than this, feet.</summary>
+    /// <summary>How often a heading is given in tens, in fives between them, and otherwise, each by the heading.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double HeadingsInTens = 1,
+        HeadingsInFives = 0.2,
+        HeadingsOtherwise = 0.05;
+
+    /// <summary>How much likelier a drill is begun at its template's altitude than at another.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double TemplateAltitude = 3;
+
+    /// <summary>
+    /// One standard deviation of how far a heading is held from the one that was meant, degrees: usual, and the number of straights that
+    /// this knowledge counts for.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double HeldHeadingDeg = 2.5,
+        HeldHeadingWeight = 3;
+
+    /// <summary>
+    /// One standard deviation of the distance of satellite or pressure altitude from the altimeter, feet: temperature, setting, geoid.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double UsualGpsOffsetFt = 120;
+    public const double GpsOffsetFt = 90;
 }

@@ -80,6 +80,10 @@ internal static class ReadingModel
         UntimedShare = 0.15,
         UntimedScatter = 0.5;
 
+    /// <summary>Shortest straight as a share of its nominal length: between maneuvers it is what the pilot makes of it.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double ShortestStraight = 0.15;
+
     /// <summary>
     /// Straight flight looked for before a maneuver that opens the drill and after one that closes it, seconds, and the probability that
     /// there is none.

@@ -22,7 +22,13 @@ internal sealed class SegmentEvidence
         this.grid = grid;
         this.segment = segment;
         var nominal = segment.DurationS / grid.StepS;
-        Shortest = Math.Max(1, (int)Math.Floor(AlignmentModel.ShortestShare * nominal));
+        Shortest = Math.Max(
+            1,
+            (int)
+                Math.Floor(
+                    (segment.Kind == SegmentKind.LevelStraight ? ReadingModel.ShortestStraight : AlignmentModel.ShortestShare) * nominal
+                )
+        );
         Longest = Math.Max(Shortest, (int)Math.Ceiling(AlignmentModel.LongestShare * nominal));
         straight = grid.Evidence.OfTurn(0);
         climbs = grid.Evidence.HeldClimbs(segment.VerticalSpeedFpm);

@@ -22,38 +22,50 @@ public static class EntryEstimator
     )
     {
         var template = timeline.Segments[0];
-        var headingMagDeg = options.HeadingMagDeg ?? Heading(state, timeline, alignment, excluded, template.StartHeadingMagDeg);
+        var (headingMagDeg, headingSigmaDeg) = options.HeadingMagDeg is { } given
+            ? (given, null)
+            : Heading(state, timeline, alignment, excluded, template.StartHeadingMagDeg);
         var flownFt = LevelOffsets(state, timeline, alignment, excluded).ToArray();
         // A drill that is never level shows its altitudes where a climb ends and a descent begins.
         if (flownFt.Length == 0)
             flownFt = [.. TurningPoints(state, timeline, alignment, excluded).Select(p => p.OffsetFt)];
         if (flownFt.Length == 0)
-            return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, MeasurementModel.NoLevelSigmaFt);
-
-        var entryFt = Median(flownFt);
-        if (state.AltitudeSource == AltitudeSource.Indicated)
         {
-            return new EstimatedEntry(
-                headingMagDeg,
-                options.AltitudeFt ?? Math.Round(entryFt / HandlingModel.AltitudeStepFt) * HandlingModel.AltitudeStepFt,
-                0,
-                0
-            );
+            return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, MeasurementModel.NoLevelSigmaFt)
+            {
+                HeadingSigmaDeg = headingSigmaDeg,
+            };
         }
 
+        var entryFt = Median(flownFt);
         // Temperature, the altimeter setting and the geoid put satellite altitude tens to hundreds of feet off: all that can be known
         // is how altitude varied about the level that the pilot held.
-        var altitudeFt =
-            options.AltitudeFt
-            ?? (
-                Math.Abs(entryFt - template.StartAltitudeFt) < HandlingModel.UsualGpsOffsetFt
-                    ? template.StartAltitudeFt
-                    : Math.Round(entryFt / HandlingModel.AltitudeStepFt) * HandlingModel.AltitudeStepFt
-            );
-        return new EstimatedEntry(headingMagDeg, altitudeFt, altitudeFt - entryFt, MeasurementModel.HeldLevelSigmaFt);
+        var indicated = state.AltitudeSource == AltitudeSource.Indicated;
+        var (altitudeFt, altitudeSigmaFt) = EntryChoice.Altitude(
+            entryFt,
+            indicated ? MeasurementModel.HeldLevelSigmaFt : HandlingModel.GpsOffsetFt,
+            template.StartAltitudeFt
+        );
+        altitudeFt = options.AltitudeFt ?? altitudeFt;
+        return new EstimatedEntry(
+            headingMagDeg,
+            altitudeFt,
+            indicated ? 0 : altitudeFt - entryFt,
+            indicated ? 0 : MeasurementModel.HeldLevelSigmaFt
+        )
+        {
+            HeadingSigmaDeg = headingSigmaDeg,
+            AltitudeSigmaFt = options.AltitudeFt is null ? altitudeSigmaFt : null,
+        };
     }
 
-    private static double Heading(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime excluded, double templateDeg)
+    private static (double HeadingDeg, double? SigmaDeg) Heading(
+        FlightState state,
+        DrillTimeline timeline,
+        Alignment alignment,
+        ExcludedTime excluded,
+        double templateDeg
+    )
     {
         var offsetsDeg = new List<double>();
         foreach (var match in alignment.Flown)
@@ -70,12 +82,19 @@ public static class EntryEstimator
         if (offsetsDeg.Count == 0)
             offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, excluded).Select(p => p.OffsetDeg));
         if (offsetsDeg.Count == 0)
-            return templateDeg;
+            return (templateDeg, null);
         // Relative to the first straight, so that offsets on either side of 180° stay together.
         var aboutDeg = offsetsDeg[0];
-        var flownDeg = templateDeg + aboutDeg + Median([.. offsetsDeg.Select(o => Angles.DifferenceDeg(o, aboutDeg))]);
-        var roundDeg = Math.Round(flownDeg / HandlingModel.HeadingStepDeg) * HandlingModel.HeadingStepDeg;
-        return Angles.NormalizeDeg(roundDeg);
+        var relativeDeg = offsetsDeg.ConvertAll(o => Angles.DifferenceDeg(o, aboutDeg));
+        var medianDeg = Median([.. relativeDeg]);
+        const double usual = HandlingModel.HeldHeadingDeg,
+            weight = HandlingModel.HeldHeadingWeight;
+        // A straight flown on another heading says nothing of how the others were held.
+        var squares = relativeDeg.Sum(o => Math.Min(Math.Pow(o - medianDeg, 2), 9 * usual * usual));
+        var scatterSq = ((weight * usual * usual) + squares) / (weight + relativeDeg.Count);
+        // The median of n scatters by half of pi more than their mean.
+        var sigmaDeg = Math.Sqrt((Math.PI / 2 * scatterSq / relativeDeg.Count) + (state.HeadingSigmaDeg * state.HeadingSigmaDeg));
+        return EntryChoice.Heading(templateDeg + aboutDeg + medianDeg, sigmaDeg);
     }
 
     private static IEnumerable<double> LevelOffsets(FlightState state, DrillTimeline timeline, Alignment alignment, ExcludedTime excluded)

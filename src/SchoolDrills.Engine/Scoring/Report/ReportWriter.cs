@@ -38,6 +38,8 @@ internal static class ReportWriter
             StartUtc = epoch.AddSeconds(alignment.StartS),
             EndUtc = epoch.AddSeconds(alignment.EndS),
             Entry = flown,
+            EntryHeadingSigmaDeg = Rounded(drill.Entry.HeadingSigmaDeg ?? double.NaN, 1),
+            EntryAltitudeSigmaFt = Rounded(drill.Entry.AltitudeSigmaFt ?? double.NaN, 0),
             Segments = segments,
             Findings = Findings.Of(drill, options.Events),
             ScanHints = ScanHints.Of(drill),

@@ -30,6 +30,12 @@ public sealed record ScoreReport
     /// <summary>Entry as given or as estimated from the recording.</summary>
     public DrillEntry? Entry { get; init; }
 
+    /// <summary>One standard deviation of the entry heading, degrees; null where it was given or could not be seen.</summary>
+    public double? EntryHeadingSigmaDeg { get; init; }
+
+    /// <summary>One standard deviation of the entry altitude, feet; null where it was given or could not be seen.</summary>
+    public double? EntryAltitudeSigmaFt { get; init; }
+
     /// <summary>Standard judged against.</summary>
     public string? StandardSlug { get; init; }
 

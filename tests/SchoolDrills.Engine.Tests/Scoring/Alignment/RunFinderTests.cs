@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tests.Reconstruction;
 using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Scoring;
@@ -25,6 +26,23 @@ public sealed class RunFinderTests
         var run = Assert.Single(Find(FlownByHand.TimedTurns(sense: -1)).All);
         Assert.True(run.Mirrored);
         Assert.All(run.Alignment.Matches, m => Assert.Equal(SegmentStatus.Flown, m.Status));
+    }
+
+    /// <summary>Steep turns to one side and the other with straights of any length, as they are practised.</summary>
+    [Theory]
+    [InlineData(10, 48, 10, 1)]
+    [InlineData(10, 48, 10, -1)]
+    [InlineData(12, 8, 15, 1)]
+    [InlineData(25, 100, 40, -1)]
+    [InlineData(60, 15, 60, -1)]
+    public void Straights_between_maneuvers_are_what_the_pilot_makes_of_them(double beforeS, double betweenS, double afterS, int side)
+    {
+        const double rate = 10.5;
+        var flight = new SyntheticFlight(9, 4).Fly(200).Turn(40).Fly(100).Turn(-90);
+        flight.Fly(60 + beforeS).Fly(360 / rate, side * rate).Fly(betweenS).Fly(360 / rate, side * -rate).Fly(afterS).Turn(60).Fly(100);
+        var flown = ReconstructedFlight.Of(flight.Record(noise: new Random(4)), new ScoringOptions())!;
+        var found = DrillFinder.Find(flown, Scored.Drill("steep-turns"), new ScoringOptions());
+        Assert.True(found.IsFound, $"confidence {found.Confidence:0.00}");
     }
 
     [Fact]
