@@ -228,7 +228,8 @@ internal sealed class CsvHeader
         {
             if (at < 0 || at >= lines.Count)
                 continue;
-            var cells = Split(lines[at], Separator);
+            // A dash is no unit in a row of units, and no value in a record.
+            var cells = Split(lines[at], Separator).Select(c => c is "-" or "--" ? "" : c).ToArray();
             var named = cells.Count(c => CsvUnits(c));
             if (named < 2 || named * 2 < cells.Count(c => c.Length > 0))
                 continue;

@@ -38,8 +38,8 @@ public static class TrackReader
     }
 
     /// <summary>
-    /// The header of a CSV with what its columns are taken as, from the first 64 KiB alone; null when <paramref name="stream"/> is another
-    /// format or has no header.
+    /// The header of a CSV with what its columns are taken as, from the first 64 KiB alone, so by their names and not by what the flight
+    /// shows of them; null when <paramref name="stream"/> is another format or has no header.
     /// </summary>
     /// <exception cref="OperationCanceledException">Reading was cancelled.</exception>
     /// <exception cref="IOException">The stream failed.</exception>

@@ -135,6 +135,24 @@ public class CsvLayoutTests
         Assert.Equal(At, track.EpochUtc);
     }
 
+    [Fact]
+    public void A_record_of_dashes_is_no_row_of_units()
+    {
+        var track = Csv("time,lat,lon,ias kt,bank", "2026-01-17T17:29:59Z,-,-,-,-", $"2026-01-17T17:30:00Z,41.5,-99.5,90,3");
+        Assert.Equal(1, track.DroppedRecords);
+        Assert.Equal([3], track.BankDeg!);
+        Assert.Equal([90], track.IndicatedAirspeedKt!);
+    }
+
+    [Fact]
+    public void A_row_of_units_may_have_dashes_for_what_has_none()
+    {
+        var track = Csv("time,lat,lon,ias,bank", "-,-,-,km/h,deg", "2026-01-17T17:30:00Z,41.5,-99.5,185.2,3");
+        Assert.Equal([3], track.BankDeg!);
+        Assert.Equal(100, track.IndicatedAirspeedKt![0], 9);
+        Assert.Equal(0, track.DroppedRecords);
+    }
+
     private static TrackReadOptions Mapping(params (string Quantity, ColumnChoice Choice)[] choices) =>
         new() { ColumnMapping = choices.ToDictionary(c => c.Quantity, c => c.Choice) };
 }
