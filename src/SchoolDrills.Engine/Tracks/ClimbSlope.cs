@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Flight;
+
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
@@ -16,8 +18,10 @@ internal readonly record struct ClimbSlope(double Slope, double StandardError)
 
     public bool IsMetres => Slope is > 0.24 and < 0.37 && StandardError < MostStandardError;
 
-    /// <summary>The same limits as for metres, in proportion.</summary>
-    public bool IsFeet => Slope is > 0.79 and < 1.21 && StandardError < MostStandardError / 0.3048;
+    public bool IsFeet => IsNear(1);
+
+    /// <summary>Whether it is this slope, with the same limits as for metres, in proportion.</summary>
+    public bool IsNear(double slope) => Math.Abs(Slope - slope) < 0.21 * slope && StandardError < MostStandardError / Units.MPerFt * slope;
 
     /// <summary>The slope of an altitude over what each sample climbed since the one before, feet; none without enough windows.</summary>
     public static ClimbSlope Of(TrackBuilder builder, ReadOnlySpan<double> altitude, double[] stepsFt)

@@ -18,7 +18,8 @@ internal sealed class CsvAltitudeCheck
 
     private readonly CsvHeader header;
     private readonly TrackBuilder builder;
-    private readonly double[]? climbedFt;
+    private readonly List<TrackColumn> present;
+    private double[]? climbedFt;
     private readonly List<TrackColumn> known;
     private readonly List<TrackColumn> unitless;
 
@@ -26,7 +27,7 @@ internal sealed class CsvAltitudeCheck
     {
         (this.header, this.builder) = (header, builder);
         climbedFt = builder.Values(TrackColumn.VerticalSpeedFpm).IsEmpty ? null : VerticalSpeedSteps();
-        var present = Altitudes.Where(c => !builder.Values(c).IsEmpty).ToList();
+        present = Altitudes.Where(c => !builder.Values(c).IsEmpty).ToList();
         unitless = present.FindAll(c =>
             Unit(c).Length == 0 && !header.UnitIsManual(c.Name()) && !header.Header[header.Found[c.Name()]].Has("level")
         );
@@ -36,8 +37,27 @@ internal sealed class CsvAltitudeCheck
     public static void Correct(CsvHeader header, TrackBuilder builder)
     {
         var check = new CsvAltitudeCheck(header, builder);
+        check.TellVerticalSpeed();
         check.CorrectFeet();
         check.TellUnitless();
+    }
+
+    /// <summary>
+    /// A vertical speed without a unit is metres a second where altitudes change by what these add up to: read as feet a minute, by 60
+    /// times as many metres, or 197 times as many feet.
+    /// </summary>
+    private void TellVerticalSpeed()
+    {
+        const TrackColumn Climb = TrackColumn.VerticalSpeedFpm;
+        if (climbedFt is null || Unit(Climb).Length > 0 || header.IsManual(Climb.Name()))
+            return;
+        var slopes = present.ConvertAll(c => Slope(c, climbedFt));
+        if (!slopes.Exists(s => s.IsNear(60) || s.IsNear(Units.FpmPerMps)))
+            return;
+        foreach (ref var value in builder.Values(Climb))
+            value = Climb.Plausible(value * Units.FpmPerMps);
+        climbedFt = VerticalSpeedSteps();
+        builder.Warn($"Column \"{Name(Climb)}\" has no unit; it was taken as metres a second, because the altitude changes so.");
     }
 
     private void CorrectFeet()

@@ -35,6 +35,23 @@ public class CsvAltitudeCheckTests
     }
 
     [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_vertical_speed_without_a_unit_is_told_by_the_altitude(bool metres)
+    {
+        // 1 ft/min is 0.3048 m in 60 s.
+        var altitude = metres ? (Func<LoggedFlight.Moment, double>)Metres : Feet;
+        var track = Recording.GoodText(Box.Csv(("alt", altitude), ("vario", m => m.VerticalSpeedFpm * 0.3048 / 60)));
+        IsRight(track, track.GpsAltitudeFt);
+        Assert.Equal(600, track.VerticalSpeedFpm!.Max(), 15.0);
+        Assert.Equal(2, track.Warnings.Count);
+        Assert.Contains("taken as metres a second", track.Warnings[0]);
+        var right = Recording.GoodText(Box.Csv(("alt ft", Feet), ("vertical speed", m => m.VerticalSpeedFpm)));
+        Assert.Equal(600, right.VerticalSpeedFpm!.Max());
+        Assert.Empty(right.Warnings);
+    }
+
+    [Theory]
     [InlineData("baro alt ft")]
     [InlineData("pressure altitude (m)")]
     public void Another_altitude_with_a_unit_tells(string other)
