@@ -150,7 +150,8 @@ internal static class CsvColumns
             return null;
         if (cell.Has("latitude") && cell.Has("longitude"))
             return null;
-        if (cell.Has("latitude") || cell.HasAny("ns"))
+        // In a time ns are nanoseconds.
+        if (cell.Has("latitude") || cell.Has("ns") && !cell.HasAny("time", "utc", "epoch", "unix"))
             return (cell.HasAny("ns", "hemisphere", "direction", "dir") ? LatHemisphere : Lat, 0);
         if (cell.Has("longitude") || cell.HasAny("ew"))
             return (cell.HasAny("ew", "hemisphere", "direction", "dir") ? LonHemisphere : Lon, 0);

@@ -7,30 +7,32 @@ internal sealed class CsvPair
 {
     private static readonly SearchValues<char> Letters = SearchValues.Create("NSEWnsew");
 
-    private readonly char point;
     private readonly bool lonFirst;
 
     /// <param name="name">Name of the column, which may say that the longitude comes first.</param>
     /// <param name="cells">Cells of the first records.</param>
     public CsvPair(string name, IReadOnlyList<string> cells)
     {
-        point = cells.Count > 0 && cells.All(c => !c.Contains('.') && c.Count(letter => letter == ',') > 1) ? ',' : '.';
+        Point = cells.Count > 0 && cells.All(c => !c.Contains('.') && c.Count(letter => letter == ',') > 1) ? ',' : '.';
         var (lat, lon) = (At(name, "lat"), Math.Min(At(name, "lon"), At(name, "lng")));
         // Where the name does not say, a first value beyond a pole does.
         lonFirst =
             lon < lat
             || lat == lon
                 && cells.Any(c =>
-                    TrySplit(c, out var first, out _) && CsvPositions.TryParse(first, default, point, out var d) && Math.Abs(d) > 90
+                    TrySplit(c, out var first, out _) && CsvPositions.TryParse(first, default, Point, out var d) && Math.Abs(d) > 90
                 );
     }
+
+    /// <summary>The decimal separator.</summary>
+    public char Point { get; }
 
     public bool TryParse(ReadOnlySpan<char> cell, out double latDeg, out double lonDeg)
     {
         latDeg = lonDeg = double.NaN;
         return TrySplit(cell, out var first, out var second)
-            && CsvPositions.TryParse(lonFirst ? second : first, default, point, out latDeg)
-            && CsvPositions.TryParse(lonFirst ? first : second, default, point, out lonDeg);
+            && CsvPositions.TryParse(lonFirst ? second : first, default, Point, out latDeg)
+            && CsvPositions.TryParse(lonFirst ? first : second, default, Point, out lonDeg);
     }
 
     private static int At(string name, string word) =>
@@ -41,7 +43,7 @@ internal sealed class CsvPair
         first = second = default;
         cell = cell.Trim().Trim("()[]{}\"").Trim();
         var at = cell.IndexOfAny(";|/");
-        if (at < 0 && point != ',')
+        if (at < 0 && Point != ',')
             at = cell.IndexOf(',');
         if (at < 0)
             at = cell.Count(' ') == 1 ? cell.IndexOf(' ') : BetweenLetters(cell);

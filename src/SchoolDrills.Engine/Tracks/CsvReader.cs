@@ -19,7 +19,7 @@ internal static class CsvReader
                 CsvMapping.Apply(mapping, header);
                 builder.Warn(CsvMapping.Sentence(mapping, options.ColumnMappingIsRemembered));
             }
-            RequireColumns(header);
+            RequireColumns(header, sample);
             header.TakeUnitsOfCells(sample);
             var rows = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
             ReadRows(content, header, lines, rows);
@@ -49,7 +49,7 @@ internal static class CsvReader
         try
         {
             CsvMapping.Apply(options.ColumnMapping ?? new Dictionary<string, ColumnChoice>(), header);
-            RequireColumns(header);
+            RequireColumns(header, sample);
             header.TakeUnitsOfCells(sample);
             var builder = new TrackBuilder("csv", options);
             _ = new CsvRows(header, new CsvTimes(header, sample, builder), sample, builder);
@@ -130,8 +130,20 @@ internal static class CsvReader
             .With(guess.Show(Sample(guess, lines)));
     }
 
-    private static void RequireColumns(CsvHeader header)
+    private static void RequireColumns(CsvHeader header, List<string[]> sample)
     {
+        // Pointing to a column helps only where one holds times.
+        if (!header.Found.ContainsKey(CsvColumns.Time) && sample.Count > 0 && !sample.Exists(s => s.Any(CsvTimes.MayBeTime)))
+        {
+            throw TrackRefusedException.Unreadable(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The header in line {header.LineNumber} has no column that reads as a time, and none of its columns ({Names(header)}) "
+                        + $"holds a time of day; export the recording with date and time."
+                ),
+                header.LineNumber
+            );
+        }
         foreach (var (name, what) in new[] { (CsvColumns.Time, "a time"), (CsvColumns.Lat, "a latitude"), (CsvColumns.Lon, "a longitude") })
         {
             if (header.Found.ContainsKey(name))

@@ -32,7 +32,7 @@ internal sealed class CsvRows
         if (lat == lon)
             pair = new CsvPair(header.Cells[lat], [.. sample.Where(s => s.Length > lat && s[lat].Length > 0).Select(s => s[lat])]);
         // Positions always have a fraction, so they show the decimal separator.
-        point = pair is null && sample.Any(s => s.Length > lastNeeded && s[lat].Contains(',') && !s[lat].Contains('.')) ? ',' : '.';
+        point = pair?.Point ?? (sample.Any(s => s.Length > lastNeeded && s[lat].Contains(',') && !s[lat].Contains('.')) ? ',' : '.');
         builder.Source(CsvColumns.Lat, header.Names[lat]);
         builder.Source(CsvColumns.Lon, header.Names[lon]);
         var values = new List<CsvValue>();

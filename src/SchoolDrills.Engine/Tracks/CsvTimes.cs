@@ -166,6 +166,9 @@ internal sealed class CsvTimes
         return true;
     }
 
+    /// <summary>Whether a cell can be a date with its time, a time since 1970 or a time of day.</summary>
+    public static bool MayBeTime(string cell) => HasDate(cell) || TimeText.TryParseClock(cell, out _);
+
     /// <summary>A number that is no time of day as hhmmss.</summary>
     private static bool IsCount(string cell) => DecimalText.TryParse(cell, out _) && !TimeText.TryParseClock(cell, out _);
 

@@ -74,6 +74,12 @@ public static class TrackReader
         if (BinaryFormats.NameOf(head) is { } name)
             throw TrackRefusedException.UnknownFormat($"The file is {name}, which is not read here; export as GPX and send that.");
         var text = HeadText(content);
+        if (string.IsNullOrWhiteSpace(text))
+        {
+            throw TrackRefusedException.Unreadable(
+                "The file begins with empty space and no recording, as after a loss of power; export the recording again."
+            );
+        }
         var builder = TrackSniffer.Recognize(text) switch
         {
             SniffedFormat.Xml => XmlTracks.Read(content, text, options),

@@ -20,8 +20,8 @@ internal sealed class CsvDialect(Random random)
     private readonly bool padded = random.Next(3) == 0;
     private readonly bool repeatsHeader = random.Next(3) == 0;
     private readonly bool unitsRow = random.Next(2) == 0;
-    private readonly string time = Pick(random, "iso", "epoch", "epoch-ms", "apart", "local", "day-first");
-    private readonly string position = Pick(random, "decimal", "letters", "minutes", "packed", "hemispheres");
+    private readonly string time = Pick(random, "iso", "epoch", "epoch-ms", "epoch-ns", "apart", "local", "panel", "day-first");
+    private readonly string position = Pick(random, "decimal", "letters", "minutes", "packed", "hemispheres", "pair");
     private readonly (string Name, double PerFt) altitudeUnit = Pick(random, ("ft", 1), ("m", 0.3048));
     private readonly (string Name, double PerKt) speedUnit = Pick(random, ("kt", 1), ("km/h", 1.852), ("m/s", 1852 / 3600.0));
     private readonly (string Name, double PerFpm) climbUnit = Pick(random, ("fpm", 1), ("m/s", 0.3048 / 60));
@@ -93,26 +93,34 @@ internal sealed class CsvDialect(Random random)
                     )
                 );
                 break;
+            case "epoch-ns":
+                columns.Add(new("t_utc", "ns", s => (s.Utc - DateTime.UnixEpoch).Ticks.ToString(CultureInfo.InvariantCulture) + "00"));
+                break;
             case "apart":
                 columns.Add(new("UTC Date", "yyyy-mm-dd", s => Text(s.Utc, "yyyy-MM-dd")));
                 columns.Add(new("UTC Time", "hh:mm:ss", s => Text(s.Utc, "HH:mm:ss.fff")));
                 break;
+            case "panel":
+                columns.Add(new("Date", "yyyy-mm-dd", s => Text(s.Utc + local, "yyyy-MM-dd")));
+                columns.Add(new("Time", "hh:mm:ss", s => Text(s.Utc + local, "HH:mm:ss.fff")));
+                columns.Add(new("UTC Time", "hh:mm:ss", s => Text(s.Utc, "HH:mm:ss.fff")));
+                columns.Add(new("UTC Offset", "hh:mm", _ => Offset(local)));
+                break;
             case "local":
                 columns.Add(new("Lcl Date", "yyyy-mm-dd", s => Text(s.Utc + local, "yyyyMMdd")));
                 columns.Add(new("Lcl Time", "hh:mm:ss", s => Text(s.Utc + local, "HH:mm:ss.fff")));
-                columns.Add(
-                    new(
-                        "UTCOfst",
-                        "hh:mm",
-                        _ => (local < TimeSpan.Zero ? "-" : "+") + local.ToString(@"hh\:mm", CultureInfo.InvariantCulture)
-                    )
-                );
+                columns.Add(new("UTCOfst", "hh:mm", _ => Offset(local)));
                 break;
             default:
                 columns.Add(new("Date Time UTC", "", s => Text(s.Utc, "dd.MM.yyyy HH:mm:ss.fff")));
                 break;
         }
 
+        if (position == "pair")
+        {
+            columns.Add(new("Position", "", s => $"{Coordinate(s.LatDeg, 2, 'N', 'S')} {Coordinate(s.LonDeg, 3, 'E', 'W')}"));
+            return columns;
+        }
         columns.Add(new("Latitude", position == "decimal" ? "deg" : "", s => Coordinate(s.LatDeg, 2, 'N', 'S')));
         columns.Add(new("Longitude", position == "decimal" ? "deg" : "", s => Coordinate(s.LonDeg, 3, 'E', 'W')));
         if (position != "hemispheres")
@@ -133,13 +141,16 @@ internal sealed class CsvDialect(Random random)
             whole.ToString("D" + digits, CultureInfo.InvariantCulture) + minutes.ToString("00.00000", CultureInfo.InvariantCulture);
         return position switch
         {
-            "decimal" => Decimal(deg.ToString("F10", CultureInfo.InvariantCulture)),
+            "decimal" or "pair" => Decimal(deg.ToString("F10", CultureInfo.InvariantCulture)),
             "letters" => Decimal(size.ToString("F10", CultureInfo.InvariantCulture)) + side,
             "minutes" => $"{whole}°{Decimal(minutes.ToString("00.00000", CultureInfo.InvariantCulture))}'{side}",
             "packed" => (deg < 0 ? "-" : "") + Decimal(packed),
             _ => Decimal(packed),
         };
     }
+
+    private static string Offset(TimeSpan local) =>
+        (local < TimeSpan.Zero ? "-" : "+") + local.ToString(@"hh\:mm", CultureInfo.InvariantCulture);
 
     private string Number(double value) => Decimal(value.ToString("F6", CultureInfo.InvariantCulture));
 

@@ -40,6 +40,12 @@ public class PreallocatedSpaceTests
         Assert.Equal(0, track.DroppedRecords);
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(500_000)]
+    public void Nothing_but_NULs_is_refused_for_what_it_is(int length) =>
+        Assert.Contains("empty space", Recording.Bad(Recording.ReadBytes(new byte[length]), TrackProblemKind.Unreadable).Message);
+
     [Fact]
     public void UTF_16_keeps_the_NULs_that_are_halves_of_its_letters()
     {

@@ -67,6 +67,15 @@ public class RefusalAdviceTests
     }
 
     [Fact]
+    public void A_column_of_times_is_not_asked_for_where_there_is_none()
+    {
+        Assert.Contains("holds a time of day; export", Refusal("elapsed,lat,lon\n0.0,41.5,-99.5\n0.5,41.5,-99.5\n"));
+        const string Text = "elapsed,when,lat,lon\n0.0,2026-01-17T17:30:00Z,41.5,-99.5\n";
+        Assert.Contains("a time; say which", Refusal(Text));
+        Recording.GoodText(Text, Mapping(("timeS", "when", null)));
+    }
+
+    [Fact]
     public void A_time_of_day_in_six_digits_is_no_count() =>
         Assert.Equal(17, Recording.GoodText("date,utc time,lat,lon\n2026-01-17,173000,41.5,-99.5\n").EpochUtc.Hour);
 
