@@ -43,6 +43,7 @@ internal static class CsvColumns
         "limit",
         "max",
         "agl",
+        "takeoff",
         "radar",
         "radio",
         "terrain",

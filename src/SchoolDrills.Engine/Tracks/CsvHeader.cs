@@ -168,7 +168,7 @@ internal sealed class CsvHeader
         );
     }
 
-    /// <summary>Cells of one line; quotes as in RFC 4180.</summary>
+    /// <summary>Cells of one line; quotes as in RFC 4180, so that one within a cell, as of seconds of arc, is a letter.</summary>
     public static string[] Split(string line, char separator)
     {
         var text = line.StartsWith('#') ? line[1..] : line;
@@ -176,25 +176,41 @@ internal sealed class CsvHeader
             return [.. text.Split(separator).Select(c => c.Trim())];
         var cells = new List<string>();
         var cell = new StringBuilder();
-        var quoted = false;
-        foreach (var c in text)
+        bool quoted = false,
+            begun = false;
+        for (var i = 0; i < text.Length; i++)
         {
-            if (c == '"')
+            var c = text[i];
+            if (c == '"' && quoted && i + 1 < text.Length && text[i + 1] == '"')
+            {
+                cell.Append(text[i++]);
+            }
+            else if (c == '"' && (quoted || !begun))
             {
                 quoted = !quoted;
+                begun = true;
             }
             else if (c == separator && !quoted)
             {
                 cells.Add(cell.ToString().Trim());
                 cell.Clear();
+                begun = false;
             }
             else
             {
                 cell.Append(c);
+                begun |= !char.IsWhiteSpace(c);
             }
         }
         cells.Add(cell.ToString().Trim());
         return [.. cells];
+    }
+
+    /// <summary>Whether a line has cells in quotes: an even number of them, and one that begins a cell.</summary>
+    public static bool HasQuotedCells(string line, char separator)
+    {
+        var quotes = line.Count(c => c == '"');
+        return quotes > 0 && quotes % 2 == 0 && line.Split(separator).Any(c => c.AsSpan().TrimStart().StartsWith('"'));
     }
 
     /// <summary>Names have letters, so records of numbers need not be split; a person may have chosen a column with any name.</summary>

@@ -83,7 +83,7 @@ internal static class CsvReader
         using var text = TrackReader.OpenText(content);
         for (var i = 0; i < header.LineNumber; i++)
             text.ReadLine();
-        var quoted = lines.Skip(header.LineNumber - 1).Any(l => l.Count(c => c == '"') is var quotes && quotes > 0 && quotes % 2 == 0);
+        var quoted = lines.Skip(header.LineNumber - 1).Any(l => CsvHeader.HasQuotedCells(l, header.Separator));
         try
         {
             using var reader = Sep.New(header.Separator)

@@ -135,6 +135,16 @@ public class CsvLayoutTests
         Assert.Equal(At, track.EpochUtc);
     }
 
+    [Theory]
+    [InlineData("43°30'00.0\"S,171°30'00.0\"E")]
+    [InlineData("\"43°30'00.0\"\"S\",\"171°30'00.0\"\"E\"")]
+    public void Seconds_of_arc_are_no_quotes_of_cells(string cells) =>
+        IsAt(Csv("time,lat,lon", $"2026-01-17T17:30:00Z,{cells}", $"2026-01-17T17:30:01Z,{cells}"), -43.5, 171.5);
+
+    [Fact]
+    public void Height_above_the_place_of_takeoff_is_no_altitude() =>
+        Assert.Null(Csv("time,lat,lon,height_above_takeoff(feet)", "2026-01-17T17:30:00Z,41.5,-99.5,100").GpsAltitudeFt);
+
     [Fact]
     public void A_record_of_dashes_is_no_row_of_units()
     {
