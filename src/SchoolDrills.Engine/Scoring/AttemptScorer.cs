@@ -81,7 +81,7 @@ public static class AttemptScorer
             return (ReportWriter.NotFound(flight.State, found.Template, standard, found.Confidence), null);
 
         var epochUtc = clean.Source.EpochUtc;
-        var runs = found.Runs.All;
+        var runs = found.Runs.Choices;
         if (options.Corrections is { } corrections)
             ManualBoundaries.Check(corrections, Utc(clean.TimeS[0]), Utc(clean.TimeS[^1]), runs.Count);
         var chosen = options.Corrections?.Run ?? found.Runs.Best;
@@ -108,20 +108,26 @@ public static class AttemptScorer
         };
         var resolved = DrillTimeline.Resolve(found.Template, flown);
         var drill = new FlownDrill(state, resolved, alignment, entry, standard, excluded) { Mirrored = mirrored };
-        return (ReportWriter.Scored(drill, found.Template, flown, Reported(runs, chosen, alignment, Utc), options), drill);
+        var report = ReportWriter.Scored(drill, found.Template, flown, Reported(found.Runs, chosen, alignment, Utc), options);
+        return (report with { Report = report.Report with { Doubts = OtherReadings.Sentences(found.Runs, chosen) } }, drill);
 
         DateTimeOffset Utc(double timeS) => epochUtc.AddSeconds(timeS);
     }
 
-    /// <summary>The runs as the report lists them; the scored one with its refined ends.</summary>
-    private static List<DrillRun> Reported(IReadOnlyList<Run> runs, int chosen, Alignment refined, Func<double, DateTimeOffset> utc) =>
+    /// <summary>The runs and their other readings as the report lists them; the scored one with its refined ends.</summary>
+    private static List<DrillRun> Reported(FoundRuns runs, int chosen, Alignment refined, Func<double, DateTimeOffset> utc) =>
         [
-            .. runs.Select(
+            .. runs.Choices.Select(
                 (run, i) =>
                 {
                     var ends = i == chosen ? refined : run.Alignment;
                     var confidence = Math.Round(run.Alignment.Confidence, 3);
-                    return new DrillRun(i, utc(ends.StartS), utc(ends.EndS), confidence, run.Mirrored, Scored: i == chosen);
+                    return new DrillRun(i, utc(ends.StartS), utc(ends.EndS), confidence, run.Mirrored, Scored: i == chosen)
+                    {
+                        ReadingOf = runs.ReadingOf(i),
+                        Share = Math.Round(run.Share, 2),
+                        GivenUp = run.Alignment.Aborted,
+                    };
                 }
             ),
         ];

@@ -28,7 +28,7 @@ internal static class CorrectionSummary
             )
         );
         if (made.Run is { } run)
-            words.Add($"flight {run + 1} of the drill scored");
+            words.Add($"number {run + 1} of the flights and readings of the drill scored");
         if (made.QnhHpa is { } qnh)
             words.Add($"QNH {qnh.ToString("0.#", CultureInfo.InvariantCulture)} hPa");
         if (made is { WindFromDegTrue: { } from, WindKt: { } kt })

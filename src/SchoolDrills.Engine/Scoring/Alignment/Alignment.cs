@@ -21,6 +21,18 @@ public sealed record Alignment(IReadOnlyList<SegmentMatch> Matches, double Confi
         Matches[index].Status == SegmentStatus.Skipped
         && ((CutBefore && index < Flown.First().Index) || (CutAfter && index > Flown.Last().Index));
 
+    /// <summary>
+    /// Tells the same of a flight: no more than one segment in five is elsewhere, or flown here and not there.
+    /// </summary>
+    internal bool Resembles(Alignment other) =>
+        Matches
+            .Zip(other.Matches)
+            .Count(pair =>
+                (pair.First.Status == SegmentStatus.Skipped) != (pair.Second.Status == SegmentStatus.Skipped)
+                || Math.Min(pair.First.EndS, pair.Second.EndS) < Math.Max(pair.First.StartS, pair.Second.StartS)
+            )
+        <= Matches.Count / 5;
+
     /// <summary>When the drill's clock read zero, seconds since the recording's epoch.</summary>
     public double ClockStartS { get; init; }
 

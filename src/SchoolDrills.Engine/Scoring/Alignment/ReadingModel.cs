@@ -100,6 +100,25 @@ internal static class ReadingModel
     /// <remarks>Basis: common practice.</remarks>
     public const double OtherSide = 0.1;
 
+    /// <summary>
+    /// Log odds by which a reading may be behind the best in a first look and still be looked at again, and the share of likelihood from
+    /// which it is told beside the other.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double OutOfTheQuestion = 6,
+        WorthTelling = 0.1;
+
+    /// <summary>Confidence of the likeliest reading below which the others are not looked at again.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double HardlyADrill = 0.2;
+
+    /// <summary>Readings looked at again at most, and how far apart their ends are, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int MostReadings = 4;
+
+    /// <inheritdoc cref="MostReadings"/>
+    public const double EndingsApartS = 30;
+
     /// <summary>Neither a start nor a stretch with log odds this far below the best is followed.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double HopelessLogOdds = -40;

@@ -34,19 +34,37 @@ internal sealed class ReadingSearch
     /// <summary>The likeliest reading; null where no segment can be placed.</summary>
     /// <param name="grid">The stretch to look in.</param>
     /// <param name="timeline">The drill resolved for its entry.</param>
+    public static Alignment? Best(AlignmentGrid grid, DrillTimeline timeline) => All(grid, timeline, 1).FirstOrDefault();
+
+    /// <summary>Readings of which none is out of the question beside another, the likeliest first; none where none can be placed.</summary>
+    /// <param name="grid">The stretch to look in.</param>
+    /// <param name="timeline">The drill resolved for its entry.</param>
     /// <param name="prior">How likely the drill is to be flown to this side, 0 to 1.</param>
-    public static Alignment? Best(AlignmentGrid grid, DrillTimeline timeline, double prior = 1)
+    public static List<Alignment> All(AlignmentGrid grid, DrillTimeline timeline, double prior)
     {
-        if (new ReadingSearch(grid, timeline, (0, grid.Count), null).Trace() is not { } whole)
-            return null;
-        // The first reading shows the entry; with it headings and altitudes can be held against the plan's own.
-        var around = (
-            grid.IndexAt(whole.StartS - ReadingModel.SecondLookS),
-            Math.Min(grid.Count, grid.IndexAt(whole.EndS + ReadingModel.SecondLookS) + 1)
-        );
-        whole = new ReadingSearch(grid, timeline, around, FlownEntry.Of(grid, timeline, whole)).Trace() ?? whole;
-        var alignment = PartialSegments.Mark(grid, timeline, whole with { LogOdds = whole.LogOdds + Math.Log(prior) });
-        return alignment with { Confidence = AlignmentConfidence.Of(grid, timeline, alignment) };
+        var firstLook = new ReadingSearch(grid, timeline, (0, grid.Count), null);
+        List<Alignment> readings = [];
+        foreach (var seen in firstLook.Different())
+        {
+            // The first look shows the entry; with it headings and altitudes can be held against the plan's own.
+            var around = (
+                grid.IndexAt(seen.StartS - ReadingModel.SecondLookS),
+                Math.Min(grid.Count, grid.IndexAt(seen.EndS + ReadingModel.SecondLookS) + 1)
+            );
+            var secondLook = new ReadingSearch(grid, timeline, around, FlownEntry.Of(grid, timeline, seen));
+            // A rival's second look is for itself: the likeliest was looked at before.
+            var whole =
+                (readings.Count == 0 ? secondLook.Different().FirstOrDefault() : secondLook.Different().FirstOrDefault(seen.Resembles))
+                ?? seen;
+            var alignment = PartialSegments.Mark(grid, timeline, whole with { LogOdds = whole.LogOdds + Math.Log(prior) });
+            readings.Add(alignment with { Confidence = AlignmentConfidence.Of(grid, timeline, alignment) });
+            // Where the likeliest is no drill, the others are none either.
+            if (readings[0].Confidence < ReadingModel.HardlyADrill)
+                break;
+        }
+
+        readings.Sort((a, b) => b.LogOdds.CompareTo(a.LogOdds));
+        return readings;
     }
 
     private bool IsManeuver(int k) => segments[k].Kind != SegmentKind.LevelStraight;
@@ -123,28 +141,59 @@ internal sealed class ReadingSearch
         return (starts, endedAt);
     }
 
-    private Alignment? Trace()
+    /// <summary>
+    /// Readings that differ in what was flown when, the likeliest first: each the best of those that end with the same segment at about
+    /// the same time. What is out of the question beside the best is left out.
+    /// </summary>
+    private IEnumerable<Alignment> Different()
     {
-        var (lastSegment, end, total) = (-1, 0, double.NegativeInfinity);
-        var givenUp = Math.Log(ReadingModel.GivenUp);
-        var cut = Math.Log(ReadingModel.CutByRecording / segments.Count);
-        for (var k = 0; k < segments.Count; k++)
+        var likeliest = double.NegativeInfinity;
+        List<Alignment> told = [];
+        foreach (var (segment, end, odds) in Endings().OrderByDescending(e => e.Odds))
         {
-            for (var t = 0; t <= grid.Count; t++)
+            likeliest = Math.Max(likeliest, odds);
+            if (told.Count == ReadingModel.MostReadings || !(odds >= likeliest - ReadingModel.OutOfTheQuestion))
+                yield break;
+            var reading = Trace(segment, end, odds);
+            if (!told.Exists(t => t.Resembles(reading)))
             {
-                if (from[k][t] < 0)
-                    continue;
-                var ending =
-                    k == segments.Count - 1 ? (IsManeuver(k) ? evidence[k].Flank(t, 1) : 0)
-                    : t >= grid.Count - 1 ? cut
-                    : givenUp;
-                if (best[k][t] + ending > total)
-                    (lastSegment, end, total) = (k, t, best[k][t] + ending);
+                told.Add(reading);
+                yield return reading;
             }
         }
+    }
 
-        if (lastSegment < 0 || double.IsNegativeInfinity(total))
-            return null;
+    /// <summary>The best end of each segment as the last one flown, in each stretch of time.</summary>
+    private IEnumerable<(int Segment, int End, double Odds)> Endings()
+    {
+        var givenUp = Math.Log(ReadingModel.GivenUp);
+        var cut = Math.Log(ReadingModel.CutByRecording / segments.Count);
+        var apart = Math.Max(1, (int)(ReadingModel.EndingsApartS / grid.StepS));
+        for (var k = 0; k < segments.Count; k++)
+        {
+            for (var first = 0; first <= grid.Count; first += apart)
+            {
+                var (end, most) = (-1, double.NegativeInfinity);
+                for (var t = first; t < Math.Min(first + apart, grid.Count + 1); t++)
+                {
+                    if (from[k][t] < 0)
+                        continue;
+                    var ending =
+                        k == segments.Count - 1 ? (IsManeuver(k) ? evidence[k].Flank(t, 1) : 0)
+                        : t >= grid.Count - 1 ? cut
+                        : givenUp;
+                    if (best[k][t] + ending > most)
+                        (end, most) = (t, best[k][t] + ending);
+                }
+
+                if (end >= 0 && double.IsFinite(most))
+                    yield return (k, end, most);
+            }
+        }
+    }
+
+    private Alignment Trace(int lastSegment, int end, double odds)
+    {
         var matches = new SegmentMatch[segments.Count];
         for (var k = 0; k < segments.Count; k++)
             matches[k] = new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN);
@@ -156,8 +205,7 @@ internal sealed class ReadingSearch
             t = before[k][start < 0 ? t : start];
         }
 
-        var aborted = lastSegment < segments.Count - 1;
-        return new Alignment(matches, 0, aborted) { LogOdds = total };
+        return new Alignment(matches, 0, lastSegment < segments.Count - 1) { LogOdds = odds };
     }
 
     private static (double Yes, double No) Odds(double probability) => (Math.Log(probability), Math.Log(1 - probability));

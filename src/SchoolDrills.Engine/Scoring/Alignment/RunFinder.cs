@@ -36,12 +36,35 @@ internal static class RunFinder
 
         Run? BestIn(AlignmentGrid grid)
         {
-            var asPlanned = ReadingSearch.Best(grid, planned, 1 - ReadingModel.OtherSide);
-            var toOtherSide = mirrored is null ? null : ReadingSearch.Best(grid, mirrored, ReadingModel.OtherSide);
-            if (toOtherSide?.LogOdds > (asPlanned?.LogOdds ?? double.NegativeInfinity))
-                return new Run(Aligned(state, mirrored!, toOtherSide), mirrored!, true);
-            return asPlanned is null ? null : new Run(Aligned(state, planned, asPlanned), planned, false);
+            List<Run> readings =
+            [
+                .. ReadingSearch.All(grid, planned, 1 - ReadingModel.OtherSide).Select(a => new Run(a, planned, false)),
+                .. mirrored is null
+                    ? []
+                    : ReadingSearch.All(grid, mirrored, ReadingModel.OtherSide).Select(a => new Run(a, mirrored, true)),
+            ];
+            return Weighed(readings) is { } best ? best with { Alignment = Aligned(state, best.Timeline, best.Alignment) } : null;
         }
+    }
+
+    /// <summary>The likeliest reading with those of the same stretch that may be true instead; null where there is none.</summary>
+    private static Run? Weighed(List<Run> readings)
+    {
+        if (readings.MaxBy(r => r.Alignment.LogOdds) is not { } best)
+            return null;
+        List<Run> rivals = [];
+        foreach (var run in readings.OrderByDescending(r => r.Alignment.LogOdds))
+        {
+            var sameStretch = run.Alignment.StartS < best.Alignment.EndS && best.Alignment.StartS < run.Alignment.EndS;
+            if (sameStretch && !rivals.Exists(r => r.Mirrored == run.Mirrored && r.Alignment.Resembles(run.Alignment)))
+                rivals.Add(run);
+        }
+
+        var sum = rivals.Sum(Odds);
+        rivals = [.. rivals.Select(r => r with { Share = Odds(r) / sum }).Where(r => r.Share >= ReadingModel.WorthTelling)];
+        return rivals[0] with { Others = rivals[1..] };
+
+        double Odds(Run run) => Math.Exp(run.Alignment.LogOdds - best.Alignment.LogOdds);
     }
 
     /// <summary>

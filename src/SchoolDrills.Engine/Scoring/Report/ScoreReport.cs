@@ -71,6 +71,15 @@ public sealed record ScoreReport
         init => field = value ?? [];
     } = [];
 
+    /// <summary>
+    /// Other readings of the scored stretch that may be true instead, one sentence each; each is one of <see cref="Runs"/>.
+    /// </summary>
+    public IReadOnlyList<string> Doubts
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
+
     /// <summary>The instructor's corrections with which this was scored; null in the engine's own report.</summary>
     public ManualCorrections? Corrections { get; init; }
 
