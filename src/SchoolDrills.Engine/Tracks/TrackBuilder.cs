@@ -13,6 +13,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
     private double[] lonDeg = new double[1024];
     private int firstDropped;
     private int droppedWarned;
+    private bool timesAreSpread;
 
     public int Count { get; private set; }
 
@@ -130,9 +131,12 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
 
     public double TimeS(int index) => (utcTicks[index] - utcTicks[0]) / (double)TimeSpan.TicksPerSecond;
 
-    /// <summary>Samples that share a time get one each where their positions show it.</summary>
+    /// <summary>Samples that share a time get one each where their positions show it; once all are added, and only once.</summary>
     public void SpreadSharedTimes()
     {
+        if (timesAreSpread)
+            return;
+        timesAreSpread = true;
         var moved = SharedTimes.Spread(utcTicks.AsSpan(0, Count), latDeg.AsSpan(0, Count), lonDeg.AsSpan(0, Count));
         if (moved == 0)
             return;

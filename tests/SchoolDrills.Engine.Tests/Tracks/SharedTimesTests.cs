@@ -47,6 +47,20 @@ public class SharedTimesTests
     public void A_second_that_is_skipped_after_a_doubled_one_is_filled() =>
         Assert.Equal([0, 1, 2, 3, 4, 5, 6], Log([0, 1, 2, 2, 4, 5, 6]).TimeS);
 
+    /// <summary>The third pair is too much faster than the second, though not than the last step before it.</summary>
+    [Fact]
+    public void A_log_is_spread_once()
+    {
+        double[] steps = [0, 0.9, 1.0, 1.0, 1.5, 2.0, 2.2, 2.3, 2.4, 2.4];
+        var latDeg = 41.5;
+        var text = new StringBuilder("time,lat,lon\n");
+        for (var i = 0; i < steps.Length; i++)
+            text.Append(CultureInfo.InvariantCulture, $"{1_768_671_000 + i / 2 * 2},{latDeg += 4e-4 * steps[i]:F6},171\n");
+        var track = Recording.GoodText(text.ToString());
+        Assert.Equal([0, 1, 2, 3, 4, 4, 6, 7, 8, 9], track.TimeS);
+        Assert.Single(track.Warnings);
+    }
+
     [Fact]
     public void Records_written_twice_and_an_aircraft_at_rest_stay_as_they_are()
     {
