@@ -28,6 +28,8 @@ internal sealed class FlownFlight
 {
     public const double StepS = 0.1;
 
+    private const double LongestLegS = 1200;
+
     /// <summary>Drills that make up half of the flights.</summary>
     private static readonly string[] Often = ["box-circles", "vertical-s-turning", "racetrack", "timed-turns"];
 
@@ -194,7 +196,9 @@ internal sealed class FlownFlight
             var endS = double.IsFinite(leg.ClockEndS) ? ClockZeroS + leg.ClockEndS : nowS + leg.DurationS;
             pilot.StraightEndS =
                 leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (Pilot.LeastShare * leg.DurationS)) + leg.ExtraS;
-            while (!Step()) { }
+            // An instructor does not watch an end that is never reached for longer.
+            var longestS = nowS + LongestLegS;
+            while (!Step() && nowS < longestS) { }
 
             var actsS = nowS + pilot.Reaction();
             while (nowS < actsS)
