@@ -10,6 +10,7 @@ internal static class ColumnLabels
             "date" => "date",
             "utcOffset" => "local time ahead of UTC",
             "latDeg" => "latitude",
+            ColumnDraft.Position => "latitude and longitude together",
             "latHemisphere" => "north or south",
             "lonDeg" => "longitude",
             "lonHemisphere" => "east or west",

@@ -39,6 +39,29 @@ public sealed class ColumnMappingTests : PageTest
     }
 
     [Fact]
+    public void A_position_in_one_column_needs_no_other_and_is_sent_as_both()
+    {
+        var draft = new ColumnDraft([
+            new("utc", ["17:30:00"], "timeS", null),
+            new("place", ["41.50000,-99.50000"], "latDeg", null),
+            new("where", ["41.5 -99.5"], null, null),
+        ]);
+        Assert.Null(draft.Problem);
+        Assert.Equal(ColumnDraft.Position, draft.Rows[1].Quantity);
+        Assert.Empty(draft.Mapping);
+
+        draft.Rows[1].Quantity = null;
+        Assert.Equal("No column is taken as latitude; choose one.", draft.Problem);
+        draft.Rows[2].Quantity = ColumnDraft.Position;
+        Assert.Null(draft.Problem);
+        Assert.Equal(new ColumnChoice("where"), draft.Mapping["latDeg"]);
+        Assert.Equal(new ColumnChoice("where"), draft.Mapping["lonDeg"]);
+
+        draft.Rows[1].Quantity = "lonDeg";
+        Assert.Equal("Two columns are taken as longitude; choose one.", draft.Problem);
+    }
+
+    [Fact]
     public void Two_columns_of_one_quantity_cannot_be_sent_and_setting_them_asks_for_a_new_score()
     {
         var api = SchoolApi.For(Roles.Instructor).Answer(ColumnsPath, Columns());
