@@ -25,15 +25,20 @@ public sealed record MagneticField(double NorthNt, double EastNt, double DownNt)
 }
 
 /// <summary>
-/// World Magnetic Model 2025 to degree and order 12: the field of the earth's core, not of iron nearby. It holds from 2025.0 to 2030.0 and
-/// has
-/// no answer outside those years. Source: NOAA NCEI and British Geological Survey, The US/UK World Magnetic Model for 2025-2030.
+/// The field of the earth's core, not of iron nearby: from 2025.0 to 2030.0 the World Magnetic Model 2025 to degree and order 12, from
+/// 2000.0 on until then the International Geomagnetic Reference Field to degree and order 10, whose left-out terms are worth some
+/// 0.1° of declination. There is no answer outside those years. Sources: NOAA NCEI and British Geological Survey, The US/UK World
+/// Magnetic Model for 2025-2030; IAGA, International Geomagnetic Reference Field, 14th generation.
 /// </summary>
 public static class MagneticModel
 {
-    /// <summary>First and last decimal year of the model.</summary>
-    public const double FirstYear = 2025.0,
+    /// <summary>First and last decimal year.</summary>
+    public const double FirstYear = 2000.0,
         LastYear = 2030.0;
+
+    /// <summary>The year from which the World Magnetic Model holds, and from one definitive field to the next, years.</summary>
+    private const double ForecastYear = 2025.0,
+        EpochYears = 5;
 
     private const int Degree = 12;
 
@@ -44,7 +49,10 @@ public static class MagneticModel
     /// <summary>Radius to which the coefficients refer, km.</summary>
     private const double ReferenceRadiusKm = 6371.2;
 
-    private static readonly (double G, double H, double GPerYear, double HPerYear)[,] Coefficients = Load();
+    private static readonly (double G, double H, double GPerYear, double HPerYear)[,] Forecast = LoadForecast();
+
+    /// <summary>Coefficients of each definitive field, the first that of <see cref="FirstYear"/>.</summary>
+    private static readonly (double G, double H)[][,] Definitive = LoadDefinitive();
 
     /// <summary>Decimal year of an instant.</summary>
     /// <param name="instant">Instant.</param>
@@ -89,7 +97,6 @@ public static class MagneticModel
         // At the very pole east has no direction; a hair beside it the sums stay finite.
         geocentricLat = Math.Clamp(geocentricLat, -Math.PI / 2 + 1e-10, Math.PI / 2 - 1e-10);
         var (legendre, slope) = Legendre(Math.Sin(geocentricLat), Math.Cos(geocentricLat));
-        var years = decimalYear - FirstYear;
         double north = 0,
             east = 0,
             down = 0;
@@ -100,10 +107,8 @@ public static class MagneticModel
             power *= ratio;
             for (var m = 0; m <= n; m++)
             {
-                var c = Coefficients[n, m];
+                var (g, h) = Coefficient(n, m, decimalYear);
                 var (sin, cos) = Math.SinCos(m * Units.DegToRad(lonDeg));
-                double g = c.G + (years * c.GPerYear),
-                    h = c.H + (years * c.HPerYear);
                 var along = (g * cos) + (h * sin);
                 north -= power * along * slope[n, m];
                 east += power * m * ((g * sin) - (h * cos)) * legendre[n, m] / Math.Cos(geocentricLat);
@@ -114,6 +119,22 @@ public static class MagneticModel
         var tilt = geocentricLat - Units.DegToRad(latDeg);
         var (tiltSin, tiltCos) = Math.SinCos(tilt);
         return new MagneticField((north * tiltCos) - (down * tiltSin), east, (north * tiltSin) + (down * tiltCos));
+    }
+
+    private static (double G, double H) Coefficient(int n, int m, double decimalYear)
+    {
+        if (decimalYear >= ForecastYear)
+        {
+            var c = Forecast[n, m];
+            var years = decimalYear - ForecastYear;
+            return (c.G + (years * c.GPerYear), c.H + (years * c.HPerYear));
+        }
+
+        // Between two definitive fields straight, as the reference field is defined.
+        var epochs = (decimalYear - FirstYear) / EpochYears;
+        var before = (int)epochs;
+        var (a, b) = (Definitive[before][n, m], Definitive[before + 1][n, m]);
+        return (a.G + ((epochs - before) * (b.G - a.G)), a.H + ((epochs - before) * (b.H - a.H)));
     }
 
     private static (double LatRad, double RadiusKm) Geocentric(double latDeg, double heightKm)
@@ -157,19 +178,35 @@ public static class MagneticModel
         return (value, slope);
     }
 
-    private static (double, double, double, double)[,] Load()
+    private static (double, double, double, double)[,] LoadForecast()
     {
-        using var stream = typeof(MagneticModel).Assembly.GetManifestResourceStream("flight/wmm2025.txt")!;
-        using var reader = new StreamReader(stream);
         var coefficients = new (double, double, double, double)[Degree + 1, Degree + 1];
-        while (reader.ReadLine() is { } line)
-        {
-            if (line.StartsWith('#'))
-                continue;
-            var figures = Array.ConvertAll(line.Split(' '), text => double.Parse(text, CultureInfo.InvariantCulture));
+        foreach (var figures in Lines("flight/wmm2025.txt"))
             coefficients[(int)figures[0], (int)figures[1]] = (figures[2], figures[3], figures[4], figures[5]);
+        return coefficients;
+    }
+
+    private static (double, double)[][,] LoadDefinitive()
+    {
+        var epochs = (int)((ForecastYear - FirstYear) / EpochYears) + 1;
+        (double, double)[][,] fields = [.. Enumerable.Range(0, epochs).Select(_ => new (double, double)[Degree + 1, Degree + 1])];
+        foreach (var figures in Lines("flight/igrf14.txt"))
+        {
+            for (var epoch = 0; epoch < epochs; epoch++)
+                fields[epoch][(int)figures[0], (int)figures[1]] = (figures[2 + (2 * epoch)], figures[3 + (2 * epoch)]);
         }
 
-        return coefficients;
+        return fields;
+    }
+
+    private static IEnumerable<double[]> Lines(string resource)
+    {
+        using var stream = typeof(MagneticModel).Assembly.GetManifestResourceStream(resource)!;
+        using var reader = new StreamReader(stream);
+        while (reader.ReadLine() is { } line)
+        {
+            if (!line.StartsWith('#'))
+                yield return Array.ConvertAll(line.Split(' '), text => double.Parse(text, CultureInfo.InvariantCulture));
+        }
     }
 }

@@ -87,7 +87,7 @@ public sealed class ReconstructorTests
         var old = new Track
         {
             Format = track.Format,
-            EpochUtc = track.EpochUtc.AddYears(-20),
+            EpochUtc = track.EpochUtc.AddYears(-30),
             TimeS = track.TimeS,
             LatDeg = track.LatDeg,
             LonDeg = track.LonDeg,
