@@ -93,8 +93,8 @@ internal static class ReadingModel
         NoFlank = 0.2;
 
     /// <summary>Probability that the recording begins, or ends, inside the drill.</summary>
-    /// <remarks>Basis: common practice.</remarks>
-    public const double CutByRecording = 0.3;
+    /// <remarks>Basis: common practice: recorders run from start-up to shut-down.</remarks>
+    public const double CutByRecording = 0.05;
 
     /// <summary>Probability that the drill is flown to the side that was not planned.</summary>
     /// <remarks>Basis: common practice.</remarks>
