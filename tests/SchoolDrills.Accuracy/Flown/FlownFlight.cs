@@ -29,6 +29,7 @@ internal sealed class FlownFlight
     public const double StepS = 0.1;
 
     private const double LongestLegS = 1200;
+    private const int Anew = 1_000_000;
 
     /// <summary>Drills that make up half of the flights.</summary>
     private static readonly string[] Often = ["box-circles", "vertical-s-turning", "racetrack", "timed-turns"];
@@ -90,12 +91,14 @@ internal sealed class FlownFlight
 
     public IReadOnlyList<Load> Loads { get; private set; } = [];
 
-    /// <summary>Flies the flight of a seed.</summary>
+    private bool isLost;
+
+    /// <summary>Flies the flight of a seed; one in hundreds misses the end of a turn and circles for ever, and is drawn anew.</summary>
     public static FlownFlight Fly(int seed)
     {
         var flight = new FlownFlight(seed);
         flight.Fly();
-        return flight;
+        return flight.isLost ? Fly(seed + Anew) : flight;
     }
 
     private void Fly()
@@ -196,9 +199,9 @@ internal sealed class FlownFlight
             var endS = double.IsFinite(leg.ClockEndS) ? ClockZeroS + leg.ClockEndS : nowS + leg.DurationS;
             pilot.StraightEndS =
                 leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (Pilot.LeastShare * leg.DurationS)) + leg.ExtraS;
-            // An instructor does not watch an end that is never reached for longer.
             var longestS = nowS + LongestLegS;
-            while (!Step() && nowS < longestS) { }
+            while (!Step() && !isLost)
+                isLost = nowS > longestS;
 
             var actsS = nowS + pilot.Reaction();
             while (nowS < actsS)

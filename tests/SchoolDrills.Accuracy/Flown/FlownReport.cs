@@ -40,7 +40,11 @@ internal static class FlownReport
     {
         Heading(to, "recording");
         foreach (var format in Formats)
+        {
             Row(to, format, [.. results.Where(r => r.Format == format)]);
+            Row(to, $"{format}, drills flown to their end", [.. results.Where(r => r.Format == format && r.IsWhole)]);
+        }
+
         Heading(to, "drill");
         foreach (var drill in results.GroupBy(r => r.Drill).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
@@ -115,7 +119,8 @@ internal static class FlownReport
             var templates = flight.Template is { } asked ? [asked] : Catalogue.Templates;
             var tally = new Tally();
             Totals.Compare(truth, track, tally, templates, standard, verbose);
-            yield return new FlownResult(seed, format, flight.Template?.Slug ?? "none", flight.Skill, tally);
+            var isWhole = flight.Template is not null && !flight.Mistakes.Any(m => m.Kind is "abort" or "skipped_segment");
+            yield return new FlownResult(seed, format, flight.Template?.Slug ?? "none", flight.Skill, isWhole, tally);
         }
     }
 
@@ -149,4 +154,5 @@ internal static class FlownReport
 }
 
 /// <summary>One flown flight, scored from one kind of recording.</summary>
-internal sealed record FlownResult(int Seed, string Format, string Drill, double Skill, Tally Tally);
+/// <param name="IsWhole">With a drill in it that was neither given up nor flown with a segment left out.</param>
+internal sealed record FlownResult(int Seed, string Format, string Drill, double Skill, bool IsWhole, Tally Tally);
