@@ -19,7 +19,7 @@ internal static class OtherReadings
                 .Where(i => i != scored && (i == run || runs.ReadingOf(i) == run))
                 .Select(i =>
                     $"This flight can also be read as the drill {Difference(runs.Choices[i], runs.Choices[scored])}: "
-                    + $"{100 * runs.Choices[i].Share:0} % likely, against {100 * runs.Choices[scored].Share:0} % as scored."
+                    + $"{ParameterFormat.Percent(runs.Choices[i].Share)} likely, against {ParameterFormat.Percent(runs.Choices[scored].Share)} as scored."
                 ),
         ];
     }
