@@ -50,7 +50,8 @@ internal static class AccuracyPage
             Simulated flights of seeds {FirstSeed} to {FirstSeed + Flights - 1}: a light trainer modelled by its lags, in wind by height and
             gusts; pilots of every skill with a scan, dead-bands and leads; every drill of the catalogue to either side, alone or within a
             whole flight, and flights without a drill; none, one or two errors on purpose. Constants were fitted on
-            seeds 1 to 150, and tried on others up to 6400. The aeroplane is simpler than that of the truth flights below, and the errors on purpose are harsher than most students make.
+            seeds 1 to 150, and tried on others up to 6400. The aeroplane is simpler than that of the truth flights below, and the
+            errors on purpose are harsher than most students make.
             """
         );
         FlownReport.WriteTables(page, FlownReport.Score(FirstSeed, Flights, standard));

@@ -19,7 +19,8 @@ internal static class OtherReadings
                 .Where(i => i != scored && (i == run || runs.ReadingOf(i) == run))
                 .Select(i =>
                     $"This flight can also be read as the drill {Difference(runs.Choices[i], runs.Choices[scored])}: "
-                    + $"{ParameterFormat.Percent(runs.Choices[i].Share)} likely, against {ParameterFormat.Percent(runs.Choices[scored].Share)} as scored."
+                    + $"{ParameterFormat.Percent(runs.Choices[i].Share)} likely, "
+                    + $"against {ParameterFormat.Percent(runs.Choices[scored].Share)} as scored."
                 ),
         ];
     }
