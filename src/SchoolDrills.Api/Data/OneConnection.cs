@@ -15,9 +15,13 @@ internal static class OneConnection
         group.AddEndpointFilterFactory(
             (handler, next) =>
             {
-                // Handlers that sign people in take the accounts' context and enter the school as they go: a connection for each query.
-                var place = Array.FindIndex(handler.MethodInfo.GetParameters(), p => p.ParameterType == typeof(SchoolDrillsDbContext));
-                return place < 0 ? next : request => RunAsync(request, request.GetArgument<SchoolDrillsDbContext>(place), next);
+                var parameters = handler.MethodInfo.GetParameters();
+                var place = Array.FindIndex(parameters, p => p.ParameterType == typeof(SchoolDrillsDbContext));
+                // Handlers that sign people in take the accounts' context and enter the school as they go, and those that take the
+                // request read its body themselves: a connection for each query.
+                return place < 0 || Array.Exists(parameters, p => p.ParameterType == typeof(HttpRequest))
+                    ? next
+                    : request => RunAsync(request, request.GetArgument<SchoolDrillsDbContext>(place), next);
             }
         );
 
