@@ -37,7 +37,7 @@ internal static class FirstRunEndpoints
         scope.Enter(Viewer.SigningIn(schoolId));
         var now = clock.GetUtcNow();
         var oldest = now - FirstRunToken.Life;
-        var hash = FirstRunToken.HashOf(sent.Token);
+        var hash = Secrets.HashOf(sent.Token);
         await using var transaction = await db.Database.BeginTransactionAsync(ct);
         // Taking the token and making the school stand or fall together; of two at once, the second waits here and finds it used.
         if (

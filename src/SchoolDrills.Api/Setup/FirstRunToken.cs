@@ -1,7 +1,6 @@
-using System.Security.Cryptography;
-using System.Text;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.People;
 
 namespace SchoolDrills.Api.Setup;
 
@@ -23,12 +22,10 @@ internal sealed class FirstRunToken
     /// <returns>The path of the page with which a school is set up, token and all: it is not kept anywhere.</returns>
     public static string AddTo(AccountsDbContext db, DateTimeOffset now)
     {
-        var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(32));
-        db.FirstRunTokens.Add(new FirstRunToken { Hash = HashOf(token), MadeAtUtc = now });
+        var token = Secrets.New();
+        db.FirstRunTokens.Add(new FirstRunToken { Hash = Secrets.HashOf(token), MadeAtUtc = now });
         return $"/first-run?token={token}";
     }
-
-    public static string HashOf(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(token)));
 
     private sealed class Configuration : IEntityTypeConfiguration<FirstRunToken>
     {
