@@ -50,7 +50,7 @@ internal static class PendingEndpoints
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null)
             return problem;
-        var (kept, refusal) = await EngineSlots.RunAsync(() => KeepAsync(form!, me, db, reading, clock, ct), ct);
+        var (kept, refusal) = await KeepAsync(form!, me, db, reading, clock, ct);
         return refusal is not null ? refusal : TypedResults.Created($"/api/v1/uploads/{kept!.Id}", kept.View());
     }
 
@@ -137,7 +137,7 @@ internal static class PendingEndpoints
             return TypedResults.LocalRedirect("/sign-in?returnUrl=%2Fupload%3Fshared%3Dsign-in");
         var (form, problem) = await UploadForm.ReadAsync(http.Request, ct);
         if (problem is null)
-            (_, problem) = await EngineSlots.RunAsync(() => KeepAsync(form!, me, db, reading, clock, ct), ct);
+            (_, problem) = await KeepAsync(form!, me, db, reading, clock, ct);
         // The page shows the refusal in the words of the API.
         return TypedResults.LocalRedirect(
             problem is null ? "/upload" : $"/upload?refused={Uri.EscapeDataString(problem.ProblemDetails.Detail ?? "")}",
@@ -146,7 +146,16 @@ internal static class PendingEndpoints
         );
     }
 
-    private static async Task<(PendingTrack? Kept, ProblemHttpResult? Problem)> KeepAsync(
+    private static Task<(PendingTrack? Kept, ProblemHttpResult? Problem)> KeepAsync(
+        UploadForm form,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        UploadReading reading,
+        TimeProvider clock,
+        CancellationToken ct
+    ) => EngineSlots.RunAsync(() => ReadAndKeepAsync(form, me, db, reading, clock, ct), ct);
+
+    private static async Task<(PendingTrack? Kept, ProblemHttpResult? Problem)> ReadAndKeepAsync(
         UploadForm form,
         CurrentPerson me,
         SchoolDrillsDbContext db,
