@@ -43,8 +43,10 @@ internal static class RunFinder
                     ? []
                     : ReadingSearch.All(grid, mirrored, ReadingModel.OtherSide).Select(a => new Run(a, mirrored, true)),
             ];
-            return Weighed(readings) is { } best ? best with { Alignment = Aligned(state, best.Timeline, best.Alignment) } : null;
+            return Weighed(readings) is { } best ? Placed(best) with { Others = [.. best.Others.Select(Placed)] } : null;
         }
+
+        Run Placed(Run run) => run with { Alignment = Aligned(state, run.Timeline, run.Alignment) };
     }
 
     /// <summary>The likeliest reading with those of the same stretch that may be true instead; null where there is none.</summary>
