@@ -103,7 +103,7 @@ public sealed class FlightState
     /// <summary>Wind used, or found from recorded heading and airspeed.</summary>
     public required WindField Wind { get; init; }
 
-    /// <summary>Declination, degrees, east positive; NaN outside the years of the magnetic model.</summary>
+    /// <summary>Declination, degrees, east positive; NaN outside the years of the magnetic models where none is recorded.</summary>
     public required double DeclinationDeg { get; init; }
 
     /// <summary>Where heading comes from.</summary>

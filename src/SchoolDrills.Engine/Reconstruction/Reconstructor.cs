@@ -122,11 +122,13 @@ public static class Reconstructor
         }
     }
 
+    /// <summary>By the magnetic models, and outside their years as recorded; NaN where neither tells.</summary>
     private static double Declination(CleanTrack track)
     {
         var middle = track.Kept[track.Count / 2];
         var date = track.Source.EpochUtc.AddSeconds(track.TimeS[track.Count / 2]);
-        return MagneticModel.DeclinationDeg(track.Source.LatDeg[middle], track.Source.LonDeg[middle], 1.0, date) ?? double.NaN;
+        return MagneticModel.DeclinationDeg(track.Source.LatDeg[middle], track.Source.LonDeg[middle], 1.0, date)
+            ?? TrackCleaner.Median((track.Column(track.Source.MagneticVariationDeg) ?? []).Where(double.IsFinite));
     }
 
     /// <summary>What a state is made from, besides the wind.</summary>

@@ -120,7 +120,8 @@ public static class TrackCleaner
 
     private static double Square(double x) => x * x;
 
-    private static double Median(IEnumerable<double> values) => Median([.. values]);
+    /// <summary>The middle value, the higher of two; NaN of none.</summary>
+    internal static double Median(IEnumerable<double> values) => Median([.. values]);
 
     private static double Median(ReadOnlySpan<double> values)
     {

@@ -151,6 +151,13 @@ internal static class CsvColumns
             return null;
         if (cell.Has("latitude") && cell.Has("longitude"))
             return null;
+        if (cell.HasAny("variation", "declination") || cell.Has("magnetic") && cell.HasAny("var", "dec", "decl", "dev", "deviation"))
+        {
+            // A column of its letters has no numbers.
+            return cell.HasAny("ew", "hemisphere", "direction", "dir")
+                ? null
+                : Rank(TrackColumn.MagneticVariationDeg, cell.Has("magnetic") ? 0 : 1);
+        }
         // In a time ns are nanoseconds.
         if (cell.Has("latitude") || cell.Has("ns") && !cell.HasAny("time", "utc", "epoch", "unix"))
             return (cell.HasAny("ns", "hemisphere", "direction", "dir") ? LatHemisphere : Lat, 0);

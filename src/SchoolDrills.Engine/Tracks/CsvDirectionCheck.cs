@@ -12,14 +12,8 @@ internal sealed class CsvDirectionCheck
 {
     private const int LeastDirections = 3;
 
-    /// <summary>A sector of directions counts with so many straight stretches.</summary>
-    private const int LeastStretches = 2;
-
     /// <summary>A ground track is within this of the same difference in all directions; a wind of 3 kt at 90 kt drifts more.</summary>
     private const double SteadyDeg = 1.5;
-
-    /// <summary>A stretch is straight when it turns less, and a column when it varies less.</summary>
-    private const double StraightDeg = 4;
 
     /// <summary>What a heading may differ from the course: the drift in much wind, and the variation of most places.</summary>
     private const double MostDriftDeg = 60;
@@ -27,20 +21,15 @@ internal sealed class CsvDirectionCheck
     /// <summary>Without drift a heading is within this part of the variation from the true or the magnetic course.</summary>
     private const double MostOfVariation = 1 / 3.0;
 
-    /// <summary>Of the normal equations for one sector; four directions at right angles have 0.25, three within 90 degrees 0.006.</summary>
-    private const double LeastDeterminant = 0.01;
-
     private readonly CsvHeader header;
     private readonly TrackBuilder builder;
-    private readonly List<GroundStretch> straight;
+    private readonly List<GroundStretch> stretches;
     private readonly double? declinationDeg;
 
     private CsvDirectionCheck(CsvHeader header, TrackBuilder builder, List<GroundStretch> stretches)
     {
-        (this.header, this.builder) = (header, builder);
-        straight = stretches.FindAll(s => Math.Abs(s.TurnedDeg) < StraightDeg);
-        var middle = builder.Count / 2;
-        declinationDeg = MagneticModel.DeclinationDeg(builder.LatDeg[middle], builder.LonDeg[middle], 0, builder.Utc(middle));
+        (this.header, this.builder, this.stretches) = (header, builder, stretches);
+        declinationDeg = CsvVariationCheck.ModelDeg(builder) ?? CsvVariationCheck.RecordedDeg(builder);
     }
 
     private enum Held
@@ -180,11 +169,7 @@ internal sealed class CsvDirectionCheck
 
     private Held Tell(TrackColumn column)
     {
-        var sectors = Differences(column)
-            .GroupBy(d => (int)(Angles.NormalizeDeg(d.CourseDeg) / 45) % 8)
-            .Where(sector => sector.Count() >= LeastStretches)
-            .Select(sector => (sector.First().CourseDeg, OffDeg: Median(sector.Select(d => d.OffDeg))))
-            .ToList();
+        var sectors = CourseDifferences.Sectors(builder.Values(column), stretches);
         if (GroundStretches.Directions(sectors.Select(s => s.CourseDeg)) < LeastDirections)
             return Held.Untold;
         if (sectors.Exists(s => Math.Abs(s.OffDeg) > MostDriftDeg))
@@ -192,7 +177,7 @@ internal sealed class CsvDirectionCheck
         var offDeg = (sectors.Min(s => s.OffDeg) + sectors.Max(s => s.OffDeg)) / 2;
         if (sectors.Exists(s => Math.Abs(s.OffDeg - offDeg) > SteadyDeg))
         {
-            var constantDeg = WithoutDriftDeg(sectors);
+            var constantDeg = CourseDifferences.WithoutDriftDeg(sectors);
             var clearDeg = Math.Max(SteadyDeg, MostOfVariation * Math.Abs(declinationDeg ?? 0));
             return Math.Abs(constantDeg + (declinationDeg ?? double.NaN)) < clearDeg ? Held.MagneticHeading
                 : Math.Abs(constantDeg) < clearDeg && declinationDeg is not null ? Held.TrueHeading
@@ -202,64 +187,5 @@ internal sealed class CsvDirectionCheck
         return Math.Min(Math.Abs(offDeg), fromMagnetic) > 2 * SteadyDeg ? Held.Heading
             : Math.Abs(offDeg) <= fromMagnetic ? Held.TrueTrack
             : Held.MagneticTrack;
-    }
-
-    /// <summary>
-    /// The part of the difference that no wind makes: the constant of a + b sin + c cos of the course by least squares, because drift has
-    /// the sine of the wind's angle to the course. NaN where the directions lie too near each other to part it from drift.
-    /// </summary>
-    private static double WithoutDriftDeg(List<(double CourseDeg, double OffDeg)> sectors)
-    {
-        double sin = 0,
-            cos = 0,
-            sinSin = 0,
-            cosCos = 0,
-            sinCos = 0,
-            off = 0,
-            offSin = 0,
-            offCos = 0;
-        foreach (var (courseDeg, offDeg) in sectors)
-        {
-            var (s, c) = Math.SinCos(Units.DegToRad(courseDeg));
-            (sin, cos, sinSin, cosCos, sinCos) = (sin + s, cos + c, sinSin + s * s, cosCos + c * c, sinCos + s * c);
-            (off, offSin, offCos) = (off + offDeg, offSin + offDeg * s, offCos + offDeg * c);
-        }
-        // Cramer's rule for the first unknown of the normal equations.
-        var minor = sinSin * cosCos - sinCos * sinCos;
-        var determinant = sectors.Count * minor - sin * (sin * cosCos - sinCos * cos) + cos * (sin * sinCos - sinSin * cos);
-        var first = off * minor - sin * (offSin * cosCos - sinCos * offCos) + cos * (offSin * sinCos - sinSin * offCos);
-        return determinant > LeastDeterminant * Math.Pow(sectors.Count, 3) ? first / determinant : double.NaN;
-    }
-
-    /// <summary>How far the column is right of the course on each straight stretch on which it is steady, degrees.</summary>
-    private List<(double CourseDeg, double OffDeg)> Differences(TrackColumn column)
-    {
-        var differences = new List<(double, double)>();
-        var values = builder.Values(column);
-        foreach (var stretch in straight)
-        {
-            double least = double.PositiveInfinity,
-                most = double.NegativeInfinity,
-                sum = 0;
-            var count = 0;
-            for (var i = stretch.From; i <= stretch.To; i++)
-            {
-                if (double.IsNaN(values[i]))
-                    continue;
-                var off = Angles.DifferenceDeg(values[i], stretch.CourseTrueDeg);
-                (least, most) = (Math.Min(least, off), Math.Max(most, off));
-                sum += off;
-                count++;
-            }
-            if (count > 0 && most - least < 2 * StraightDeg)
-                differences.Add((stretch.CourseTrueDeg, sum / count));
-        }
-        return differences;
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        var sorted = values.Order().ToArray();
-        return sorted[sorted.Length / 2];
     }
 }

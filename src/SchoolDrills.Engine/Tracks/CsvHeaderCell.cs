@@ -17,6 +17,7 @@ internal sealed class CsvHeaderCell
         altitude: alt elev ele elevation height hgt
         heading: hdg
         magnetic: mag
+        magnetic variation: magvar magdec magdev
         true airspeed: tas ktas
         indicated airspeed: ias kias
         calibrated airspeed: cas kcas

@@ -34,6 +34,7 @@ internal static class CsvReader
         CsvAltitudeCheck.Correct(header, builder);
         var stretches = GroundStretches.Of(builder);
         CsvSpeedCheck.Correct(header, builder, stretches);
+        CsvVariationCheck.Correct(header, builder, stretches);
         CsvDirectionCheck.Correct(header, builder, stretches);
         builder.Header = header.Show(sample);
         return builder;

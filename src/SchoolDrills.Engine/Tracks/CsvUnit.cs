@@ -139,7 +139,9 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
             ('w', "fps" or "ft/s") => new(60),
             ('w', "kt" or "kts" or "kn" or "knots") => new(Units.MToFt(60) * Units.MpsPerKt),
             ('a', "deg" or "degs" or "degree" or "degrees" or "°" or "degm" or "degt" or "degmag" or "degtrue" or "degdec" or "dd") => Same,
-            ('a', "rad" or "radians") => new(Units.RadToDeg(1)),
+            ('a' or 'd', "rad" or "radians") => new(Units.RadToDeg(1)),
+            ('d', var side) when Side(side) is var sign and not 0 => new(sign),
+            ('d', "deg" or "degs" or "degree" or "degrees" or "°" or "degdec" or "dd") => Same,
             ('p', "hpa" or "mb" or "mbar") => Same,
             ('p', "inhg" or "inch" or "inches" or "in") => new(Units.HpaPerInHg),
             ('p', "pa") => new(0.01),
@@ -151,6 +153,9 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
             _ => null,
         };
 
+    /// <summary>Whether a unit of variation says which side is positive, as <c>° west</c> does.</summary>
+    public static bool NamesSide(string name) => Side(Normalised(name)) != 0;
+
     /// <summary>Units that a person can choose; the column's own unit comes first.</summary>
     public static IReadOnlyList<string> Offered(TrackColumn column) =>
         Quantity(column) switch
@@ -160,7 +165,16 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
             'w' => ["fpm", "m/s", "ft/s", "kt"],
             'p' => ["hPa", "inHg", "Pa", "kPa"],
             't' => ["°C", "°F", "K"],
+            'd' => ["° east", "° west"],
             _ => ["deg", "rad"],
+        };
+
+    private static int Side(string unit) =>
+        unit switch
+        {
+            "e" or "°e" or "dege" or "east" or "°east" or "degeast" => 1,
+            "w" or "°w" or "degw" or "west" or "°west" or "degwest" => -1,
+            _ => 0,
         };
 
     private static char Quantity(TrackColumn column) =>
@@ -171,6 +185,7 @@ internal readonly record struct CsvUnit(double Factor, double Offset = 0)
             TrackColumn.VerticalSpeedFpm => 'w',
             TrackColumn.AltimeterSettingHpa => 'p',
             TrackColumn.OutsideAirTemperatureC => 't',
+            TrackColumn.MagneticVariationDeg => 'd',
             _ => 'a',
         };
 

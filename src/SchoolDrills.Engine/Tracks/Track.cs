@@ -69,6 +69,9 @@ public sealed class Track
     /// <summary>Outside air temperature, degrees Celsius.</summary>
     public double[]? OutsideAirTemperatureC { get; init; }
 
+    /// <summary>Magnetic variation (declination), degrees, east positive.</summary>
+    public double[]? MagneticVariationDeg { get; init; }
+
     /// <summary>
     /// What each column was taken from: our name for it to the recording's own (<c>indicatedAltitudeFt</c> to <c>indicated_alt_ft</c>).
     /// </summary>

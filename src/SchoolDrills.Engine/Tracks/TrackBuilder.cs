@@ -189,6 +189,7 @@ internal sealed class TrackBuilder(string format, TrackReadOptions options)
             GroundSpeedKt = Take(TrackColumn.GroundSpeedKt),
             CourseTrueDeg = Take(TrackColumn.CourseTrueDeg),
             OutsideAirTemperatureC = Take(TrackColumn.OutsideAirTemperatureC),
+            MagneticVariationDeg = Take(TrackColumn.MagneticVariationDeg),
             Columns = sources,
             Header = Header,
             Warnings = warnings,

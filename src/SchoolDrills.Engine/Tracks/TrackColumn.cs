@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Flight;
+
 namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>The optional columns of a <see cref="Track"/>, in its order.</summary>
@@ -17,6 +19,7 @@ internal enum TrackColumn
     GroundSpeedKt,
     CourseTrueDeg,
     OutsideAirTemperatureC,
+    MagneticVariationDeg,
 }
 
 /// <summary>Names and plausible values of the optional columns.</summary>
@@ -42,7 +45,13 @@ internal static class TrackColumnLimits
         var (lowest, highest) = Limits[(int)column];
         if (!(value >= lowest && value <= highest))
             return double.NaN;
-        return column is TrackColumn.HeadingMagDeg or TrackColumn.HeadingTrueDeg or TrackColumn.CourseTrueDeg ? OnCircle(value) : value;
+        return column switch
+        {
+            TrackColumn.HeadingMagDeg or TrackColumn.HeadingTrueDeg or TrackColumn.CourseTrueDeg => OnCircle(value),
+            // Some write 8° west as 352.
+            TrackColumn.MagneticVariationDeg => Angles.DifferenceDeg(value, 0),
+            _ => value,
+        };
     }
 
     private static double OnCircle(double deg)
@@ -59,6 +68,7 @@ internal static class TrackColumnLimits
             TrackColumn.AltimeterSettingHpa => (800, 1_100),
             TrackColumn.IndicatedAirspeedKt or TrackColumn.TrueAirspeedKt or TrackColumn.GroundSpeedKt => (-50, 1_500),
             TrackColumn.HeadingMagDeg or TrackColumn.HeadingTrueDeg or TrackColumn.CourseTrueDeg => (-360, 360),
+            TrackColumn.MagneticVariationDeg => (-360, 360),
             TrackColumn.BankDeg => (-180, 180),
             TrackColumn.PitchDeg => (-90, 90),
             TrackColumn.VerticalSpeedFpm => (-30_000, 30_000),

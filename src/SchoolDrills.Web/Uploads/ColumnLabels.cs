@@ -28,6 +28,7 @@ internal static class ColumnLabels
             "groundSpeedKt" => "ground speed",
             "courseTrueDeg" => "track over ground, true",
             "outsideAirTemperatureC" => "outside air temperature",
+            "magneticVariationDeg" => "magnetic variation",
             _ => quantity,
         };
 }

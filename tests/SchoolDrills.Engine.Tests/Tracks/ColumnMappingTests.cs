@@ -60,6 +60,7 @@ public class ColumnMappingTests
     [InlineData("verticalSpeedFpm", "m/s", "5.08", 1000)]
     [InlineData("altimeterSettingHpa", "inHg", "29.92126", 1013.25)]
     [InlineData("outsideAirTemperatureC", "°F", "50", 10)]
+    [InlineData("magneticVariationDeg", "° west", "50", -50)]
     public void A_manual_unit_takes_precedence_over_the_headers(string quantity, string unit, string cell, double expected)
     {
         var track = Recording.GoodText($"time,lat,lon,\"q [ft]\"\n{At},{cell}\n", Mapping((quantity, "q [ft]", unit)));

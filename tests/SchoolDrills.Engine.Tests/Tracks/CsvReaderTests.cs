@@ -189,6 +189,9 @@ public partial class CsvReaderTests
     [InlineData("Baro", "29.92126", "altimeterSettingHpa", 1013.25)]
     [InlineData("oat_f", "50", "outsideAirTemperatureC", 10)]
     [InlineData("bank_rad", "0.5235987756", "bankDeg", 30)]
+    [InlineData("MagVar", "3.1", "magneticVariationDeg", 3.1)]
+    [InlineData("mag_dev (deg)", "-356.9", "magneticVariationDeg", 3.1)]
+    [InlineData("Magnetic Variation", "7.6 W", "magneticVariationDeg", -7.6)]
     public void Names_and_units_in_headers_are_understood(string header, string cell, string column, double expected)
     {
         var track = Csv("time;lat;lon;" + header, $"2026-01-17T17:30:00Z;41.5;-99.5;{cell}");
@@ -206,6 +209,7 @@ public partial class CsvReaderTests
     [InlineData("EGT1")]
     [InlineData("turn rate deg/s")]
     [InlineData("Magnetic Track")]
+    [InlineData("MagVar E/W")]
     public void Columns_of_other_things_are_left_alone(string header) =>
         Assert.Equal(3, Csv("time;lat;lon;" + header, "2026-01-17T17:30:00Z;41.5;-99.5;50").Columns.Count);
 

@@ -22,6 +22,7 @@ internal static class Layouts
         ["two headers"] = 5e-8,
         ["nanoseconds"] = 5e-8,
         ["space of a card"] = 5e-8,
+        ["variation"] = 5e-8,
     };
 
     public static byte[] Write(string layout, Track track)
@@ -51,6 +52,7 @@ internal static class Layouts
             "panel of UTC" => "Local Date,UTC Time,UTC Offset,Latitude,Longitude,GPS Alt [ft]\n",
             "two headers" => "Date Time UTC,Latitude,Longitude,GPS Altitude\nutc,lat,lon,alt\niso8601,deg,deg,m\n",
             "nanoseconds" => "t_utc\tlatitude\tlongitude\tgps alt m\n",
+            "variation" => "utc,lat,lon,gps alt m,TRK,MagVar (deg)\n",
             _ => "utc,lat,lon,gps alt m\n",
         };
 
@@ -77,6 +79,7 @@ internal static class Layouts
                 $"{Text(local, "yyyy-MM-dd")},{Text(local, "HH:mm:ss")},{Text(utc, "HH:mm:ss")},+13:00,{lat},{lon},{Number(altitudeFt, 1)}",
             "panel of UTC" => $"{Text(local, "yyyy-MM-dd")},{Text(utc, "HH:mm:ss")},+13:00,{lat},{lon},{Number(altitudeFt, 1)}",
             "nanoseconds" => $"{(utc - DateTime.UnixEpoch).Ticks}00\t{lat}\t{lon}\t{metres}",
+            "variation" => $"{iso},{lat},{lon},{metres},{Number(i % 360, 0)},{Number(24.7 - (i % 7), 1)}",
             _ => $"{iso},{lat},{lon},{metres}",
         };
     }

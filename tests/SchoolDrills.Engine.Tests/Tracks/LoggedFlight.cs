@@ -12,13 +12,11 @@ internal sealed class LoggedFlight
 {
     private const double AirspeedKt = 90;
 
-    private static readonly DateTimeOffset Start = new(2026, 5, 17, 1, 30, 0, TimeSpan.Zero);
-
     private readonly List<Moment> moments = [];
 
     public LoggedFlight(double latDeg, double lonDeg, double windKt, params double[] headingsTrueDeg)
     {
-        DeclinationDeg = MagneticModel.DeclinationDeg(latDeg, lonDeg, 0, Start)!.Value;
+        DeclinationDeg = MagneticModel.DeclinationDeg(latDeg, lonDeg, 0, StartUtc)!.Value;
         var heading = headingsTrueDeg[0];
         var altitudeFt = 2_000.0;
         foreach (var leg in headingsTrueDeg)
@@ -57,7 +55,10 @@ internal sealed class LoggedFlight
         }
     }
 
-    public double DeclinationDeg { get; }
+    public DateTimeOffset StartUtc { get; init; } = new(2026, 5, 17, 1, 30, 0, TimeSpan.Zero);
+
+    /// <summary>Degrees, east positive; by the magnetic models unless set.</summary>
+    public double DeclinationDeg { get; init; }
 
     /// <summary>Writes the flight as CSV: time, latitude, longitude, and columns by name and value.</summary>
     public string Csv(params (string Name, Func<Moment, double> Value)[] columns)
@@ -65,7 +66,7 @@ internal sealed class LoggedFlight
         var text = new StringBuilder("time,lat,lon," + string.Join(',', columns.Select(c => c.Name)) + "\n");
         for (var i = 0; i < moments.Count; i++)
         {
-            text.Append(CultureInfo.InvariantCulture, $"{Start.AddSeconds(i):s}Z,{moments[i].LatDeg:F6},{moments[i].LonDeg:F6}");
+            text.Append(CultureInfo.InvariantCulture, $"{StartUtc.AddSeconds(i):s}Z,{moments[i].LatDeg:F6},{moments[i].LonDeg:F6}");
             foreach (var (_, value) in columns)
                 text.Append(CultureInfo.InvariantCulture, $",{value(moments[i]):F1}");
             text.Append('\n');
