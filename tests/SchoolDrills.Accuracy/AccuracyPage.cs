@@ -8,16 +8,13 @@ namespace SchoolDrills.Accuracy;
 /// <summary>Writes the accuracy figures beside the engine, with the day, the engine's version and the command.</summary>
 internal static class AccuracyPage
 {
-    /// <summary>Flights on which nothing was fitted and at which nobody looked before the page was written.</summary>
-    private const int FirstSeed = 7001,
-        Flights = 400;
-
     /// <summary>Scores all flights and writes the page.</summary>
     /// <param name="standard">Tolerances.</param>
     /// <param name="today">Day that the page gives.</param>
     /// <returns>Path of the page.</returns>
     public static string Write(ToleranceStandard standard, DateOnly today)
     {
+        var seeds = SeedSplit.Test;
         var recorded = TruthFlight.In(TruthFlight.OwnFolder).ToList();
         var templates = Catalogue.Templates.Where(t => recorded.Any(f => f.Drill == t.Slug)).ToList();
         using var page = new StringWriter(CultureInfo.InvariantCulture) { NewLine = "\n" };
@@ -47,14 +44,17 @@ internal static class AccuracyPage
 
             ## Flights that the engine has not seen
 
-            Simulated flights of seeds {FirstSeed} to {FirstSeed + Flights - 1}: a light trainer modelled by its lags, in wind by height and
-            gusts; pilots of every skill with a scan, dead-bands and leads; every drill of the catalogue to either side, alone or within a
-            whole flight, and flights without a drill; none, one or two errors on purpose. Constants were fitted on
-            seeds 1 to 150, and tried on others up to 6400. The aeroplane is simpler than that of the truth flights below, and the
-            errors on purpose are harsher than most students make.
+            Simulated flights of seeds {seeds.FirstSeed} to {seeds.LastSeed}: five invented aeroplanes from a two-seat trainer to a light
+            twin, modelled by their lags, in wind that changes with height and time, and gusts; pilots of every skill with a scan,
+            dead-bands, leads and habits of their own; every drill of the catalogue to either side, alone or within a whole flight,
+            with pauses, repetitions and false starts as lessons have them, and flights of an hour without a drill; none, one or two
+            errors on purpose; receivers from ten positions a second to one in five, and phones. `{nameof(Population)}` has the shares.
+            Constants were fitted on seeds {SeedSplit.Train.FirstSeed} to {SeedSplit.Train.LastSeed}, and changes judged by seeds
+            {SeedSplit.Validate.FirstSeed} to {SeedSplit.Validate.LastSeed}. The aeroplanes are simpler than that of the truth flights
+            below, and the errors on purpose are harsher than most students make.
             """
         );
-        FlownReport.WriteTables(page, FlownReport.Score(FirstSeed, Flights, standard));
+        FlownReport.WriteTables(page, FlownReport.Score(seeds.FirstSeed, seeds.Count, standard));
         page.WriteLine(
             """
 

@@ -7,6 +7,7 @@ using SchoolDrills.Engine.Drills;
 //   [FOLDER]            every recording of a folder of flights; without a folder, of the project's own
 //   [FOLDER] --state    the reconstructed state alone, over variants of the recordings as well
 //   --flown 150         so many simulated flights instead, those of seeds from --seed (1) on
+//   --flown train       those of a named range of seeds: train, validate or test
 //   --write             all figures, into src/SchoolDrills.Engine/ACCURACY.md
 //   --verbose           flight by flight as well
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
@@ -18,6 +19,8 @@ if (args.Contains("--write"))
     return 0;
 }
 
+if (Value("--flown") is { } range && SeedSplit.Named(range) is { } split)
+    return FlownReport.Print(split.FirstSeed, split.Count, standard, verbose);
 if (Number("--flown") is { } count)
     return FlownReport.Print(Number("--seed") ?? 1, count, standard, verbose);
 
@@ -35,5 +38,6 @@ if (args.Contains("--state"))
 FlightReport.Write(Console.Out, flights, templates, standard, verbose);
 return 0;
 
-int? Number(string name) =>
-    Array.IndexOf(args, name) is >= 0 and var at && at + 1 < args.Length ? int.Parse(args[at + 1], CultureInfo.InvariantCulture) : null;
+string? Value(string name) => Array.IndexOf(args, name) is >= 0 and var at && at + 1 < args.Length ? args[at + 1] : null;
+
+int? Number(string name) => Value(name) is { } value ? int.Parse(value, CultureInfo.InvariantCulture) : null;

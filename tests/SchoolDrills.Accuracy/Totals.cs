@@ -40,16 +40,7 @@ internal static class Totals
     {
         if (flight.Drill == "none")
         {
-            foreach (var template in templates)
-            {
-                tally.Empty++;
-                var report = AttemptScorer.Score(track, template, standard, new ScoringOptions()).Report;
-                if (report.Found)
-                    tally.Misses.Add($"{flight.Id}: {template.Slug} was accepted with confidence {report.Confidence:0.00}");
-                else
-                    tally.Refused++;
-            }
-
+            Refuse(flight, track, tally, templates);
             return;
         }
 
@@ -74,6 +65,21 @@ internal static class Totals
                     + $"{flight.Truth.GetProperty("base_altitude_ft")}), overall {scored.Report.Overall.Verdict} "
                     + $"{scored.Report.Overall.WithinShare:0.00}"
             );
+        }
+    }
+
+    /// <summary>Looks for drills in a flight that holds none.</summary>
+    private static void Refuse(TruthFlight flight, Track track, Tally tally, IReadOnlyList<DrillTemplate> templates)
+    {
+        var options = new ScoringOptions();
+        var reconstructed = ReconstructedFlight.Of(track, options);
+        foreach (var template in templates)
+        {
+            tally.Empty++;
+            if (reconstructed is not null && DrillFinder.Find(reconstructed, template, options) is { IsFound: true } found)
+                tally.Misses.Add($"{flight.Id}: {template.Slug} was accepted with confidence {found.Confidence:0.00}");
+            else
+                tally.Refused++;
         }
     }
 }

@@ -16,6 +16,13 @@ internal static class Chance
     public static double Sign(this Random random) => random.Happens(0.5) ? 1 : -1;
 
     public static T One<T>(this Random random, IReadOnlyList<T> of) => of[random.Next(of.Count)];
+
+    /// <summary>One of several, each as often as its share.</summary>
+    public static T One<T>(this Random random, IReadOnlyList<T> of, Func<T, double> share)
+    {
+        var left = random.NextDouble() * of.Sum(share);
+        return of.FirstOrDefault(one => (left -= share(one)) < 0, of[^1]);
+    }
 }
 
 /// <summary>A first-order Gauss–Markov process: an error that wanders.</summary>

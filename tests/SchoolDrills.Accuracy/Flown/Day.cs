@@ -2,12 +2,14 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Accuracy.Flown;
 
-/// <summary>Where and in what air a flight is made: place, wind by height, temperature, pressure, turbulence.</summary>
+/// <summary>Where and in what air a flight is made: place, wind by height and time, temperature, pressure, turbulence.</summary>
 internal sealed class Day
 {
     private const double FtPerHpa = 27;
 
     private readonly List<(double MslFt, double EastKt, double NorthKt)> wind = [];
+    private readonly Swell east,
+        north;
 
     public Day(Random random)
     {
@@ -20,9 +22,10 @@ internal sealed class Day
         // A setting misread by three hectopascals now and then; otherwise rounded to the next.
         QnhHpa = SettingHpa + (random.Happens(0.08) ? 3 * random.Sign() : random.Between(-0.5, 0.5));
         IsaDeviationC = random.Between(-14, 16);
+        var roughness = random.NextDouble();
         Turbulence =
-            random.Happens(0.55) ? 0
-            : random.Happens(0.7) ? 1
+            roughness < Population.Smooth ? 0
+            : roughness < Population.Smooth + Population.LightChop ? 1
             : 2;
         var (fromDeg, kt) = (random.Between(0, 360), random.Happens(0.08) ? 0 : random.Between(3, 18));
         for (var level = 0; level < 3; level++)
@@ -32,6 +35,8 @@ internal sealed class Day
             fromDeg += random.Between(-5, 22);
             kt = Math.Min(35, kt * random.Between(1.05, 1.7));
         }
+
+        (east, north) = (new Swell(random), new Swell(random));
     }
 
     public double LatDeg { get; }
@@ -74,8 +79,14 @@ internal sealed class Day
         return Airspeed.TrueFromCalibratedKt(indicatedKt, pressureFt, TemperatureC(pressureFt));
     }
 
-    /// <summary>Wind toward east and north, linear between its levels, knots.</summary>
-    public (double EastKt, double NorthKt) WindAt(double mslFt)
+    /// <summary>Wind toward east and north, without gusts: linear between its levels, and changing slowly, knots.</summary>
+    public (double EastKt, double NorthKt) WindAt(double mslFt, double timeS)
+    {
+        var (eastKt, northKt) = ByHeight(mslFt);
+        return (eastKt + east.At(timeS), northKt + north.At(timeS));
+    }
+
+    private (double EastKt, double NorthKt) ByHeight(double mslFt)
     {
         var above = wind.FindIndex(w => w.MslFt >= mslFt);
         if (above <= 0)
@@ -83,5 +94,15 @@ internal sealed class Day
         var (a, b) = (wind[above - 1], wind[above]);
         var share = (mslFt - a.MslFt) / (b.MslFt - a.MslFt);
         return (a.EastKt + (share * (b.EastKt - a.EastKt)), a.NorthKt + (share * (b.NorthKt - a.NorthKt)));
+    }
+
+    /// <summary>A slow change of the wind along one axis: at its steepest some 3 kt an hour, now and then 10.</summary>
+    private sealed class Swell(Random random)
+    {
+        private readonly double sizeKt = random.Between(0.3, 2.5),
+            periodS = 3600 * random.Between(1, 3),
+            phase = random.Between(0, 2 * Math.PI);
+
+        public double At(double timeS) => sizeKt * (Math.Sin((2 * Math.PI * timeS / periodS) + phase) - Math.Sin(phase));
     }
 }

@@ -2,27 +2,9 @@ using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Accuracy.Flown;
 
-/// <summary>The true state at a moment, ten times a second.</summary>
-internal readonly record struct Moment(
-    double TimeS,
-    double EastM,
-    double NorthM,
-    double AltitudeFt,
-    double MslFt,
-    double AirspeedKt,
-    double TrueAirspeedKt,
-    double HeadingDeg,
-    double BankDeg,
-    double PitchDeg,
-    double VerticalSpeedFpm,
-    double TurnRateDegPerS,
-    double GroundEastKt,
-    double GroundNorthKt
-);
-
 /// <summary>
-/// A flight flown by program, the same for the same seed: which drill, which hand, what day, how skilled a pilot, which errors on purpose
-/// are drawn from it. What happened is known from the pilot's own decisions.
+/// A flight flown by program, the same for the same seed: which drill, which hand, what aeroplane, what day, how skilled a pilot, which
+/// errors on purpose are drawn from it (<see cref="Population"/>). What happened is known from the pilot's own decisions.
 /// </summary>
 internal sealed class FlownFlight
 {
@@ -31,47 +13,59 @@ internal sealed class FlownFlight
     private const double LongestLegS = 1200;
     private const int Anew = 1_000_000;
 
-    /// <summary>Drills that make up half of the flights.</summary>
+    /// <summary>Drills that schools fly most.</summary>
     private static readonly string[] Often = ["box-circles", "vertical-s-turning", "racetrack", "timed-turns"];
 
     private readonly Random random;
     private readonly Aeroplane plane;
     private readonly Pilot pilot;
-    private double nowS;
+    private readonly FreeFlight free;
+    private double nowS,
+        clockZeroS;
 
-    private FlownFlight(int seed)
+    private FlownFlight(int seed, bool withoutDrill)
     {
         Seed = seed;
         random = new Random(seed);
         Day = new Day(random);
+        Type = AeroplaneType.Draw(random);
         Skill = random.Between(0.05, 1);
-        WholeFlight = random.Happens(0.6);
-        plane = new Aeroplane(Day, random);
-        pilot = new Pilot(random, plane, Skill);
-        if (random.Happens(0.07))
+        Habits = PilotHabits.Draw(random);
+        WholeFlight = random.Happens(Population.WholeFlight);
+        plane = new Aeroplane(Day, Type, random);
+        pilot = new Pilot(random, plane, Habits, Skill);
+        free = new FreeFlight(random, Type, Day.FieldIndicatedFt);
+        if (random.Happens(Population.NoDrill) || withoutDrill)
             return;
 
         var often = random.One(Often);
-        var asked = random.Happens(0.5) ? Catalogue.Templates.Single(t => t.Slug == often) : random.One(Catalogue.Templates);
-        var mirrored = random.Happens(0.2);
-        Template = asked with { Entry = asked.Entry with { Mirrored = mirrored } };
-        var entry = Template.Entry with
+        var asked = random.Happens(Population.OftenFlown)
+            ? Catalogue.Templates.Single(t => t.Slug == often)
+            : random.One(Catalogue.Templates);
+        Template = asked with
         {
-            HeadingMagDeg = 10 * random.Next(1, 37),
-            AltitudeFt =
-                Math.Max(asked.Entry.AltitudeFt, (Math.Ceiling(Day.FieldIndicatedFt / 100) * 100) + 1500) + (100 * random.Next(-3, 12)),
+            Entry = asked.Entry with
+            {
+                Mirrored = random.Happens(Population.Mirrored),
+                AirspeedKt = asked.Entry.AirspeedKt + Type.DrillKt - AeroplaneType.CatalogueKt,
+            },
         };
-        Timeline = DrillTimeline.Resolve(Template, entry);
+        Timeline = Resolve(Template);
         Mistakes = Mistake.Draw(random, Timeline);
+        Incidents = Incidents.Draw(random, Template, Timeline, Mistakes);
         // Giving up shows only in what is flown afterwards.
-        WholeFlight |= Mistakes.Any(m => m.Kind == "abort");
+        WholeFlight |= Mistakes.Any(m => m.Kind == "abort") || Incidents.NeedsWholeFlight;
     }
 
     public int Seed { get; }
 
     public Day Day { get; }
 
+    public AeroplaneType Type { get; }
+
     public double Skill { get; }
+
+    public PilotHabits Habits { get; }
 
     public bool WholeFlight { get; }
 
@@ -82,11 +76,17 @@ internal sealed class FlownFlight
 
     public IReadOnlyList<Mistake> Mistakes { get; } = [];
 
+    public Incidents Incidents { get; } = Incidents.None;
+
     public List<Moment> Moments { get; } = [];
 
     /// <summary>The drill's legs in the order flown.</summary>
-    public List<LegFlown> Legs { get; } = [];
+    public List<LegFlown> Legs { get; private set; } = [];
 
+    /// <summary>Everything else that was flown, in order.</summary>
+    public List<LegFlown> OtherLegs { get; } = [];
+
+    /// <summary>When the drill's clock was started, seconds of the flight.</summary>
     public double ClockZeroS { get; private set; }
 
     public IReadOnlyList<Load> Loads { get; private set; } = [];
@@ -94,100 +94,162 @@ internal sealed class FlownFlight
     private bool isLost;
 
     /// <summary>Flies the flight of a seed; one in hundreds misses the end of a turn and circles for ever, and is drawn anew.</summary>
-    public static FlownFlight Fly(int seed)
+    public static FlownFlight Fly(int seed) => Fly(seed, withoutDrill: false);
+
+    /// <summary>Flies an hour or more of general handling without a drill.</summary>
+    public static FlownFlight WithoutDrill(int seed) => Fly(seed, withoutDrill: true);
+
+    private static FlownFlight Fly(int seed, bool withoutDrill)
     {
-        var flight = new FlownFlight(seed);
+        var flight = new FlownFlight(seed, withoutDrill);
         flight.Fly();
-        return flight.isLost ? Fly(seed + Anew) : flight;
+        return flight.isLost ? Fly(seed + Anew, withoutDrill) : flight;
+    }
+
+    private DrillTimeline Resolve(DrillTemplate template)
+    {
+        var lowestFt = (Math.Ceiling(Day.FieldIndicatedFt / 100) * 100) + 1500;
+        return DrillTimeline.Resolve(
+            template,
+            template.Entry with
+            {
+                HeadingMagDeg = 10 * random.Next(1, 37),
+                AltitudeFt = Math.Max(template.Entry.AltitudeFt, lowestFt) + (100 * random.Next(-3, 12)),
+            }
+        );
     }
 
     private void Fly()
     {
-        var free = new FreeFlight(random);
         if (Timeline is null)
         {
-            TakeOff();
-            FlyLegs(
-                free.Before(
-                    Day.FieldIndicatedFt,
-                    plane.HeadingDeg,
-                    (10 * random.Next(1, 37), Day.FieldIndicatedFt + random.Between(1800, 3500), 90),
-                    random.Next(4, 9)
-                )
-            );
-            FlyLegs(free.After(Day.FieldIndicatedFt, pilot.Flown.Leg.HeadingDeg, pilot.Flown.Leg.AltitudeFt));
+            TakeOff(random.Between(120, 300));
+            FlyLegs(free.WithoutDrill(plane.HeadingDeg, () => nowS));
             return;
         }
 
-        var first = Timeline.Segments[0];
+        var entry = Entry(Timeline);
+        var other = Incidents.Other is { } template ? Resolve(template) : null;
+        var before = Incidents.OtherFirst ? other : null;
         if (WholeFlight)
         {
-            TakeOff();
-            FlyLegs(
-                free.Before(
-                    Day.FieldIndicatedFt,
-                    plane.HeadingDeg,
-                    (first.StartHeadingMagDeg, first.StartAltitudeFt, first.StartAirspeedKt),
-                    random.Next(0, 4)
-                )
-            );
+            TakeOff(random.Between(20, 150));
+            FlyLegs(free.Before(plane.HeadingDeg, before is null ? entry : Entry(before), random.Next(0, 4)));
         }
         else
         {
-            (plane.HeadingDeg, plane.AltitudeFt, plane.SteadyKt) = (first.StartHeadingMagDeg, first.StartAltitudeFt, first.StartAirspeedKt);
-            FlyLegs([
-                new Leg
-                {
-                    Name = "settle",
-                    HeadingDeg = first.StartHeadingMagDeg,
-                    AltitudeFt = first.StartAltitudeFt,
-                    Airspeed = (first.StartAirspeedKt, first.StartAirspeedKt),
-                    DurationS = 3,
-                },
-            ]);
+            (plane.HeadingDeg, plane.AltitudeFt, plane.SteadyKt) = entry;
+            FlyLegs(free.Settle(entry, 3));
         }
 
-        ClockZeroS = nowS - random.Between(0.1, 0.5);
-        Loads = DrawLoads();
-        // Headings count on from where the flight before has brought them.
-        var turnsDeg = Math.Round((plane.HeadingDeg - first.StartHeadingMagDeg) / 360) * 360;
-        foreach (var leg in DrillLegs.Of(Timeline, Mistakes, random, oneClock: Skill > 0.2))
+        if (before is not null)
         {
-            FlyLegs([leg with { HeadingDeg = leg.HeadingDeg + turnsDeg }]);
-            Legs.Add(pilot.Flown);
+            FlyDrill(before, [], Incidents.None);
+            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, entry));
         }
 
-        var last = pilot.Flown.Leg;
-        FlyLegs(
-            WholeFlight
-                ? free.After(Day.FieldIndicatedFt, last.HeadingDeg, last.AltitudeFt)
-                : free.StraightOn(last.HeadingDeg, last.AltitudeFt, last.Airspeed.ToKt)
-        );
+        if (Incidents.BegunAgainAfter >= 0)
+        {
+            FlyDrill(Timeline, [], Incidents.None, Incidents.BegunAgainAfter);
+            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, entry));
+        }
+
+        Loads = DrawLoads();
+        Legs = FlyDrill(Timeline, Mistakes, Incidents);
+        ClockZeroS = Legs[0].ClockZeroS;
+        if (other is not null && before is null)
+        {
+            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, Entry(other)));
+            FlyDrill(other, [], Incidents.None);
+        }
+
+        FlyLegs(WholeFlight ? free.After(pilot.Flown.Leg) : free.StraightOn(pilot.Flown.Leg));
     }
+
+    private static Entry Entry(DrillTimeline timeline) =>
+        new(timeline.Segments[0].StartHeadingMagDeg, timeline.Segments[0].StartAltitudeFt, timeline.Segments[0].StartAirspeedKt);
+
+    /// <summary>Flies a drill from its entry, up to a segment if need be.</summary>
+    private List<LegFlown> FlyDrill(
+        DrillTimeline timeline,
+        IReadOnlyList<Mistake> mistakes,
+        Incidents incidents,
+        int lastSegment = int.MaxValue
+    )
+    {
+        clockZeroS = nowS - random.Between(0.1, 0.5);
+        List<LegFlown> flown = [];
+        var start = Entry(timeline);
+        var turnsDeg = WholeTurnsDeg(start.HeadingDeg);
+        foreach (var leg in DrillLegs.Of(timeline, mistakes, random, Habits.OneClock).TakeWhile(l => l.Segment <= lastSegment))
+        {
+            FlyOne(leg);
+            var end = new Entry(leg.HeadingDeg, leg.AltitudeFt, leg.Airspeed.ToKt);
+            if (incidents.AgainAfter == leg.Segment)
+            {
+                GoBack(start, pilot.Flown.StartS);
+                FlyOne(leg);
+            }
+
+            if (incidents.PauseAfter == leg.Segment)
+                GoBack(end, nowS);
+            start = end;
+        }
+
+        return flown;
+
+        void FlyOne(Leg leg)
+        {
+            FlyLeg(leg with { HeadingDeg = leg.HeadingDeg + turnsDeg });
+            flown.Add(pilot.Flown);
+        }
+
+        // The clock stands still meanwhile.
+        void GoBack(Entry to, double fromS)
+        {
+            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, to));
+            clockZeroS += nowS - fromS;
+            turnsDeg = WholeTurnsDeg(to.HeadingDeg);
+        }
+    }
+
+    /// <summary>Headings count on from where the flight before has brought them.</summary>
+    private double WholeTurnsDeg(double headingDeg) => Math.Round((plane.HeadingDeg - headingDeg) / 360) * 360;
 
     private List<Load> DrawLoads()
     {
         var loads = new List<Load>();
         var durationS = Timeline!.DurationS;
-        if (random.Happens(0.35))
+        if (random.Happens(Population.Task))
             loads.Add(new(nowS + (random.Between(0.15, 0.4) * durationS), 0, 1.6, 0.4));
-        if (random.Happens(0.12))
+        if (random.Happens(Population.Saturation))
             loads.Add(new(nowS + (random.Between(0.45, 0.7) * durationS), 0, 3, 0.45));
         return loads.ConvertAll(t => t with { UntilS = t.FromS + (t.Saturates ? 75 : 22) });
     }
 
-    private void TakeOff()
+    /// <summary>From the parking place over the taxiways into the air.</summary>
+    private void TakeOff(double taxiS)
     {
         plane.HeadingDeg = 10 * random.Next(1, 37);
-        for (var stillS = 12.0; stillS > 0; stillS -= StepS)
-            Taxi(0);
-        for (var kt = 0.0; kt < 62; kt += 3 * StepS)
-            Taxi(kt);
-
-        void Taxi(double kt)
+        Roll(12, _ => 0);
+        for (var endS = nowS + taxiS; nowS < endS; )
         {
-            plane.Taxi(StepS, kt);
-            Note();
+            var kt = random.Between(5, 15);
+            Roll(random.Between(10, 40), _ => kt);
+            plane.HeadingDeg += 90 * random.Sign();
+        }
+
+        var liftOffKt = Type.ClimbKt - 14;
+        Roll(random.Between(10, 40), _ => 0);
+        Roll(liftOffKt / 3, rolledS => 3 * rolledS);
+
+        void Roll(double lengthS, Func<double, double> kt)
+        {
+            for (var rolledS = 0.0; rolledS < lengthS; rolledS += StepS)
+            {
+                plane.Taxi(StepS, kt(rolledS));
+                Note();
+            }
         }
     }
 
@@ -195,20 +257,27 @@ internal sealed class FlownFlight
     {
         foreach (var leg in legs)
         {
-            pilot.Begin(leg, nowS);
-            var endS = double.IsFinite(leg.ClockEndS) ? ClockZeroS + leg.ClockEndS : nowS + leg.DurationS;
-            pilot.StraightEndS =
-                leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (Pilot.LeastShare * leg.DurationS)) + leg.ExtraS;
-            var longestS = nowS + LongestLegS;
-            while (!Step() && !isLost)
-                isLost = nowS > longestS;
-
-            var actsS = nowS + pilot.Reaction();
-            while (nowS < actsS)
-                Step();
-
-            pilot.Flown.EndS = nowS;
+            FlyLeg(leg);
+            OtherLegs.Add(pilot.Flown);
         }
+    }
+
+    private void FlyLeg(Leg leg)
+    {
+        pilot.Begin(leg, nowS);
+        pilot.Flown.ClockZeroS = clockZeroS;
+        var endS = double.IsFinite(leg.ClockEndS) ? clockZeroS + leg.ClockEndS : nowS + leg.DurationS;
+        pilot.StraightEndS =
+            leg.Segment < 0 ? endS : Math.Max(endS + pilot.ClockSlop(), nowS + (Pilot.LeastShare * leg.DurationS)) + leg.ExtraS;
+        var longestS = nowS + LongestLegS;
+        while (!isLost && !Step())
+            isLost = nowS > longestS;
+
+        var actsS = nowS + pilot.Reaction();
+        while (nowS < actsS)
+            Step();
+
+        pilot.Flown.EndS = nowS;
     }
 
     private bool Step()
@@ -221,24 +290,7 @@ internal sealed class FlownFlight
 
     private void Note()
     {
-        Moments.Add(
-            new(
-                nowS,
-                plane.EastM,
-                plane.NorthM,
-                plane.AltitudeFt,
-                Day.MslFt(plane.AltitudeFt),
-                plane.AirspeedKt,
-                plane.TrueAirspeedKt,
-                plane.HeadingDeg,
-                plane.BankDeg,
-                plane.PitchDeg,
-                plane.VerticalSpeedFpm,
-                plane.TurnRateDegPerS,
-                plane.GroundEastKt,
-                plane.GroundNorthKt
-            )
-        );
+        Moments.Add(Moment.Of(plane, Day, nowS));
         nowS = Math.Round(nowS + StepS, 1);
     }
 }

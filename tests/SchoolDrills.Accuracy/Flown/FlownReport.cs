@@ -111,8 +111,8 @@ internal static class FlownReport
             if (verbose)
             {
                 Console.WriteLine(
-                    $"seed {seed} {format}: {flight.Template?.Slug ?? "none"} skill {flight.Skill:0.00}, turbulence "
-                        + $"{flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}"
+                    $"seed {seed} {format}: {flight.Template?.Slug ?? "none"} in a {flight.Type.Name}, skill {flight.Skill:0.00}, "
+                        + $"turbulence {flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}, {flight.Incidents}"
                 );
             }
 

@@ -29,7 +29,7 @@ internal sealed class FlownTruth(FlownFlight flight)
     private static TruthSecond Second(FlownFlight flight, Moment m)
     {
         var (lat, lon, _) = new LocalFrame(flight.Day.LatDeg, flight.Day.LonDeg, 0).ToGeodetic(m.EastM, m.NorthM, 0);
-        var (windEast, windNorth) = flight.Day.WindAt(m.MslFt);
+        var (windEast, windNorth) = flight.Day.WindAt(m.MslFt, m.TimeS);
         return new TruthSecond(
             flight.Day.StartUtc.AddSeconds(m.TimeS),
             m.AltitudeFt,
@@ -86,13 +86,15 @@ internal sealed class FlownTruth(FlownFlight flight)
             ["nominal_start_s"] = segment.StartS,
             ["flown"] = false,
         };
-        if (flight.Legs.Find(l => l.Leg.Segment == segment.Index) is not { } leg)
+        var legs = flight.Legs.FindAll(l => l.Leg.Segment == segment.Index);
+        if (legs.Count == 0)
             return node;
+        var leg = legs[0];
         node["flown"] = true;
         node["complete"] = double.IsInfinity(leg.Leg.GivenUpS);
-        // Flown again at once: either may be taken for the segment.
-        node["repeated"] = flight.Mistakes.Any(m => m.Kind == "repeated_segment" && m.Segment == segment.Index);
-        node["start_s"] = leg.StartS - flight.ClockZeroS;
+        // Flown again: either may be taken for the segment.
+        node["repeated"] = legs.Count > 1;
+        node["start_s"] = leg.StartS - leg.ClockZeroS;
         node["start_utc"] = Utc(leg.StartS);
         node["end_utc"] = Utc(leg.EndS);
         node["stats"] = Stats(segment, leg);
@@ -190,7 +192,7 @@ internal sealed class FlownTruth(FlownFlight flight)
         return leg.StartS
             - (
                 double.IsFinite(before.Leg.ClockEndS)
-                    ? Math.Max(flight.ClockZeroS + before.Leg.ClockEndS, before.StartS + (Pilot.LeastShare * before.Leg.DurationS))
+                    ? Math.Max(before.ClockZeroS + before.Leg.ClockEndS, before.StartS + (Pilot.LeastShare * before.Leg.DurationS))
                     : before.StartS + before.Leg.DurationS
             );
     }

@@ -72,6 +72,9 @@ internal sealed record LegFlown(Leg Leg, double StartS)
 {
     public double EndS { get; set; }
 
+    /// <summary>When the drill's clock, less its pauses, read zero.</summary>
+    public double ClockZeroS { get; set; }
+
     public double RollOutS { get; set; } = double.NaN;
 
     public double LevelOffS { get; set; } = double.NaN;

@@ -1,16 +1,23 @@
 namespace SchoolDrills.Accuracy.Flown;
 
 /// <summary>
-/// Flies legs by instruments as people do: looks at one instrument at a time for 0.7 to 2 s, acts on what was read when the look is
-/// over, leaves alone what is inside his dead-bands, leads roll-outs and level-offs with some error, and lets the attitude wander.
+/// Flies legs by instruments as people do: looks at one instrument at a time for 0.7 to 2 s, or stares at one, acts on what was read when
+/// the look is over, leaves alone what is inside his dead-bands, leads roll-outs and level-offs with some error, and lets the attitude
+/// wander.
 /// </summary>
 internal sealed class Pilot
 {
     /// <summary>A straight begun late is still flown for this share of its length.</summary>
     public const double LeastShare = 0.4;
 
+    /// <summary>How often a look becomes a stare, how much longer it then is, and how much tunnel vision sees of the rest.</summary>
+    private const double StareShare = 0.02,
+        StareLooks = 5,
+        TunnelSees = 0.15;
+
     private readonly Random random;
     private readonly Aeroplane plane;
+    private readonly PilotHabits habits;
     private readonly double slop;
     private readonly Wander bankWander,
         climbWander;
@@ -35,25 +42,17 @@ internal sealed class Pilot
     /// <summary>A pilot in an aeroplane.</summary>
     /// <param name="random">Chance.</param>
     /// <param name="plane">The aeroplane.</param>
+    /// <param name="habits">The pilot's own.</param>
     /// <param name="skill">0 to 1.</param>
-    public Pilot(Random random, Aeroplane plane, double skill)
+    public Pilot(Random random, Aeroplane plane, PilotHabits habits, double skill)
     {
         this.random = random;
         this.plane = plane;
+        this.habits = habits;
         slop = 1 - skill;
         saturatedPowerKt = random.Sign() * random.Between(18, 28);
         bankWander = new(random, 0.5 + (1.9 * slop), 5);
         climbWander = new(random, 20 + (110 * slop), 9);
-    }
-
-    private enum Instrument
-    {
-        Heading,
-        Altimeter,
-        VerticalSpeed,
-        Airspeed,
-        TurnCoordinator,
-        OffPanel,
     }
 
     public LegFlown Flown { get; private set; } = null!;
@@ -61,7 +60,7 @@ internal sealed class Pilot
     public Load? Load { get; set; }
 
     /// <summary>From seeing that it is time to moving the controls, seconds.</summary>
-    public double Reaction() => 0.15 + random.Wait(0.15 + (0.45 * slop));
+    public double Reaction() => habits.ReactionShare * (0.15 + random.Wait(0.15 + (0.45 * slop)));
 
     /// <summary>How late by the clock he ends a straight, seconds.</summary>
     public double ClockSlop() => random.Wait(0.25 + (0.9 * slop)) - (0.5 * slop * random.NextDouble());
@@ -79,7 +78,10 @@ internal sealed class Pilot
         {
             wrongWay = leg.WrongWayDeg > 0;
             bankAimDeg = plane.BankFor(leg.TurnRateDegPerS) * (wrongWay ? -1 : 1) * (1 + (0.15 * slop * random.Gaussian()));
-            plane.RollLimitDegPerS = Math.Max(3, Math.Max(1, Math.Abs(bankAimDeg) / 18) * (4.8 + (0.6 * random.Gaussian())));
+            plane.RollLimitDegPerS = Math.Max(
+                3,
+                Math.Max(1, Math.Abs(bankAimDeg) / 18) * (plane.Type.RollRateDegPerS + (0.6 * random.Gaussian()))
+            );
             straightenAtS = double.PositiveInfinity;
         }
 
@@ -94,8 +96,9 @@ internal sealed class Pilot
         if (nowS >= lookUntilS)
         {
             Act(nowS);
-            look = Next();
-            lookUntilS = nowS + (random.Between(0.7, 2) * (0.75 + (0.4 * slop)) * dwellMultiplier);
+            var stares = habits.Fixates && random.Happens(StareShare);
+            look = stares ? habits.Favourite : Next();
+            lookUntilS = nowS + (random.Between(0.7, 2) * (0.75 + (0.4 * slop)) * dwellMultiplier * (stares ? StareLooks : 1));
         }
 
         Turn(nowS);
@@ -130,7 +133,7 @@ internal sealed class Pilot
         var leftDeg = (leg.HeadingDeg + Offset(Quantity.Heading, nowS) - plane.HeadingDeg) * sense;
         var leadDeg = leg.TurnGoesOn ? 0 : Math.Abs(plane.BankDeg) / 2 * rollOutLead;
         if (double.IsNaN(rollOutDueS) && leftDeg <= leadDeg)
-            rollOutDueS = nowS + (random.Wait(0.1 + (0.6 * slop)) * dwellMultiplier);
+            rollOutDueS = nowS + (random.Wait(0.1 + (0.6 * slop)) * habits.ReactionShare * dwellMultiplier);
         if (!(nowS >= rollOutDueS))
             return;
         Flown.RollOutS = nowS;
@@ -151,7 +154,7 @@ internal sealed class Pilot
 
         var leftFt = (leg.AltitudeFt + Offset(Quantity.Altitude, nowS) - plane.AltitudeFt) * Math.Sign(leg.VerticalSpeedFpm);
         if (double.IsNaN(levelOffDueS) && leftFt <= Math.Abs(plane.VerticalSpeedFpm) * 0.1 * levelOffLead)
-            levelOffDueS = nowS + (random.Wait(0.1 + (0.7 * slop)) * dwellMultiplier);
+            levelOffDueS = nowS + (random.Wait(0.1 + (0.7 * slop)) * habits.ReactionShare * dwellMultiplier);
         if (!(nowS >= levelOffDueS))
             return;
         Flown.LevelOffS = nowS;
@@ -201,20 +204,23 @@ internal sealed class Pilot
         var leg = Flown.Leg;
         var turning = leg.TurnRateDegPerS != 0 && double.IsNaN(Flown.RollOutS);
         var climbing = leg.VerticalSpeedFpm != 0 && double.IsNaN(Flown.LevelOffS);
+        var style = habits.Corrections;
         switch (look)
         {
             case Instrument.Heading when !turning && Math.Abs(plane.BankDeg) < 7 && !(leg.TurnGoesOn && leg.TurnRateDegPerS != 0):
                 var offDeg = leg.HeadingDeg + Offset(Quantity.Heading, nowS) - plane.HeadingDeg + (0.5 * random.Gaussian());
                 if (Math.Abs(offDeg) < 1 + (2.5 * slop))
                     break;
-                bankAimDeg = Math.Clamp(1.1 * offDeg, -12, 12);
+                bankAimDeg = Math.Clamp(style.BankPerDeg * offDeg, -style.MostBankDeg, style.MostBankDeg);
                 // Half of rolling in and out is spent turning as well.
                 straightenAtS = nowS + Math.Max(0.5, (Math.Abs(offDeg / (bankAimDeg * 0.2)) * 0.85) - 1);
                 break;
             case Instrument.Altimeter when !climbing:
                 var offFt = leg.AltitudeFt + Offset(Quantity.Altitude, nowS) - plane.AltitudeFt + (5 * random.Gaussian());
                 climbAimFpm =
-                    Math.Abs(offFt) < 12 + (60 * slop) ? 0 : Math.Clamp(4 * offFt, -500, 500) * (1 + (0.3 * slop * random.Gaussian()));
+                    Math.Abs(offFt) < 12 + (60 * slop)
+                        ? 0
+                        : Math.Clamp(style.FpmPerFt * offFt, -style.MostFpm, style.MostFpm) * (1 + (0.3 * slop * random.Gaussian()));
                 break;
             case Instrument.VerticalSpeed when climbing && nowS > Flown.StartS + 6:
                 var offFpm = leg.VerticalSpeedFpm - plane.VerticalSpeedFpm;
@@ -245,7 +251,7 @@ internal sealed class Pilot
     {
         var (fromKt, toKt) = Flown.Leg.Airspeed;
         // A speed change asks for power beyond that of the speed to come.
-        var aheadKt = fromKt == toKt ? 0 : 16 * (toKt - fromKt) / Flown.Leg.DurationS;
+        var aheadKt = fromKt == toKt ? 0 : plane.Type.SpeedLagS * (toKt - fromKt) / Flown.Leg.DurationS;
         var holdsKt = Aeroplane.PowerFor(fromKt, verticalSpeedFpm, bankDeg) - fromKt;
         powerKt =
             fromKt + aheadKt + (holdsKt * (1 + ((0.08 + (0.4 * slop)) * random.Gaussian()))) + ((0.6 + (3 * slop)) * random.Gaussian());
@@ -257,15 +263,8 @@ internal sealed class Pilot
         var (turning, climbing) = (leg.TurnRateDegPerS != 0, leg.VerticalSpeedFpm != 0);
         if (dwellMultiplier > 1 && random.Happens(Load!.OffPanelShare))
             return Instrument.OffPanel;
-        var weights = new[] { 1.0, 1.0, climbing ? 1.2 : 0.4, 0.7, turning ? 1.2 : 0.2, 0.2 };
-        var at = random.NextDouble() * weights.Sum();
-        for (var i = 0; i < weights.Length; i++)
-        {
-            at -= weights[i];
-            if (at < 0)
-                return (Instrument)i;
-        }
-
-        return Instrument.Heading;
+        double[] weights = [1, 1, climbing ? 1.2 : 0.4, 0.7, turning ? 1.2 : 0.2, 0.2];
+        var tunnel = habits.Tunnels && Load is { Saturates: true };
+        return random.One(Enum.GetValues<Instrument>(), seen => weights[(int)seen] * (tunnel && seen != habits.Favourite ? TunnelSees : 1));
     }
 }

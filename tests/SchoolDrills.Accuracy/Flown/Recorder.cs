@@ -4,26 +4,29 @@ using SchoolDrills.Engine.Tracks;
 namespace SchoolDrills.Accuracy.Flown;
 
 /// <summary>
-/// Recordings of a flown flight with the errors of the flights' noise model: satellites wander by 2 m a horizontal axis and 4 m in height
-/// over 60 s with 1 m white in height, an air data computer has biases, wanders and white noise of its own and rounds what it writes.
+/// Recordings of a flown flight: positions with the errors of a <see cref="Receiver"/>, and beside the panel an air data computer that has
+/// biases, wanders and white noise of its own and rounds what it writes.
 /// </summary>
 internal sealed class Recorder(FlownFlight flight, Random random)
 {
+    /// <summary>Time between dropouts, and how long they last, seconds.</summary>
+    private const double BetweenDropoutsS = 400,
+        ShortestDropoutS = 4,
+        LongestDropoutS = 40;
+
     private readonly List<Moment> moments = flight.Moments;
     private readonly LocalFrame frame = new(flight.Day.LatDeg, flight.Day.LonDeg, 0);
 
-    /// <summary>Positions and heights alone, once a second.</summary>
-    public Track Satellites() => Positions("gpx", 10, out _);
+    /// <summary>Positions and heights alone.</summary>
+    public Track Satellites() => Positions("gpx", Receiver.Carried(random), out _);
 
-    /// <summary>
-    /// Air data, once a second or five times; some with pressure altitude and a setting instead of the altimeter's reading.
-    /// </summary>
+    /// <summary>Air data; some with pressure altitude and a setting instead of the altimeter's reading.</summary>
     public Track AirData()
     {
-        var every = random.Happens(0.15) ? 2 : 10;
         var layered = random.Happens(0.35);
-        var dtS = every * FlownFlight.StepS;
-        var place = Positions("csv", every, out var at);
+        var receiver = Receiver.OfPanel(random);
+        var dtS = 1 / receiver.Hz;
+        var place = Positions("csv", receiver, out var at);
         Wander pressure = new(random, 3, 40),
             speed = new(random, 0.4, 20),
             heading = new(random, 0.7, 60);
@@ -92,14 +95,19 @@ internal sealed class Recorder(FlownFlight flight, Random random)
         };
     }
 
-    private Track Positions(string format, int every, out List<Moment> at)
+    private Track Positions(string format, Receiver receiver, out List<Moment> at)
     {
+        var dtS = 1 / receiver.Hz;
+        var every = (int)Math.Round(dtS / FlownFlight.StepS);
+        var late = (int)Math.Round(receiver.LateS / FlownFlight.StepS);
         at = [.. moments.Where((_, i) => i % every == 0)];
-        var dtS = every * FlownFlight.StepS;
-        Wander east = new(random, 2, 60),
-            north = new(random, 2, 60),
-            up = new(random, 4, 60);
-        var places = at.ConvertAll(m => frame.ToGeodetic(m.EastM + east.Step(dtS), m.NorthM + north.Step(dtS), 0));
+        if (receiver.DropsOut)
+            at = [.. WithoutDropouts(at, dtS)];
+        Wander east = new(random, receiver.HorizontalM, receiver.WanderS),
+            north = new(random, receiver.HorizontalM, receiver.WanderS),
+            up = new(random, receiver.VerticalM, receiver.WanderS);
+        var seen = at.ConvertAll(m => moments[Math.Max(0, (int)Math.Round(m.TimeS / FlownFlight.StepS) - late)]);
+        var places = seen.ConvertAll(m => frame.ToGeodetic(m.EastM + Error(east), m.NorthM + Error(north), 0));
         return new Track
         {
             Format = format,
@@ -107,7 +115,22 @@ internal sealed class Recorder(FlownFlight flight, Random random)
             TimeS = [.. at.Select(m => m.TimeS)],
             LatDeg = [.. places.Select(p => Math.Round(p.LatDeg, 7))],
             LonDeg = [.. places.Select(p => Math.Round(p.LonDeg, 7))],
-            GpsAltitudeFt = [.. at.Select(m => m.MslFt + Units.MToFt(up.Step(dtS) + random.Gaussian()))],
+            GpsAltitudeFt = [.. seen.Select(m => m.MslFt + Units.MToFt(up.Step(dtS) + (receiver.WhiteUpM * random.Gaussian())))],
         };
+
+        double Error(Wander wander) => wander.Step(dtS) + (receiver.WhiteM * random.Gaussian());
+    }
+
+    private IEnumerable<Moment> WithoutDropouts(List<Moment> at, double dtS)
+    {
+        var backS = 0.0;
+        foreach (var moment in at)
+        {
+            if (moment.TimeS < backS)
+                continue;
+            yield return moment;
+            if (random.Happens(dtS / BetweenDropoutsS))
+                backS = moment.TimeS + random.Between(ShortestDropoutS, LongestDropoutS);
+        }
     }
 }
