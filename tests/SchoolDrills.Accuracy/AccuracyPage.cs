@@ -29,7 +29,8 @@ internal static class AccuracyPage
 
             | Column | Meaning |
             | --- | --- |
-            | found | recordings in which the engine found the drill, of those that contain it |
+            | found | recordings in which the engine found the drill where it was flown, of those that contain it |
+            | of recognizable | the same of drills that a person could tell, by the rule below |
             | refused | drills that are not in a recording and that the engine did not find there, of those tried |
             | boundary s | error of the starts and ends of segments, seconds |
             | wind kt | error of the wind vector, knots |

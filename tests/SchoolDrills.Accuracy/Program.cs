@@ -8,6 +8,7 @@ using SchoolDrills.Engine.Drills;
 //   [FOLDER] --state    the reconstructed state alone, over variants of the recordings as well
 //   --flown 150         so many simulated flights instead, those of seeds from --seed (1) on
 //   --flown train       those of a named range of seeds: train, validate or test
+//   --none 20           so many flights of an hour without a drill, asked for every drill, from --seed (1) on
 //   --write             all figures, into src/SchoolDrills.Engine/ACCURACY.md
 //   --verbose           flight by flight as well
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
@@ -23,6 +24,9 @@ if (Value("--flown") is { } range && SeedSplit.Named(range) is { } split)
     return FlownReport.Print(split.FirstSeed, split.Count, standard, verbose);
 if (Number("--flown") is { } count)
     return FlownReport.Print(Number("--seed") ?? 1, count, standard, verbose);
+
+if (Number("--none") is { } empty)
+    return NoDrillReport.Print(Number("--seed") ?? 1, empty);
 
 var folder = args.FirstOrDefault(a => !a.StartsWith("--", StringComparison.Ordinal)) ?? TruthFlight.OwnFolder;
 if (!Directory.Exists(folder))

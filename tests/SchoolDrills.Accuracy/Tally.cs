@@ -10,6 +10,14 @@ internal sealed class Tally
 
     public int Found { get; set; }
 
+    /// <summary>Drills that a person could recognize, and those of them that were found.</summary>
+    public int Recognizable { get; set; }
+
+    public int RecognizableFound { get; set; }
+
+    /// <summary>What was found with which confidence, and whether it truly is the drill.</summary>
+    public List<(double Confidence, bool Truly)> Finds { get; } = [];
+
     public int Empty { get; set; }
 
     public int Refused { get; set; }
@@ -62,6 +70,9 @@ internal sealed class Tally
     {
         Flights += other.Flights;
         Found += other.Found;
+        Recognizable += other.Recognizable;
+        RecognizableFound += other.RecognizableFound;
+        Finds.AddRange(other.Finds);
         Empty += other.Empty;
         Refused += other.Refused;
         Shares += other.Shares;

@@ -45,6 +45,7 @@ internal static class Totals
         }
 
         tally.Flights++;
+        tally.Recognizable += flight.IsRecognizable ? 1 : 0;
         var planned = templates.Single(t => t.Slug == flight.Drill);
         var (scored, drill) = AttemptScorer.ScoreWithState(track, planned, standard, new ScoringOptions());
         if (drill is null)
@@ -53,7 +54,16 @@ internal static class Totals
             return;
         }
 
+        var truly = IsTrue(flight, scored.Report.Runs.Single(r => r.Scored));
+        tally.Finds.Add((scored.Report.Confidence, truly));
+        if (!truly)
+        {
+            tally.Misses.Add($"{flight.Id}: found where it is not, confidence {scored.Report.Confidence:0.00}");
+            return;
+        }
+
         tally.Found++;
+        tally.RecognizableFound += flight.IsRecognizable ? 1 : 0;
         Comparison.Add(tally, flight, scored.Report, verbose);
         tally.Verdicts.Add(flight, TruthDrill.Of(flight, planned, standard), scored.Report, verbose);
         StateComparison.Add(tally, flight, drill);
@@ -68,6 +78,14 @@ internal static class Totals
         }
     }
 
+    /// <summary>What was found shares at least half of its time, and of the drill's, with the drill.</summary>
+    private static bool IsTrue(TruthFlight flight, DrillRun run)
+    {
+        var shared =
+            (run.EndUtc < flight.EndUtc ? run.EndUtc : flight.EndUtc) - (run.StartUtc > flight.StartUtc ? run.StartUtc : flight.StartUtc);
+        return shared >= 0.5 * (run.EndUtc - run.StartUtc) && shared >= 0.5 * (flight.EndUtc - flight.StartUtc);
+    }
+
     /// <summary>Looks for drills in a flight that holds none.</summary>
     private static void Refuse(TruthFlight flight, Track track, Tally tally, IReadOnlyList<DrillTemplate> templates)
     {
@@ -77,9 +95,14 @@ internal static class Totals
         {
             tally.Empty++;
             if (reconstructed is not null && DrillFinder.Find(reconstructed, template, options) is { IsFound: true } found)
+            {
                 tally.Misses.Add($"{flight.Id}: {template.Slug} was accepted with confidence {found.Confidence:0.00}");
+                tally.Finds.Add((found.Confidence, false));
+            }
             else
+            {
                 tally.Refused++;
+            }
         }
     }
 }

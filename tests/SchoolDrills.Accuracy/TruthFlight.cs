@@ -24,6 +24,7 @@ internal sealed class TruthFlight
         StartUtc = truth.GetProperty("drill_start_utc").GetDateTimeOffset();
         EndUtc = truth.GetProperty("drill_end_utc").GetDateTimeOffset();
         WholeFlight = truth.GetProperty("recording").GetProperty("extent").GetString()!.StartsWith("whole", StringComparison.Ordinal);
+        IsRecognizable = !truth.TryGetProperty("recognizable", out var recognizable) || recognizable.GetBoolean();
         Segments = [.. truth.GetProperty("segments").EnumerateArray()];
     }
 
@@ -40,6 +41,9 @@ internal sealed class TruthFlight
     public DateTimeOffset EndUtc { get; }
 
     public bool WholeFlight { get; }
+
+    /// <summary>A person could tell that the drill was flown; said to be so where nothing is said.</summary>
+    public bool IsRecognizable { get; }
 
     public IReadOnlyList<JsonElement> Segments { get; } = [];
 

@@ -99,6 +99,9 @@ internal sealed class FlownFlight
     /// <summary>Flies an hour or more of general handling without a drill.</summary>
     public static FlownFlight WithoutDrill(int seed) => Fly(seed, withoutDrill: true);
 
+    /// <summary>The flight of a seed as drawn, not yet flown.</summary>
+    public static FlownFlight Drawn(int seed) => new(seed, withoutDrill: false);
+
     private static FlownFlight Fly(int seed, bool withoutDrill)
     {
         var flight = new FlownFlight(seed, withoutDrill);

@@ -6,8 +6,6 @@ namespace SchoolDrills.Accuracy.Flown;
 /// <summary>How far the engine was off over flights flown by program, of which none was there when its constants were set.</summary>
 internal static class FlownReport
 {
-    private static readonly string[] Formats = ["gpx", "csv"];
-
     /// <summary>Scores the flights of some seeds, each from satellites alone and from air data.</summary>
     public static List<FlownResult> Score(int firstSeed, int count, ToleranceStandard standard, bool verbose = false) =>
         [.. Enumerable.Range(firstSeed, count).SelectMany(seed => Score(seed, standard, verbose))];
@@ -35,11 +33,13 @@ internal static class FlownReport
         return 0;
     }
 
-    /// <summary>Writes the tables by recording, drill, error on purpose and kind of finding as Markdown.</summary>
+    /// <summary>Writes the tables by recording, drill, error on purpose and kind of finding, and the calibration, as Markdown.</summary>
     public static void WriteTables(TextWriter to, IReadOnlyList<FlownResult> results)
     {
+        to.WriteLine();
+        to.WriteLine(Recognition.Rule);
         Heading(to, "recording");
-        foreach (var format in Formats)
+        foreach (var format in Recorder.Formats)
         {
             Row(to, format, [.. results.Where(r => r.Format == format)]);
             Row(to, $"{format}, drills flown to their end", [.. results.Where(r => r.Format == format && r.IsWhole)]);
@@ -48,7 +48,7 @@ internal static class FlownReport
         Heading(to, "drill");
         foreach (var drill in results.GroupBy(r => r.Drill).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
-            foreach (var format in Formats)
+            foreach (var format in Recorder.Formats)
                 Row(to, $"{drill.Key}, {format}", [.. drill.Where(r => r.Format == format)]);
         }
 
@@ -67,6 +67,9 @@ internal static class FlownReport
         to.WriteLine("| --- | --- | --- |");
         foreach (var kind in Enum.GetValues<FindingKind>())
             to.WriteLine($"| {kind} | {Confirmed("gpx", kind)} | {Confirmed("csv", kind)} |");
+
+        Calibration.WriteSigmas(to, results);
+        Calibration.WriteConfidence(to, results);
 
         string Reported(string format, string kind) =>
             Share([
@@ -99,19 +102,12 @@ internal static class FlownReport
     {
         var flight = FlownFlight.Fly(seed);
         var truth = FlownTruth.Of(flight);
-        var random = new Random(seed + 100_000);
-        foreach (
-            var (format, track) in new[]
-            {
-                ("gpx", new Recorder(flight, random).Satellites()),
-                ("csv", new Recorder(flight, random).AirData()),
-            }
-        )
+        foreach (var track in Recorder.Both(flight))
         {
             if (verbose)
             {
                 Console.WriteLine(
-                    $"seed {seed} {format}: {flight.Template?.Slug ?? "none"} in a {flight.Type.Name}, skill {flight.Skill:0.00}, "
+                    $"seed {seed} {track.Format}: {flight.Template?.Slug ?? "none"} in a {flight.Type.Name}, skill {flight.Skill:0.00}, "
                         + $"turbulence {flight.Day.Turbulence}, {string.Join(", ", flight.Mistakes)}, {flight.Incidents}"
                 );
             }
@@ -120,7 +116,7 @@ internal static class FlownReport
             var tally = new Tally();
             Totals.Compare(truth, track, tally, templates, standard, verbose);
             var isWhole = flight.Template is not null && !flight.Mistakes.Any(m => m.Kind is "abort" or "skipped_segment");
-            yield return new FlownResult(seed, format, flight.Template?.Slug ?? "none", flight.Skill, isWhole, tally);
+            yield return new FlownResult(seed, track.Format, flight.Template?.Slug ?? "none", flight.Skill, isWhole, tally);
         }
     }
 
@@ -128,10 +124,10 @@ internal static class FlownReport
     {
         to.WriteLine();
         to.WriteLine(
-            $"| {by} | found | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | "
+            $"| {by} | found | of recognizable | refused | boundary s, median / p95 | wind kt, median / p95 | share agreement | "
                 + $"verdicts as in truth | kappa | not judged | errors reported | findings confirmed | saturation |"
         );
-        to.WriteLine("| --- |" + string.Concat(Enumerable.Repeat(" --- |", 11)));
+        to.WriteLine("| --- |" + string.Concat(Enumerable.Repeat(" --- |", 12)));
     }
 
     private static void Row(TextWriter to, string name, IReadOnlyList<FlownResult> results)
@@ -140,7 +136,8 @@ internal static class FlownReport
         var (judged, agreed, abstained, kappa) = t.Verdicts.Of(Verdicts.Deciding);
         var wind = t.Errors.TryGetValue(StateComparison.Wind, out var errors) ? errors.ConvertAll(e => e.Error) : [];
         to.WriteLine(
-            $"| {name} | {t.Found}/{t.Flights} | {t.Refused}/{t.Empty} | {Tally.Quantile(t.BoundaryS, 0.5)} / "
+            $"| {name} | {t.Found}/{t.Flights} | {t.RecognizableFound}/{t.Recognizable} | {t.Refused}/{t.Empty} | "
+                + $"{Tally.Quantile(t.BoundaryS, 0.5)} / "
                 + $"{Tally.Quantile(t.BoundaryS, 0.95)} | {Tally.Quantile(wind, 0.5)} / {Tally.Quantile(wind, 0.95)} "
                 + $"| {Percent(t.Agreed, t.Shares - t.Abstained)} | {Percent(agreed, judged)} of {judged} | "
                 + $"{kappa:0.00} | {abstained} | {t.Reported}/{t.Labelled} | "

@@ -58,6 +58,7 @@ internal sealed class FlownTruth(FlownFlight flight)
         if (flight.Timeline is not { } timeline)
             return truth;
         truth["recording"] = new JsonObject { ["extent"] = flight.WholeFlight ? "whole flight" : "drill only" };
+        truth["recognizable"] = Recognition.IsRecognizable(flight);
         truth["drill_start_utc"] = Utc(flight.ClockZeroS);
         truth["drill_end_utc"] = Utc(flight.Legs[^1].EndS);
         truth["base_altitude_ft"] = timeline.Segments[0].StartAltitudeFt;

@@ -17,6 +17,16 @@ internal sealed class Recorder(FlownFlight flight, Random random)
     private readonly List<Moment> moments = flight.Moments;
     private readonly LocalFrame frame = new(flight.Day.LatDeg, flight.Day.LonDeg, 0);
 
+    public static readonly string[] Formats = ["gpx", "csv"];
+
+    /// <summary>A flight as satellites alone and as air data record it.</summary>
+    public static IEnumerable<Track> Both(FlownFlight flight)
+    {
+        var random = new Random(flight.Seed + 100_000);
+        yield return new Recorder(flight, random).Satellites();
+        yield return new Recorder(flight, random).AirData();
+    }
+
     /// <summary>Positions and heights alone.</summary>
     public Track Satellites() => Positions("gpx", Receiver.Carried(random), out _);
 
