@@ -9,6 +9,7 @@ using SchoolDrills.Engine.Drills;
 //   --flown 150         so many simulated flights instead, those of seeds from --seed (1) on
 //   --flown train       those of a named range of seeds: train, validate or test
 //   --none 20           so many flights of an hour without a drill, asked for every drill, from --seed (1) on
+//   --fit               what the training flights give for the engine's constants
 //   --write             all figures, into src/SchoolDrills.Engine/ACCURACY.md
 //   --verbose           flight by flight as well
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
@@ -27,6 +28,9 @@ if (Number("--flown") is { } count)
 
 if (Number("--none") is { } empty)
     return NoDrillReport.Print(Number("--seed") ?? 1, empty);
+
+if (args.Contains("--fit"))
+    return ConstantsFit.Print(SeedSplit.Train);
 
 var folder = args.FirstOrDefault(a => !a.StartsWith("--", StringComparison.Ordinal)) ?? TruthFlight.OwnFolder;
 if (!Directory.Exists(folder))
