@@ -28,7 +28,10 @@ internal sealed class Recorder(FlownFlight flight, Random random)
     }
 
     /// <summary>Positions and heights alone.</summary>
-    public Track Satellites() => Positions("gpx", Receiver.Carried(random), out _);
+    public Track Satellites() => Satellites(Receiver.Carried(random));
+
+    /// <summary>The same by a receiver of one's choice.</summary>
+    public Track Satellites(Receiver receiver) => Positions("gpx", receiver, out _);
 
     /// <summary>Air data; some with pressure altitude and a setting instead of the altimeter's reading.</summary>
     public Track AirData()
