@@ -148,13 +148,13 @@ internal sealed class FlownFlight
         if (before is not null)
         {
             FlyDrill(before, [], Incidents.None);
-            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, entry));
+            FlyLegs(free.AwayAndBack(pilot.Left, entry));
         }
 
         if (Incidents.BegunAgainAfter >= 0)
         {
             FlyDrill(Timeline, [], Incidents.None, Incidents.BegunAgainAfter);
-            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, entry));
+            FlyLegs(free.AwayAndBack(pilot.Left, entry));
         }
 
         Loads = DrawLoads();
@@ -162,11 +162,11 @@ internal sealed class FlownFlight
         ClockZeroS = Legs[0].ClockZeroS;
         if (other is not null && before is null)
         {
-            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, Entry(other)));
+            FlyLegs(free.AwayAndBack(pilot.Left, Entry(other)));
             FlyDrill(other, [], Incidents.None);
         }
 
-        FlyLegs(WholeFlight ? free.After(pilot.Flown.Leg) : free.StraightOn(pilot.Flown.Leg));
+        FlyLegs(WholeFlight ? free.After(pilot.Left) : free.StraightOn(pilot.Left));
     }
 
     private static Entry Entry(DrillTimeline timeline) =>
@@ -210,7 +210,7 @@ internal sealed class FlownFlight
         // The clock stands still meanwhile.
         void GoBack(Entry to, double fromS)
         {
-            FlyLegs(free.AwayAndBack(pilot.Flown.Leg, to));
+            FlyLegs(free.AwayAndBack(pilot.Left, to));
             clockZeroS += nowS - fromS;
             turnsDeg = WholeTurnsDeg(to.HeadingDeg);
         }

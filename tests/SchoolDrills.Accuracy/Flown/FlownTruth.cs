@@ -147,20 +147,20 @@ internal sealed class FlownTruth(FlownFlight flight)
             ),
             "level_off_error" => (
                 mistake.Size,
-                Math.Abs(Within(leg!.LevelOffS + 5, leg.LevelOffS + 15).Average(m => m.AltitudeFt - leg.Leg.AltitudeFt))
+                Mean(Within(leg!.LevelOffS + 5, leg.LevelOffS + 15), m => m.AltitudeFt - leg.Leg.AltitudeFt)
             ),
             "wrong_vertical_speed" => (
                 300,
-                Math.Abs(
-                    Within(leg!.StartS + 7, double.IsNaN(leg.LevelOffS) ? leg.EndS : leg.LevelOffS).Average(m => m.VerticalSpeedFpm)
-                        - segment.VerticalSpeedFpm
+                Mean(
+                    Within(leg!.StartS + 7, double.IsNaN(leg.LevelOffS) ? leg.EndS : leg.LevelOffS),
+                    m => m.VerticalSpeedFpm - segment.VerticalSpeedFpm
                 )
             ),
             "turn_rate" => (
                 Math.Abs(1 - mistake.Size) * Math.Abs(segment.TurnRateDegPerS),
-                Math.Abs(
-                    Within(leg!.StartS + 7, double.IsNaN(leg.RollOutS) ? leg.EndS : leg.RollOutS).Average(m => m.TurnRateDegPerS)
-                        - segment.TurnRateDegPerS
+                Mean(
+                    Within(leg!.StartS + 7, double.IsNaN(leg.RollOutS) ? leg.EndS : leg.RollOutS),
+                    m => m.TurnRateDegPerS - segment.TurnRateDegPerS
                 )
             ),
             "altitude_drift" => (
@@ -185,6 +185,10 @@ internal sealed class FlownTruth(FlownFlight flight)
                 ["measured"] = double.IsInfinity(measured) ? "whole turn" : measured,
             };
     }
+
+    /// <summary>Mean error without sign; none where the maneuver was given up before it could be seen.</summary>
+    private static double Mean(IEnumerable<Moment> moments, Func<Moment, double> error) =>
+        Math.Abs(moments.Select(error).DefaultIfEmpty(0).Average());
 
     /// <summary>How much later than he meant to the pilot ended the straight before a leg, seconds.</summary>
     private double OffPlanS(LegFlown leg)

@@ -65,9 +65,18 @@ internal sealed class Pilot
     /// <summary>How late by the clock he ends a straight, seconds.</summary>
     public double ClockSlop() => random.Wait(0.25 + (0.9 * slop)) - (0.5 * slop * random.NextDouble());
 
+    /// <summary>The last leg as it was left: where he gave it up, if he did, is where he goes on from.</summary>
+    public Leg Left =>
+        HasGivenUp ? Flown.Leg with { HeadingDeg = Math.Round(plane.HeadingDeg), AltitudeFt = Math.Round(plane.AltitudeFt) } : Flown.Leg;
+
+    private bool HasGivenUp => Flown is { } last && double.IsFinite(last.Leg.GivenUpS);
+
     /// <summary>Begins a leg: the first movement of the controls.</summary>
     public void Begin(Leg leg, double nowS)
     {
+        // A maneuver that is given up ends with neither roll-out nor level-off of its own.
+        if (HasGivenUp)
+            (bankAimDeg, climbAimFpm) = (0, 0);
         Flown = new LegFlown(leg, nowS);
         foreach (var lapse in leg.Lapses)
             lapses.Add((lapse, nowS, Flown));

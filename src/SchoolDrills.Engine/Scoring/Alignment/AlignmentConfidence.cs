@@ -34,8 +34,9 @@ internal static class AlignmentConfidence
         {
             var (segment, match) = (timeline.Segments[k], matches[k]);
             var straight = IsStraight(segment);
-            maneuvers += straight ? 0 : 1;
-            flownS += segment.DurationS;
+            var share = match.Status == SegmentStatus.Partial ? Math.Min(1, match.DurationS / segment.DurationS) : 1;
+            maneuvers += straight ? 0 : share;
+            flownS += share * segment.DurationS;
             if (match.Status != SegmentStatus.Skipped)
             {
                 if (double.IsFinite(endedS))

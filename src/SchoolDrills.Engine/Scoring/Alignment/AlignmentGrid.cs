@@ -20,6 +20,7 @@ internal sealed class AlignmentGrid
         StepS = Math.Max(LeastStepS, state.Track.MedianIntervalS);
         StartS = fromS;
         Count = (int)Math.Floor((toS - StartS) / StepS) + 1;
+        (BeginsRecording, EndsRecording) = (fromS <= state.TimeS[0], toS >= state.TimeS[^1]);
         TurnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);
         VerticalSpeedFpm = Resample(state, state.VerticalSpeedFpm, Array.ConvertAll(state.AltitudeFt, ft => ft * 60));
         HeadingDeg = Resample(state, state.HeadingMagDeg);
@@ -43,6 +44,12 @@ internal sealed class AlignmentGrid
     public double StartS { get; }
 
     public int Count { get; }
+
+    /// <summary>What came before was not recorded; otherwise the stretch is a part of the recording.</summary>
+    public bool BeginsRecording { get; }
+
+    /// <summary>What comes after was not recorded.</summary>
+    public bool EndsRecording { get; }
 
     public double[] TurnRateDegPerS { get; }
 

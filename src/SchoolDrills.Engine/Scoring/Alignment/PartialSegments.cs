@@ -15,21 +15,24 @@ internal static class PartialSegments
         var first = Array.FindIndex(matches, m => m.Status != SegmentStatus.Skipped);
         var last = Array.FindLastIndex(matches, m => m.Status != SegmentStatus.Skipped);
 
+        var seenBefore = false;
         if (first > 0 && Begun(grid, timeline.Segments[first - 1], grid.IndexAt(matches[first].StartS), -1) is { } from)
         {
             matches[--first] = new SegmentMatch(first, SegmentStatus.Partial, grid.TimeS(from), matches[first].StartS);
+            seenBefore = true;
         }
 
         var cutBefore =
-            matches[first].StartS <= grid.TimeS(0) + AlignmentModel.AtEdgeS
+            grid.BeginsRecording
+            && matches[first].StartS <= grid.TimeS(0) + AlignmentModel.AtEdgeS
             && (first > 0 || IsPart(grid, timeline.Segments[first], matches[first]));
         // What precedes the first segment seen is only part of it where the recording begins in it.
-        if (!cutBefore && matches[first].Status == SegmentStatus.Partial)
+        if (!cutBefore && seenBefore)
             matches[first] = new SegmentMatch(first++, SegmentStatus.Skipped, double.NaN, double.NaN);
         if (cutBefore && IsPart(grid, timeline.Segments[first], matches[first]))
             matches[first] = matches[first] with { Status = SegmentStatus.Partial };
 
-        if (last < matches.Length - 1)
+        if (last < matches.Length - 1 && matches[last].Status != SegmentStatus.Partial)
         {
             if (IsPart(grid, timeline.Segments[last], matches[last]))
             {
@@ -42,7 +45,7 @@ internal static class PartialSegments
             }
         }
 
-        var atEnd = matches[last].EndS >= grid.TimeS(grid.Count - 1) - AlignmentModel.AtEdgeS;
+        var atEnd = grid.EndsRecording && matches[last].EndS >= grid.TimeS(grid.Count - 1) - AlignmentModel.AtEdgeS;
         if (last == matches.Length - 1 && atEnd && IsTurn(timeline.Segments[last]) && IsPart(grid, timeline.Segments[last], matches[last]))
             matches[last] = matches[last] with { Status = SegmentStatus.Partial };
         var cutAfter = atEnd && (last < matches.Length - 1 || matches[last].Status == SegmentStatus.Partial);
@@ -67,6 +70,9 @@ internal static class PartialSegments
             var score = (sum[i] - sum[at]) * step;
             if (score > bestScore)
                 (best, bestScore) = (i, score);
+            // What agrees again after other flight is another maneuver.
+            else if (score < bestScore - AlignmentModel.OtherFlightPenalty)
+                break;
         }
 
         var lengthS = Math.Abs(best - at) * grid.StepS;

@@ -62,6 +62,10 @@ internal static class ReadingModel
     /// <remarks>Basis: common practice: some 60° or 850 ft.</remarks>
     public const double LongestCorrection = 15;
 
+    /// <summary>Probability that such another one is flown in a segment's place.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double AnotherInstead = 0.01;
+
     /// <summary>Flight before and after a first reading in which the second looks, seconds.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double SecondLookS = 240;
@@ -91,6 +95,10 @@ internal static class ReadingModel
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double FlankS = 20,
         NoFlank = 0.2;
+
+    /// <summary>A turn goes on beyond the drill's while it holds this share of its rate.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double GoesOnShare = 0.5;
 
     /// <summary>Probability that the recording begins, or ends, inside the drill.</summary>
     /// <remarks>Basis: common practice: recorders run from start-up to shut-down.</remarks>

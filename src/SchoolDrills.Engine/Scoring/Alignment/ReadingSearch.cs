@@ -14,6 +14,8 @@ internal sealed class ReadingSearch
     private readonly double[][] best;
     private readonly int[][] from;
     private readonly int[][] before;
+    private readonly double[][] begun;
+    private readonly int[][] begunAt;
     private readonly double opening;
     private readonly (int First, int Last) within;
 
@@ -26,6 +28,8 @@ internal sealed class ReadingSearch
         best = new double[segments.Count][];
         from = new int[segments.Count][];
         before = new int[segments.Count][];
+        begun = new double[segments.Count][];
+        begunAt = new int[segments.Count][];
         opening = -Math.Log(grid.Count);
         for (var k = 0; k < segments.Count; k++)
             Extend(k);
@@ -82,25 +86,37 @@ internal sealed class ReadingSearch
             source[t] = -1;
         }
 
+        // A maneuver given up ends anywhere short of its end; a straight given up looks like any other.
+        var part = new double[grid.Count + 1];
+        var partFrom = new int[grid.Count + 1];
+        Array.Fill(part, double.NegativeInfinity);
+        var nominal = segments[k].DurationS / grid.StepS;
+        var shortestPart = Math.Max(1, (int)(AlignmentModel.ShortestPartS / grid.StepS));
+        var longestPart = IsManeuver(k) && k > 0 ? (int)(AlignmentModel.WholeShare * nominal) : 0;
+        var anywhere = -Math.Log(Math.Max(1, nominal));
+
         for (var s = within.First; s < within.Last; s++)
         {
             if (!(starts[s] > hopeless))
                 continue;
             evidence[k].Begin(s);
-            var begun = starts[s] + flown;
+            var here = starts[s] + flown;
             var most = Math.Min(evidence[k].Longest, within.Last - s);
-            for (var d = evidence[k].Shortest; d <= most; d++)
+            for (var d = Math.Min(evidence[k].Shortest, shortestPart); d <= most; d++)
             {
                 grid.LengthsTried++;
-                var odds = begun + evidence[k].LogOdds(s + d, value[s + d] - begun, out var rates);
-                if (odds > value[s + d])
+                var odds = here + evidence[k].LogOdds(s + d, value[s + d] - here, out var rates);
+                if (d >= evidence[k].Shortest && odds > value[s + d])
                     (value[s + d], source[s + d]) = (odds, s);
+                if (d >= shortestPart && d <= longestPart && here + rates + anywhere > part[s + d])
+                    (part[s + d], partFrom[s + d]) = (here + rates + anywhere, s);
                 if (rates < ReadingModel.HopelessLogOdds)
                     break;
             }
         }
 
         (best[k], from[k], before[k]) = (value, source, endedAt);
+        (begun[k], begunAt[k]) = (part, partFrom);
     }
 
     /// <summary>Log odds of everything before a segment that begins at each time, and where the segment before ended.</summary>
@@ -129,6 +145,8 @@ internal sealed class ReadingSearch
                 (other, since) = (best[k - 1][t] + pause, t);
         }
 
+        if (!grid.BeginsRecording)
+            return (starts, endedAt);
         // The recording begins inside the drill: with this segment, or within the one before it.
         var cut = opening + Math.Log(ReadingModel.CutByRecording / segments.Count);
         var latest = Math.Min(grid.Count, (int)(segments[k - 1].DurationS / grid.StepS));
@@ -149,12 +167,12 @@ internal sealed class ReadingSearch
     {
         var likeliest = double.NegativeInfinity;
         List<Alignment> told = [];
-        foreach (var (segment, end, odds) in Endings().OrderByDescending(e => e.Odds))
+        foreach (var (segment, end, part, odds) in Endings().OrderByDescending(e => e.Odds))
         {
             likeliest = Math.Max(likeliest, odds);
             if (told.Count == ReadingModel.MostReadings || !(odds >= likeliest - ReadingModel.OutOfTheQuestion))
                 yield break;
-            var reading = Trace(segment, end, odds);
+            var reading = Trace(segment, end, part, odds);
             if (!told.Exists(t => t.Resembles(reading)))
             {
                 told.Add(reading);
@@ -163,8 +181,8 @@ internal sealed class ReadingSearch
         }
     }
 
-    /// <summary>The best end of each segment as the last one flown, in each stretch of time.</summary>
-    private IEnumerable<(int Segment, int End, double Odds)> Endings()
+    /// <summary>The best end of each segment as the last one flown, whole or in part, in each stretch of time.</summary>
+    private IEnumerable<(int Segment, int End, bool Part, double Odds)> Endings()
     {
         var givenUp = Math.Log(ReadingModel.GivenUp);
         var cut = Math.Log(ReadingModel.CutByRecording / segments.Count);
@@ -173,39 +191,45 @@ internal sealed class ReadingSearch
         {
             for (var first = 0; first <= grid.Count; first += apart)
             {
-                var (end, most) = (-1, double.NegativeInfinity);
+                var (end, part, most) = (-1, false, double.NegativeInfinity);
                 for (var t = first; t < Math.Min(first + apart, grid.Count + 1); t++)
                 {
+                    var brokenOff = begun[k][t] + (IsCut(t) ? cut : givenUp + evidence[k].Flank(t, 1));
+                    if (brokenOff > most)
+                        (end, part, most) = (t, true, brokenOff);
                     if (from[k][t] < 0)
                         continue;
                     var ending =
                         k == segments.Count - 1 ? (IsManeuver(k) ? evidence[k].Flank(t, 1) : 0)
-                        : t >= grid.Count - 1 ? cut
+                        : IsCut(t) ? cut
                         : givenUp;
                     if (best[k][t] + ending > most)
-                        (end, most) = (t, best[k][t] + ending);
+                        (end, part, most) = (t, false, best[k][t] + ending);
                 }
 
                 if (end >= 0 && double.IsFinite(most))
-                    yield return (k, end, most);
+                    yield return (k, end, part, most);
             }
         }
     }
 
-    private Alignment Trace(int lastSegment, int end, double odds)
+    private bool IsCut(int end) => grid.EndsRecording && end >= grid.Count - 1;
+
+    private Alignment Trace(int lastSegment, int end, bool part, double odds)
     {
         var matches = new SegmentMatch[segments.Count];
         for (var k = 0; k < segments.Count; k++)
             matches[k] = new SegmentMatch(k, SegmentStatus.Skipped, double.NaN, double.NaN);
         for (var (k, t) = (lastSegment, end); k >= 0 && t >= 0; k--)
         {
-            var start = from[k][t];
+            var inPart = part && k == lastSegment;
+            var start = inPart ? begunAt[k][t] : from[k][t];
             if (start >= 0)
-                matches[k] = new SegmentMatch(k, SegmentStatus.Flown, grid.TimeS(start), grid.TimeS(t));
+                matches[k] = new SegmentMatch(k, inPart ? SegmentStatus.Partial : SegmentStatus.Flown, grid.TimeS(start), grid.TimeS(t));
             t = before[k][start < 0 ? t : start];
         }
 
-        return new Alignment(matches, 0, lastSegment < segments.Count - 1) { LogOdds = odds };
+        return new Alignment(matches, 0, part || lastSegment < segments.Count - 1) { LogOdds = odds };
     }
 
     private static (double Yes, double No) Odds(double probability) => (Math.Log(probability), Math.Log(1 - probability));

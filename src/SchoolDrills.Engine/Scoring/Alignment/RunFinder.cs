@@ -90,6 +90,5 @@ internal static class RunFinder
     }
 
     private static bool Agree(SegmentMatch one, SegmentMatch other) =>
-        (one.Status == SegmentStatus.Skipped) == (other.Status == SegmentStatus.Skipped)
-        && !(Math.Min(one.EndS, other.EndS) < Math.Max(one.StartS, other.StartS));
+        one.Status == other.Status && !(Math.Min(one.EndS, other.EndS) < Math.Max(one.StartS, other.StartS));
 }

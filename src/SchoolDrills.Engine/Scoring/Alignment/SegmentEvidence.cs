@@ -84,8 +84,8 @@ internal sealed class SegmentEvidence
     }
 
     /// <summary>
-    /// Log odds that the flight before a maneuver (side -1) or after it (side 1) is straight, so that the maneuver is not part
-    /// of a longer one.
+    /// Log odds that the flight before a maneuver (side -1) or after it (side 1) is straight, and that a turn does not go on there, so
+    /// that the maneuver is not part of a longer one.
     /// </summary>
     public double Flank(int at, int side)
     {
@@ -100,7 +100,21 @@ internal sealed class SegmentEvidence
             most = Math.Max(most, flanked + straight[to] - straight[from]);
         }
 
-        return most;
+        return most + Tail(GoesOnDeg(at, side) / ReadingModel.TurnEndDeg);
+    }
+
+    /// <summary>How far the segment's turn goes on beyond one of its ends, more than rolling in or out takes, degrees.</summary>
+    private double GoesOnDeg(int at, int side)
+    {
+        if (segment.TurnDeg == 0)
+            return 0;
+        var (sense, rate) = (Math.Sign(segment.TurnDeg), Math.Abs(segment.TurnRateDegPerS));
+        // Rolling in or out turns at half the rate.
+        var deg = -rate * HandlingModel.RollS / 2;
+        var i = side < 0 ? at - 1 : at;
+        for (; i >= 0 && i < grid.Count && grid.TurnRateDegPerS[i] * sense > ReadingModel.GoesOnShare * rate; i += side)
+            deg += grid.TurnRateDegPerS[i] * sense * grid.StepS;
+        return Math.Max(0, deg);
     }
 
     private double Ending(double turnDeg, int start, int end)
@@ -135,7 +149,9 @@ internal sealed class SegmentEvidence
     {
         if (!double.IsFinite(fromStart))
             return ReadingModel.LogStudent3Peak;
-        if (fromEntry is not { } error || Math.Abs(fromStart) > ReadingModel.LongestCorrection)
+        if (Math.Abs(fromStart) > ReadingModel.LongestCorrection)
+            return Student3.LogDensity(fromStart) + Math.Log(ReadingModel.AnotherInstead);
+        if (fromEntry is not { } error)
             return Student3.LogDensity(fromStart);
         return ReadingModel.LogStudent3Peak
             + Math.Log((ReadingModel.FromEntry * Student3.Relative(error)) + ((1 - ReadingModel.FromEntry) * Student3.Relative(fromStart)));

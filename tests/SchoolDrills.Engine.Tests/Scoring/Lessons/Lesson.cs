@@ -146,11 +146,7 @@ internal sealed class Lesson
             Drilled.Add(pilot.Flown);
         }
 
-        // Given up, he flies on from where he is.
-        var last = pilot.Flown.Leg;
-        (headingDeg, altitudeFt) = double.IsInfinity(last.GivenUpS)
-            ? (last.HeadingDeg, last.AltitudeFt)
-            : (Math.Round(plane.HeadingDeg), Math.Round(plane.AltitudeFt));
+        (headingDeg, altitudeFt) = (pilot.Left.HeadingDeg, pilot.Left.AltitudeFt);
         return this;
     }
 
