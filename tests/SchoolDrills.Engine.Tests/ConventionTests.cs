@@ -47,6 +47,7 @@ public partial class ConventionTests
         "Share",
         "Ratio",
         "Confidence",
+        "Probability",
         "LoadFactor",
     ];
 

@@ -32,7 +32,12 @@ public sealed class JudgeTests
 
     [Fact]
     public void Rates_alone_do_not_fail_a_segment() =>
-        Assert.Equal(Verdict.Close, Judge.OnSegment([(Parameter.Altitude, Verdict.Met), (Parameter.VerticalSpeed, Verdict.NotMet)]));
+        Assert.Equal(
+            Verdict.Close,
+            Judge
+                .OnSegment([(Parameter.Altitude, new VerdictChances(1, 0, 0)), (Parameter.VerticalSpeed, new VerdictChances(0, 0, 1))])
+                .Verdict
+        );
 
     [Fact]
     public void The_mirror_of_a_deviation_is_judged_alike()

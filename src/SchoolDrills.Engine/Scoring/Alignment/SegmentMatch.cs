@@ -28,6 +28,12 @@ public readonly record struct SegmentMatch(int Index, SegmentStatus Status, doub
     /// </summary>
     public double CutS { get; init; }
 
+    /// <summary>One standard deviation of <see cref="StartS"/>, seconds; 0 where an instructor put it or the recording cuts it.</summary>
+    public double StartSigmaS { get; init; }
+
+    /// <summary>One standard deviation of <see cref="EndS"/>, seconds; 0 where an instructor put it or the recording cuts it.</summary>
+    public double EndSigmaS { get; init; }
+
     /// <summary>From when its targets run, seconds since the recording's epoch.</summary>
     public double AnchorS => StartS - CutS;
 

@@ -38,13 +38,9 @@ internal static class BoundaryModel
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double TurningShare = 0.5;
 
-    /// <summary>
-    /// Least time from the start of the turn that closes the drill to its roll-out, and from a level-off to the end of its segment,
-    /// seconds.
-    /// </summary>
+    /// <summary>Least time from a level-off to the end of its segment, seconds.</summary>
     /// <remarks>Basis: common practice.</remarks>
-    public const double TurnEstablishedS = 5,
-        LevelOffMarginS = 5;
+    public const double LevelOffMarginS = 5;
 
     /// <summary>
     /// A closing straight whose end by the clock makes it this much longer or shorter than planned ends by its own length, seconds.
@@ -65,6 +61,56 @@ internal static class BoundaryModel
         ClimbAfterS = 7,
         ClimbSearchS = 5,
         LevelBeforeClimbS = 6;
+
+    /// <summary>For how long the scatter about a fitted breakpoint lasts, seconds: so far apart samples tell something new.</summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double ScatterLastsS = 6;
+
+    /// <summary>Scale of the change of the rate at a breakpoint about the planned one, as a logarithm.</summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double ChangeScatter = 0.2;
+
+    /// <summary>
+    /// How far the first movement of a roll, and of a pitch, is ahead of the boundary as found with the segments, seconds, and the scale of
+    /// its scatter: rates show a change when half of it is done.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double RollAheadS = 3,
+        AheadScaleS = 1,
+        PitchAheadS = 4.8,
+        PitchAheadScaleS = 1.7;
+
+    /// <summary>Least sigma of a roll's beginning, and of a pitch's, seconds, and how many times their own likelihoods' it is.</summary>
+    /// <remarks>Basis: fitted on simulated flights, so that two sigma cover 95 in 100 rolls and 92 pitches.</remarks>
+    public const double LeastRollSigmaS = 0.6,
+        RollSpread = 2.5,
+        LeastPitchSigmaS = 1.2,
+        PitchSpread = 5;
+
+    /// <summary>
+    /// Sigma of a level-off and of a climb's beginning told by vertical speed alone, of a roll-out told by the last of the turn, and of a
+    /// boundary that nothing shows, seconds.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double LevelOffSigmaS = 5,
+        ClimbBegunSigmaS = 2,
+        WingsLevelSigmaS = 10,
+        UnrefinedSigmaS = 10;
+
+    /// <summary>Sigma of the outer end of a straight that opens the drill, and of one that closes it, by the clock, seconds.</summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double ClockSigmaS = 2,
+        ClosingSigmaS = 5;
+
+    /// <summary>A climb or descent may be levelled off from once this share of its height is flown.</summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double LevelFromShare = 0.6;
+
+    /// <summary>
+    /// Flight before a maneuver that opens the drill, and after one that closes it, in which its ends are looked for, seconds.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double OuterS = 30;
 
     /// <summary>Straights whose ends vote on when the clock was started.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>

@@ -15,80 +15,89 @@ public static class BoundaryRefiner
     /// <param name="alignment">Boundaries as found.</param>
     public static Alignment Refine(FlightState state, DrillTimeline timeline, Alignment alignment)
     {
-        var matches = alignment.Matches.ToArray();
+        var matches = alignment
+            .Matches.Select(m => m with { StartSigmaS = BoundaryModel.UnrefinedSigmaS, EndSigmaS = BoundaryModel.UnrefinedSigmaS })
+            .ToArray();
         var flown = Enumerable.Range(0, matches.Length).Where(k => matches[k].Status != SegmentStatus.Skipped).ToArray();
         for (var n = 1; n < flown.Length; n++)
         {
             var (a, b) = (flown[n - 1], flown[n]);
             if (matches[b].StartS - matches[a].EndS > HandlingModel.HesitationS)
+            {
+                matches[a] = EndsLevel(state, timeline.Segments[a], matches[a]);
+                matches[b] = BeginsLevel(state, timeline.Segments[b], matches[b]);
                 continue;
-            var atS = BeginsAt(state, timeline.Segments[a], timeline.Segments[b], matches[a], matches[b]) ?? matches[b].StartS;
-            atS = Math.Clamp(atS, matches[a].StartS + 1, matches[b].EndS - 1);
-            matches[a] = matches[a] with { EndS = atS };
-            matches[b] = matches[b] with { StartS = atS };
+            }
+
+            var begins =
+                BeginsAt(state, timeline.Segments[a], timeline.Segments[b], matches[a], matches[b])
+                ?? new(matches[b].StartS, BoundaryModel.UnrefinedSigmaS);
+            begins = begins with { AtS = Math.Clamp(begins.AtS, matches[a].StartS + 1, matches[b].EndS - 1) };
+            matches[a] = matches[a] with { EndS = begins.AtS, EndSigmaS = begins.SigmaS };
+            matches[b] = matches[b] with { StartS = begins.AtS, StartSigmaS = begins.SigmaS };
         }
 
         alignment = WithOuterEnds(state, timeline, alignment with { Matches = matches });
         return alignment with { ClockStartS = DrillClock.StartS(timeline.Segments, alignment) };
     }
 
-    private static double? BeginsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
+    private static Onset? BeginsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
-        var pitchS = a.VerticalSpeedFpm == b.VerticalSpeedFpm ? null : PitchOnset.StartS(state, a, b, before, after);
-        if (RollsAt(state, a, b, before, after) is not { } rollS)
-            return pitchS;
+        var pitches = a.VerticalSpeedFpm == b.VerticalSpeedFpm ? null : PitchOnset.Start(state, a, b, before, after);
+        if (RollsAt(state, a, b, before, after) is not { } rolls)
+            return pitches;
         if (b.TurnRateDegPerS == 0 && b.VerticalSpeedFpm == 0)
         {
             return
                 a.VerticalSpeedFpm != 0
-                && PitchOnset.LevelOffS(state, a, rollS, after.EndS - BoundaryModel.LevelOffMarginS) is { } levelS
-                && levelS > rollS + HandlingModel.LaterLevelOffS
-                ? levelS
-                : rollS;
+                && PitchOnset.LevelOff(state, a, before, after.EndS - BoundaryModel.LevelOffMarginS) is { } levels
+                && levels.AtS > rolls.AtS + HandlingModel.LaterLevelOffS
+                ? levels
+                : rolls;
         }
 
         // A forgotten reversal shows late in the heading, which has gone past the end of the old turn; the change of altitude shows when
         // the pilot began.
         return
             a.TurnRateDegPerS * b.TurnRateDegPerS < 0
-            && pitchS < rollS - HandlingModel.EarlierPitchS
-            && TurnedDeg(state, a, before.StartS, rollS) > Math.Abs(a.TurnDeg) + HandlingModel.WrongWayOnsetDeg
-            ? pitchS
-            : rollS;
+            && pitches?.AtS < rolls.AtS - HandlingModel.EarlierPitchS
+            && TurnedDeg(state, a, before.StartS, rolls.AtS) > Math.Abs(a.TurnDeg) + HandlingModel.WrongWayOnsetDeg
+            ? pitches
+            : rolls;
     }
 
     /// <summary>
     /// The first roll toward a new turn or out of one, null where the segments have none between them or none can be seen.
     /// </summary>
-    private static double? RollsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
+    private static Onset? RollsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
         var change = b.TurnRateDegPerS - a.TurnRateDegPerS;
         if (change == 0)
             return null;
         var (fromS, toS) = Window(before, after);
         var rollTimeS = HandlingModel.RollS * Math.Max(1, Math.Abs(change) / HandlingModel.RollRateChangeDegPerS);
-        var rollS = HeadingBreakS(state, new(fromS, toS, after.StartS, rollTimeS, change));
+        var rolls = HeadingBreak(state, new(fromS, toS, after.StartS, rollTimeS, change));
         if (a.TurnRateDegPerS != 0)
-            return (rollS ?? (b.TurnRateDegPerS == 0 ? WingsLevelS(state, a, fromS, after.StartS) : null)) - HandlingModel.RollOutDelayS;
+            return (rolls ?? (b.TurnRateDegPerS == 0 ? WingsLevel(state, a, fromS, after.StartS) : null)) - HandlingModel.RollOutDelayS;
         // A turn flown to the wrong side throughout begins with the opposite roll.
-        rollS ??= HeadingBreakS(state, new(fromS, toS, after.StartS, HandlingModel.RollS, -change));
-        return (rollS is { } rightS ? WrongWayStartS(state, change, fromS, rightS) ?? rightS : null) - HandlingModel.RollInDelayS;
+        rolls ??= HeadingBreak(state, new(fromS, toS, after.StartS, HandlingModel.RollS, -change));
+        return (rolls is { } right ? WrongWayStart(state, change, fromS, right.AtS) ?? right : rolls) - HandlingModel.RollInDelayS;
     }
 
     /// <summary>Where a boundary is looked for: neither neighbor's other boundary may come into the window.</summary>
     internal static (double FromS, double ToS) Window(SegmentMatch before, SegmentMatch after) =>
         (before.StartS + (before.DurationS * BoundaryModel.OutBeforeShare), after.EndS - (after.DurationS * BoundaryModel.OutAfterShare));
 
-    private static double? HeadingBreakS(FlightState state, BreakpointSearch search) =>
-        BreakpointFit.StartS(state.TimeS, state.HeadingMagDeg, search);
+    private static Onset? HeadingBreak(FlightState state, BreakpointSearch search) =>
+        BreakpointFit.Start(state.TimeS, state.HeadingMagDeg, search)?.With(BoundaryModel.LeastRollSigmaS, BoundaryModel.RollSpread);
 
     /// <summary>When the pilot rolled out of the last of a turn that ended well before its segment did.</summary>
-    private static double? WingsLevelS(FlightState state, TimelineSegment turn, double fromS, double toS)
+    private static Onset? WingsLevel(FlightState state, TimelineSegment turn, double fromS, double toS)
     {
         for (var i = Math.Min(SortedTimes.LowerBound(state.TimeS, toS), state.Count - 1); i > 0 && state.TimeS[i] > fromS; i--)
         {
             if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > BoundaryModel.TurningShare)
-                return state.TimeS[i] - (HandlingModel.RollS / 2);
+                return new(state.TimeS[i] - (HandlingModel.RollS / 2), BoundaryModel.WingsLevelSigmaS);
         }
 
         return null;
@@ -101,7 +110,7 @@ public static class BoundaryRefiner
     }
 
     /// <summary>When a turn begun to the wrong side was begun; null where it was not.</summary>
-    private static double? WrongWayStartS(FlightState state, double change, double fromS, double rightS)
+    private static Onset? WrongWayStart(FlightState state, double change, double fromS, double rightS)
     {
         var turned = SortedTimes.LowerBound(state.TimeS, rightS);
         var straight = SortedTimes.LowerBound(state.TimeS, Math.Max(fromS, rightS - HandlingModel.WrongWayS));
@@ -115,13 +124,13 @@ public static class BoundaryRefiner
 
         const double Half = HandlingModel.WrongWayS / 2;
         return WrongTurn.IsIn(state, straight, turned, change)
-            ? HeadingBreakS(state, new(fromS, rightS, rightS - Half, HandlingModel.RollS, -change, SearchS: Half))
+            ? HeadingBreak(state, new(fromS, rightS, rightS - Half, HandlingModel.RollS, -change, SearchS: Half))
             : null;
     }
 
     /// <summary>
-    /// A straight's outer end is put where the clock has it; a turn that closes the drill ends where the pilot begins to roll out; what
-    /// the recording cuts ends with it.
+    /// A maneuver that opens or closes the drill is begun from straight and level flight and ends in it; a straight's outer end is put
+    /// where the clock has it; what the recording cuts ends with it.
     /// </summary>
     private static Alignment WithOuterEnds(FlightState state, DrillTimeline timeline, Alignment alignment)
     {
@@ -133,33 +142,77 @@ public static class BoundaryRefiner
         alignment = alignment with { Matches = matches };
         if (alignment.CutBefore)
         {
-            matches[first] = matches[first] with { StartS = firstS };
+            matches[first] = matches[first] with { StartS = firstS, StartSigmaS = 0 };
             if (matches[first].Status == SegmentStatus.Partial)
                 matches[first] = matches[first] with { CutS = Math.Max(0, segments[first].DurationS - matches[first].DurationS) };
         }
-        else if (first == 0 && segments[0].Kind == SegmentKind.LevelStraight && last > 0)
+        else if (segments[first].Kind != SegmentKind.LevelStraight)
         {
-            matches[0] = matches[0] with { StartS = Math.Clamp(DrillClock.StartS(segments, alignment), firstS, matches[0].EndS - 1) };
+            matches[first] = BeginsLevel(state, segments[first], matches[first]);
+        }
+        else if (first == 0 && last > 0)
+        {
+            var startS = Math.Clamp(DrillClock.StartS(segments, alignment), firstS, matches[0].EndS - 1);
+            matches[0] = matches[0] with { StartS = startS, StartSigmaS = BoundaryModel.ClockSigmaS };
         }
 
         if (alignment.CutAfter)
         {
-            matches[last] = matches[last] with { EndS = lastS };
+            matches[last] = matches[last] with { EndS = lastS, EndSigmaS = 0 };
         }
-        else if (segments[last].TurnRateDegPerS is not 0 and var rateDegPerS)
+        else if (segments[last].Kind != SegmentKind.LevelStraight)
         {
-            var (startS, endS) = (matches[last].StartS + BoundaryModel.TurnEstablishedS, matches[last].EndS);
-            var rollOutS = HeadingBreakS(state, new(startS, lastS, endS, HandlingModel.RollS, -rateDegPerS)) - HandlingModel.RollOutDelayS;
-            matches[last] = matches[last] with { EndS = rollOutS ?? endS };
+            matches[last] = EndsLevel(state, segments[last], matches[last]);
         }
-        else if (last > 0 && last == matches.Length - 1 && segments[last].Kind == SegmentKind.LevelStraight)
+        else if (last > 0 && last == matches.Length - 1)
         {
             var endS = DrillClock.StartS(segments, alignment) + segments[last].EndS;
             if (Math.Abs(endS - matches[last].StartS - segments[last].DurationS) > BoundaryModel.ClosingStraightMostOffS)
                 endS = matches[last].StartS + segments[last].DurationS;
-            matches[last] = matches[last] with { EndS = Math.Clamp(endS, matches[last].StartS + 1, lastS) };
+            endS = Math.Clamp(endS, matches[last].StartS + 1, lastS);
+            matches[last] = matches[last] with { EndS = endS, EndSigmaS = BoundaryModel.ClosingSigmaS };
         }
 
         return alignment;
     }
+
+    /// <summary>A maneuver begun from straight and level flight.</summary>
+    private static SegmentMatch BeginsLevel(FlightState state, TimelineSegment segment, SegmentMatch match)
+    {
+        var fromS = Math.Max(state.TimeS[0], match.StartS - BoundaryModel.OuterS);
+        var before = new SegmentMatch(-1, SegmentStatus.Flown, fromS, match.StartS);
+        return BeginsAt(state, Level(segment, segment.StartHeadingMagDeg, segment.StartAltitudeFt), segment, before, match) is { } begins
+            ? match with
+            {
+                StartS = Math.Clamp(begins.AtS, fromS, match.EndS - 1),
+                StartSigmaS = begins.SigmaS,
+            }
+            : match;
+    }
+
+    /// <summary>A maneuver that ends in straight and level flight.</summary>
+    private static SegmentMatch EndsLevel(FlightState state, TimelineSegment segment, SegmentMatch match)
+    {
+        var toS = Math.Min(state.TimeS[^1], match.EndS + BoundaryModel.OuterS);
+        var after = new SegmentMatch(-1, SegmentStatus.Flown, match.EndS, toS);
+        return BeginsAt(state, segment, Level(segment, segment.EndHeadingMagDeg, segment.EndAltitudeFt), match, after) is { } ends
+            ? match with
+            {
+                EndS = Math.Clamp(ends.AtS, match.StartS + 1, toS),
+                EndSigmaS = ends.SigmaS,
+            }
+            : match;
+    }
+
+    private static TimelineSegment Level(TimelineSegment segment, double headingMagDeg, double altitudeFt) =>
+        segment with
+        {
+            Kind = SegmentKind.LevelStraight,
+            StartHeadingMagDeg = headingMagDeg,
+            TurnDeg = 0,
+            TurnRateDegPerS = 0,
+            StartAltitudeFt = altitudeFt,
+            EndAltitudeFt = altitudeFt,
+            VerticalSpeedFpm = 0,
+        };
 }

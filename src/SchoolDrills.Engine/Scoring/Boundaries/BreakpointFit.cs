@@ -7,35 +7,45 @@ namespace SchoolDrills.Engine.Scoring;
 /// <param name="LengthS">Time over which the rate changes, seconds.</param>
 /// <param name="ExpectedChange">Change of the rate, in the quantity's unit per second.</param>
 /// <param name="SearchS">How far from <paramref name="AboutS"/> it is looked for, seconds.</param>
+/// <param name="AheadS">How far ahead of <paramref name="AboutS"/> it usually is, seconds.</param>
+/// <param name="AheadScaleS">Scale of the scatter of that, seconds.</param>
 internal readonly record struct BreakpointSearch(
     double FromS,
     double ToS,
     double AboutS,
     double LengthS,
     double ExpectedChange,
-    double SearchS = BoundaryModel.SearchS
+    double SearchS = BoundaryModel.SearchS,
+    double AheadS = BoundaryModel.RollAheadS,
+    double AheadScaleS = BoundaryModel.AheadScaleS
 );
 
 /// <summary>
-/// Finds when a quantity starts to change its rate: the least-squares fit of a line that bends into another over a given time, tried at
-/// every quarter second.
+/// Finds when a quantity starts to change its rate: a line that bends into another over a given time is fitted at every quarter second,
+/// and the starts are averaged by their likelihoods.
 /// </summary>
 internal static class BreakpointFit
 {
     /// <summary>Fewest samples that show a breakpoint.</summary>
     private const int LeastSamples = 6;
 
+    /// <summary>Squares that an exact line leaves, so that their logarithm is finite.</summary>
+    private const double Exact = 1e-9;
+
     /// <summary>Step of the search, and the least flight before a breakpoint, seconds.</summary>
     private const double StepS = 0.25,
         LeastBeforeS = 2;
 
-    /// <summary>Start of the breakpoint, seconds; null where none of about the expected size and sense is there.</summary>
+    /// <summary>
+    /// Start of the breakpoint; null where none of about the expected size and sense is there. A start is the likelier the less scatter it
+    /// leaves, of unknown size and lasting <see cref="BoundaryModel.ScatterLastsS"/>, and the nearer place and change are to the usual.
+    /// </summary>
     /// <param name="timeS">Sample times, seconds.</param>
     /// <param name="values">The quantity.</param>
     /// <param name="search">Where to look, and for what.</param>
-    public static double? StartS(double[] timeS, double[] values, BreakpointSearch search)
+    public static Onset? Start(double[] timeS, double[] values, BreakpointSearch search)
     {
-        var (fromS, toS, aboutS, lengthS, expectedChange, searchS) = search;
+        var (fromS, toS, aboutS, lengthS, expectedChange, searchS, aheadS, aheadScaleS) = search;
         // A slow recording needs a wider window for as many samples.
         var intervalS = timeS.Length < 2 ? 0 : (timeS[^1] - timeS[0]) / (timeS.Length - 1);
         var gapS = LongestGapS(
@@ -52,20 +62,40 @@ internal static class BreakpointFit
         var end = SortedTimes.LowerBound(timeS, toS);
         if (end - first < LeastSamples)
             return null;
-        double? bestS = null;
-        var least = double.PositiveInfinity;
+        var tried = new List<(double AtS, double LogLikelihood)>();
+        var independent = (toS - fromS) / BoundaryModel.ScatterLastsS;
         for (var s = Math.Max(aboutS - searchS, fromS + LeastBeforeS); s <= Math.Min(aboutS + searchS, toS - (lengthS / 2)); s += StepS)
         {
             var (change, squares) = Fit(timeS.AsSpan(first..end), values.AsSpan(first..end), s, lengthS);
-            if (change / expectedChange is < BoundaryModel.LeastChangeShare or > BoundaryModel.MostChangeShare)
+            var share = change / expectedChange;
+            if (share is < BoundaryModel.LeastChangeShare or > BoundaryModel.MostChangeShare || double.IsInfinity(squares))
                 continue;
-            if (squares >= least)
-                continue;
-            least = squares;
-            bestS = s;
+            var logLikelihood =
+                (-independent / 2 * Math.Log(squares + Exact))
+                + Student3.LogRelative(Math.Log(share) / BoundaryModel.ChangeScatter)
+                + Student3.LogRelative((s - aboutS + aheadS) / aheadScaleS);
+            tried.Add((s, logLikelihood));
         }
 
-        return bestS;
+        return tried.Count == 0 ? null : Mean(tried);
+    }
+
+    private static Onset Mean(List<(double AtS, double LogLikelihood)> tried)
+    {
+        var (aboutS, most) = tried.MaxBy(t => t.LogLikelihood);
+        double sum = 0,
+            off = 0,
+            squares = 0;
+        foreach (var (atS, logLikelihood) in tried)
+        {
+            var weight = Math.Exp(logLikelihood - most);
+            sum += weight;
+            off += weight * (atS - aboutS);
+            squares += weight * (atS - aboutS) * (atS - aboutS);
+        }
+
+        off /= sum;
+        return new(aboutS + off, Math.Sqrt(Math.Max(0, (squares / sum) - (off * off))));
     }
 
     /// <summary>The longest time without a sample in a window, seconds; 0 where none is longer than usual.</summary>

@@ -74,6 +74,8 @@ internal static class ManualBoundaries
                             Status = m.Status == SegmentStatus.Skipped ? SegmentStatus.Flown : m.Status,
                             StartS = start == Utc(m.StartS) ? m.StartS : (start - epochUtc).TotalSeconds,
                             EndS = end == Utc(m.EndS) ? m.EndS : (end - epochUtc).TotalSeconds,
+                            StartSigmaS = start == Utc(m.StartS) ? m.StartSigmaS : 0,
+                            EndSigmaS = end == Utc(m.EndS) ? m.EndSigmaS : 0,
                         }
             )
             .ToArray();

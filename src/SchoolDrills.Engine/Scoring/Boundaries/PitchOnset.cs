@@ -10,23 +10,25 @@ internal static class PitchOnset
     private const double HalfSpanS = 2;
 
     /// <summary>
-    /// When a climb or descent that goes on after a time begins to level off; null where it is level already or never becomes so.
+    /// When a climb or descent was levelled off from, for the first time in its last part; null where it never became level.
     /// </summary>
     /// <param name="state">Reconstructed flight.</param>
-    /// <param name="climbing">What was flown before.</param>
-    /// <param name="afterS">From when on.</param>
+    /// <param name="climbing">The climb or descent.</param>
+    /// <param name="match">Where it was found.</param>
     /// <param name="untilS">Until when.</param>
-    public static double? LevelOffS(FlightState state, TimelineSegment climbing, double afterS, double untilS)
+    public static Onset? LevelOff(FlightState state, TimelineSegment climbing, SegmentMatch match, double untilS)
     {
+        var first = Math.Min(SortedTimes.LowerBound(state.TimeS, match.StartS), state.Count - 1);
+        var enoughFt = BoundaryModel.LevelFromShare * (climbing.EndAltitudeFt - climbing.StartAltitudeFt);
         double? lastS = null;
-        for (var i = SortedTimes.LowerBound(state.TimeS, afterS); i < state.Count && state.TimeS[i] <= untilS; i++)
+        for (var i = first; i < state.Count && state.TimeS[i] <= untilS; i++)
         {
             // Once it was level, what follows corrects the level-off.
             var share = RateFpm(state, i) / climbing.VerticalSpeedFpm;
             if (share > HandlingModel.ClimbingShare)
                 lastS = state.TimeS[i];
-            else if (share < HandlingModel.LevelShare)
-                return lastS - HandlingModel.HalfLevelOffS;
+            else if (share < HandlingModel.LevelShare && (state.AltitudeFt[i] - state.AltitudeFt[first]) / enoughFt > 1)
+                return lastS is { } s ? new(s - HandlingModel.HalfLevelOffS, BoundaryModel.LevelOffSigmaS) : null;
         }
 
         return null;
@@ -38,20 +40,31 @@ internal static class PitchOnset
     /// <param name="b">The segment after.</param>
     /// <param name="before">Where the one before was found.</param>
     /// <param name="after">Where the one after was found.</param>
-    public static double? StartS(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
+    public static Onset? Start(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
     {
         var changeFtPerS = (b.VerticalSpeedFpm - a.VerticalSpeedFpm) / 60;
         var (fromS, toS) = BoundaryRefiner.Window(before, after);
         if (b.VerticalSpeedFpm == 0)
-            return AltitudeBreakS(state, new(fromS, toS, after.StartS, HandlingModel.PitchS, changeFtPerS));
+        {
+            // What follows a first level-off corrects it, and may look more like one.
+            var first = LevelOff(state, a, before, toS);
+            var search = new BreakpointSearch(fromS, toS, after.StartS, HandlingModel.PitchS, changeFtPerS)
+            {
+                AheadS = BoundaryModel.PitchAheadS,
+                AheadScaleS = BoundaryModel.PitchAheadScaleS,
+            };
+            if (first is { AtS: var firstS })
+                search = search with { AboutS = firstS, SearchS = BoundaryModel.ClimbSearchS, AheadS = 0 };
+            return AltitudeBreak(state, search) ?? first;
+        }
 
         // The pilot may have levelled off early, corrected an overshoot, and waited for heading or clock.
         if (BegunAt(state, a, b, before, after) is not { } begun)
             return null;
         var begunS = state.TimeS[begun];
         if (a.VerticalSpeedFpm != 0 && FirstLevel(state, b, begun, begunS - BoundaryModel.LevelBeforeClimbS))
-            return begunS - HandlingModel.ClimbBegunDelayS;
-        return AltitudeBreakS(
+            return new(begunS - HandlingModel.ClimbBegunDelayS, BoundaryModel.ClimbBegunSigmaS);
+        return AltitudeBreak(
             state,
             new(
                 Math.Max(fromS, begunS - BoundaryModel.ClimbBeforeS),
@@ -59,13 +72,15 @@ internal static class PitchOnset
                 begunS - (HandlingModel.PitchS / 2),
                 HandlingModel.PitchS,
                 changeFtPerS,
-                BoundaryModel.ClimbSearchS
+                BoundaryModel.ClimbSearchS,
+                AheadS: 0
             )
         );
     }
 
-    private static double? AltitudeBreakS(FlightState state, BreakpointSearch search) =>
-        BreakpointFit.StartS(state.TimeS, state.AltitudeFt, search) - HandlingModel.PitchDelayS;
+    private static Onset? AltitudeBreak(FlightState state, BreakpointSearch search) =>
+        BreakpointFit.Start(state.TimeS, state.AltitudeFt, search)?.With(BoundaryModel.LeastPitchSigmaS, BoundaryModel.PitchSpread)
+        - HandlingModel.PitchDelayS;
 
     /// <summary>Just ahead of the new climb the aeroplane was level, no longer in the climb before.</summary>
     private static bool FirstLevel(FlightState state, TimelineSegment b, int begun, double sinceS)

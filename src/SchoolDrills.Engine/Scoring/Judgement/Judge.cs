@@ -55,6 +55,43 @@ public static class Judge
             : (Verdict.NotMet, $"Not met: {what}.");
     }
 
+    /// <summary>
+    /// Verdict on one parameter over a segment of a flown drill, with the chance that it is right; none where that is no better than a coin
+    /// toss. The measurement is taken to be off by one amount throughout: what puts heading or altitude off lasts longer than a segment.
+    /// </summary>
+    /// <param name="drill">The drill as flown.</param>
+    /// <param name="segment">The segment.</param>
+    /// <param name="measured">What was measured in it.</param>
+    internal static (Verdict Verdict, string Why, VerdictChances? Chances) OnDeviation(
+        FlownDrill drill,
+        FlownSegment segment,
+        Deviation measured
+    )
+    {
+        var (verdict, why) = OnDeviation(measured, drill.Standard);
+        return verdict == Verdict.NotMeasured
+            ? (verdict, why, null)
+            : Weighed(verdict, why, error => OnDeviation(drill.Without(error, segment, measured), drill.Standard).Verdict, measured.Sigma);
+    }
+
+    /// <summary>Verdict on the start of a segment against the clock, with the chance that it is right.</summary>
+    /// <param name="errorS">Late positive, seconds.</param>
+    /// <param name="withinS">Allowed either side, seconds.</param>
+    /// <param name="sigmaS">One standard deviation of the error, seconds.</param>
+    internal static (Verdict Verdict, string Why, VerdictChances? Chances) OnTiming(double errorS, double withinS, double sigmaS)
+    {
+        var (verdict, why) = OnTiming(errorS, withinS);
+        return Weighed(verdict, why, error => OnTiming(errorS - error, withinS).Verdict, sigmaS);
+    }
+
+    private static (Verdict, string, VerdictChances?) Weighed(Verdict verdict, string why, Func<double, Verdict> verdictIfOff, double sigma)
+    {
+        var chances = VerdictChances.Of([.. VerdictChances.Errors.Select(z => verdictIfOff(z * sigma))]);
+        return chances.Of(verdict) < JudgementRules.LeastChance
+            ? (Verdict.NotMeasured, $"Too close to call with this recording: {char.ToLowerInvariant(why[0])}{why[1..]}", chances)
+            : (verdict, why, chances);
+    }
+
     /// <summary>Verdict on the start of a segment against the clock.</summary>
     /// <param name="errorS">Late positive, seconds.</param>
     /// <param name="withinS">Allowed either side, seconds.</param>
@@ -71,20 +108,26 @@ public static class Judge
     /// Verdict on a segment: the worst of altitude, heading and airspeed decides; rates, bank and timing can lower it to close but
     /// do not fail it, since the published standards set no tolerance for them.
     /// </summary>
-    /// <param name="deviations">Verdicts by parameter.</param>
-    public static Verdict OnSegment(IEnumerable<(Parameter Parameter, Verdict Verdict)> deviations)
+    /// <param name="deviations">Chances of each parameter's verdict; null where it has none.</param>
+    /// <returns>The likeliest verdict and its chance; not measured where nothing was or no verdict is likely enough.</returns>
+    internal static (Verdict Verdict, double? Chance) OnSegment(IEnumerable<(Parameter Parameter, VerdictChances? Chances)> deviations)
     {
-        var measured = deviations.Where(d => d.Verdict != Verdict.NotMeasured).ToList();
-        if (measured.Count == 0)
-            return Verdict.NotMeasured;
-        return (Verdict)
-            measured.Max(d =>
-                (int)(
-                    JudgementRules.Decides(d.Parameter) ? d.Verdict
-                    : d.Verdict == Verdict.NotMet ? Verdict.Close
-                    : Verdict.Met
-                )
-            );
+        List<VerdictChances> parts =
+        [
+            .. deviations
+                .Where(d => d.Chances is not null)
+                .Select(d =>
+                    JudgementRules.Decides(d.Parameter)
+                        ? d.Chances!.Value
+                        : new VerdictChances(1 - d.Chances!.Value.NotMet, d.Chances.Value.NotMet, 0)
+                ),
+        ];
+        if (parts.Count == 0)
+            return (Verdict.NotMeasured, null);
+        var chances = VerdictChances.Worst(parts);
+        var likeliest = ((Verdict[])[Verdict.Met, Verdict.Close, Verdict.NotMet]).MaxBy(chances.Of);
+        var chance = chances.Of(likeliest);
+        return chance < JudgementRules.LeastChance ? (Verdict.NotMeasured, null) : (likeliest, chance);
     }
 
     /// <summary>Verdict on the drill: met when no segment is less, close while at most a quarter of its time was not met.</summary>

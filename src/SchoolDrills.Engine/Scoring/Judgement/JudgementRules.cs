@@ -9,6 +9,10 @@ internal static class JudgementRules
     /// <remarks>Basis: common practice: at half, two sigma of the measurement fill the tolerance.</remarks>
     public const double CoarsestShare = 0.5;
 
+    /// <summary>A verdict is given when its chance to be right is at least this.</summary>
+    /// <remarks>Basis: common practice: below it the verdict is more likely wrong than right.</remarks>
+    public const double LeastChance = 0.5;
+
     /// <summary>An exceedance this many times the tolerance is not met, however promptly it is corrected.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double FarTolerances = 2;

@@ -12,7 +12,16 @@ public static class Deviations
     /// <param name="parameter">What to measure.</param>
     /// <param name="within">Allowed either side.</param>
     /// <param name="sigma">One standard deviation of the measurement.</param>
-    public static Deviation Measure(FlownSegment flown, double[] timeS, double gapS, Parameter parameter, double within, double sigma)
+    /// <param name="error">What the measurement is taken to be too high by throughout.</param>
+    public static Deviation Measure(
+        FlownSegment flown,
+        double[] timeS,
+        double gapS,
+        Parameter parameter,
+        double within,
+        double sigma,
+        double error = 0
+    )
     {
         double measuredS = 0,
             outsideS = 0,
@@ -25,7 +34,7 @@ public static class Deviations
         Exceedance? open = null;
         for (var i = flown.First; i < flown.End; i++)
         {
-            var deviation = flown.Deviation(parameter, i);
+            var deviation = flown.Deviation(parameter, i) - error;
             var untilS = Math.Min(i + 1 < timeS.Length ? timeS[i + 1] : timeS[i], flown.Match.EndS);
             var dt = untilS - timeS[i];
             if (!double.IsFinite(deviation) || dt > gapS)

@@ -122,9 +122,13 @@ public sealed class FlownDrill
         {
             if (Standard.WithinFor(parameter, segment.Segment) is not { } within)
                 continue;
-            yield return Scoring.Deviations.Measure(segment, State.TimeS, State.Track.GapS, parameter, within, Sigma(parameter));
+            yield return Scoring.Deviations.Measure(segment, State.TimeS, State.Track.GapS, parameter, within, Sigma(parameter, segment));
         }
     }
+
+    /// <summary>A deviation as it would be if its measurement were too high by an error.</summary>
+    internal Deviation Without(double error, FlownSegment segment, Deviation measured) =>
+        Scoring.Deviations.Measure(segment, State.TimeS, State.Track.GapS, measured.Parameter, measured.Within, measured.Sigma, error);
 
     private static IEnumerable<Parameter> Planned(TimelineSegment segment)
     {
@@ -139,14 +143,23 @@ public sealed class FlownDrill
         yield return Parameter.Bank;
     }
 
-    private double Sigma(Parameter parameter) =>
-        parameter switch
+    /// <summary>
+    /// One standard deviation of a parameter in a segment: a target that moves is off by its rate times what the start is off by.
+    /// </summary>
+    private double Sigma(Parameter parameter, FlownSegment flown)
+    {
+        var (segment, startSigmaS) = (flown.Segment, flown.Match.StartSigmaS);
+        return parameter switch
         {
-            Parameter.Altitude => AltitudeSigmaFt,
-            Parameter.Heading => State.HeadingSigmaDeg,
-            Parameter.Airspeed => State.AirspeedSigmaKt,
+            Parameter.Altitude => double.Hypot(AltitudeSigmaFt, segment.VerticalSpeedFpm / 60 * startSigmaS),
+            Parameter.Heading => double.Hypot(State.HeadingSigmaDeg, segment.TurnRateDegPerS * startSigmaS),
+            Parameter.Airspeed => double.Hypot(
+                State.AirspeedSigmaKt,
+                (segment.AirspeedKt - segment.StartAirspeedKt) / segment.DurationS * startSigmaS
+            ),
             Parameter.VerticalSpeed => State.VerticalSpeedSigmaFpm,
             Parameter.TurnRate => State.TurnRateSigmaDegPerS,
             _ => State.Track.Source.BankDeg is not null ? MeasurementModel.RecordedBankSigmaDeg : MeasurementModel.CoordinatedBankSigmaDeg,
         };
+    }
 }

@@ -10,10 +10,6 @@ internal static class MeasurementModel
     /// <remarks>Basis: fitted on simulated dropouts in the recorded truth flights.</remarks>
     public const double UnseenS = 10;
 
-    /// <summary>One standard deviation of a boundary between segments, seconds.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double BoundarySigmaS = 0.8;
-
     /// <summary>One standard deviation of bank, recorded and that of a coordinated turn, degrees.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double RecordedBankSigmaDeg = 1,

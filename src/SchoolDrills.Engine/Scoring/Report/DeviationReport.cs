@@ -47,6 +47,9 @@ public sealed record DeviationReport
     /// <summary>How it stands.</summary>
     public required Verdict Verdict { get; init; }
 
+    /// <summary>The chance that the verdict is right, 0 to 1; null where there is none.</summary>
+    public double? Probability { get; init; }
+
     /// <summary>The rule and the numbers that gave the verdict, one sentence.</summary>
     public required string Why { get; init; }
 }

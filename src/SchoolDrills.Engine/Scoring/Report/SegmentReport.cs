@@ -29,6 +29,12 @@ public sealed record SegmentReport
     /// <summary>When the pilot began the next; null when skipped.</summary>
     public DateTimeOffset? EndUtc { get; init; }
 
+    /// <summary>One standard deviation of the start, seconds; null when skipped and in reports of earlier engines.</summary>
+    public double? StartSigmaS { get; init; }
+
+    /// <summary>One standard deviation of the end, seconds; null when skipped and in reports of earlier engines.</summary>
+    public double? EndSigmaS { get; init; }
+
     /// <summary>Start against the clock started at the drill's found start, seconds, late positive.</summary>
     public double? StartErrorS { get; init; }
 
@@ -43,4 +49,7 @@ public sealed record SegmentReport
 
     /// <summary>The segment as a whole.</summary>
     public required Verdict Verdict { get; init; }
+
+    /// <summary>The chance that the verdict is right, 0 to 1; null where there is none.</summary>
+    public double? Probability { get; init; }
 }

@@ -24,14 +24,10 @@ internal static class SegmentWriter
         }
 
         var startErrorS = match.StartS - drill.Alignment.ClockStartS - segment.StartS;
-        var deviations = drill.Deviations[segment.Index].Select(d => Deviation(d, drill.Standard, epoch)).ToList();
+        var judged = drill.Deviations[segment.Index].Select(d => Deviation(drill, drill.Segments[segment.Index]!, d, epoch)).ToList();
         if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS)
-        {
-            deviations.Add(
-                Timing(drill.ClockErrorS[segment.Index], drill.StartUnseen(segment.Index), withinS, epoch.AddSeconds(match.StartS))
-            );
-        }
-
+            judged.Add(Timing(drill, match, withinS, epoch.AddSeconds(match.StartS)));
+        var (verdict, chance) = Judge.OnSegment(judged.Select(j => (j.Report.Parameter, j.Chances)));
         return new SegmentReport
         {
             Index = segment.Index,
@@ -43,18 +39,26 @@ internal static class SegmentWriter
             Status = match.Status,
             StartUtc = epoch.AddSeconds(match.StartS),
             EndUtc = epoch.AddSeconds(match.EndS),
+            StartSigmaS = Math.Round(match.StartSigmaS, 1),
+            EndSigmaS = Math.Round(match.EndSigmaS, 1),
             StartErrorS = Math.Round(startErrorS, 1),
             EndErrorS = Math.Round(match.EndS - drill.Alignment.ClockStartS - segment.EndS, 1),
-            Deviations = deviations,
-            Verdict = Judge.OnSegment(deviations.Select(d => (d.Parameter, d.Verdict))),
+            Deviations = [.. judged.Select(j => j.Report)],
+            Verdict = verdict,
+            Probability = Rounded(chance ?? double.NaN, 2),
         };
     }
 
-    private static DeviationReport Deviation(Deviation measured, ToleranceStandard standard, DateTimeOffset epoch)
+    private static (DeviationReport Report, VerdictChances? Chances) Deviation(
+        FlownDrill drill,
+        FlownSegment segment,
+        Deviation measured,
+        DateTimeOffset epoch
+    )
     {
-        var (verdict, why) = Judge.OnDeviation(measured, standard);
+        var (verdict, why, chances) = Judge.OnDeviation(drill, segment, measured);
         var known = measured.MeasuredS > 0;
-        return new DeviationReport
+        var report = new DeviationReport
         {
             Parameter = measured.Parameter,
             Unit = ParameterFormat.Unit(measured.Parameter),
@@ -70,43 +74,51 @@ internal static class SegmentWriter
             CorrectionS = Rounded(measured.CorrectionS, 1),
             LongestOutsideS = known ? Math.Round(measured.LongestOutsideS, 1) : null,
             Verdict = verdict,
+            Probability = Chance(verdict, chances),
             Why = why,
         };
+        return (report, chances);
     }
 
-    private static DeviationReport Timing(double errorS, bool unseen, double withinS, DateTimeOffset atUtc)
+    private static (DeviationReport Report, VerdictChances? Chances) Timing(
+        FlownDrill drill,
+        SegmentMatch match,
+        double withinS,
+        DateTimeOffset atUtc
+    )
     {
-        if (double.IsNaN(errorS))
-        {
-            return new DeviationReport
-            {
-                Parameter = Parameter.Timing,
-                Unit = ParameterFormat.Unit(Parameter.Timing),
-                Tolerance = withinS,
-                Verdict = Verdict.NotMeasured,
-                Why = unseen
-                    ? "Begun while nothing was recorded, so when is not known well enough."
-                    : "Time before it was left out, so the clock says nothing.",
-            };
-        }
-
-        var (verdict, why) = Judge.OnTiming(errorS, withinS);
-        return new DeviationReport
+        var errorS = drill.ClockErrorS[match.Index];
+        var timing = new DeviationReport
         {
             Parameter = Parameter.Timing,
             Unit = ParameterFormat.Unit(Parameter.Timing),
             Tolerance = withinS,
+            Verdict = Verdict.NotMeasured,
+            Why = drill.StartUnseen(match.Index)
+                ? "Begun while nothing was recorded, so when is not known well enough."
+                : "Time before it was left out, so the clock says nothing.",
+        };
+        if (double.IsNaN(errorS))
+            return (timing, null);
+        var (verdict, why, chances) = Judge.OnTiming(errorS, withinS, match.StartSigmaS);
+        timing = timing with
+        {
             MeanAbs = Math.Round(Math.Abs(errorS), 1),
             Rms = Math.Round(Math.Abs(errorS), 1),
             MaxAbs = Math.Round(Math.Abs(errorS), 1),
             Worst = Math.Round(errorS, 1),
             WorstAtUtc = atUtc,
-            Sigma = MeasurementModel.BoundarySigmaS,
+            Sigma = Math.Round(match.StartSigmaS, 2),
             WithinShare = Math.Abs(errorS) <= withinS ? 1 : 0,
             Verdict = verdict,
+            Probability = Chance(verdict, chances),
             Why = why,
         };
+        return (timing, chances);
     }
+
+    private static double? Chance(Verdict verdict, VerdictChances? chances) =>
+        verdict != Verdict.NotMeasured && chances is { } known ? Math.Round(known.Of(verdict), 2) : null;
 
     private static double? Rounded(double value, int digits) => double.IsFinite(value) ? Math.Round(value, digits) : null;
 }

@@ -18,7 +18,7 @@ public sealed class BreakpointFitTests
     public void The_breakpoint_is_found_to_a_quarter_second(double breakS, double intervalS)
     {
         var (timeS, values) = Bent(breakS, intervalS);
-        var foundS = BreakpointFit.StartS(timeS, values, new(0, 60, 30, LengthS, ChangePerS));
+        var foundS = BreakpointFit.Start(timeS, values, new(0, 60, 30, LengthS, ChangePerS))?.AtS;
         Assert.Equal(breakS, foundS!.Value, 0.26);
     }
 
@@ -27,11 +27,9 @@ public sealed class BreakpointFitTests
     {
         var (timeS, values) = Bent(30, 1);
         var kept = Enumerable.Range(0, timeS.Length).Where(i => timeS[i] is < 27 or > 35).ToArray();
-        var foundS = BreakpointFit.StartS(
-            [.. kept.Select(i => timeS[i])],
-            [.. kept.Select(i => values[i])],
-            new(0, 60, 30, LengthS, ChangePerS)
-        );
+        var foundS = BreakpointFit
+            .Start([.. kept.Select(i => timeS[i])], [.. kept.Select(i => values[i])], new(0, 60, 30, LengthS, ChangePerS))
+            ?.AtS;
         Assert.Equal(30, foundS!.Value, 1.0);
     }
 
@@ -39,14 +37,14 @@ public sealed class BreakpointFitTests
     public void A_bend_the_other_way_is_none()
     {
         var (timeS, values) = Bent(30, 1);
-        Assert.Null(BreakpointFit.StartS(timeS, values, new(0, 60, 30, LengthS, -ChangePerS)));
+        Assert.Null(BreakpointFit.Start(timeS, values, new(0, 60, 30, LengthS, -ChangePerS)));
     }
 
     [Fact]
     public void A_straight_line_has_none()
     {
         double[] timeS = [.. Enumerable.Range(0, 61).Select(i => (double)i)];
-        Assert.Null(BreakpointFit.StartS(timeS, [.. timeS.Select(t => 0.2 * t)], new(0, 60, 30, LengthS, ChangePerS)));
+        Assert.Null(BreakpointFit.Start(timeS, [.. timeS.Select(t => 0.2 * t)], new(0, 60, 30, LengthS, ChangePerS)));
     }
 
     private static (double[] TimeS, double[] Values) Bent(double breakS, double intervalS)

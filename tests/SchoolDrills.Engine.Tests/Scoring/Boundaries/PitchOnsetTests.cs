@@ -15,13 +15,15 @@ public sealed class PitchOnsetTests
         var state = flown.Reconstruct().State;
         var timeline = FlownByHand.Timeline("vertical-s");
         var level = timeline.Segments[0] with { VerticalSpeedFpm = 0 };
-        var foundS = PitchOnset.StartS(
-            state,
-            level,
-            timeline.Segments[0],
-            new SegmentMatch(0, SegmentStatus.Flown, 0, 58),
-            new SegmentMatch(1, SegmentStatus.Flown, 58, 120)
-        );
+        var foundS = PitchOnset
+            .Start(
+                state,
+                level,
+                timeline.Segments[0],
+                new SegmentMatch(0, SegmentStatus.Flown, 0, 58),
+                new SegmentMatch(1, SegmentStatus.Flown, 58, 120)
+            )
+            ?.AtS;
         Assert.InRange(foundS!.Value, 60 - SpreadS, 60 + 1);
     }
 
@@ -31,13 +33,24 @@ public sealed class PitchOnsetTests
         var flown = new FlownByHand().Straight(30).Straight(60, 500).Straight(60);
         var state = flown.Reconstruct().State;
         var climb = FlownByHand.Timeline("vertical-s").Segments[0];
-        Assert.InRange(PitchOnset.LevelOffS(state, climb, 60, 140)!.Value, 90 - SpreadS, 90 + 1);
+        Assert.InRange(
+            PitchOnset.LevelOff(state, climb, new SegmentMatch(0, SegmentStatus.Flown, 30, 90), 140)!.Value.AtS,
+            90 - SpreadS,
+            90 + 1
+        );
     }
 
     [Fact]
     public void A_climb_that_never_levels_off_has_none()
     {
         var state = new FlownByHand().Straight(30).Straight(120, 500).Reconstruct().State;
-        Assert.Null(PitchOnset.LevelOffS(state, FlownByHand.Timeline("vertical-s").Segments[0], 60, 140));
+        Assert.Null(
+            PitchOnset.LevelOff(
+                state,
+                FlownByHand.Timeline("vertical-s").Segments[0],
+                new SegmentMatch(0, SegmentStatus.Flown, 30, 90),
+                140
+            )
+        );
     }
 }
