@@ -3,6 +3,7 @@ namespace SchoolDrills.Accuracy.Flown;
 /// <summary>Whether the sigmas and confidences that the engine states are true.</summary>
 internal static class Calibration
 {
+    /// <summary>Every quantity whose errors a tally holds with the stated sigma may stand here.</summary>
     private static readonly (string Name, string Quantity)[] Quantities =
     [
         ("wind vector", StateComparison.Wind),

@@ -157,7 +157,7 @@ internal sealed class FlownFlight
             FlyLegs(free.AwayAndBack(pilot.Left, entry));
         }
 
-        Loads = DrawLoads();
+        Loads = Load.Draw(random, nowS, Timeline.DurationS);
         Legs = FlyDrill(Timeline, Mistakes, Incidents);
         ClockZeroS = Legs[0].ClockZeroS;
         if (other is not null && before is null)
@@ -218,17 +218,6 @@ internal sealed class FlownFlight
 
     /// <summary>Headings count on from where the flight before has brought them.</summary>
     private double WholeTurnsDeg(double headingDeg) => Math.Round((plane.HeadingDeg - headingDeg) / 360) * 360;
-
-    private List<Load> DrawLoads()
-    {
-        var loads = new List<Load>();
-        var durationS = Timeline!.DurationS;
-        if (random.Happens(Population.Task))
-            loads.Add(new(nowS + (random.Between(0.15, 0.4) * durationS), 0, 1.6, 0.4));
-        if (random.Happens(Population.Saturation))
-            loads.Add(new(nowS + (random.Between(0.45, 0.7) * durationS), 0, 3, 0.45));
-        return loads.ConvertAll(t => t with { UntilS = t.FromS + (t.Saturates ? 75 : 22) });
-    }
 
     /// <summary>From the parking place over the taxiways into the air.</summary>
     private void TakeOff(double taxiS)

@@ -15,6 +15,9 @@ internal sealed record Incidents(int PauseAfter, int AgainAfter, int BegunAgainA
     /// <summary>Shows only in a recording of the whole flight.</summary>
     public bool NeedsWholeFlight => BegunAgainAfter >= 0 || Other is not null;
 
+    public override string ToString() =>
+        $"pause after {PauseAfter}, again {AgainAfter}, first try to {BegunAgainAfter}, other drill {Other?.Slug ?? "none"}";
+
     /// <summary>Draws what happens in a drill, away from the errors on purpose.</summary>
     public static Incidents Draw(Random random, DrillTemplate template, DrillTimeline timeline, IReadOnlyList<Mistake> mistakes)
     {

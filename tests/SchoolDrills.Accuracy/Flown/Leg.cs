@@ -84,4 +84,15 @@ internal sealed record LegFlown(Leg Leg, double StartS)
 internal sealed record Load(double FromS, double UntilS, double DwellMultiplier, double OffPanelShare)
 {
     public bool Saturates => DwellMultiplier > 2;
+
+    /// <summary>Draws the tasks of a drill that begins now.</summary>
+    public static List<Load> Draw(Random random, double nowS, double durationS)
+    {
+        var loads = new List<Load>();
+        if (random.Happens(Population.Task))
+            loads.Add(new(nowS + (random.Between(0.15, 0.4) * durationS), 0, 1.6, 0.4));
+        if (random.Happens(Population.Saturation))
+            loads.Add(new(nowS + (random.Between(0.45, 0.7) * durationS), 0, 3, 0.45));
+        return loads.ConvertAll(t => t with { UntilS = t.FromS + (t.Saturates ? 75 : 22) });
+    }
 }

@@ -22,6 +22,10 @@ public sealed class FlownTotalsTests
     {
         var totals = FlownReport.Sum(Results.Value.Where(r => r.Format == format));
         Assert.True(totals.Found >= 0.8 * totals.Flights, $"{totals.Found} of {totals.Flights} drills are found.");
+        Assert.True(
+            totals.RecognizableFound >= 0.85 * totals.Recognizable,
+            $"{totals.RecognizableFound} of {totals.Recognizable} recognizable drills are found."
+        );
         Assert.True(totals.Refused >= 0.95 * totals.Empty, $"{totals.Refused} of {totals.Empty} drills that are not there are refused.");
         Assert.InRange(Tally.SizeAt(totals.BoundaryS, 0.5), 0, 1.2);
         Assert.InRange(Tally.SizeAt(totals.BoundaryS, 0.95), 0, 14);
