@@ -13,6 +13,23 @@ internal sealed class AirBlocks
     /// <summary>Mean altitude, feet: the reference of all heights.</summary>
     public double ReferenceAltitudeFt { get; private set; }
 
+    /// <summary>From the first block to the last, seconds.</summary>
+    public double LengthS => blocks.Count == 0 ? 0 : blocks[^1].TimeS - blocks[0].TimeS;
+
+    /// <summary>How far the aeroplane turned in turns, degrees.</summary>
+    public double TurnedDeg => blocks.Where(b => 3 * b.Turn > WindModel.StraightDegPerS).Sum(b => 3 * b.Turn * StepS);
+
+    /// <summary>
+    /// Whether a wind can be solved from them: in a straight any airspeed and wind that add up to the ground speed fit.
+    /// </summary>
+    /// <param name="known">What is known of the wind already.</param>
+    public bool MaySolve(WindInformation known) =>
+        Planned || TurnedDeg >= WindModel.ShowingTurnDeg || known.Field(0).SigmaKt <= WindModel.UsableSigmaKt;
+
+    /// <summary>Middle of the turns, which show the wind, seconds; where nothing turns that of the blocks.</summary>
+    public double TurnsS =>
+        blocks.Sum(b => b.TimeS * (b.Turn + WindModel.StraightShare)) / blocks.Sum(b => b.Turn + WindModel.StraightShare);
+
     /// <summary>The planned airspeeds are known; otherwise all blocks have the mean ground speed.</summary>
     public bool Planned { get; private set; }
 

@@ -24,11 +24,15 @@ public static class Reconstructor
             return State(sources, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
         }
 
-        var stretches = WindOverTime.Solve(motion, known);
+        var winds = new WindOverTime(motion);
+        var fields = winds.Fields(known);
         return State(
-            sources,
-            i => WindOverTime.At(stretches, track.TimeS[i]),
-            stretches.Count > 0 ? stretches[stretches.Count / 2].Wind : WindField.Unknown,
+            sources with
+            {
+                WindOverTime = winds,
+            },
+            i => WindOverTime.At(fields, track.TimeS[i]),
+            WindOverTime.At(fields, track.TimeS[track.Count / 2]),
             track.TimeS[0],
             track.TimeS[^1]
         );
@@ -52,10 +56,7 @@ public static class Reconstructor
         }
         else
         {
-            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, planned);
-            // A drill without turns shows no wind; the turns before and after it may.
-            if (solved.SigmaKt > WindModel.UsableSigmaKt)
-                solved = WindEstimator.FromTurns(state.Motion, fromS - (WindModel.StretchS / 2), toS + (WindModel.StretchS / 2));
+            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, planned, state.WindOverTime ?? new WindOverTime(state.Motion));
             wind = WindOverTime.Better(solved, known);
         }
 
@@ -139,7 +140,10 @@ public static class Reconstructor
         RecordedAir Recorded,
         double DeclinationDeg,
         KnownConditions Known
-    );
+    )
+    {
+        public WindOverTime? WindOverTime { get; init; }
+    }
 
     private static FlightState State(Sources sources, Func<int, WindField> windAt, WindField wind, double partFromS, double partToS)
     {
@@ -177,7 +181,7 @@ public static class Reconstructor
                 );
         }
 
-        var windSigmaKt = haveWind ? WindOverTime.SigmaKt(wind, motion, partFromS, partToS) : double.PositiveInfinity;
+        var (airSigmaKt, acrossSigmaDeg) = AirSigma(motion, windAt, trueAirspeedKt, partFromS, partToS);
         return new FlightState
         {
             Track = track,
@@ -190,11 +194,7 @@ public static class Reconstructor
             HeadingMagDeg = TurnedInGaps(track, recorded.HeadingMagDeg ?? Angles.UnwrapDeg(headingMagDeg), turnRateDegPerS),
             HeadingSigmaDeg =
                 recorded.HeadingMagDeg is not null ? SensorModel.RecordedHeadingSigmaDeg
-                : haveWind
-                    ? Hypotenuse(
-                        SensorModel.DerivedHeadingSigmaDeg,
-                        Units.RadToDeg(Hypotenuse(windSigmaKt, motion.AddedSigmaKt) / SensorModel.UsualAirspeedKt)
-                    )
+                : haveWind ? Hypotenuse(SensorModel.DerivedHeadingSigmaDeg, acrossSigmaDeg)
                 : SensorModel.GroundTrackSigmaDeg,
             TurnRateDegPerS = turnRateDegPerS,
             TurnRateSigmaDegPerS = recorded.HeadingMagDeg is not null
@@ -203,11 +203,12 @@ public static class Reconstructor
             AirspeedKt = airspeedKt,
             AirspeedSigmaKt =
                 recorded.AirspeedKt is not null ? SensorModel.RecordedAirspeedSigmaKt
-                : haveWind ? Hypotenuse(SensorModel.DerivedAirspeedSigmaKt, Hypotenuse(windSigmaKt, motion.AddedSigmaKt))
+                : haveWind ? Hypotenuse(SensorModel.DerivedAirspeedSigmaKt, airSigmaKt)
                 : double.PositiveInfinity,
             TrueAirspeedKt = trueAirspeedKt,
             BankDeg = bankDeg,
             Wind = wind,
+            WindOverTime = sources.WindOverTime,
             DeclinationDeg = declinationDeg,
             HeadingSource =
                 recorded.HeadingMagDeg is not null ? HeadingSource.Recorded
@@ -219,6 +220,33 @@ public static class Reconstructor
                 : haveWind ? AirspeedSource.Derived
                 : AirspeedSource.None,
         };
+    }
+
+    /// <summary>
+    /// Sigma of the air's velocity over a part, root mean square over the times and heights flown: per axis, knots, and across the heading,
+    /// degrees.
+    /// </summary>
+    private static (double AirKt, double AcrossDeg) AirSigma(
+        GroundMotion motion,
+        Func<int, WindField> windAt,
+        double[] trueAirspeedKt,
+        double fromS,
+        double toS
+    )
+    {
+        double squaresKt = 0,
+            squaresRad = 0;
+        // A part beside the recording has the sigma of its nearest sample.
+        var first = Math.Min(motion.FirstFrom(fromS), motion.TimeS.Length - 1);
+        var count = 0;
+        for (var i = first; count == 0 || i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++, count++)
+        {
+            var sigmaKt = Hypotenuse(windAt(i).SigmaKtAt(motion.AltitudeFt[i]), motion.AddedSigmaKt);
+            squaresKt += sigmaKt * sigmaKt;
+            squaresRad += Math.Pow(sigmaKt / Math.Max(SensorModel.FlyingKt, trueAirspeedKt[i]), 2);
+        }
+
+        return (Math.Sqrt(squaresKt / count), Units.RadToDeg(Math.Sqrt(squaresRad / count)));
     }
 
     /// <summary>

@@ -12,12 +12,23 @@ public static class WindEstimator
     /// <param name="toS">End, seconds.</param>
     /// <param name="planned">What the pilot planned to hold, where that is known.</param>
     /// <returns>The wind with its sigma, which is large where the turns do not show the wind.</returns>
-    public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PlannedFlight? planned = null)
+    public static WindField FromTurns(GroundMotion motion, double fromS, double toS, PlannedFlight? planned = null) =>
+        FromTurns(motion, fromS, toS, planned, around: null);
+
+    /// <summary>The same with what the rest of the recording shows.</summary>
+    internal static WindField FromTurns(GroundMotion motion, double fromS, double toS, PlannedFlight? planned, WindOverTime? around)
     {
         var blocks = AirBlocks.Cut(motion, fromS, toS, planned?.AirspeedKtAt);
-        return blocks.All.Count < WindModel.FewestBlocks
-            ? WindField.Unknown
-            : WindFit.Solve(blocks, Straights(motion, planned, blocks.ReferenceAltitudeFt));
+        if (blocks.All.Count < WindModel.FewestBlocks)
+            return WindField.Unknown;
+        var prior = WindInformation
+            .Prior(blocks.ReferenceAltitudeFt)
+            .Plus(around?.Around(fromS, toS, blocks.TurnsS) ?? WindInformation.None);
+        var shown = blocks.MaySolve(prior)
+            ? WindFit.Solve(blocks, Straights(motion, planned, blocks.ReferenceAltitudeFt), prior)
+            : WindInformation.None;
+        // A walk is off its mean by a sixth of its length at the mean square.
+        return prior.Plus(shown).Field(WindModel.WalkedSquareKt(blocks.LengthS / 6));
     }
 
     private static List<WindFit.Straight> Straights(GroundMotion motion, PlannedFlight? planned, double referenceFt)

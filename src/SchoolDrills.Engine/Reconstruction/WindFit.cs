@@ -28,6 +28,7 @@ internal sealed class WindFit
 
     private readonly AirBlocks blocks;
     private readonly IReadOnlyList<Straight> straights;
+    private readonly WindInformation prior;
     private readonly AirspeedProcess airspeed;
     private readonly double[] residual,
         innovation;
@@ -39,10 +40,9 @@ internal sealed class WindFit
     private double deviationKt = WindModel.FirstAirspeedDeviationKt;
     private double headingRad = UsualHeadingRad;
 
-    private WindFit(AirBlocks blocks, IReadOnlyList<Straight> straights)
+    private WindFit(AirBlocks blocks, IReadOnlyList<Straight> straights, WindInformation prior)
     {
-        this.blocks = blocks;
-        this.straights = straights;
+        (this.blocks, this.straights, this.prior) = (blocks, straights, prior);
         var n = blocks.All.Count;
         airspeed = new AirspeedProcess(blocks.All, blocks.Planned ? 0 : WindModel.LevelPerRootS);
         (residual, innovation) = (new double[n], new double[n]);
@@ -59,9 +59,11 @@ internal sealed class WindFit
     /// <summary>Solves the wind.</summary>
     /// <param name="blocks">Ground velocities.</param>
     /// <param name="straights">Straights with known headings.</param>
-    public static WindField Solve(AirBlocks blocks, IReadOnlyList<Straight> straights)
+    /// <param name="prior">What is known of the wind at their altitude besides; without it a fit may end far from the wind.</param>
+    /// <returns>What the blocks alone show of the wind, at their reference altitude.</returns>
+    public static WindInformation Solve(AirBlocks blocks, IReadOnlyList<Straight> straights, WindInformation prior)
     {
-        var fit = new WindFit(blocks, straights);
+        var fit = new WindFit(blocks, straights, prior);
         for (var round = 0; round < 30; round++)
         {
             // The first rounds weight all blocks equally: far from the solution everything looks like an outlier.
@@ -71,22 +73,21 @@ internal sealed class WindFit
                 break;
         }
 
-        var covariance = fit.normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(Unknowns));
-        return new WindField(
-            fit.solution[WindEast],
-            fit.solution[WindNorth],
-            fit.solution[EastPerKft],
-            fit.solution[NorthPerKft],
-            blocks.ReferenceAltitudeFt,
-            Math.Sqrt(
-                (WindModel.SigmaFactor * WindModel.SigmaFactor * Widest(covariance, WindEast, WindNorth))
-                    + (WindModel.UnsteadyWindKt * WindModel.UnsteadyWindKt)
-            ),
-            WindSource.Turns
-        )
-        {
-            SigmaPerKft = WindModel.SigmaFactor * Math.Sqrt(Widest(covariance, EastPerKft, NorthPerKft)),
-        };
+        return fit.Shown();
+    }
+
+    /// <summary>What the blocks show of the wind by themselves, whatever airspeed and costs are.</summary>
+    private WindInformation Shown()
+    {
+        const int wind = WindInformation.Parts,
+            others = Unknowns - wind;
+        var across = normal.SubMatrix(0, wind, wind, others);
+        var precision =
+            normal.SubMatrix(0, wind, 0, wind)
+            - (across * normal.SubMatrix(wind, others, wind, others).Cholesky().Solve(across.Transpose()));
+        var weighted = precision * solution.SubVector(0, wind);
+        var scale = 1 / (SigmaFactor * SigmaFactor);
+        return new WindInformation((scale * precision) - prior.Precision, (scale * weighted) - prior.Weighted, blocks.ReferenceAltitudeFt);
     }
 
     /// <summary>Starts the shared heading error at the mean difference of flown and planned headings.</summary>
@@ -105,12 +106,7 @@ internal sealed class WindFit
         solution[HeadingOffset] = Math.Atan2(sin, cos);
     }
 
-    /// <summary>Variance along the axis where it is largest.</summary>
-    private static double Widest(Matrix<double> covariance, int x, int y)
-    {
-        var (a, b, both) = (covariance[x, x], covariance[y, y], covariance[x, y]);
-        return ((a + b) / 2) + Math.Sqrt(Math.Pow((a - b) / 2, 2) + (both * both));
-    }
+    private double SigmaFactor => blocks.Planned ? WindModel.PlannedSigmaFactor : WindModel.SigmaFactor;
 
     private double Step(bool robust)
     {
@@ -128,20 +124,28 @@ internal sealed class WindFit
 
     private void AddPriors(Vector<double> right)
     {
+        // The blocks count for more here than their sigma says in the end, and so does the prior.
+        var scale = SigmaFactor * SigmaFactor;
+        for (var a = 0; a < WindInformation.Parts; a++)
+        {
+            right[a] += scale * prior.Weighted[a];
+            for (var b = 0; b < WindInformation.Parts; b++)
+            {
+                products[(a * Unknowns) + b] += scale * prior.Precision[a, b];
+                right[a] -= scale * prior.Precision[a, b] * solution[b];
+            }
+        }
+
         ReadOnlySpan<double> sigma =
         [
-            WindModel.PriorWindKt,
-            WindModel.PriorWindKt,
-            WindModel.PriorShearKtPerKft,
-            WindModel.PriorShearKtPerKft,
             blocks.Planned ? WindModel.PlannedAirspeedSigmaKt : WindModel.UnplannedAirspeedSigmaKt,
             WindModel.PriorCostKt,
             WindModel.PriorCostKt,
             Math.PI,
         ];
-        for (var k = 0; k < Unknowns; k++)
+        for (var k = WindInformation.Parts; k < Unknowns; k++)
         {
-            var precision = 1 / (sigma[k] * sigma[k]);
+            var precision = 1 / (sigma[k - WindInformation.Parts] * sigma[k - WindInformation.Parts]);
             products[(k * Unknowns) + k] += precision;
             right[k] -= precision * solution[k];
         }

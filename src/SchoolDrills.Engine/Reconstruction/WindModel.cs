@@ -58,14 +58,23 @@ internal static class WindModel
         BlockSigmaKt = 0.2;
 
     /// <summary>
-    /// Factor on the sigma of the solution: deviations are only nearly of second order, and their size is taken from the same data.
+    /// Factor on the sigma of the solution, without and with the airspeeds to hold: deviations are only nearly of second order, and their
+    /// size is taken from the same data.
     /// </summary>
-    /// <remarks>Basis: fitted on synthetic flights made by that process and on the recorded truth flights.</remarks>
-    public const double SigmaFactor = 1.7;
+    /// <remarks>Basis: fitted on synthetic flights made by that process, and on the recorded truth flights and simulated ones.</remarks>
+    public const double SigmaFactor = 1.7,
+        PlannedSigmaFactor = 1.4;
 
-    /// <summary>The wind itself is not steadier than this, knots.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double UnsteadyWindKt = 0.4;
+    /// <summary>
+    /// How far the wind walks in an hour, knots per axis and √h; its change with height as a share of that for each thousand feet; how far
+    /// the wind walks with height about an even change, knots per axis and √(1,000 ft).
+    /// </summary>
+    /// <remarks>
+    /// Basis: common practice: winds an hour apart differ by some 3 to 5 kt; the last fitted on the recorded truth flights.
+    /// </remarks>
+    public const double WalkKtPerRootHour = 4,
+        ShearWalkPerKft = 0.25,
+        WalkKtPerRootKft = 3;
 
     /// <summary>
     /// First seconds of a straight, in which the pilot still corrects the turn before, and its last seconds: neither shows what was held.
@@ -83,9 +92,24 @@ internal static class WindModel
     public const int FewestBlocks = 6,
         FewestAirDataSamples = 30;
 
-    /// <summary>Length of the stretches of a recording over which one wind is solved, seconds; each overlaps the next by half.</summary>
+    /// <summary>
+    /// Length of the stretches of a recording over which one wind is solved, seconds, and time from one wind to the next between which it
+    /// is interpolated, seconds.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
-    public const double StretchS = 1200;
+    public const double StretchS = 420,
+        FieldStepS = 120;
+
+    /// <summary>
+    /// A part that turns less in all, degrees, shows the wind only where it is known already to some knots: in a straight any airspeed and
+    /// wind that add up to the ground speed fit.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights with long legs.</remarks>
+    public const double ShowingTurnDeg = 90;
+
+    /// <summary>What a straight counts against a standard-rate turn for the time at which the wind of a stretch was shown.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double StraightShare = 0.05;
 
     /// <summary>A wind with a larger sigma says less than no wind, knots.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
@@ -99,4 +123,7 @@ internal static class WindModel
     /// <summary>Farther than this from the reference altitude the wind changes no more, thousands of feet.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double ShearReachKft = 5;
+
+    /// <summary>Variance of the walk of the wind, square knots per axis, in some seconds.</summary>
+    public static double WalkedSquareKt(double seconds) => WalkKtPerRootHour * WalkKtPerRootHour * seconds / 3600;
 }

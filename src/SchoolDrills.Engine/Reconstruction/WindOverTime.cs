@@ -1,26 +1,74 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// The wind over a whole recording: solved in overlapping stretches, interpolated between them, and replaced by the wind that was entered
-/// where that has the smaller sigma.
+/// The wind over a whole recording from its turns. Each stretch of some minutes shows what its turns show of it; with time that ages, so
+/// that the wind at any time is weighed from the stretches around it, and its sigma grows with the time from the turns.
 /// </summary>
-internal static class WindOverTime
+internal sealed class WindOverTime
 {
-    /// <summary>The wind of each stretch with the middle of it, seconds; stretches that show no wind are not among them.</summary>
-    public static List<(double CentreS, WindField Wind)> Solve(GroundMotion motion, KnownConditions known)
+    private readonly GroundMotion motion;
+    private readonly Stretch[] stretches;
+
+    /// <summary>What each stretch shows together with those before it, and with those after it, at the time of the stretch.</summary>
+    private readonly WindInformation[] forward,
+        backward;
+
+    /// <param name="motion">Smoothed motion.</param>
+    public WindOverTime(GroundMotion motion)
     {
-        var stretches = new List<(double, WindField)>();
-        double first = motion.TimeS[0],
-            last = motion.TimeS[^1];
-        for (var fromS = first; fromS == first || fromS + (WindModel.StretchS / 2) < last; fromS += WindModel.StretchS / 2)
+        this.motion = motion;
+        double firstS = motion.TimeS[0],
+            lengthS = motion.TimeS[^1] - firstS;
+        var count = (int)Math.Max(1, Math.Round(lengthS / WindModel.StretchS));
+        stretches = [.. Enumerable.Range(0, count).Select(k => Cut(firstS + (lengthS * k / count), firstS + (lengthS * (k + 1) / count)))];
+        (forward, backward) = (new WindInformation[count], new WindInformation[count]);
+        Combine();
+        for (var k = 0; k < count; k++)
         {
-            var toS = Math.Min(fromS + WindModel.StretchS, last);
-            var wind = Better(WindEstimator.FromTurns(motion, fromS, toS), known);
-            if (wind.Source != WindSource.None)
-                stretches.Add(((fromS + toS) / 2, wind));
+            if (stretches[k] is { Unsolved: { } blocks } stretch)
+            {
+                var shown = Solved(blocks, Known(blocks.ReferenceAltitudeFt, stretch.TimeS, k - 1, k + 1));
+                stretches[k] = stretch with { Shown = shown, Unsolved = null };
+            }
         }
 
-        return stretches;
+        Combine();
+    }
+
+    /// <summary>The wind of the whole recording at even times, to be interpolated by <see cref="At"/>.</summary>
+    /// <param name="known">What is known about the day.</param>
+    /// <returns>Empty where neither turns nor a person tell the wind.</returns>
+    public List<(double TimeS, WindField Wind)> Fields(KnownConditions known)
+    {
+        var fields = new List<(double TimeS, WindField Wind)>();
+        double firstS = motion.TimeS[0],
+            lengthS = motion.TimeS[^1] - firstS;
+        var steps = (int)Math.Max(1, Math.Round(lengthS / WindModel.FieldStepS));
+        for (var k = 0; k <= steps; k++)
+        {
+            var timeS = firstS + (lengthS * k / steps);
+            fields.Add((timeS, Field(timeS)));
+        }
+
+        if (known.Wind is not null)
+            return fields.ConvertAll(f => (f.TimeS, Better(f.Wind, known)));
+        return fields.Exists(f => f.Wind.SigmaKt <= WindModel.UsableSigmaKt) ? fields : [];
+    }
+
+    /// <summary>What the recording outside a part shows of the wind in it.</summary>
+    /// <param name="fromS">Start of the part, seconds.</param>
+    /// <param name="toS">End of the part, seconds.</param>
+    /// <param name="atS">Time in the part, seconds.</param>
+    public WindInformation Around(double fromS, double toS, double atS)
+    {
+        // What lies between the part and the nearest whole stretch is solved by itself.
+        var before = Array.FindLastIndex(stretches, s => s.ToS <= fromS);
+        var left = Cut(before < 0 ? motion.TimeS[0] : stretches[before].ToS, fromS);
+        var earlier = left.Shown.Plus(Forward(before, left.TimeS));
+        var after = Array.FindIndex(stretches, s => s.FromS >= toS);
+        var right = Cut(toS, after < 0 ? motion.TimeS[^1] : stretches[after].FromS);
+        var later = right.Shown.Plus(Backward(after < 0 ? stretches.Length : after, right.TimeS));
+        return earlier.Aged(atS - left.TimeS).Plus(later.Aged(right.TimeS - atS));
     }
 
     /// <summary>The solved wind, or the one that was entered where that has the smaller sigma or the solved one is of no use.</summary>
@@ -29,17 +77,16 @@ internal static class WindOverTime
             ? solved
             : known.Wind ?? WindField.Unknown;
 
-    /// <summary>The wind at a time, between the two stretches whose middles are nearest.</summary>
-    public static WindField At(List<(double CentreS, WindField Wind)> stretches, double timeS)
+    /// <summary>The wind at a time, between the two fields that are nearest.</summary>
+    public static WindField At(List<(double TimeS, WindField Wind)> fields, double timeS)
     {
-        if (stretches.Count == 0)
+        if (fields.Count == 0)
             return WindField.Unknown;
-        var after = stretches.FindIndex(s => s.CentreS >= timeS);
-        if (after <= 0)
-            return stretches[after == 0 ? 0 : ^1].Wind;
-        var (fromS, a) = stretches[after - 1];
-        var (toS, b) = stretches[after];
-        var share = (timeS - fromS) / (toS - fromS);
+        var step = (fields[^1].TimeS - fields[0].TimeS) / Math.Max(1, fields.Count - 1);
+        var k = Math.Clamp((int)((timeS - fields[0].TimeS) / Math.Max(1, step)), 0, Math.Max(0, fields.Count - 2));
+        var (aS, a) = fields[k];
+        var (bS, b) = fields[Math.Min(k + 1, fields.Count - 1)];
+        var share = bS > aS ? Math.Clamp((timeS - aS) / (bS - aS), 0, 1) : 0;
         var (bEast, bNorth) = b.At(a.ReferenceAltitudeFt);
         return a with
         {
@@ -47,21 +94,50 @@ internal static class WindOverTime
             NorthKt = a.NorthKt + (share * (bNorth - a.NorthKt)),
             EastPerKft = a.EastPerKft + (share * (b.EastPerKft - a.EastPerKft)),
             NorthPerKft = a.NorthPerKft + (share * (b.NorthPerKft - a.NorthPerKft)),
-            SigmaKt = Math.Max(a.SigmaKt, b.SigmaKt),
+            SigmaKt = a.SigmaKt + (share * (b.SigmaKtAt(a.ReferenceAltitudeFt) - a.SigmaKt)),
         };
     }
 
-    /// <summary>Root mean square of the wind's sigma over the heights flown in a part.</summary>
-    public static double SigmaKt(WindField wind, GroundMotion motion, double fromS, double toS)
+    private WindField Field(double timeS)
     {
-        double sum = 0;
-        var count = 0;
-        for (var i = motion.FirstFrom(fromS); i < motion.TimeS.Length && motion.TimeS[i] <= toS; i++)
-        {
-            sum += Math.Pow(wind.SigmaKtAt(motion.AltitudeFt[i]), 2);
-            count++;
-        }
-
-        return count == 0 ? wind.SigmaKt : Math.Sqrt(sum / count);
+        var after = Array.FindIndex(stretches, s => s.TimeS > timeS);
+        var before = (after < 0 ? stretches.Length : after) - 1;
+        var i = Math.Min(motion.FirstFrom(timeS), motion.TimeS.Length - 1);
+        var altitudeFt = double.IsFinite(motion.AltitudeFt[i]) ? motion.AltitudeFt[i] : 0;
+        return Known(altitudeFt, timeS, before, after < 0 ? stretches.Length : after).Field(0);
     }
+
+    /// <summary>What is known of the wind at a time between two stretches.</summary>
+    private WindInformation Known(double altitudeFt, double timeS, int before, int after) =>
+        WindInformation.Prior(altitudeFt).Plus(Forward(before, timeS)).Plus(Backward(after, timeS));
+
+    private void Combine()
+    {
+        for (var k = 0; k < stretches.Length; k++)
+            forward[k] = stretches[k].Shown.Plus(Forward(k - 1, stretches[k].TimeS));
+        for (var k = stretches.Length - 1; k >= 0; k--)
+            backward[k] = stretches[k].Shown.Plus(Backward(k + 1, stretches[k].TimeS));
+    }
+
+    private WindInformation Forward(int k, double timeS) => k < 0 ? WindInformation.None : forward[k].Aged(timeS - stretches[k].TimeS);
+
+    private WindInformation Backward(int k, double timeS) =>
+        k >= stretches.Length ? WindInformation.None : backward[k].Aged(stretches[k].TimeS - timeS);
+
+    /// <summary>A stretch that turns too little is left unsolved: it shows something only where the wind is known from others.</summary>
+    private Stretch Cut(double fromS, double toS)
+    {
+        var blocks = AirBlocks.Cut(motion, fromS, toS, plannedKtAt: null);
+        if (blocks.All.Count < WindModel.FewestBlocks)
+            return new Stretch(fromS, toS, (fromS + toS) / 2, WindInformation.None, Unsolved: null);
+        return blocks.TurnedDeg < WindModel.ShowingTurnDeg
+            ? new Stretch(fromS, toS, blocks.TurnsS, WindInformation.None, blocks)
+            : new Stretch(fromS, toS, blocks.TurnsS, Solved(blocks, WindInformation.Prior(blocks.ReferenceAltitudeFt)), Unsolved: null);
+    }
+
+    private static WindInformation Solved(AirBlocks blocks, WindInformation known) =>
+        blocks.MaySolve(known) ? WindFit.Solve(blocks, [], known).Aged(blocks.LengthS / 12) : WindInformation.None;
+
+    /// <summary>A stretch, the time of its turns, and what it shows of the wind then.</summary>
+    private sealed record Stretch(double FromS, double ToS, double TimeS, WindInformation Shown, AirBlocks? Unsolved);
 }

@@ -89,6 +89,9 @@ internal sealed class SyntheticFlight
         double Error() => noise is null ? 0 : 0.4 * Gaussian(noise);
     }
 
+    /// <summary>True headings at whole tenths of a second, degrees.</summary>
+    public double[] HeadingsTrueDeg(double[] atS) => Array.ConvertAll(atS, t => moments[(int)Math.Round(t / StepS)].HeadingDeg);
+
     public static FlightState Reconstruct(Track track, KnownConditions? known = null) =>
         Reconstructor.Reconstruct(Clean(track), known ?? new KnownConditions());
 
