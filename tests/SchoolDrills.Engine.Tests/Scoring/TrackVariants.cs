@@ -108,6 +108,26 @@ internal static class TrackVariants
         };
     }
 
+    /// <summary>
+    /// The recording moved in place and to the same clock, so that its first (0) or last (-1) position is the first or last of another.
+    /// Positions and heights alone.
+    /// </summary>
+    public static Track MovedTo(this Track track, Track other, int own, int others)
+    {
+        static int At(Track t, int end) => end < 0 ? t.Count - 1 : 0;
+        var lat = other.LatDeg[At(other, others)] - track.LatDeg[At(track, own)];
+        var lon = other.LonDeg[At(other, others)] - track.LonDeg[At(track, own)];
+        return new()
+        {
+            Format = track.Format,
+            EpochUtc = other.EpochUtc,
+            TimeS = track.TimeS,
+            LatDeg = [.. track.LatDeg.Select(l => l + lat)],
+            LonDeg = [.. track.LonDeg.Select(l => l + lon)],
+            GpsAltitudeFt = track.GpsAltitudeFt,
+        };
+    }
+
     /// <summary>White noise on top of what the recorder had.</summary>
     public static Track Noisier(this Track track, int seed, double horizontalM, double verticalFt)
     {

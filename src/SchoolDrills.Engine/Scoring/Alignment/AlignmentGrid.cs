@@ -18,7 +18,9 @@ internal sealed class AlignmentGrid
     public AlignmentGrid(FlightState state, double fromS, double toS)
     {
         StepS = Math.Max(LeastStepS, state.Track.MedianIntervalS);
-        StartS = fromS;
+        // On whole steps of the day, so that the same flight lies on the same grid whenever its recording begins.
+        var epochS = (state.Track.Source.EpochUtc - DateTimeOffset.UnixEpoch).TotalSeconds;
+        StartS = (Math.Ceiling((epochS + fromS) / StepS) * StepS) - epochS;
         Count = (int)Math.Floor((toS - StartS) / StepS) + 1;
         (BeginsRecording, EndsRecording) = (fromS <= state.TimeS[0], toS >= state.TimeS[^1]);
         TurnRateDegPerS = Resample(state, state.TurnRateDegPerS, state.HeadingMagDeg);

@@ -34,4 +34,27 @@ public sealed class WholeDrillTests
         Assert.False(Assert.Single(report.Runs).GivenUp);
         lesson.AssertToldAsFlown(report, worstS: 20, halfS: 4);
     }
+
+    /// <summary>
+    /// Going over from the climbing half of a circle to its descending half shows in the altitude alone; pilots do it where the heading
+    /// passes the half.
+    /// </summary>
+    [Fact]
+    public void A_climbing_half_circle_goes_over_into_a_descending_one_when_the_pilot_did()
+    {
+        var offS = Enumerable
+            .Range(1, 6)
+            .SelectMany(seed =>
+            {
+                var lesson = new Lesson(seed, skill: 0.9).Transit().Drill("vertical-s-turning").Home();
+                var report = lesson.Report("vertical-s-turning");
+                return new[] { 4, 6 }.Select(half =>
+                    Math.Abs((report.Segments[half].StartUtc!.Value - lesson.Utc(lesson.Drilled[half].StartS)).TotalSeconds)
+                );
+            })
+            .Order()
+            .ToArray();
+        Assert.InRange(offS[offS.Length / 2], 0, 2);
+        Assert.InRange(offS[^1], 0, 6);
+    }
 }
