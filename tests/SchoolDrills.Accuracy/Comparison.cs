@@ -7,6 +7,9 @@ namespace SchoolDrills.Accuracy;
 /// <summary>Compares a report with what really happened.</summary>
 internal static class Comparison
 {
+    /// <summary>Name of the errors of boundaries in the tables.</summary>
+    public const string Boundary = "boundary, s";
+
     private static readonly Dictionary<string, FindingKind[]> KindsOf = new()
     {
         ["late_start"] = [FindingKind.LateStart],
@@ -27,8 +30,15 @@ internal static class Comparison
     /// <summary>Boundaries, shares, labelled errors and findings of one scored flight.</summary>
     public static void Add(Tally tally, TruthFlight flight, ScoreReport report, bool verbose)
     {
-        var boundaries = Boundaries(flight, report).ToList();
+        var stated = Flown(flight, report).SelectMany(s => BoundaryErrors(flight, s.Truth, s.Mine)).ToList();
+        var boundaries = stated.ConvertAll(b => b.ErrorS);
         tally.BoundaryS.AddRange(boundaries);
+        foreach (var (errorS, sigmaS) in stated)
+        {
+            if (sigmaS is { } known)
+                tally.Add(Boundary, errorS, known);
+        }
+
         foreach (var (truth, mine) in Flown(flight, report))
             Shares(tally, flight, truth, mine, verbose);
         var labelled = Labelled(tally, flight, report);
@@ -50,16 +60,13 @@ internal static class Comparison
         }
     }
 
-    /// <summary>Signed errors of every start and end that could be seen, late positive, seconds.</summary>
-    public static IEnumerable<double> Boundaries(TruthFlight flight, ScoreReport report) =>
-        Flown(flight, report).SelectMany(s => BoundaryErrors(flight, s.Truth, s.Mine));
-
     private static IEnumerable<(JsonElement Truth, SegmentReport Mine)> Flown(TruthFlight flight, ScoreReport report) =>
         flight
             .Segments.Select(truth => (Truth: truth, Mine: report.Segments[truth.GetProperty("index").GetInt32()]))
             .Where(s => s.Truth.GetProperty("flown").GetBoolean() && s.Mine.Status != SegmentStatus.Skipped);
 
-    private static IEnumerable<double> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
+    /// <summary>Signed errors of the start and end that could be seen, late positive, with the sigma stated.</summary>
+    private static IEnumerable<(double ErrorS, double? SigmaS)> BoundaryErrors(TruthFlight flight, JsonElement truth, SegmentReport mine)
     {
         // When a segment was flown twice, either flight is right.
         if (truth.TryGetProperty("repeated", out var repeated) && repeated.GetBoolean())
@@ -67,10 +74,10 @@ internal static class Comparison
         // In a whole flight the outer end of a straight that opens or closes the drill cannot be seen.
         var outer = flight.WholeFlight && truth.GetProperty("kind").GetString() == "level-straight";
         if (!(outer && mine.Index == 0))
-            yield return (mine.StartUtc!.Value - truth.GetProperty("start_utc").GetDateTimeOffset()).TotalSeconds;
+            yield return ((mine.StartUtc!.Value - truth.GetProperty("start_utc").GetDateTimeOffset()).TotalSeconds, mine.StartSigmaS);
         if (truth.GetProperty("complete").GetBoolean() && !(outer && mine.Index == flight.Segments.Count - 1))
         {
-            yield return (mine.EndUtc!.Value - truth.GetProperty("end_utc").GetDateTimeOffset()).TotalSeconds;
+            yield return ((mine.EndUtc!.Value - truth.GetProperty("end_utc").GetDateTimeOffset()).TotalSeconds, mine.EndSigmaS);
         }
     }
 

@@ -11,6 +11,7 @@ internal static class Calibration
         ("airspeed", "airspeed, kt"),
         ("altitude", "altitude, ft"),
         ("altitude about the level", "altitude about the level, ft"),
+        ("boundary", Comparison.Boundary),
     ];
 
     private static readonly (string Name, double From, double To)[] Skills =
