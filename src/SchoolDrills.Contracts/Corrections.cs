@@ -28,6 +28,15 @@ public sealed record PutBoundaries(
     int? Revision = null
 );
 
+/// <summary>
+/// Chooses one of the report's readings. A stretch left out, a setting or a wind set by hand stay; boundaries belong to the reading in
+/// which they were moved, and do not.
+/// </summary>
+/// <param name="Index">Place in the report's <c>readings</c>, from 0.</param>
+/// <param name="Reason">Why, in the instructor's words.</param>
+/// <param name="Revision">As for boundaries.</param>
+public sealed record PutReading(int Index, string? Reason = null, int? Revision = null);
+
 /// <summary>Manual corrections: the current one, and all before it, newest first.</summary>
 /// <param name="Revision">The attempt's, to be sent back with the next change.</param>
 /// <param name="Standing">The current one; null where the engine's own boundaries apply.</param>

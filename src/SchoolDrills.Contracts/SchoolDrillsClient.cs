@@ -143,6 +143,10 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task<AttemptDetail> SetBoundariesAsync(Guid attemptId, PutBoundaries boundaries, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Put, $"attempts/{attemptId}/boundaries", Body(boundaries, Wire.PutBoundaries), Wire.AttemptDetail, ct);
 
+    /// <summary>Scores an attempt as another of its report's readings.</summary>
+    public Task<AttemptDetail> ChooseReadingAsync(Guid attemptId, PutReading reading, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, $"attempts/{attemptId}/reading", Body(reading, Wire.PutReading), Wire.AttemptDetail, ct);
+
     /// <summary>Back to the engine's own boundaries.</summary>
     public Task<AttemptDetail> UndoBoundariesAsync(Guid attemptId, int? revision = null, CancellationToken ct = default) =>
         SendAsync(

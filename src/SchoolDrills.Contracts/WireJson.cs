@@ -73,6 +73,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<GradeWord>))]
 [JsonSerializable(typeof(ManualCorrections))]
 [JsonSerializable(typeof(PutBoundaries))]
+[JsonSerializable(typeof(PutReading))]
 [JsonSerializable(typeof(BoundariesView))]
 [JsonSerializable(typeof(PutSelfAssessment))]
 [JsonSerializable(typeof(IReadOnlyList<SelfVerdict>))]

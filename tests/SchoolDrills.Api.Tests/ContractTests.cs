@@ -221,6 +221,7 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
                     "attempts/{id}/grade/amend",
                     "attempts/{id}/grade/acknowledge",
                     "attempts/{id}/boundaries",
+                    "attempts/{id}/reading",
                     "attempts/{id}/self-assessment",
                     "attempts/{id}/reports/{reportId}",
                     "school/settings",

@@ -31,7 +31,7 @@ public class SchoolsFixture : ApiFixture
 
     public const string Password = "scan-and-trim";
 
-    private static readonly string[] DrillSlugs = ["box-circles", "racetrack", "timed-turns", "vertical-s-turning"];
+    private static readonly string[] DrillSlugs = ["box-circles", "box-step-1-square", "racetrack", "timed-turns", "vertical-s-turning"];
 
     private readonly ConcurrentDictionary<string, Guid> people = new();
     private readonly ConcurrentDictionary<string, Task<string>> tokens = new();

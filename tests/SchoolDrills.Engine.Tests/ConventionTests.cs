@@ -159,6 +159,7 @@ public partial class ConventionTests
         "GroundMotion.TrueOverIndicated",
         "ProgressPoint.Hi",
         "ProgressPoint.Lo",
+        "Reading.Weight",
         "ShareInterval.Hi",
         "ShareInterval.Lo",
         "ShareInterval.NinetyPercent",

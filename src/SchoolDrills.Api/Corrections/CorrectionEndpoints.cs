@@ -1,4 +1,3 @@
-using System.Globalization;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -33,6 +32,56 @@ internal static class CorrectionEndpoints
             .RequireAuthorization(Policies.Instructor)
             .WithSummary("Moves segment boundaries and re-scores; the engine's own are kept beside");
         boundaries.MapDelete("", UndoAsync).RequireAuthorization(Policies.Instructor).WithSummary("Back to the engine's own boundaries");
+        api.MapPut("/attempts/{id:guid}/reading", ChooseReadingAsync)
+            .RequireAuthorization(Policies.Instructor)
+            .WithSummary("Scores the attempt as another of its report's readings");
+    }
+
+    private static async Task<Results<Accepted<AttemptDetail>, ProblemHttpResult>> ChooseReadingAsync(
+        Guid id,
+        PutReading sent,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        AttemptRescoring rescoring,
+        TimeProvider clock,
+        CancellationToken ct
+    )
+    {
+        var latest = await db.Attempts.Where(a => a.Id == id).Select(a => a.LatestReport!.Report).FirstOrDefaultAsync(ct);
+        var readings = latest?.Readings ?? [];
+        if (readings.Count > 0 && (sent.Index < 0 || sent.Index >= readings.Count))
+        {
+            return Problems.Unprocessable(
+                "readings",
+                readings.Count == 1
+                    ? $"There is no reading {sent.Index}: this flight can be read in one way only, reading 0."
+                    : $"There is no reading {sent.Index}: this flight's readings are 0 to {readings.Count - 1}."
+            );
+        }
+
+        if (await LoadAsync(db, id, ct) is not { } attempt)
+            return Problems.NotFound("attempt");
+        if (readings.Count == 0 || await AttemptDetails.OwnReportAsync(db, id, ct) is not { } own)
+            return Problems.Conflict("not-scored", "No drill is scored in this attempt, so there is nothing to read in another way.");
+        var run = readings[sent.Index].Run;
+        var standing = attempt.StandingCorrection;
+        // The engine's own reading needs no correction, unless something else is corrected beside it.
+        var isEngines =
+            own.Runs.FirstOrDefault(r => r.Scored)?.Index == run
+            && standing is { ByHand.Excluded: null or { Count: 0 }, QnhHpa: null, WindKt: null };
+        if (isEngines)
+            return await UndoAsync(id, sent.Revision, me, db, rescoring, clock, ct);
+        var put = new PutBoundaries(
+            null,
+            standing?.ByHand.Excluded,
+            run,
+            standing?.QnhHpa,
+            standing?.WindFromDegTrue,
+            standing?.WindKt,
+            sent.Reason,
+            sent.Revision
+        );
+        return await SetAsync(id, put, me, db, rescoring, clock, ct);
     }
 
     private static async Task<Results<Ok<BoundariesView>, ProblemHttpResult>> GetAsync(
@@ -114,7 +163,7 @@ internal static class CorrectionEndpoints
             WindFromDegTrue = sent.WindFromDegTrue,
             WindKt = sent.WindKt,
         };
-        return await QueueAsync(attempt, correction, Deed(correction, attempt, own), me, db, rescoring, ct);
+        return await QueueAsync(attempt, correction, CorrectionWords.Deed(correction, attempt, own), me, db, rescoring, ct);
     }
 
     private static async Task<Results<Accepted<AttemptDetail>, ProblemHttpResult>> UndoAsync(
@@ -143,7 +192,15 @@ internal static class CorrectionEndpoints
             Undone = true,
             ByHand = new ManualCorrections(),
         };
-        return await QueueAsync(attempt, undoing, $"before: {Words(standing)}; after: the engine's own", me, db, rescoring, ct);
+        return await QueueAsync(
+            attempt,
+            undoing,
+            $"before: {CorrectionWords.Of(standing)}; after: the engine's own",
+            me,
+            db,
+            rescoring,
+            ct
+        );
     }
 
     private static async Task<Results<Accepted<AttemptDetail>, ProblemHttpResult>> QueueAsync(
@@ -188,10 +245,7 @@ internal static class CorrectionEndpoints
             attempt.Corrections.MaxBy(c => c.Revision) is { } last && last.Revision == attempt.Revision
                 ? $"{last.Person.DisplayName} "
                     + $"{(last.Undone ? "took the corrections back" : "corrected this attempt")} meanwhile; yours "
-                    + $"were not put over it. Look at how it stands now and send yours "
-                    + ""
-                    + ""
-                    + "again."
+                    + "were not put over it. Look at how it stands now and send yours again."
                 : "This attempt was changed meanwhile; look at how it stands now and send your corrections again."
         );
     }
@@ -221,37 +275,4 @@ internal static class CorrectionEndpoints
             }
         );
     }
-
-    private static string Deed(AttemptCorrection correction, Attempt attempt, ScoreReport own)
-    {
-        var before =
-            attempt.StandingCorrection is { } standing && standing.Revision < correction.Revision ? Words(standing)
-            : correction.ByHand.Boundaries is { Count: > 0 } moved
-                ? string.Join(
-                    ", ",
-                    moved.Select(b => $"segment {b.Index} {Span(own.Segments[b.Index].StartUtc, own.Segments[b.Index].EndUtc)}")
-                )
-            : "the engine's own";
-        return $"before: {before}; after: {Words(correction)}{(correction.Reason is { } why ? $"; {why}" : "")}";
-    }
-
-    private static string Words(AttemptCorrection correction)
-    {
-        var words = new List<string>();
-        foreach (var b in correction.ByHand.Boundaries ?? [])
-            words.Add($"segment {b.Index} {Span(b.StartUtc, b.EndUtc)}");
-        foreach (var s in correction.ByHand.Excluded ?? [])
-            words.Add($"left out {Span(s.StartUtc, s.EndUtc)} ({s.Reason})");
-        if (correction.ByHand.Run is { } run)
-            words.Add($"run {run}");
-        if (correction.QnhHpa is { } qnh)
-            words.Add(string.Create(CultureInfo.InvariantCulture, $"{qnh} hPa"));
-        if (correction.WindKt is { } kt)
-            words.Add(string.Create(CultureInfo.InvariantCulture, $"wind {correction.WindFromDegTrue:0}° {kt} kt"));
-        return string.Join(", ", words);
-    }
-
-    private static string Span(DateTimeOffset? from, DateTimeOffset? to) => $"{Clock(from)} to {Clock(to)}";
-
-    private static string Clock(DateTimeOffset? at) => at?.UtcDateTime.ToString("HH:mm:ss'Z'", CultureInfo.InvariantCulture) ?? "as found";
 }

@@ -108,8 +108,9 @@ public static class AttemptScorer
         };
         var resolved = DrillTimeline.Resolve(found.Template, flown);
         var drill = new FlownDrill(state, resolved, alignment, entry, standard, excluded) { Mirrored = mirrored };
-        var report = ReportWriter.Scored(drill, found.Template, flown, Reported(found.Runs, chosen, alignment, Utc), options);
-        return (report with { Report = report.Report with { Doubts = OtherReadings.Sentences(found.Runs, chosen) } }, drill);
+        var reported = Reported(found.Runs, chosen, alignment, Utc);
+        var scored = ReportWriter.Scored(drill, found.Template, flown, reported, options);
+        return (scored with { Report = scored.Report with { Readings = Readings.Of(found.Runs, reported, chosen) } }, drill);
 
         DateTimeOffset Utc(double timeS) => epochUtc.AddSeconds(timeS);
     }

@@ -96,6 +96,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    attempts/{id}/boundaries                401 ok  404 ok  ok  404 ok  ok  ok
         PUT    attempts/{id}/boundaries                401 403 403 ok  ok  404 ok  ok  403
         DELETE attempts/{id}/boundaries                401 403 403 ok  ok  404 ok  ok  403
+        PUT    attempts/{id}/reading                   401 403 403 ok  ok  404 ok  ok  403
         PUT    attempts/{id}/self-assessment           401 ok  404 403 403 404 403 403 403
         GET    attempts/{id}/grade                     401 ok  404 ok  ok  404 ok  ok  ok
         POST   attempts/{id}/grade                     401 403 403 ok  ok  404 ok  ok  403

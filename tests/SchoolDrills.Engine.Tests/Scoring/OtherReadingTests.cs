@@ -22,8 +22,9 @@ public sealed class OtherReadingTests
         Assert.Equal(0, other.ReadingOf);
         Assert.InRange(other.Share, 0.1, 0.5);
         Assert.Equal(1, scored.Share + other.Share, 0.02);
-        var sentence = Assert.Single(report.Doubts);
-        Assert.Contains(other.StartUtc > scored.StartUtc ? " later:" : " earlier:", sentence, StringComparison.Ordinal);
+        Assert.Equal([0, 1], report.Readings.Select(r => r.Run));
+        Assert.StartsWith("As scored: ", report.Readings[0].Text, StringComparison.Ordinal);
+        Assert.Contains(other.StartUtc > scored.StartUtc ? " later:" : " earlier:", report.Readings[1].Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -35,7 +36,8 @@ public sealed class OtherReadingTests
         Assert.True(other.Runs[1].Scored);
         Assert.NotEqual(own.Segments[1].StartUtc, other.Segments[1].StartUtc);
         Assert.InRange(Math.Abs((own.Segments[1].StartUtc!.Value - other.Segments[1].StartUtc!.Value).TotalSeconds), 85, 95);
-        Assert.Single(other.Doubts);
+        Assert.Equal([0, 1], other.Readings.Select(r => r.Run));
+        Assert.StartsWith("As scored: ", other.Readings[1].Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -50,7 +52,7 @@ public sealed class OtherReadingTests
                 cancellation: TestContext.Current.CancellationToken
             )
             .Report;
-        Assert.Empty(report.Doubts);
+        Assert.Equal(1, Assert.Single(report.Readings).Weight);
         Assert.Equal(1, Assert.Single(report.Runs).Share);
     }
 

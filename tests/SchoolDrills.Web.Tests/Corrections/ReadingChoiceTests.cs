@@ -15,13 +15,17 @@ public sealed class ReadingChoiceTests : PageTest
     private static readonly ScoreReport Report = SampleSchool.Report with
     {
         Runs = [Scored, Scored with { Index = 1, Scored = false, ReadingOf = 0, Share = 0.4 }],
-        Doubts = [Doubt],
+        Readings =
+        [
+            new(0.6, "As scored: the drill flown to its end.", Scored.StartUtc, Scored.EndUtc, 0),
+            new(0.4, Doubt, Scored.StartUtc.AddSeconds(90), Scored.EndUtc, 1),
+        ],
     };
 
     [Fact]
     public void An_instructor_scores_the_other_reading_with_one_tap()
     {
-        var path = $"attempts/{SampleSchool.AttemptId}/boundaries";
+        var path = $"attempts/{SampleSchool.AttemptId}/reading";
         var api = SchoolApi.For(Roles.Instructor).Answer(path, SampleSchool.Detail());
         AttemptDetail? corrected = null;
         var page = Open<ReadingChoice>(

@@ -72,9 +72,9 @@ public sealed record ScoreReport
     } = [];
 
     /// <summary>
-    /// Other readings of the scored stretch that may be true instead, one sentence each; each is one of <see cref="Runs"/>.
+    /// How the scored stretch can be read, likeliest first; more than one only where it can be read in more than one way.
     /// </summary>
-    public IReadOnlyList<string> Doubts
+    public IReadOnlyList<Reading> Readings
     {
         get;
         init => field = value ?? [];
