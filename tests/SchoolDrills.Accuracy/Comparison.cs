@@ -46,6 +46,8 @@ internal static class Comparison
         {
             var confirmed = Confirmed(finding, flight, labelled);
             tally.Findings.Add((finding.Kind, confirmed));
+            if (finding.Probability is { } chance)
+                tally.FindingChances.Add((chance, confirmed));
             if (!confirmed && verbose)
                 Console.WriteLine($"  {flight.Id}: not confirmed: segment {finding.SegmentIndex} {finding.Text}");
         }

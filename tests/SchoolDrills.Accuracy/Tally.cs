@@ -34,6 +34,9 @@ internal sealed class Tally
     /// <summary>Findings and whether the true state bears them out, by kind.</summary>
     public List<(FindingKind Kind, bool Confirmed)> Findings { get; } = [];
 
+    /// <summary>Stated probabilities of findings and whether they were true.</summary>
+    public List<(double Stated, bool True)> FindingChances { get; } = [];
+
     public int Labelled => Purposes.Count;
 
     public int Reported => Purposes.Count(p => p.Reported);
@@ -82,6 +85,7 @@ internal sealed class Tally
         EpisodesFound += other.EpisodesFound;
         Purposes.AddRange(other.Purposes);
         Findings.AddRange(other.Findings);
+        FindingChances.AddRange(other.FindingChances);
         BoundaryS.AddRange(other.BoundaryS);
         Misses.AddRange(other.Misses);
         Verdicts.Absorb(other.Verdicts);

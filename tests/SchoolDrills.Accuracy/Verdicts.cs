@@ -8,6 +8,9 @@ internal sealed class Verdicts
 {
     private readonly Dictionary<Parameter, List<(Verdict Truth, Verdict Measured)>> pairs = [];
 
+    /// <summary>Stated probabilities of verdicts of the deciding parameters and whether they were true.</summary>
+    public List<(double Stated, bool True)> Chances { get; } = [];
+
     /// <summary>Parameters in the order of the report.</summary>
     public IEnumerable<Parameter> Parameters => pairs.Keys.Order();
 
@@ -31,6 +34,8 @@ internal sealed class Verdicts
                 if (!pairs.TryGetValue(deviation.Parameter, out var list))
                     pairs[deviation.Parameter] = list = [];
                 list.Add((real, deviation.Verdict));
+                if (deviation.Probability is { } stated && Deciding.Contains(deviation.Parameter))
+                    Chances.Add((stated, real == deviation.Verdict));
                 if (verbose && real != deviation.Verdict && deviation.Verdict != Verdict.NotMeasured)
                 {
                     Console.WriteLine(
@@ -45,6 +50,7 @@ internal sealed class Verdicts
     /// <summary>Adds the verdicts of another set.</summary>
     public void Absorb(Verdicts other)
     {
+        Chances.AddRange(other.Chances);
         foreach (var (parameter, verdicts) in other.pairs)
         {
             if (!pairs.TryGetValue(parameter, out var list))

@@ -44,7 +44,11 @@ internal static class HandlingModel
     /// </summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double WrongWayOnsetDeg = 8,
-        WrongWayS = 25;
+        WrongWayS = 36;
+
+    /// <summary>Heading past the end of a turn that shows a reversal forgotten rather than begun late, degrees.</summary>
+    /// <remarks>Basis: common practice: some five seconds at standard rate.</remarks>
+    public const double ForgottenReversalDeg = 15;
 
     /// <summary>A turn to the wrong side holds this share of the planned rate over so many seconds; weaving and drifting do not.</summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>

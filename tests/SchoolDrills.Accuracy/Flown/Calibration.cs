@@ -23,6 +23,8 @@ internal static class Calibration
 
     private static readonly double[] Bins = [0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.99, 1.01];
 
+    private static readonly double[] ChanceBins = [0.5, 0.7, 0.9, 1.01];
+
     /// <summary>Writes how often two sigma cover the error, by recording and the pilot's skill.</summary>
     public static void WriteSigmas(TextWriter to, IReadOnlyList<FlownResult> results)
     {
@@ -71,6 +73,35 @@ internal static class Calibration
 
                 List<(double Confidence, bool Truly)> Within(IEnumerable<FlownResult> of) =>
                     [.. of.SelectMany(r => r.Tally.Finds).Where(f => f.Confidence >= from && f.Confidence < below)];
+            }
+        }
+    }
+
+    /// <summary>Writes how often verdicts and findings are true, by their stated probability.</summary>
+    public static void WriteProbabilities(TextWriter to, IReadOnlyList<FlownResult> results)
+    {
+        to.WriteLine();
+        to.WriteLine("Verdicts on altitude, heading and airspeed, and findings, by stated probability: how many of them are true.");
+        to.WriteLine();
+        to.WriteLine("| recording | probability | verdicts: stated | true | findings: stated | true |");
+        to.WriteLine("| --- | --- | --- | --- | --- | --- |");
+        foreach (var format in results.GroupBy(r => r.Format))
+        {
+            var sum = FlownReport.Sum(format);
+            foreach (var (from, below) in ChanceBins.Zip(ChanceBins.Skip(1)))
+            {
+                to.WriteLine(
+                    $"| {format.Key} | {from:0.0} to {Math.Min(below, 1):0.0} | {Within(sum.Verdicts.Chances)} "
+                        + $"| {Within(sum.FindingChances)} |"
+                );
+
+                string Within(List<(double Stated, bool True)> all)
+                {
+                    var part = all.Where(c => c.Stated >= from && c.Stated < below).ToList();
+                    return part.Count == 0
+                        ? "- | -"
+                        : $"{100 * part.Average(c => c.Stated):0} % | {100.0 * part.Count(c => c.True) / part.Count:0} % of {part.Count}";
+                }
             }
         }
     }

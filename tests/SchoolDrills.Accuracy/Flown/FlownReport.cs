@@ -70,6 +70,7 @@ internal static class FlownReport
 
         Calibration.WriteSigmas(to, results);
         Calibration.WriteConfidence(to, results);
+        Calibration.WriteProbabilities(to, results);
 
         string Reported(string format, string kind) =>
             Share([

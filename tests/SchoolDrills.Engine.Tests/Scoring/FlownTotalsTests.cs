@@ -42,6 +42,22 @@ public sealed class FlownTotalsTests
         );
     }
 
+    [Theory]
+    [InlineData("gpx")]
+    [InlineData("csv")]
+    public void What_is_stated_as_likely_is_true_as_often(string format)
+    {
+        var totals = FlownReport.Sum(Results.Value.Where(r => r.Format == format));
+        // 95 of 100 if the sigmas were exact.
+        var boundaries = totals.Errors[Comparison.Boundary];
+        Assert.InRange((double)boundaries.Count(b => b.Covered) / boundaries.Count, 0.85, 0.99);
+        AssertTrueAsStated(totals.Verdicts.Chances, 0.06);
+        AssertTrueAsStated(totals.FindingChances, 0.12);
+    }
+
+    private static void AssertTrueAsStated(List<(double Stated, bool True)> chances, double within) =>
+        Assert.Equal(chances.Average(c => c.Stated), (double)chances.Count(c => c.True) / chances.Count, within);
+
     [Fact]
     public void A_seed_gives_the_same_flight_each_time()
     {

@@ -56,14 +56,31 @@ public static class BoundaryRefiner
                 : rolls;
         }
 
+        if (
+            a.TurnRateDegPerS * b.TurnRateDegPerS >= 0
+            || TurnedDeg(state, a, before.StartS, rolls.AtS) - Math.Abs(a.TurnDeg) is not (> HandlingModel.WrongWayOnsetDeg and var pastDeg)
+        )
+        {
+            return rolls;
+        }
+
         // A forgotten reversal shows late in the heading, which has gone past the end of the old turn; the change of altitude shows when
-        // the pilot began.
-        return
-            a.TurnRateDegPerS * b.TurnRateDegPerS < 0
-            && pitches?.AtS < rolls.AtS - HandlingModel.EarlierPitchS
-            && TurnedDeg(state, a, before.StartS, rolls.AtS) > Math.Abs(a.TurnDeg) + HandlingModel.WrongWayOnsetDeg
-            ? pitches
-            : rolls;
+        // the pilot began, and where there is none, the drill's own heading shows when he should have.
+        if (pitches?.AtS < rolls.AtS - HandlingModel.EarlierPitchS)
+            return pitches;
+        return pastDeg > HandlingModel.ForgottenReversalDeg ? PassesEnd(state, a, before.StartS, rolls.AtS) ?? rolls : rolls;
+    }
+
+    /// <summary>When a turn passes the heading at which it was to end.</summary>
+    private static Onset? PassesEnd(FlightState state, TimelineSegment turn, double startS, double untilS)
+    {
+        for (var i = SortedTimes.LowerBound(state.TimeS, startS); i < state.Count && state.TimeS[i] < untilS; i++)
+        {
+            if (TurnedDeg(state, turn, startS, state.TimeS[i]) >= Math.Abs(turn.TurnDeg))
+                return new(state.TimeS[i], BoundaryModel.ClimbBegunSigmaS);
+        }
+
+        return null;
     }
 
     /// <summary>
@@ -112,20 +129,27 @@ public static class BoundaryRefiner
     /// <summary>When a turn begun to the wrong side was begun; null where it was not.</summary>
     private static Onset? WrongWayStart(FlightState state, double change, double fromS, double rightS)
     {
-        var turned = SortedTimes.LowerBound(state.TimeS, rightS);
         var straight = SortedTimes.LowerBound(state.TimeS, Math.Max(fromS, rightS - HandlingModel.WrongWayS));
+        var turned = Math.Min(SortedTimes.LowerBound(state.TimeS, rightS), state.Count - 1);
+        // The turn to the right side may be seen only once it has come back to the old heading.
+        var farthest = turned;
+        for (var i = straight; i < turned; i++)
+        {
+            if ((state.HeadingMagDeg[i] - state.HeadingMagDeg[farthest]) * Math.Sign(change) < 0)
+                farthest = i;
+        }
+
         if (
-            turned >= state.Count
-            || (state.HeadingMagDeg[turned] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -HandlingModel.WrongWayOnsetDeg
+            (state.HeadingMagDeg[farthest] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -HandlingModel.WrongWayOnsetDeg
+            || !WrongTurn.IsIn(state, straight, farthest, change)
         )
         {
             return null;
         }
 
         const double Half = HandlingModel.WrongWayS / 2;
-        return WrongTurn.IsIn(state, straight, turned, change)
-            ? HeadingBreak(state, new(fromS, rightS, rightS - Half, HandlingModel.RollS, -change, SearchS: Half))
-            : null;
+        var toS = state.TimeS[farthest];
+        return HeadingBreak(state, new(fromS, toS, toS - Half, HandlingModel.RollS, -change, Half, AheadS: 0, AheadScaleS: Half));
     }
 
     /// <summary>

@@ -55,6 +55,7 @@ internal static class BreakpointFit
             BoundaryModel.LongGapIntervals * intervalS
         );
         var widerS = Math.Max(gapS, (LeastSamples / 2 * intervalS) - BoundaryModel.FitBeforeS);
+        widerS = Math.Max(widerS, searchS - BoundaryModel.SearchS);
         searchS += gapS / 2;
         fromS = Math.Max(fromS, aboutS - BoundaryModel.FitBeforeS - widerS);
         toS = Math.Min(toS, aboutS + BoundaryModel.FitAfterS + widerS);

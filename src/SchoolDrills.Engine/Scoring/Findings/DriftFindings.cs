@@ -66,7 +66,7 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
             return null;
         }
 
-        return new Drift(segment, worst.StartS, worst.EndS, worst.Worst, worst.WorstAtS, deviation.Within);
+        return new Drift(segment, worst.StartS, worst.EndS, worst.Worst, worst.WorstAtS, deviation.Within, deviation.Sigma);
     }
 
     private static bool GoesOn(Drift a, Drift b) => b.StartS - a.EndS is >= 0 and <= FindingThresholds.DriftPauseS && a.Worst * b.Worst > 0;
@@ -100,7 +100,8 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
             parameter,
             size,
             drift.WorstAtS,
-            $"{what} and stayed outside for {drift.EndS - drift.StartS:0} s{Wake(drift.StartS)}."
+            $"{what} and stayed outside for {drift.EndS - drift.StartS:0} s{Wake(drift.StartS)}.",
+            FindingNotes.Beyond(Math.Abs(drift.Worst), drift.Within, drift.Sigma)
         );
     }
 
@@ -117,5 +118,13 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
     }
 
     /// <summary>A time outside, in the segment where it was worst.</summary>
-    private sealed record Drift(FlownSegment Segment, double StartS, double EndS, double Worst, double WorstAtS, double Within);
+    private sealed record Drift(
+        FlownSegment Segment,
+        double StartS,
+        double EndS,
+        double Worst,
+        double WorstAtS,
+        double Within,
+        double Sigma
+    );
 }

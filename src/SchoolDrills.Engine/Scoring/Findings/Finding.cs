@@ -18,4 +18,8 @@ public sealed record Finding(
     string Unit,
     DateTimeOffset? AtUtc,
     string Text
-);
+)
+{
+    /// <summary>How likely it is true, 0 to 1; null in reports of earlier engines.</summary>
+    public double? Probability { get; init; }
+}

@@ -10,6 +10,34 @@ internal static class FindingThresholds
     /// <remarks>Basis: common practice.</remarks>
     public const int MostFindings = 10;
 
+    /// <summary>A finding is told from this probability upward.</summary>
+    /// <remarks>Basis: common practice: below it the finding is more likely false than true.</remarks>
+    public const double LeastProbability = 0.5;
+
+    /// <summary>
+    /// How often the flight about a finding is read rightly: about a drill given up, a segment left out, a turn to the wrong side, and
+    /// any other.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double AbortedRight = 0.6,
+        SkippedRight = 0.65,
+        WrongWayRight = 0.85,
+        UsuallyRight = 0.94;
+
+    /// <summary>The one of them for a kind of finding.</summary>
+    public static double RightlyRead(FindingKind kind) =>
+        kind switch
+        {
+            FindingKind.Aborted => AbortedRight,
+            FindingKind.SkippedSegment => SkippedRight,
+            FindingKind.WrongDirection => WrongWayRight,
+            _ => UsuallyRight,
+        };
+
+    /// <summary>For how long an error of a measured rate lasts, seconds: the mean over longer is surer.</summary>
+    /// <remarks>Basis: common practice: some lengths of the smoothing.</remarks>
+    public const double RateErrorLastsS = 7;
+
     /// <summary>What a mirrored drill, an aborted one, a skipped segment and a turn to the wrong side weigh: before all else.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double MirroredWeight = 10,
@@ -43,6 +71,12 @@ internal static class FindingThresholds
     public const double MeanVerticalSpeedFpm = 200,
         MeanTurnRateDegPerS = 0.8,
         LeastRateS = 12;
+
+    /// <summary>
+    /// A turn whose mean rate is beyond this share of the planned one to the other side was flown the wrong way throughout.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double TurnedShare = 0.4;
 
     /// <summary>
     /// Heading turned the wrong way, what rolling out of a turn to the other side carries on, and how far past the turn's heading the

@@ -8,9 +8,10 @@ public static class Findings
     /// <summary>The findings on a measured drill.</summary>
     /// <param name="drill">The drill as flown.</param>
     /// <param name="events">What was noted on board; null where nobody took notes, so that no check counts as missed.</param>
-    public static IReadOnlyList<Finding> Of(FlownDrill drill, IReadOnlyList<FlightEvent>? events = null)
+    /// <param name="share">How likely the drill is read rightly beside its other readings, 0 to 1.</param>
+    public static IReadOnlyList<Finding> Of(FlownDrill drill, IReadOnlyList<FlightEvent>? events = null, double share = 1)
     {
-        var notes = new FindingNotes(drill);
+        var notes = new FindingNotes(drill, share);
         var maneuvers = new ManeuverFindings(drill, notes);
         for (var k = 0; k < drill.Segments.Count; k++)
         {

@@ -46,7 +46,12 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
             Parameter.Timing,
             Math.Abs(lateS),
             segment.Match.StartS,
-            $"{FindingNotes.Maneuver(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}."
+            $"{FindingNotes.Maneuver(segment.Segment)} started {Math.Abs(lateS):0} s {(lateS > 0 ? "late" : "early")}.",
+            FindingNotes.Beyond(
+                Math.Abs(lateS),
+                Tolerance(Parameter.Timing, segment, FindingThresholds.TimingS),
+                double.Hypot(before.Match.StartSigmaS, segment.Match.StartSigmaS)
+            )
         );
     }
 
@@ -74,7 +79,8 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Parameter.Heading,
                 worstDeg,
                 atS,
-                $"Rolled out {worstDeg:0}° past {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}."
+                $"Rolled out {worstDeg:0}° past {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}.",
+                Beyond(worstDeg)
             );
         }
         else if (-lastDeg > FindingThresholds.RollOutDeg)
@@ -86,9 +92,13 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Parameter.Heading,
                 -lastDeg,
                 atS,
-                $"Rolled out {-lastDeg:0}° short of {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}."
+                $"Rolled out {-lastDeg:0}° short of {TimelineCalls.Heading(next.Segment.StartHeadingMagDeg)}.",
+                Beyond(-lastDeg)
             );
         }
+
+        double Beyond(double deg) =>
+            FindingNotes.Beyond(deg, Tolerance(Parameter.Heading, next, FindingThresholds.RollOutDeg), state.HeadingSigmaDeg);
     }
 
     private void LevelOff(int k, FlownSegment segment)
@@ -123,7 +133,8 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 past,
                 atS,
                 $"Went {ParameterFormat.Text(past, Parameter.Altitude)} {(sense > 0 ? "above" : "below")} "
-                    + $"{ParameterFormat.Altitude(targetFt)} at the level-off."
+                    + $"{ParameterFormat.Altitude(targetFt)} at the level-off.",
+                Beyond(past)
             );
         }
         else if (levelNext is not null && past < -FindingThresholds.LevelOffFt)
@@ -135,9 +146,13 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 Parameter.Altitude,
                 -past,
                 atS,
-                $"Levelled off {ParameterFormat.Text(-past, Parameter.Altitude)} short of {ParameterFormat.Altitude(targetFt)}."
+                $"Levelled off {ParameterFormat.Text(-past, Parameter.Altitude)} short of {ParameterFormat.Altitude(targetFt)}.",
+                Beyond(-past)
             );
         }
+
+        double Beyond(double ft) =>
+            FindingNotes.Beyond(ft, Tolerance(Parameter.Altitude, segment, FindingThresholds.LevelOffFt), drill.AltitudeSigmaFt);
     }
 
     private void Rates(int k, FlownSegment segment)
@@ -155,6 +170,12 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
             var over = deviation.Mean * Math.Sign(target);
             if (Math.Abs(over) < limit)
                 continue;
+            if (deviation.Parameter == Parameter.TurnRate && over < -(1 + FindingThresholds.TurnedShare) * Math.Abs(target))
+            {
+                WhollyWrongWay(k, segment);
+                continue;
+            }
+
             notes.Add(
                 Math.Abs(over) / limit,
                 k,
@@ -164,9 +185,28 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
                 segment.Match.StartS,
                 deviation.Parameter == Parameter.VerticalSpeed
                     ? $"{(target > 0 ? "Climbed" : "Descended")} at {Instead(target, over, Parameter.VerticalSpeed)}."
-                    : $"Turned at {Instead(target, over, Parameter.TurnRate)}."
+                    : $"Turned at {Instead(target, over, Parameter.TurnRate)}.",
+                FindingNotes.Beyond(
+                    Math.Abs(over),
+                    Math.Min(limit, deviation.Within),
+                    deviation.Sigma / Math.Sqrt(Math.Max(1, deviation.MeasuredS / FindingThresholds.RateErrorLastsS))
+                )
             );
         }
+    }
+
+    private void WhollyWrongWay(int k, FlownSegment segment)
+    {
+        var (flownTo, planned) = segment.Segment.TurnDeg > 0 ? ("left", "right") : ("right", "left");
+        notes.Add(
+            FindingThresholds.WrongWayWeight,
+            k,
+            FindingKind.WrongDirection,
+            Parameter.Heading,
+            Math.Abs(segment.Segment.TurnDeg),
+            segment.Match.StartS,
+            $"Turned {flownTo} instead of {planned}."
+        );
     }
 
     private static string Instead(double target, double over, Parameter parameter) =>
@@ -204,9 +244,14 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
             Parameter.Heading,
             wrongDeg,
             segment.Match.StartS,
-            $"Turned {wrongDeg:0}° the wrong way before turning {(sense > 0 ? "right" : "left")}."
+            $"Turned {wrongDeg:0}° the wrong way before turning {(sense > 0 ? "right" : "left")}.",
+            FindingNotes.Beyond(wrongDeg - carryDeg, 0, state.HeadingSigmaDeg)
         );
     }
+
+    /// <summary>What the standard allows, at most what is worth mentioning.</summary>
+    private double Tolerance(Parameter parameter, FlownSegment segment, double worthMentioning) =>
+        Math.Min(worthMentioning, drill.Standard.WithinFor(parameter, segment.Segment) ?? worthMentioning);
 
     private FlownSegment? Next(int k) => k + 1 < flown.Count ? flown[k + 1] : null;
 

@@ -26,9 +26,9 @@ public static class EntryEstimator
             ? (given, null)
             : Heading(state, timeline, alignment, excluded, template.StartHeadingMagDeg);
         var flownFt = LevelOffsets(state, timeline, alignment, excluded).ToArray();
-        // A drill that is never level shows its altitudes where a climb ends and a descent begins.
-        if (flownFt.Length == 0)
-            flownFt = [.. TurningPoints(state, timeline, alignment, excluded).Select(p => p.OffsetFt)];
+        // A drill that is hardly level shows its altitudes where a climb ends and a descent begins, too.
+        if (flownFt.Length < MeasurementModel.EnoughLevels)
+            flownFt = [.. flownFt, .. TurningPoints(state, timeline, alignment, excluded).Select(p => p.OffsetFt)];
         if (flownFt.Length == 0)
         {
             return new EstimatedEntry(headingMagDeg, options.AltitudeFt ?? template.StartAltitudeFt, 0, MeasurementModel.NoLevelSigmaFt)
@@ -78,8 +78,8 @@ public static class EntryEstimator
                 offsetsDeg.Add(Angles.DifferenceDeg(Median(settled), segment.StartHeadingMagDeg));
         }
 
-        // A drill without straights shows its headings where one turn ends and the next begins.
-        if (offsetsDeg.Count == 0)
+        // A drill with few straights shows its headings where one turn ends and the next begins, too.
+        if (offsetsDeg.Count < MeasurementModel.EnoughLevels)
             offsetsDeg.AddRange(TurningPoints(state, timeline, alignment, excluded).Select(p => p.OffsetDeg));
         if (offsetsDeg.Count == 0)
             return (templateDeg, null);

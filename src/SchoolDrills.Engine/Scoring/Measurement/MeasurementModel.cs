@@ -10,6 +10,12 @@ internal static class MeasurementModel
     /// <remarks>Basis: fitted on simulated dropouts in the recorded truth flights.</remarks>
     public const double UnseenS = 10;
 
+    /// <summary>
+    /// With this many level segments, or straights, the entry is seen in them alone: of two, one may have been held at the wrong altitude.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int EnoughLevels = 3;
+
     /// <summary>One standard deviation of bank, recorded and that of a coordinated turn, degrees.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double RecordedBankSigmaDeg = 1,

@@ -41,7 +41,7 @@ internal static class ReportWriter
             EntryHeadingSigmaDeg = Rounded(drill.Entry.HeadingSigmaDeg ?? double.NaN, 1),
             EntryAltitudeSigmaFt = Rounded(drill.Entry.AltitudeSigmaFt ?? double.NaN, 0),
             Segments = segments,
-            Findings = Findings.Of(drill, options.Events),
+            Findings = Findings.Of(drill, options.Events, runs.First(r => r.Scored).Share),
             ScanHints = ScanHints.Of(drill),
             Runs = runs,
             Corrections = options.Corrections is { IsEmpty: false } corrections ? corrections : null,

@@ -91,7 +91,8 @@ public sealed class SameFlightAgainTests
             {
                 Assert.Equal(a.Status, b.Status);
                 boundaries.Add((Math.Abs((b.StartUtc!.Value - a.StartUtc!.Value).TotalSeconds - laterS), $"{slug} {a.Index}"));
-                if (a.Verdict != b.Verdict)
+                // What is said to be doubtful may come out otherwise.
+                if (a.Verdict != b.Verdict && a.Probability >= 0.9 && b.Probability >= 0.9)
                     verdicts.Add($"{slug} {a.Index} {a.Verdict} {b.Verdict}");
             }
         }
@@ -100,6 +101,6 @@ public sealed class SameFlightAgainTests
         var worst = string.Join(", ", boundaries.Take(8).Select(b => $"{b.What} {b.OffS:0.0} s"));
         Assert.True(boundaries[0].OffS <= allS, worst);
         Assert.True(boundaries[boundaries.Count / 10].OffS <= mostS, worst);
-        Assert.True(verdicts.Count <= boundaries.Count / 15, string.Join(", ", verdicts));
+        Assert.True(verdicts.Count <= boundaries.Count / 30, string.Join(", ", verdicts));
     }
 }
