@@ -3,7 +3,7 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>Where the drill was flown in a recording.</summary>
 /// <param name="Matches">One for every segment of the drill, in order.</param>
 /// <param name="Confidence">How sure it is that the drill was flown, 0 to 1.</param>
-/// <param name="Aborted">Ended by the pilot before its last segment was done.</param>
+/// <param name="Aborted">Ended by the pilot before its last maneuver was done.</param>
 public sealed record Alignment(IReadOnlyList<SegmentMatch> Matches, double Confidence, bool Aborted)
 {
     /// <summary>Log odds that the flight is this drill, so read, against general handling.</summary>
@@ -15,23 +15,27 @@ public sealed record Alignment(IReadOnlyList<SegmentMatch> Matches, double Confi
     /// <summary>The recording ends inside the drill: segments after the last flown one could not be seen.</summary>
     public bool CutAfter { get; init; }
 
-    /// <summary>A segment that was flown, if at all, before the recording began or after it ended.</summary>
+    /// <summary>
+    /// A segment of which the flight does not show whether it was flown: it lies outside the recording, or is the straight that closes a
+    /// drill of which every maneuver was flown.
+    /// </summary>
     /// <param name="index">The segment.</param>
-    public bool OutsideRecording(int index) =>
+    public bool IsUnseen(int index) =>
         Matches[index].Status == SegmentStatus.Skipped
-        && ((CutBefore && index < Flown.First().Index) || (CutAfter && index > Flown.Last().Index));
+        && ((CutBefore && index < Flown.First().Index) || (!Aborted && index > Flown.Last().Index));
 
     /// <summary>
-    /// Tells the same of a flight: no more than one segment in five is elsewhere, or flown here and not there.
+    /// Tells the same of a flight: given up or not, and no more than one segment in five is elsewhere, or flown here and not there.
     /// </summary>
     internal bool Resembles(Alignment other) =>
-        Matches
+        Aborted == other.Aborted
+        && Matches
             .Zip(other.Matches)
             .Count(pair =>
                 (pair.First.Status == SegmentStatus.Skipped) != (pair.Second.Status == SegmentStatus.Skipped)
                 || Math.Min(pair.First.EndS, pair.Second.EndS) < Math.Max(pair.First.StartS, pair.Second.StartS)
             )
-        <= Matches.Count / 5;
+            <= Matches.Count / 5;
 
     /// <summary>When the drill's clock read zero, seconds since the recording's epoch.</summary>
     public double ClockStartS { get; init; }

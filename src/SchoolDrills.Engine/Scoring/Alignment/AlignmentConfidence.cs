@@ -40,7 +40,7 @@ internal static class AlignmentConfidence
             if (match.Status != SegmentStatus.Skipped)
             {
                 if (double.IsFinite(endedS))
-                    otherS += Math.Max(0, match.StartS - endedS);
+                    otherS += Math.Max(0, (match.FirstStartS ?? match.StartS) - endedS);
                 endedS = match.EndS;
             }
 

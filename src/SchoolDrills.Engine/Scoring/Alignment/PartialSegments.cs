@@ -48,14 +48,11 @@ internal static class PartialSegments
         var atEnd = grid.EndsRecording && matches[last].EndS >= grid.TimeS(grid.Count - 1) - AlignmentModel.AtEdgeS;
         if (last == matches.Length - 1 && atEnd && IsTurn(timeline.Segments[last]) && IsPart(grid, timeline.Segments[last], matches[last]))
             matches[last] = matches[last] with { Status = SegmentStatus.Partial };
+        // Any straight looks like the one that closes a drill: one that was not seen, or was cut short, gives nothing up.
+        var undone = matches[last].Status == SegmentStatus.Partial ? last : last + 1;
+        var maneuversLeft = timeline.Segments.Skip(undone).Any(s => s.Kind != SegmentKind.LevelStraight);
         var cutAfter = atEnd && (last < matches.Length - 1 || matches[last].Status == SegmentStatus.Partial);
-        return alignment with
-        {
-            Matches = matches,
-            CutBefore = cutBefore,
-            CutAfter = cutAfter,
-            Aborted = !cutAfter && (last < matches.Length - 1 || matches[last].Status == SegmentStatus.Partial),
-        };
+        return alignment with { Matches = matches, CutBefore = cutBefore, CutAfter = cutAfter, Aborted = !cutAfter && maneuversLeft };
     }
 
     /// <summary>

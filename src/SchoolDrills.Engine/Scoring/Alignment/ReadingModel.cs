@@ -41,6 +41,10 @@ internal static class ReadingModel
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double GivenUp = 0.0026;
 
+    /// <summary>Probability that a maneuver is flown again at once.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double FlownAgain = 0.005;
+
     /// <summary>Probability that a turn is flown to the wrong side throughout.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double WrongWay = 0.004;
@@ -147,9 +151,10 @@ internal static class ReadingModel
         (0.87, 0.22),
         (1.15, 0.22),
         (0.73, 0.1),
-        (1.35, 0.1),
+        (1.35, 0.08),
         (0.55, 0.04),
         (1.65, 0.02),
+        (0.4, 0.02),
     ];
 
     /// <summary>Vertical speeds at which level flight drifts, feet per minute, with how often.</summary>

@@ -14,6 +14,7 @@ internal sealed class ReadingSearch
     private readonly double[][] best;
     private readonly int[][] from;
     private readonly int[][] before;
+    private readonly int[][] flownFirst;
     private readonly double[][] begun;
     private readonly int[][] begunAt;
     private readonly double opening;
@@ -28,6 +29,7 @@ internal sealed class ReadingSearch
         best = new double[segments.Count][];
         from = new int[segments.Count][];
         before = new int[segments.Count][];
+        flownFirst = new int[segments.Count][];
         begun = new double[segments.Count][];
         begunAt = new int[segments.Count][];
         opening = -Math.Log(grid.Count);
@@ -86,37 +88,69 @@ internal sealed class ReadingSearch
             source[t] = -1;
         }
 
-        // A maneuver given up ends anywhere short of its end; a straight given up looks like any other.
         var part = new double[grid.Count + 1];
         var partFrom = new int[grid.Count + 1];
         Array.Fill(part, double.NegativeInfinity);
-        var nominal = segments[k].DurationS / grid.StepS;
-        var shortestPart = Math.Max(1, (int)(AlignmentModel.ShortestPartS / grid.StepS));
-        var longestPart = IsManeuver(k) && k > 0 ? (int)(AlignmentModel.WholeShare * nominal) : 0;
-        var anywhere = -Math.Log(Math.Max(1, nominal));
-
         for (var s = within.First; s < within.Last; s++)
         {
-            if (!(starts[s] > hopeless))
-                continue;
-            evidence[k].Begin(s);
-            var here = starts[s] + flown;
-            var most = Math.Min(evidence[k].Longest, within.Last - s);
-            for (var d = Math.Min(evidence[k].Shortest, shortestPart); d <= most; d++)
-            {
-                grid.LengthsTried++;
-                var odds = here + evidence[k].LogOdds(s + d, value[s + d] - here, out var rates);
-                if (d >= evidence[k].Shortest && odds > value[s + d])
-                    (value[s + d], source[s + d]) = (odds, s);
-                if (d >= shortestPart && d <= longestPart && here + rates + anywhere > part[s + d])
-                    (part[s + d], partFrom[s + d]) = (here + rates + anywhere, s);
-                if (rates < ReadingModel.HopelessLogOdds)
-                    break;
-            }
+            if (starts[s] > hopeless)
+                Fly(k, s, starts[s] + flown, (value, source), (part, partFrom));
         }
 
-        (best[k], from[k], before[k]) = (value, source, endedAt);
+        (best[k], from[k], before[k], flownFirst[k]) = (value, source, endedAt, source);
         (begun[k], begunAt[k]) = (part, partFrom);
+        if (IsManeuver(k))
+            FlyAgain(k, starts, hopeless);
+    }
+
+    /// <summary>Tries every end of a segment begun at one start.</summary>
+    /// <param name="k">The segment.</param>
+    /// <param name="start">Where it begins.</param>
+    /// <param name="here">Log odds of all that comes before it.</param>
+    /// <param name="whole">Best value and start for each end, to improve.</param>
+    /// <param name="part">The same for the segment given up; null where that is not asked.</param>
+    private void Fly(int k, int start, double here, (double[] Value, int[] From) whole, (double[] Value, int[] From)? part)
+    {
+        // A maneuver given up ends anywhere short of its end; a straight given up looks like any other.
+        var nominal = segments[k].DurationS / grid.StepS;
+        var shortest = evidence[k].Shortest;
+        var shortestPart = part is null ? shortest : Math.Max(1, (int)(AlignmentModel.ShortestPartS / grid.StepS));
+        var longestPart = part is not null && IsManeuver(k) && k > 0 ? (int)(AlignmentModel.WholeShare * nominal) : 0;
+        var anywhere = -Math.Log(Math.Max(1, nominal));
+        evidence[k].Begin(start);
+        var most = Math.Min(evidence[k].Longest, within.Last - start);
+        for (var d = Math.Min(shortest, shortestPart); d <= most; d++)
+        {
+            grid.LengthsTried++;
+            var t = start + d;
+            var odds = here + evidence[k].LogOdds(t, whole.Value[t] - here, out var rates);
+            if (d >= shortest && odds > whole.Value[t])
+                (whole.Value[t], whole.From[t]) = (odds, start);
+            if (d >= shortestPart && d <= longestPart && here + rates + anywhere > part!.Value.Value[t])
+                (part.Value.Value[t], part.Value.From[t]) = (here + rates + anywhere, start);
+            if (rates < ReadingModel.HopelessLogOdds)
+                break;
+        }
+    }
+
+    /// <summary>Lets a maneuver be flown again at once; its last rendition is the one that counts.</summary>
+    private void FlyAgain(int k, double[] starts, double hopeless)
+    {
+        var (once, onceFrom) = (best[k], from[k]);
+        (best[k], from[k], flownFirst[k]) = ([.. once], [.. onceFrom], [.. onceFrom]);
+        var again = Math.Log(ReadingModel.FlownAgain);
+        for (var s = within.First; s < within.Last; s++)
+        {
+            // What says nothing for the maneuver is no rendition of it.
+            if (onceFrom[s] >= 0 && once[s] > Math.Max(starts[onceFrom[s]], hopeless - again))
+                Fly(k, s, once[s] + again, (best[k], from[k]), null);
+        }
+
+        for (var t = 0; t <= grid.Count; t++)
+        {
+            if (best[k][t] > once[t])
+                flownFirst[k][t] = onceFrom[from[k][t]];
+        }
     }
 
     /// <summary>Log odds of everything before a segment that begins at each time, and where the segment before ended.</summary>
@@ -224,9 +258,16 @@ internal sealed class ReadingSearch
         {
             var inPart = part && k == lastSegment;
             var start = inPart ? begunAt[k][t] : from[k][t];
+            var first = inPart ? start : flownFirst[k][t];
             if (start >= 0)
-                matches[k] = new SegmentMatch(k, inPart ? SegmentStatus.Partial : SegmentStatus.Flown, grid.TimeS(start), grid.TimeS(t));
-            t = before[k][start < 0 ? t : start];
+            {
+                matches[k] = new SegmentMatch(k, inPart ? SegmentStatus.Partial : SegmentStatus.Flown, grid.TimeS(start), grid.TimeS(t))
+                {
+                    FirstStartS = first == start ? null : grid.TimeS(first),
+                };
+            }
+
+            t = before[k][start < 0 ? t : first];
         }
 
         return new Alignment(matches, 0, part || lastSegment < segments.Count - 1) { LogOdds = odds };

@@ -64,7 +64,17 @@ internal static class RunFinder
 
         var sum = rivals.Sum(Odds);
         rivals = [.. rivals.Select(r => r with { Share = Odds(r) / sum }).Where(r => r.Share >= ReadingModel.WorthTelling)];
-        return rivals[0] with { Others = rivals[1..] };
+        // Giving up is the rare case: while the drill may as well have been flown to its end, that is what is scored.
+        var flownOn = rivals.FirstOrDefault(r => !r.Alignment.Aborted);
+        if (flownOn is null || !rivals[0].Alignment.Aborted)
+            return rivals[0] with { Others = rivals[1..] };
+        // That the drill is there at all is as sure as in the likeliest reading of it.
+        var confidence = Math.Max(rivals[0].Alignment.Confidence, flownOn.Alignment.Confidence);
+        return flownOn with
+        {
+            Alignment = flownOn.Alignment with { Confidence = confidence },
+            Others = [.. rivals.Where(r => r != flownOn)],
+        };
 
         double Odds(Run run) => Math.Exp(run.Alignment.LogOdds - best.Alignment.LogOdds);
     }
@@ -83,12 +93,16 @@ internal static class RunFinder
         return aligned is not null && aligned.Matches.Zip(reading.Matches).All(pair => Agree(pair.First, pair.Second))
             ? aligned with
             {
+                Matches = [.. aligned.Matches.Zip(reading.Matches, (m, read) => m with { FirstStartS = read.FirstStartS })],
                 LogOdds = reading.LogOdds,
                 Confidence = reading.Confidence,
             }
             : reading;
     }
 
-    private static bool Agree(SegmentMatch one, SegmentMatch other) =>
-        one.Status == other.Status && !(Math.Min(one.EndS, other.EndS) < Math.Max(one.StartS, other.StartS));
+    private static bool Agree(SegmentMatch one, SegmentMatch read) =>
+        one.Status == read.Status
+        && !(Math.Min(one.EndS, read.EndS) < Math.Max(one.StartS, read.StartS))
+        // The aligner knows no second rendition and may take both for one long segment.
+        && !(read.FirstStartS is not null && one.StartS < read.StartS - HandlingModel.HesitationS);
 }

@@ -28,6 +28,11 @@ public readonly record struct SegmentMatch(int Index, SegmentStatus Status, doub
     /// </summary>
     public double CutS { get; init; }
 
+    /// <summary>
+    /// When an earlier rendition of a segment flown again was begun, seconds since the recording's epoch; null where it was flown once.
+    /// </summary>
+    public double? FirstStartS { get; init; }
+
     /// <summary>One standard deviation of <see cref="StartS"/>, seconds; 0 where an instructor put it or the recording cuts it.</summary>
     public double StartSigmaS { get; init; }
 

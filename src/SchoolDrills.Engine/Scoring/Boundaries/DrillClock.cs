@@ -23,7 +23,7 @@ internal static class DrillClock
             var match = alignment.Matches[k];
             // A skipped segment puts the clock of those after it ahead by its length.
             if (match.Status == SegmentStatus.Skipped)
-                skippedS += alignment.OutsideRecording(k) ? 0 : segments[k].DurationS;
+                skippedS += alignment.IsUnseen(k) ? 0 : segments[k].DurationS;
             else if (match.Status == SegmentStatus.Flown && segments[k].Kind == SegmentKind.LevelStraight)
                 votes.Add(match.EndS - segments[k].EndS + skippedS);
         }

@@ -65,9 +65,9 @@ public sealed class FlownDrill
     public IReadOnlyList<FlownSegment?> Segments { get; }
 
     /// <summary>
-    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped, where time before it is excluded and
-    /// where nothing was recorded about it. Skipped segments and excluded time move the clock, so the segments after them are not early
-    /// or late because of them.
+    /// Start of each segment against the drill's clock, late positive, seconds; NaN where skipped, where time before it is excluded or
+    /// went into other flight or an earlier rendition, and where nothing was recorded about it. All of these move the clock, so the
+    /// segments after them are not early or late because of them.
     /// </summary>
     public IReadOnlyList<double> ClockErrorS { get; }
 
@@ -94,23 +94,26 @@ public sealed class FlownDrill
         var errors = new double[Segments.Count];
         double allowedS = 0,
             lastS = 0,
-            beforeS = Alignment.ClockStartS;
+            beforeS = Alignment.ClockStartS,
+            endedS = double.NaN;
         for (var k = 0; k < errors.Length; k++)
         {
             errors[k] = double.NaN;
-            if (Segments[k] is not { Match.StartS: var startS })
+            if (Segments[k] is not { Match: var match })
             {
-                if (!Alignment.OutsideRecording(k))
+                if (!Alignment.IsUnseen(k))
                     allowedS += Timeline.Segments[k].DurationS;
                 continue;
             }
 
+            var startS = match.StartS;
+            var pauses = match.FirstStartS is not null || startS - endedS > HandlingModel.HesitationS;
             var errorS = startS - Alignment.ClockStartS - Timeline.Segments[k].StartS + allowedS;
-            if (Excluded.Touches(beforeS, startS))
+            if (pauses || Excluded.Touches(beforeS, startS))
                 allowedS -= errorS - lastS;
             else if (!StartUnseen(k))
                 errors[k] = lastS = errorS;
-            beforeS = startS;
+            (beforeS, endedS) = (startS, match.EndS);
         }
 
         return errors;

@@ -19,7 +19,7 @@ internal static class SegmentWriter
                 NominalEndS = segment.EndS,
                 TurnDeg = segment.TurnDeg,
                 Status = SegmentStatus.Skipped,
-                Verdict = drill.Alignment.OutsideRecording(segment.Index) ? Verdict.NotMeasured : Verdict.NotMet,
+                Verdict = drill.Alignment.IsUnseen(segment.Index) ? Verdict.NotMeasured : Verdict.NotMet,
             };
         }
 
@@ -96,7 +96,7 @@ internal static class SegmentWriter
             Verdict = Verdict.NotMeasured,
             Why = drill.StartUnseen(match.Index)
                 ? "Begun while nothing was recorded, so when is not known well enough."
-                : "Time before it was left out, so the clock says nothing.",
+                : "Time before it was left out or went into other flight, so the clock says nothing.",
         };
         if (double.IsNaN(errorS))
             return (timing, null);

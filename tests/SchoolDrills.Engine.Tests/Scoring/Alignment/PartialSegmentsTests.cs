@@ -14,7 +14,7 @@ public sealed class PartialSegmentsTests
         Assert.Equal(SegmentStatus.Partial, alignment.Matches[5].Status);
         Assert.True(alignment.CutAfter);
         Assert.False(alignment.Aborted);
-        Assert.True(alignment.OutsideRecording(6));
+        Assert.True(alignment.IsUnseen(6));
     }
 
     [Fact]
