@@ -103,7 +103,7 @@ public sealed class FlightState
     /// <summary>Wind used, or found from recorded heading and airspeed.</summary>
     public required WindField Wind { get; init; }
 
-    /// <summary>What the turns of the whole recording show of the wind; null where heading is recorded.</summary>
+    /// <summary>What the turns of the whole recording show of the wind; null where heading and airspeed are recorded.</summary>
     internal WindOverTime? WindOverTime { get; init; }
 
     /// <summary>Declination, degrees, east positive; NaN outside the years of the magnetic models where none is recorded.</summary>

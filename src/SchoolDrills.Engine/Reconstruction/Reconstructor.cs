@@ -15,16 +15,13 @@ public static class Reconstructor
         var declinationDeg = Declination(track);
         var recorded = RecordedAir.From(track, vertical, known, declinationDeg);
         var sources = new Sources(track, vertical, motion, recorded, declinationDeg, known);
-        if (recorded.HeadingMagDeg is not null)
+        if (recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed)
         {
-            var wind =
-                recorded.HeadingTrueDeg is { } heading && recorded.TrueAirspeedKt is { } airspeed
-                    ? WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1])
-                    : known.Wind ?? WindField.Unknown;
+            var wind = WindEstimator.FromAirData(motion, heading, airspeed, track.TimeS[0], track.TimeS[^1]);
             return State(sources, _ => wind, wind, track.TimeS[0], track.TimeS[^1]);
         }
 
-        var winds = new WindOverTime(motion);
+        var winds = new WindOverTime(motion, OneSidedAir.Of(motion, track, recorded));
         var fields = winds.Fields(known);
         return State(
             sources with
@@ -56,7 +53,8 @@ public static class Reconstructor
         }
         else
         {
-            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, planned, state.WindOverTime ?? new WindOverTime(state.Motion));
+            var around = state.WindOverTime ?? new WindOverTime(state.Motion, OneSidedAir.Of(state.Motion, track, recorded));
+            var solved = WindEstimator.FromTurns(state.Motion, fromS, toS, planned, around);
             wind = WindOverTime.Better(solved, known);
         }
 

@@ -1,8 +1,8 @@
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// Finds the wind from what a recording has: ground velocities in turns and the planned airspeeds and headings (<see cref="WindFit"/>), or
-/// ground velocity less the recorded heading and airspeed.
+/// Finds the wind from what a recording has: ground velocities in turns, the planned airspeeds and headings and a recorded airspeed or
+/// heading (<see cref="WindFit"/>), or ground velocity less the recorded heading and airspeed.
 /// </summary>
 public static class WindEstimator
 {
@@ -18,14 +18,17 @@ public static class WindEstimator
     /// <summary>The same with what the rest of the recording shows.</summary>
     internal static WindField FromTurns(GroundMotion motion, double fromS, double toS, PlannedFlight? planned, WindOverTime? around)
     {
-        var blocks = AirBlocks.Cut(motion, fromS, toS, planned?.AirspeedKtAt);
+        var blocks = around is null
+            ? AirBlocks.Cut(motion, fromS, toS, planned?.AirspeedKtAt, OneSidedAir.None)
+            : around.Blocks(fromS, toS, planned?.AirspeedKtAt);
         if (blocks.All.Count < WindModel.FewestBlocks)
             return WindField.Unknown;
         var prior = WindInformation
             .Prior(blocks.ReferenceAltitudeFt)
-            .Plus(around?.Around(fromS, toS, blocks.TurnsS) ?? WindInformation.None);
+            .Plus(around?.Around(fromS, toS, blocks.ShownS) ?? WindInformation.None);
+        var recordsHeading = blocks.Evidence == AirEvidence.RecordedHeading;
         var shown = blocks.MaySolve(prior)
-            ? WindFit.Solve(blocks, Straights(motion, planned, blocks.ReferenceAltitudeFt), prior)
+            ? WindFit.Solve(blocks, Straights(motion, recordsHeading ? null : planned, blocks.ReferenceAltitudeFt), prior)
             : WindInformation.None;
         // A walk is off its mean by a sixth of its length at the mean square.
         return prior.Plus(shown).Field(WindModel.WalkedSquareKt(blocks.LengthS / 6));

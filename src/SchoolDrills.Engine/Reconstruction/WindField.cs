@@ -12,7 +12,7 @@ public enum WindSource
     /// <summary>Entered with the upload.</summary>
     Given,
 
-    /// <summary>Solved from ground velocities in turns.</summary>
+    /// <summary>Solved from ground velocities in turns, or on different tracks with the airspeed or the heading recorded.</summary>
     Turns,
 
     /// <summary>Ground velocity less the recorded heading and airspeed.</summary>

@@ -8,9 +8,10 @@ namespace SchoolDrills.Engine.Reconstruction;
 /// </summary>
 /// <remarks>
 /// Unknowns: wind toward east and north at the reference altitude, knots, and their change per 1,000 ft; the mean error of the held
-/// airspeed, knots; what a climb of 500 ft/min and a standard-rate turn cost of the airspeed, knots; the heading error that all straights
-/// share, radians.
-/// How the airspeed moves about the held one is <see cref="AirspeedProcess"/>'s: what a pilot does with it must not pull the wind.
+/// airspeed, knots, or the steady error of a recorded airspeed or heading, in units of its prior sigma; what a climb of 500 ft/min,
+/// a climb or descent of that and a standard-rate turn cost of the airspeed, knots; the heading error that all straights share, radians.
+/// How the airspeed moves about the held one is <see cref="AirspeedProcess"/>'s: what a pilot does with it must not pull the wind. Where
+/// the heading is recorded, the same process has the speed across it, which is 0 in the air.
 /// </remarks>
 internal sealed class WindFit
 {
@@ -18,11 +19,12 @@ internal sealed class WindFit
         WindNorth = 1,
         EastPerKft = 2,
         NorthPerKft = 3,
-        AirspeedOffset = 4,
+        SteadyError = 4,
         ClimbCost = 5,
-        TurnCost = 6,
-        HeadingOffset = 7,
-        Unknowns = 8;
+        ClimbOrDescentCost = 6,
+        TurnCost = 7,
+        HeadingOffset = 8,
+        Unknowns = 9;
 
     private const double UsualHeadingRad = WindModel.UsualHeadingDeviationDeg * Math.PI / 180;
 
@@ -30,6 +32,8 @@ internal sealed class WindFit
     private readonly IReadOnlyList<Straight> straights;
     private readonly WindInformation prior;
     private readonly AirspeedProcess airspeed;
+    private readonly HoldingModel holding;
+    private readonly int shared;
     private readonly double[] residual,
         innovation;
     private readonly double[] rows,
@@ -44,7 +48,10 @@ internal sealed class WindFit
     {
         (this.blocks, this.straights, this.prior) = (blocks, straights, prior);
         var n = blocks.All.Count;
-        airspeed = new AirspeedProcess(blocks.All, blocks.Planned ? 0 : WindModel.LevelPerRootS);
+        holding = HoldingModel.Of(blocks.Evidence);
+        airspeed = new AirspeedProcess(blocks.All, holding.LevelPerRootS);
+        // A recording shares the steady error of what it records; how an airspeed is held is a stretch's own.
+        shared = blocks.IsRecorded ? WindInformation.Parts : WindInformation.WindParts;
         (residual, innovation) = (new double[n], new double[n]);
         (rows, innovationRows) = (new double[n * Unknowns], new double[n * Unknowns]);
     }
@@ -79,15 +86,19 @@ internal sealed class WindFit
     /// <summary>What the blocks show of the wind by themselves, whatever airspeed and costs are.</summary>
     private WindInformation Shown()
     {
-        const int wind = WindInformation.Parts,
-            others = Unknowns - wind;
-        var across = normal.SubMatrix(0, wind, wind, others);
+        var others = Unknowns - shared;
+        var across = normal.SubMatrix(0, shared, shared, others);
         var precision =
-            normal.SubMatrix(0, wind, 0, wind)
-            - (across * normal.SubMatrix(wind, others, wind, others).Cholesky().Solve(across.Transpose()));
-        var weighted = precision * solution.SubVector(0, wind);
-        var scale = 1 / (SigmaFactor * SigmaFactor);
-        return new WindInformation((scale * precision) - prior.Precision, (scale * weighted) - prior.Weighted, blocks.ReferenceAltitudeFt);
+            normal.SubMatrix(0, shared, 0, shared)
+            - (across * normal.SubMatrix(shared, others, shared, others).Cholesky().Solve(across.Transpose()));
+        var weighted = precision * solution.SubVector(0, shared);
+        var scale = 1 / (holding.SigmaFactor * holding.SigmaFactor);
+        var shown = Matrix<double>.Build.Dense(WindInformation.Parts, WindInformation.Parts);
+        shown.SetSubMatrix(0, 0, (scale * precision) - prior.Precision.SubMatrix(0, shared, 0, shared));
+        var shownWeighted = Vector<double>.Build.Dense(WindInformation.Parts);
+        shownWeighted.SetSubVector(0, shared, (scale * weighted) - prior.Weighted.SubVector(0, shared));
+        var directedKt = blocks.Evidence == AirEvidence.None ? WindModel.DirectedClimbKt * blocks.DirectedClimbSquare() : 0;
+        return new WindInformation(shown, shownWeighted, blocks.ReferenceAltitudeFt).Doubted(directedKt);
     }
 
     /// <summary>Starts the shared heading error at the mean difference of flown and planned headings.</summary>
@@ -106,8 +117,6 @@ internal sealed class WindFit
         solution[HeadingOffset] = Math.Atan2(sin, cos);
     }
 
-    private double SigmaFactor => blocks.Planned ? WindModel.PlannedSigmaFactor : WindModel.SigmaFactor;
-
     private double Step(bool robust)
     {
         Array.Clear(products);
@@ -125,27 +134,22 @@ internal sealed class WindFit
     private void AddPriors(Vector<double> right)
     {
         // The blocks count for more here than their sigma says in the end, and so does the prior.
-        var scale = SigmaFactor * SigmaFactor;
-        for (var a = 0; a < WindInformation.Parts; a++)
+        var scale = holding.SigmaFactor * holding.SigmaFactor;
+        for (var a = 0; a < shared; a++)
         {
             right[a] += scale * prior.Weighted[a];
-            for (var b = 0; b < WindInformation.Parts; b++)
+            for (var b = 0; b < shared; b++)
             {
                 products[(a * Unknowns) + b] += scale * prior.Precision[a, b];
                 right[a] -= scale * prior.Precision[a, b] * solution[b];
             }
         }
 
-        ReadOnlySpan<double> sigma =
-        [
-            blocks.Planned ? WindModel.PlannedAirspeedSigmaKt : WindModel.UnplannedAirspeedSigmaKt,
-            WindModel.PriorCostKt,
-            WindModel.PriorCostKt,
-            Math.PI,
-        ];
-        for (var k = WindInformation.Parts; k < Unknowns; k++)
+        ReadOnlySpan<double> sigma = [holding.HeldSigmaKt, holding.ClimbSigmaKt, holding.ClimbSigmaKt, WindModel.PriorCostKt, Math.PI];
+        for (var k = shared; k < Unknowns; k++)
         {
-            var precision = 1 / (sigma[k - WindInformation.Parts] * sigma[k - WindInformation.Parts]);
+            var sigmaOf = sigma[k - WindInformation.WindParts];
+            var precision = 1 / (sigmaOf * sigmaOf);
             products[(k * Unknowns) + k] += precision;
             right[k] -= precision * solution[k];
         }
@@ -163,7 +167,7 @@ internal sealed class WindFit
         {
             airspeed.Prepare(WindModel.BlockSigmaKt * WindModel.BlockSigmaKt / (deviationKt * deviationKt));
             airspeed.Whiten(residual, innovation, 1, 0);
-            double sum = WindModel.UsualDeviationWeight * WindModel.UsualAirspeedDeviationKt * WindModel.UsualAirspeedDeviationKt,
+            double sum = WindModel.UsualDeviationWeight * holding.UsualKt * holding.UsualKt,
                 count = WindModel.UsualDeviationWeight;
             for (var from = 0; from < n; from += group)
             {
@@ -181,7 +185,7 @@ internal sealed class WindFit
             }
 
             if (pass < 2)
-                deviationKt = Math.Max(WindModel.LeastAirspeedDeviationKt, Math.Sqrt(sum / count));
+                deviationKt = Math.Max(holding.LeastKt, Math.Sqrt(sum / count));
         }
 
         for (var k = 0; k < Unknowns; k++)
@@ -199,25 +203,44 @@ internal sealed class WindFit
 
     private double Residual(in AirBlocks.Block b, Span<double> row)
     {
+        if (blocks.Evidence == AirEvidence.RecordedHeading)
+            return Across(b, row);
         var (east, north, speed) = Air(b.EastKt, b.NorthKt, b.Kft);
         var scale = 1 / (speed * b.TrueOverIndicated);
-        ReadOnlySpan<double> slopes =
-        [
-            -east * scale,
-            -north * scale,
-            -east * scale * b.Kft,
-            -north * scale * b.Kft,
-            -1,
-            b.Climb,
-            b.Turn,
-            0,
-        ];
+        var steady = blocks.Evidence == AirEvidence.RecordedAirspeed ? WindModel.AirspeedErrorShare * b.HeldKt : 1;
+        return Linear(
+            (speed / b.TrueOverIndicated) - b.HeldKt,
+            [
+                -east * scale,
+                -north * scale,
+                -east * scale * b.Kft,
+                -north * scale * b.Kft,
+                -steady,
+                b.Climb,
+                blocks.Evidence == AirEvidence.None ? Math.Abs(b.Climb) : 0,
+                Math.Abs(b.Turn),
+                0,
+            ],
+            row
+        );
+    }
+
+    /// <summary>Speed through the air across the recorded heading, to the right, knots: nothing but error.</summary>
+    private double Across(in AirBlocks.Block b, Span<double> row)
+    {
+        var (east, north, _) = Air(b.EastKt, b.NorthKt, b.Kft);
+        var (sin, cos) = Math.SinCos(b.HeadingRad);
+        var steady = WindModel.HeadingErrorDeg * Math.PI / 180 * ((east * sin) + (north * cos));
+        return Linear((east * cos) - (north * sin), [-cos, sin, -cos * b.Kft, sin * b.Kft, -steady, b.Climb, 0, b.Turn, 0], row);
+    }
+
+    /// <summary>A residual with what is linear in the unknowns beside the wind.</summary>
+    private double Linear(double residualKt, ReadOnlySpan<double> slopes, Span<double> row)
+    {
         slopes.CopyTo(row);
-        return (speed / b.TrueOverIndicated)
-            - b.PlannedKt
-            - solution[AirspeedOffset]
-            + (solution[ClimbCost] * b.Climb)
-            + (solution[TurnCost] * b.Turn);
+        for (var k = SteadyError; k <= TurnCost; k++)
+            residualKt += slopes[k] * solution[k];
+        return residualKt;
     }
 
     private void AddHeadings(Vector<double> right)
@@ -230,7 +253,7 @@ internal sealed class WindFit
             var error = Math.IEEERemainder(Math.Atan2(east, north) - s.HeadingRad - solution[HeadingOffset], 2 * Math.PI);
             double perEast = -north / (speed * speed),
                 perNorth = east / (speed * speed);
-            errors[i] = (error, [perEast, perNorth, perEast * s.Kft, perNorth * s.Kft, 0, 0, 0, -1]);
+            errors[i] = (error, [perEast, perNorth, perEast * s.Kft, perNorth * s.Kft, 0, 0, 0, 0, -1]);
         }
 
         double sum = WindModel.UsualDeviationWeight * UsualHeadingRad * UsualHeadingRad,

@@ -3,19 +3,23 @@ using MathNet.Numerics.LinearAlgebra;
 namespace SchoolDrills.Engine.Reconstruction;
 
 /// <summary>
-/// What a part of a flight shows of the wind: toward east and north, knots, and the change of both with height, knots per 1,000 ft. It is
-/// kept as the inverse of the covariance, and that times the wind, so that parts add up and one that shows nothing is zero. What was shown
-/// is worth less after some time, and at another height, for the wind walks.
+/// What a part of a flight shows of the wind: toward east and north, knots, and the change of both with height, knots per 1,000 ft; and
+/// of the steady error of a recorded airspeed or heading, which the whole recording shares. It is kept as the inverse of the covariance,
+/// and that times the values, so that parts add up and one that shows nothing is zero. What was shown of the wind is worth less after some
+/// time, and at another height, for the wind walks.
 /// </summary>
 internal sealed class WindInformation
 {
     /// <summary>East, north, east per 1,000 ft, north per 1,000 ft.</summary>
-    public const int Parts = 4;
+    public const int WindParts = 4;
+
+    /// <summary>The same and the steady error, in units of its prior sigma.</summary>
+    public const int Parts = 5;
 
     private readonly double altitudeFt;
 
     /// <param name="precision">Inverse of the covariance.</param>
-    /// <param name="weighted">That times the wind.</param>
+    /// <param name="weighted">That times wind and error.</param>
     /// <param name="altitudeFt">Altitude of the wind, feet.</param>
     public WindInformation(Matrix<double> precision, Vector<double> weighted, double altitudeFt) =>
         (Precision, Weighted, this.altitudeFt) = (precision, weighted, altitudeFt);
@@ -23,7 +27,7 @@ internal sealed class WindInformation
     /// <summary>Inverse of the covariance.</summary>
     public Matrix<double> Precision { get; }
 
-    /// <summary>The inverse of the covariance times the wind.</summary>
+    /// <summary>The inverse of the covariance times wind and error.</summary>
     public Vector<double> Weighted { get; }
 
     /// <summary>Nothing is shown.</summary>
@@ -34,7 +38,7 @@ internal sealed class WindInformation
     /// <param name="altitudeFt">Altitude, feet.</param>
     public static WindInformation Prior(double altitudeFt) =>
         new(
-            Diagonal(1 / Square(WindModel.PriorWindKt), 1 / Square(WindModel.PriorShearKtPerKft)),
+            Diagonal(1 / Square(WindModel.PriorWindKt), 1 / Square(WindModel.PriorShearKtPerKft), error: 1),
             Vector<double>.Build.Dense(Parts),
             altitudeFt
         );
@@ -56,6 +60,10 @@ internal sealed class WindInformation
             ? this
             : Walked(WindModel.WalkedSquareKt(ageS), WindModel.WalkedSquareKt(ageS) * Square(WindModel.ShearWalkPerKft));
 
+    /// <summary>What is still shown where something passes for wind.</summary>
+    /// <param name="sigmaKt">Sigma of that per axis, knots.</param>
+    public WindInformation Doubted(double sigmaKt) => this == None || sigmaKt == 0 ? this : Walked(Square(sigmaKt), 0);
+
     /// <summary>What is shown of the wind at another altitude.</summary>
     private WindInformation At(double otherFt)
     {
@@ -75,7 +83,7 @@ internal sealed class WindInformation
     /// <summary>(P + Q)⁻¹ from P⁻¹, which may have no inverse.</summary>
     private WindInformation Walked(double windSquareKt, double shearSquare)
     {
-        var kept = (Matrix<double>.Build.DenseIdentity(Parts) + (Diagonal(windSquareKt, shearSquare) * Precision)).Inverse();
+        var kept = (Matrix<double>.Build.DenseIdentity(Parts) + (Diagonal(windSquareKt, shearSquare, error: 0) * Precision)).Inverse();
         return new WindInformation(Precision * kept, kept.TransposeThisAndMultiply(Weighted), altitudeFt);
     }
 
@@ -106,8 +114,8 @@ internal sealed class WindInformation
         return ((a + b) / 2) + Math.Sqrt(Square((a - b) / 2) + (both * both));
     }
 
-    private static Matrix<double> Diagonal(double wind, double shear) =>
-        Matrix<double>.Build.DenseOfDiagonalArray([wind, wind, shear, shear]);
+    private static Matrix<double> Diagonal(double wind, double shear, double error) =>
+        Matrix<double>.Build.DenseOfDiagonalArray([wind, wind, shear, shear, error]);
 
     private static double Square(double x) => x * x;
 }

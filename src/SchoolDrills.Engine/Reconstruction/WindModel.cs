@@ -7,12 +7,20 @@ internal static class WindModel
 {
     /// <summary>
     /// Prior sigmas: wind per axis, knots; its change, knots per 1,000 ft; what a 500 fpm climb or a standard-rate turn costs of the
-    /// airspeed, knots.
+    /// airspeed, knots; the same of a climb, and of a climb or descent, where the airspeed is neither planned nor recorded.
     /// </summary>
-    /// <remarks>Basis: common practice.</remarks>
+    /// <remarks>Basis: common practice: trainers climb and approach some 10 to 20 kt slower than they cruise.</remarks>
     public const double PriorWindKt = 25,
         PriorShearKtPerKft = 3.5,
-        PriorCostKt = 1;
+        PriorCostKt = 1,
+        PriorClimbKt = 5;
+
+    /// <summary>
+    /// What airspeeds that go with the direction flown, as in circuits, add to the wind solved from them: sigma per axis, knots, where all
+    /// climbing does. It counts by the mean square of such climb, in units of 500 fpm.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights with circuits.</remarks>
+    public const double DirectedClimbKt = 24;
 
     /// <summary>
     /// Prior sigma of the mean airspeed, knots: about the planned airspeed, and about the mean ground speed when none is planned.
@@ -51,6 +59,26 @@ internal static class WindModel
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double FirstAirspeedDeviationKt = 3,
         LeastAirspeedDeviationKt = 0.8;
+
+    /// <summary>
+    /// Where airspeed or heading is recorded without the other: usual deviation of it, knots, along or across the heading, the least it can
+    /// come to, and factor on the sigma of the solution.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double UsualRecordedDeviationKt = 1,
+        LeastRecordedDeviationKt = 0.4,
+        RecordedSigmaFactor = 1.7;
+
+    /// <summary>
+    /// Prior sigma of the steady error of a recorded airspeed, as a share of it, and of a recorded heading, degrees.
+    /// </summary>
+    /// <remarks>Basis: common practice: position error and the day's temperature; deviation cards show some 2°.</remarks>
+    public const double AirspeedErrorShare = 0.03,
+        HeadingErrorDeg = 2;
+
+    /// <summary>Airspeed or heading recorded for less of the flight is not used for the wind.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double RecordedShare = 0.8;
 
     /// <summary>Length of a block of ground velocity, seconds, and sigma of its mean, knots: airspeed does not change faster.</summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
@@ -106,6 +134,12 @@ internal static class WindModel
     /// </summary>
     /// <remarks>Basis: fitted on simulated flights with long legs.</remarks>
     public const double ShowingTurnDeg = 90;
+
+    /// <summary>
+    /// With recorded airspeed or heading a part shows the wind where its tracks differ so much, degrees: nearer tracks show one component.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double ShowingSpreadDeg = 45;
 
     /// <summary>What a straight counts against a standard-rate turn for the time at which the wind of a stretch was shown.</summary>
     /// <remarks>Basis: common practice.</remarks>

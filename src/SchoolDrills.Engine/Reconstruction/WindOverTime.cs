@@ -7,6 +7,7 @@ namespace SchoolDrills.Engine.Reconstruction;
 internal sealed class WindOverTime
 {
     private readonly GroundMotion motion;
+    private readonly OneSidedAir recorded;
     private readonly Stretch[] stretches;
 
     /// <summary>What each stretch shows together with those before it, and with those after it, at the time of the stretch.</summary>
@@ -14,9 +15,10 @@ internal sealed class WindOverTime
         backward;
 
     /// <param name="motion">Smoothed motion.</param>
-    public WindOverTime(GroundMotion motion)
+    /// <param name="recorded">Recorded airspeed or heading.</param>
+    public WindOverTime(GroundMotion motion, OneSidedAir recorded)
     {
-        this.motion = motion;
+        (this.motion, this.recorded) = (motion, recorded);
         double firstS = motion.TimeS[0],
             lengthS = motion.TimeS[^1] - firstS;
         var count = (int)Math.Max(1, Math.Round(lengthS / WindModel.StretchS));
@@ -34,6 +36,13 @@ internal sealed class WindOverTime
 
         Combine();
     }
+
+    /// <summary>Ground velocities of a part of the recording with what is known of the motion through the air.</summary>
+    /// <param name="fromS">Start of the part, seconds.</param>
+    /// <param name="toS">End of the part, seconds.</param>
+    /// <param name="plannedKtAt">Planned indicated airspeed by time, knots; null when not known.</param>
+    public AirBlocks Blocks(double fromS, double toS, Func<double, double>? plannedKtAt) =>
+        AirBlocks.Cut(motion, fromS, toS, plannedKtAt, recorded);
 
     /// <summary>The wind of the whole recording at even times, to be interpolated by <see cref="At"/>.</summary>
     /// <param name="known">What is known about the day.</param>
@@ -124,20 +133,20 @@ internal sealed class WindOverTime
     private WindInformation Backward(int k, double timeS) =>
         k >= stretches.Length ? WindInformation.None : backward[k].Aged(stretches[k].TimeS - timeS);
 
-    /// <summary>A stretch that turns too little is left unsolved: it shows something only where the wind is known from others.</summary>
+    /// <summary>A stretch that does not show the wind is left unsolved: it shows something only where others show the wind.</summary>
     private Stretch Cut(double fromS, double toS)
     {
-        var blocks = AirBlocks.Cut(motion, fromS, toS, plannedKtAt: null);
+        var blocks = Blocks(fromS, toS, plannedKtAt: null);
         if (blocks.All.Count < WindModel.FewestBlocks)
             return new Stretch(fromS, toS, (fromS + toS) / 2, WindInformation.None, Unsolved: null);
-        return blocks.TurnedDeg < WindModel.ShowingTurnDeg
-            ? new Stretch(fromS, toS, blocks.TurnsS, WindInformation.None, blocks)
-            : new Stretch(fromS, toS, blocks.TurnsS, Solved(blocks, WindInformation.Prior(blocks.ReferenceAltitudeFt)), Unsolved: null);
+        return !blocks.ShowWind
+            ? new Stretch(fromS, toS, blocks.ShownS, WindInformation.None, blocks)
+            : new Stretch(fromS, toS, blocks.ShownS, Solved(blocks, WindInformation.Prior(blocks.ReferenceAltitudeFt)), Unsolved: null);
     }
 
     private static WindInformation Solved(AirBlocks blocks, WindInformation known) =>
         blocks.MaySolve(known) ? WindFit.Solve(blocks, [], known).Aged(blocks.LengthS / 12) : WindInformation.None;
 
-    /// <summary>A stretch, the time of its turns, and what it shows of the wind then.</summary>
+    /// <summary>A stretch, the middle of what shows the wind in it, and what it shows of the wind then.</summary>
     private sealed record Stretch(double FromS, double ToS, double TimeS, WindInformation Shown, AirBlocks? Unsolved);
 }

@@ -21,8 +21,7 @@ public sealed class ChangingAirspeedTests
     );
 
     /// <summary>
-    /// Climb, cruise and approach speeds that last for minutes must not be taken for wind. Circuits are left out: each of their legs has a
-    /// heading and an airspeed of its own, which looks like wind.
+    /// Climb, cruise and approach speeds that last for minutes must not be taken for wind. Circuits have a test of their own.
     /// </summary>
     [Theory]
     [InlineData(420, 1.8, 4.6)]
@@ -36,7 +35,7 @@ public sealed class ChangingAirspeedTests
             for (var fromS = turns[0].StartS; fromS + windowS < flight.Moments[^1].TimeS; fromS += windowS)
             {
                 var within = flight.OtherLegs.FindAll(l => l.EndS > fromS && l.StartS < fromS + windowS);
-                if (within.Exists(l => l.Leg.Name == "final") || turns.Count(t => within.Contains(t) && t.EndS - t.StartS > 20) < 3)
+                if (within.Exists(IsFinal) || turns.Count(t => within.Contains(t) && t.EndS - t.StartS > 20) < 3)
                     continue;
                 var wind = WindEstimator.FromTurns(state.Motion, fromS, fromS + windowS);
                 var (east, north) = flight.Day.WindAt(wind.ReferenceAltitudeFt, fromS + (windowS / 2));
@@ -49,6 +48,38 @@ public sealed class ChangingAirspeedTests
         Assert.InRange(windows.Count(w => w.ErrorKt < 2.45 * w.SigmaKt) / (double)windows.Count, 0.92, 1);
         Assert.InRange(Quantile(windows.Select(w => w.ErrorKt), 0.5), 0, mostMedianKt);
         Assert.InRange(Quantile(windows.Select(w => w.ErrorKt), 0.9), 0, mostOfNineInTenKt);
+    }
+
+    /// <summary>
+    /// In circuits the airspeeds go with the direction flown and look like wind: 6 kt of it at the median where no other flight is near.
+    /// </summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void In_hours_with_circuits_the_sigma_says_what_they_make_of_the_wind(bool alone)
+    {
+        var inside = new List<bool>();
+        foreach (var (flight, state) in Hours.Value.Where(h => h.Flight.OtherLegs.Exists(IsFinal)))
+        {
+            for (var fromS = Turns(flight)[0].StartS; fromS + 420 < flight.Moments[^1].TimeS; fromS += 420)
+            {
+                var toS = fromS + 420;
+                if (!flight.OtherLegs.Exists(l => IsFinal(l) && l.EndS > fromS && l.StartS < toS))
+                    continue;
+                var wind = WindEstimator.FromTurns(state.Motion, fromS, toS, planned: null, alone ? null : state.WindOverTime);
+                for (var atS = fromS; atS < toS; atS += 30)
+                {
+                    var i = state.Motion.FirstFrom(atS);
+                    var (east, north) = flight.Day.WindAt(flight.Moments[(int)Math.Round(atS / FlownFlight.StepS)].MslFt, atS);
+                    var (eastKt, northKt) = wind.At(state.AltitudeFt[i]);
+                    var errorKt = Math.Sqrt(Math.Pow(eastKt - east, 2) + Math.Pow(northKt - north, 2));
+                    inside.Add(errorKt < 2.45 * wind.SigmaKtAt(state.AltitudeFt[i]));
+                }
+            }
+        }
+
+        Assert.True(inside.Count > 800, $"{inside.Count} moments");
+        Assert.InRange(inside.Count(yes => yes) / (double)inside.Count, 0.9, 1);
     }
 
     [Fact]
@@ -81,6 +112,8 @@ public sealed class ChangingAirspeedTests
         Assert.True(median < 1 && median < plain / 3, $"{median:0.0}° corrected, {plain:0.0}° over the ground");
         Assert.InRange(inside / (double)corrected.Count, 0.9, 1);
     }
+
+    private static bool IsFinal(LegFlown flown) => flown.Leg.Name == "final";
 
     private static Track Recorded(FlownFlight flight) => new Recorder(flight, new Random(flight.Seed)).Satellites(Good);
 

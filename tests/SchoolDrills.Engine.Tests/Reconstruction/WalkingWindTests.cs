@@ -60,7 +60,7 @@ public sealed class WalkingWindTests
     {
         var flight = new SyntheticFlight(14, 9).Fly(60).Turn(360).Turn(-360).Fly(3600).Turn(360).Turn(-360).Fly(60);
         var motion = SyntheticFlight.Reconstruct(flight.Record()).Motion;
-        var fields = new WindOverTime(motion).Fields(new KnownConditions());
+        var fields = new WindOverTime(motion, OneSidedAir.None).Fields(new KnownConditions());
         double SigmaKt(double timeS) => WindOverTime.At(fields, timeS).SigmaKt;
 
         Assert.True(SigmaKt(150) < 1.5);

@@ -125,6 +125,10 @@ public class CsvVariationCheckTests
         Assert.Equal(WindSource.AirData, state.Wind.Source);
         Assert.Equal(15, state.Wind.At(2000).EastKt, 0.5);
         Assert.Equal(0, state.Wind.At(2000).NorthKt, 0.5);
-        Assert.Equal(WindSource.None, State().Wind.Source);
+        // Without a variation the magnetic heading shows no wind, but the airspeed on different tracks does.
+        var without = State();
+        Assert.Equal(double.NaN, without.DeclinationDeg);
+        Assert.Equal(WindSource.Turns, without.Wind.Source);
+        Assert.Equal(15, without.Wind.At(2000).EastKt, 1.5);
     }
 }
