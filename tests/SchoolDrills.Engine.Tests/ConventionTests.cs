@@ -135,6 +135,7 @@ public partial class ConventionTests
         "Exceedance",
         "Finding",
         "FlownSegment",
+        "Interval",
         "Judge",
         "ParameterFormat",
         "SaturationEpisode",
@@ -145,9 +146,10 @@ public partial class ConventionTests
         "Trend",
     ];
 
-    /// <summary>Numbers that have none: points of a level, counts, bounds of a share, log odds.</summary>
+    /// <summary>Numbers that have none: points of a level, counts, bounds of a share, log odds, kappa.</summary>
     private static readonly HashSet<string> Unitless =
     [
+        "Agreement.Kappa",
         "Alignment.LogOdds",
         "DrillLevel.Length",
         "DrillLevel.Load",
@@ -155,16 +157,15 @@ public partial class ConventionTests
         "DrillLevel.Score",
         "DrillLevel.Steepness",
         "DrillLevel.ThingsAtOnce",
+        "Forecast.Attempts",
         "Geodesy.Flattening",
         "GroundMotion.TrueOverIndicated",
         "ProgressPoint.Hi",
         "ProgressPoint.Lo",
         "Reading.Weight",
-        "ShareInterval.Hi",
-        "ShareInterval.Lo",
-        "ShareInterval.NinetyPercent",
-        "ShareInterval.OfSamples.quantile",
+        "SchoolPrior.Strength",
         "ShareInterval.OfSamples.samples",
+        "SharePoint.Samples",
     ];
 
     private static bool HasUnit(string name)

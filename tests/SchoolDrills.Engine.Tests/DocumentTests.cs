@@ -46,6 +46,7 @@ public partial class DocumentTests
     [Theory]
     [InlineData("Drills/README.md", "DrillModel")]
     [InlineData("Planning/README.md", "PlanModel")]
+    [InlineData("Progress/README.md", "ProgressModel")]
     [InlineData("Tracks/README.md", "ReaderLimits")]
     [InlineData("Reconstruction/README.md", "SensorModel", "WindModel")]
     [InlineData(

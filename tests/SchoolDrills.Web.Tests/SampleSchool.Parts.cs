@@ -1,5 +1,6 @@
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Progress;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.Tests;
@@ -21,7 +22,10 @@ internal static partial class SampleSchool
             0.9,
             trend,
             reason
-        );
+        )
+        {
+            Group = new AttemptGroup("two-turns", 2, null, HasAirData: false),
+        };
 
     private static TimelineSegment Segment(
         int index,

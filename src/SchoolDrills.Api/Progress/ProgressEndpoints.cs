@@ -6,6 +6,8 @@ using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Progress;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Progress;
 
@@ -26,25 +28,62 @@ internal static class ProgressEndpoints
         CancellationToken ct
     )
     {
-        var student = me.MaySee(id)
-            ? await db.People.AsNoTracking().Where(p => p.Id == id).Select(p => new { p.DisplayName, p.Roles }).FirstOrDefaultAsync(ct)
-            : null;
-        if (student is null || !student.Roles.Contains(Roles.Student))
+        if (await NameOfAsync(db, me, id, ct) is not { } name)
             return Problems.NotFound("student");
-
-        // A report replaced by a newer one is no longer evidence.
-        var measured = await db
-            .SegmentResults.AsNoTracking()
-            .VisibleTo(me)
-            .Where(r =>
-                r.StudentId == id && r.WithinShare != null && r.DurationS > 0 && db.Attempts.Any(a => a.LatestReportId == r.ReportId)
-            )
-            .Select(r => new MeasuredSegment(r.AttemptId, r.DrillSlug, r.FlownAtUtc, r.Parameter, r.DurationS, r.WithinShare!.Value))
-            .ToListAsync(ct);
+        var measured = await MeasuredWork.OfStudentAsync(db, me, id, ct);
+        var required = await RequiredShareAsync(db, id, ct);
+        var kinds = ParameterTrend.ByKind(measured).ToLookup(t => (t.Parameter, t.Group));
         return TypedResults.Ok(
-            new StudentProgress(id, student.DisplayName, ParameterShares.Of(measured, await RequiredShareAsync(db, id, ct)))
+            new StudentProgress(
+                id,
+                name,
+                [.. ParameterTrend.ByParameter(measured).Select(t => View(t, kinds[(t.Parameter, t.Group)], required))]
+            )
         );
     }
+
+    private static ParameterProgress View(ParameterTrend trend, IEnumerable<ParameterTrend> kinds, double requiredShare)
+    {
+        var forecast = Forecast.Of(trend, requiredShare);
+        return new(
+            trend.Parameter,
+            ParameterFormat.Unit(trend.Parameter),
+            Points(trend),
+            requiredShare,
+            trend.Trend.PerAttempt,
+            forecast.Reason
+        )
+        {
+            Group = trend.Group,
+            TrendInterval = trend.Trend.Interval,
+            Forecast = forecast is { Attempts: { } attempts, Interval: { } interval }
+                ? new((int)Math.Ceiling(attempts), (int)Math.Floor(interval.Lo), (int)Math.Ceiling(interval.Hi))
+                : null,
+            Kinds = [.. kinds.Select(k => new KindProgress(k.Kind!.Value, Points(k), k.Trend.PerAttempt, k.Trend.Reason))],
+        };
+    }
+
+    private static IReadOnlyList<ProgressPoint> Points(ParameterTrend trend) =>
+        [
+            .. trend.Points.Select(p => new ProgressPoint(
+                p.AttemptId,
+                trend.Group.DrillSlug,
+                p.FlownAtUtc,
+                p.WithinShare,
+                p.Interval.Lo,
+                p.Interval.Hi
+            )),
+        ];
+
+    /// <summary>The name of a student whom the person may see; null for anybody else.</summary>
+    private static async Task<string?> NameOfAsync(SchoolDrillsDbContext db, CurrentPerson me, Guid id, CancellationToken ct) =>
+        me.MaySee(id)
+            ? await db
+                .People.AsNoTracking()
+                .Where(p => p.Id == id && p.Roles.Contains(Roles.Student))
+                .Select(p => p.DisplayName)
+                .FirstOrDefaultAsync(ct)
+            : null;
 
     /// <summary>What the standard of the newest scored attempt asks for, the usual share before the first.</summary>
     private static async Task<double> RequiredShareAsync(SchoolDrillsDbContext db, Guid studentId, CancellationToken ct)

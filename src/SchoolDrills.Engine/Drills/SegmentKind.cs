@@ -27,3 +27,21 @@ public enum SegmentKind
     /// <summary>A change of airspeed with heading and altitude held.</summary>
     SpeedChange,
 }
+
+/// <summary>Kinds of segments in words.</summary>
+public static class SegmentKindWords
+{
+    /// <summary>A kind as an instructor says it: <c>climbing turn</c>.</summary>
+    /// <param name="kind">The kind.</param>
+    public static string Words(this SegmentKind kind) =>
+        kind switch
+        {
+            SegmentKind.LevelStraight => "straight and level",
+            SegmentKind.LevelTurn => "level turn",
+            SegmentKind.ClimbStraight => "straight climb",
+            SegmentKind.ClimbTurn => "climbing turn",
+            SegmentKind.DescendStraight => "straight descent",
+            SegmentKind.DescendTurn => "descending turn",
+            _ => "speed change",
+        };
+}

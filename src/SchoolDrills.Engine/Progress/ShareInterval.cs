@@ -1,42 +1,30 @@
+using MathNet.Numerics.Distributions;
+
 namespace SchoolDrills.Engine.Progress;
 
 /// <summary>How well a share of time in tolerance is known.</summary>
 /// <remarks>
 /// Seconds of one flight are not independent: a pilot who is 120 ft high stays so for a while. A share of measured time is therefore
-/// treated as a
-/// proportion in as many independent samples as decorrelation times fit into it, and given Wilson's score interval, which stays within
-/// 0 to 1 and is not empty at a share of 1 (Wilson, E. B., "Probable inference, the law of succession, and statistical inference",
-/// Journal of the American Statistical Association 22, 1927, 209–212).
+/// treated as a proportion in as many independent samples as decorrelation times fit into it, and given Wilson's score interval, which
+/// stays within 0 to 1 and is not empty at a share of 1 (Wilson, E. B., "Probable inference, the law of succession, and statistical
+/// inference", Journal of the American Statistical Association 22, 1927, 209–212).
 /// </remarks>
-/// <param name="Lo">Lower bound, 0 to 1.</param>
-/// <param name="Hi">Upper bound, 0 to 1.</param>
-public readonly record struct ShareInterval(double Lo, double Hi)
+public static class ShareInterval
 {
-    /// <summary>
-    /// Time after which a deviation says little about the next, seconds.
-    /// </summary>
-    /// <remarks>Basis: common practice: a scan around the panel and a correction.</remarks>
-    public const double DecorrelationS = 15;
+    private static readonly double Quantile = Normal.InvCDF(0, 1, 1 - ProgressModel.Tail);
 
-    /// <summary>Standard normal quantile of a two-sided 90 % interval.</summary>
-    public const double NinetyPercent = 1.6448536269514722;
+    /// <summary>Independent samples in a measured time.</summary>
+    /// <param name="measuredS">Time measured, seconds.</param>
+    internal static double Samples(double measuredS) => measuredS / ProgressModel.DecorrelationS;
 
-    /// <summary>The 90 % interval of a share of measured time.</summary>
-    /// <param name="share">Share of the time within tolerance, 0 to 1.</param>
-    /// <param name="measuredS">Time measured, seconds, above 0.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A share outside 0 to 1, or no measured time.</exception>
-    public static ShareInterval OfTime(double share, double measuredS)
-    {
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(measuredS);
-        return OfSamples(share, measuredS / DecorrelationS);
-    }
-
-    /// <summary>The interval of a proportion in independent samples; their number need not be whole.</summary>
+    /// <summary>The 80 % interval of a proportion in independent samples; their number need not be whole.</summary>
     /// <param name="share">Proportion, 0 to 1.</param>
     /// <param name="samples">Number of independent samples, above 0.</param>
-    /// <param name="quantile">Standard normal quantile of the interval wanted.</param>
     /// <exception cref="ArgumentOutOfRangeException">A share outside 0 to 1, or no samples.</exception>
-    public static ShareInterval OfSamples(double share, double samples, double quantile = NinetyPercent)
+    public static Interval OfSamples(double share, double samples) => Wilson(share, samples, Quantile);
+
+    /// <summary>The same at any quantile of the standard normal distribution.</summary>
+    internal static Interval Wilson(double share, double samples, double quantile)
     {
         if (!(share is >= 0 and <= 1))
             throw new ArgumentOutOfRangeException(nameof(share), share, "A share is 0 to 1.");

@@ -7,17 +7,7 @@ namespace SchoolDrills.Web.Layout;
 /// <summary>The wire's words as an instructor reads them.</summary>
 public static class Labels
 {
-    public static string Of(SegmentKind kind) =>
-        kind switch
-        {
-            SegmentKind.LevelStraight => "straight and level",
-            SegmentKind.LevelTurn => "level turn",
-            SegmentKind.ClimbStraight => "straight climb",
-            SegmentKind.ClimbTurn => "climbing turn",
-            SegmentKind.DescendStraight => "straight descent",
-            SegmentKind.DescendTurn => "descending turn",
-            _ => "speed change",
-        };
+    public static string Of(SegmentKind kind) => kind.Words();
 
     /// <summary>Where a tolerance holds; empty where it holds everywhere.</summary>
     public static string Of(IReadOnlyList<SegmentKind>? phases)

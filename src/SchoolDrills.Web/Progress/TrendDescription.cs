@@ -1,5 +1,6 @@
 using System.Globalization;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Progress;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Progress;
@@ -7,6 +8,11 @@ namespace SchoolDrills.Web.Progress;
 /// <summary>A trend in one or two plain sentences.</summary>
 internal static class TrendDescription
 {
+    /// <summary>What attempts have in common that are compared with one another.</summary>
+    public static string Of(AttemptGroup group, string drillTitle) =>
+        $"{drillTitle}, level {group.Level}, {(group.Aircraft is { } aircraft ? aircraft + ", " : "")}"
+        + (group.HasAirData ? "air data recorded" : "positions only");
+
     public static string Of(ParameterProgress progress)
     {
         var last = progress.Points[^1];
@@ -18,7 +24,14 @@ internal static class TrendDescription
             <= -0.005 => $" Worse by {Points(-progress.TrendPerAttempt.Value)} an attempt.",
             _ => " No clear trend.",
         };
-        var ahead = progress.Reason is { Length: > 0 } reason ? " " + Sentence(reason) : "";
+        var ahead = progress switch
+        {
+            { Forecast: { } forecast } =>
+                $" The standard is about {Figures.Count(forecast.AttemptsToStandard, "attempt", "attempts")} away, "
+                    + $"between {forecast.Lo} and {forecast.Hi}.",
+            { Reason: { Length: > 0 } reason } => " " + Sentence(reason),
+            _ => "",
+        };
         return now + trend + ahead;
     }
 

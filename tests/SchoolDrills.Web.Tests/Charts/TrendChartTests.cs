@@ -1,6 +1,7 @@
 using Bunit;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Progress;
 using SchoolDrills.Web.Charts;
 
 namespace SchoolDrills.Web.Tests.Charts;
@@ -12,19 +13,19 @@ public sealed class TrendChartTests : BunitContext
     [InlineData(2, "Two attempts: too few to tell a trend.")]
     public void Few_attempts_are_not_called_a_trend(int count, string caption)
     {
-        var chart = Chart(count, 0.05);
+        var chart = Chart(count, null);
 
         Assert.Equal(caption, chart.Find("figcaption").TextContent);
         Assert.Empty(chart.FindAll(".line"));
     }
 
     [Fact]
-    public void Four_attempts_with_a_slope_have_a_line_and_every_point_its_interval()
+    public void Five_attempts_with_a_slope_have_a_line_and_every_point_its_interval()
     {
-        var chart = Chart(4, 0.05);
+        var chart = Chart(5, 0.05);
 
         Assert.Single(chart.FindAll(".line"));
-        Assert.Equal(4, chart.FindAll(".interval").Count);
+        Assert.Equal(5, chart.FindAll(".interval").Count);
     }
 
     [Fact]
@@ -69,6 +70,9 @@ public sealed class TrendChartTests : BunitContext
                     slope,
                     null
                 )
+                {
+                    Group = new AttemptGroup("box", 2, null, HasAirData: false),
+                }
             )
         );
 }
