@@ -132,6 +132,15 @@ internal static class AlignmentModel
     public const double ShortestPartS = 6,
         LeastScoreShare = 0.5;
 
+    /// <summary>
+    /// A turn held for so long, seconds, below this share of its rate has been rolled out of; it was ended there where at most this share
+    /// of it was still to go.
+    /// </summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double ShortHoldS = 8,
+        StraightShare = 0.4,
+        MostShortShare = 0.6;
+
     /// <summary>A segment this near to the recording's end runs on beyond it, seconds.</summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double AtEdgeS = 3;

@@ -46,7 +46,11 @@ internal static class RunFinder
             return Weighed(readings) is { } best ? Placed(best) with { Others = [.. best.Others.Select(Placed)] } : null;
         }
 
-        Run Placed(Run run) => run with { Alignment = Aligned(state, run.Timeline, run.Alignment) };
+        Run Placed(Run run) =>
+            run with
+            {
+                Alignment = ShortTurns.End(flight.Grid, run.Timeline, Aligned(state, run.Timeline, run.Alignment)),
+            };
     }
 
     /// <summary>The likeliest reading with those of the same stretch that may be true instead; null where there is none.</summary>
