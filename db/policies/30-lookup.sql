@@ -7,7 +7,9 @@ grant usage on schema lookup to schooldrills_app, schooldrills_jobs, schooldrill
 
 grant select (id, school_id, normalized_email, display_name, roles, active) on people to schooldrills_lookup;
 grant select (id, instructors_see_own_students_only) on schools to schooldrills_lookup;
-grant select (id, school_id, status, uploaded_at_utc) on attempts to schooldrills_lookup;
+grant select (id, school_id, student_id, status, uploaded_at_utc, drill_version_id, latest_report_id) on attempts to schooldrills_lookup;
+grant select (id, school_id, report) on score_reports to schooldrills_lookup;
+grant select (report_id, school_id, kind, parameter, verdict) on segment_results to schooldrills_lookup;
 grant select (id, school_id, hash) on entry_links to schooldrills_lookup;
 grant select (id, school_id, person_id, hash, scope, expires_at_utc, revoked_at_utc, last_used_at_utc), update (last_used_at_utc)
   on api_tokens to schooldrills_lookup;
@@ -18,6 +20,8 @@ grant select (school_id, student_id, assigned_by_id) on assignments to schooldri
 create policy lookup on people for select to schooldrills_lookup using (true);
 create policy lookup on schools for select to schooldrills_lookup using (true);
 create policy lookup on attempts for select to schooldrills_lookup using (true);
+create policy lookup on score_reports for select to schooldrills_lookup using (true);
+create policy lookup on segment_results for select to schooldrills_lookup using (true);
 create policy lookup on entry_links for select to schooldrills_lookup using (true);
 create policy lookup on api_tokens for select to schooldrills_lookup using (true);
 create policy lookup_notes_use on api_tokens for update to schooldrills_lookup using (true);
@@ -101,6 +105,27 @@ create function lookup.attempts_before(at_utc timestamptz) returns integer
   select count(*)::integer from public.attempts a where a.status in ('queued', 'scoring') and a.uploaded_at_utc < attempts_before.at_utc
 $$;
 
+-- Progress: how do the school's other students do? Counts of each of their newest thousand attempts' segments, one row a student, drill
+-- version and kind, without a name; nothing where there are fewer than five students.
+create function lookup.segment_counts(student uuid)
+  returns table (drill_version_id uuid, kind text, parameter text, air_data boolean, attempts integer, segments integer, not_met integer)
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  with newest as (
+    select a.id, a.student_id, a.drill_version_id, a.latest_report_id from public.attempts a
+    where a.school_id = nullif(current_setting('app.school_id', true), '')::uuid
+      and a.student_id <> segment_counts.student and a.latest_report_id is not null
+    order by a.uploaded_at_utc desc limit 1000),
+  others as materialized (
+    select n.*, coalesce(s.report -> 'sources' ->> 'airspeed' = 'recorded', false) as air_data
+    from newest n join public.score_reports s on s.id = n.latest_report_id
+    where (select count(distinct student_id) from newest) >= 5)
+  select o.drill_version_id, r.kind, r.parameter, o.air_data, count(distinct o.id)::integer, count(*)::integer,
+    (count(*) filter (where r.verdict = 'not-met'))::integer
+  from others o join public.segment_results r on r.report_id = o.latest_report_id
+  where r.verdict <> 'not-measured'
+  group by o.student_id, o.drill_version_id, r.kind, r.parameter, o.air_data
+$$;
+
 -- Visibility: which students are the viewer's own?
 create function lookup.own_students() returns setof uuid
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
@@ -121,7 +146,7 @@ $$;
 revoke execute on all functions in schema lookup from public;
 grant execute on function
   lookup.session_holder(uuid, uuid, uuid, timestamptz), lookup.token_holder(text, timestamptz), lookup.attempts_before(timestamptz),
-  lookup.own_students(), lookup.is_chief()
+  lookup.segment_counts(uuid), lookup.own_students(), lookup.is_chief()
   to schooldrills_app;
 grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text) to schooldrills_accounts;
 grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;

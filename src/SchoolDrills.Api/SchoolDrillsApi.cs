@@ -135,6 +135,7 @@ public static class SchoolDrillsApi
         api.MapSelfAssessments();
         api.MapSettings();
         api.MapProgress();
+        api.MapSchoolProgress();
         api.MapFirstRun();
     }
 

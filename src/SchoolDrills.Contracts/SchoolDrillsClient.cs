@@ -211,9 +211,6 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         CancellationToken ct = default
     ) => SendAsync(HttpMethod.Post, "score-preview?columns=true", PreviewForm(drillSlug, track, fileName, options), Wire.ScoredPreview, ct);
 
-    public Task<StudentProgress> ProgressAsync(Guid studentId, CancellationToken ct = default) =>
-        GetAsync($"students/{studentId}/progress", Wire.StudentProgress, ct);
-
     private static MultipartFormDataContent PreviewForm(string drillSlug, Stream track, string fileName, AttemptMeta options) =>
         new()
         {

@@ -230,6 +230,10 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
                     "uploads/{id}/attempt",
                     "score-preview",
                     "students/{id}/progress",
+                    "students/{id}/weak-segments",
+                    "students/{id}/next-drill",
+                    "school/overview",
+                    "school/grading-agreement",
                 ]
         )
         {

@@ -150,6 +150,9 @@ public partial class ConventionTests
     private static readonly HashSet<string> Unitless =
     [
         "Agreement.Kappa",
+        "AgreementOfTwo.Hi",
+        "AgreementOfTwo.Kappa",
+        "AgreementOfTwo.Lo",
         "Alignment.LogOdds",
         "DrillLevel.Length",
         "DrillLevel.Load",
@@ -166,6 +169,8 @@ public partial class ConventionTests
         "SchoolPrior.Strength",
         "ShareInterval.OfSamples.samples",
         "SharePoint.Samples",
+        "WeakSegmentSummary.Hi",
+        "WeakSegmentSummary.Lo",
     ];
 
     private static bool HasUnit(string name)

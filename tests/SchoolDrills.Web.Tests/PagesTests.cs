@@ -121,6 +121,20 @@ public sealed class PagesTests : PageTest
     }
 
     [Fact]
+    public void What_keeps_failing_is_told_with_its_interval_and_too_few_attempts_are_left_out()
+    {
+        var page = Open<StudentProgressView>(
+            SchoolApi.For(Roles.Student),
+            Roles.Student,
+            p => p.Add(x => x.StudentId, SampleSchool.StudentId)
+        );
+        var weak = Assert.Single(page.FindAll("section[aria-labelledby=weak] li"));
+        Assert.Contains("about 62% not met, between 42% and 82%, over 6 attempts", weak.TextContent);
+        Assert.Contains("often not met", weak.TextContent);
+        Assert.Contains("Hard enough to learn from.", page.Find("section[aria-labelledby=next]").TextContent);
+    }
+
+    [Fact]
     public void Answers_to_load_tasks_are_for_those_who_ask_them()
     {
         var page = Open<AssignmentPage>(SchoolApi.For(Roles.Student), Roles.Student, p => p.Add(x => x.Id, SampleSchool.AssignmentId));

@@ -10,6 +10,22 @@ internal static partial class SampleSchool
 {
     public static DrillPicture Picture { get; } = Circle();
 
+    /// <summary>One kind that keeps failing, one of which there is too little to say.</summary>
+    public static IReadOnlyList<WeakSegmentSummary> Weak { get; } =
+    [
+        WeakSegment(SegmentKind.ClimbTurn, 6, 0.62, recurring: true, null),
+        WeakSegment(SegmentKind.LevelTurn, 2, 0.4, recurring: false, "too little data: 2 of 3 attempts"),
+    ];
+
+    private static WeakSegmentSummary WeakSegment(SegmentKind kind, int attempts, double share, bool recurring, string? reason) =>
+        new(kind, Parameter.Altitude, 2, attempts, share, share - 0.2, share + 0.2, recurring, Now, new SegmentExample(AttemptId, 1))
+        {
+            DrillSlugs = ["two-turns"],
+            HasAirData = false,
+            Prior = SchoolPrior.Jeffreys,
+            Reason = reason,
+        };
+
     private static ParameterProgress Trend(Parameter parameter, string unit, double[] shares, double? trend, string? reason) =>
         new(
             parameter,

@@ -60,5 +60,10 @@ internal sealed class SchoolApi : HttpMessageHandler
                 "people",
                 [new(SampleSchool.StudentId, "Rewi Marsh", "student@tussockplains.example", [Roles.Student], true)]
             )
-            .Answer($"students/{SampleSchool.StudentId}/progress", SampleSchool.Progress);
+            .Answer($"students/{SampleSchool.StudentId}/progress", SampleSchool.Progress)
+            .Answer<IReadOnlyList<WeakSegmentSummary>>($"students/{SampleSchool.StudentId}/weak-segments", SampleSchool.Weak)
+            .Answer<IReadOnlyList<NextDrillSuggestion>>(
+                $"students/{SampleSchool.StudentId}/next-drill",
+                [new("two-turns", "Hard enough to learn from.", "Two climbing turns", 0.78)]
+            );
 }

@@ -15,6 +15,7 @@ internal static class WordColumn
     public static string Word<T>(this T value)
         where T : struct, Enum => JsonNamingPolicy.KebabCaseLower.ConvertName(value.ToString());
 
-    private static T Parse<T>(string word)
+    /// <summary>The enum of a word, as raw SQL reads it.</summary>
+    public static T Parse<T>(string word)
         where T : struct, Enum => Enum.Parse<T>(word.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
 }

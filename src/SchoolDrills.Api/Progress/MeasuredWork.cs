@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Data;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
 
@@ -75,5 +76,83 @@ internal static class MeasuredWork
         );
     }
 
-    public static int LevelOf(DrillTemplate template) => DrillLevel.Of(DrillTimeline.Resolve(template, template.Entry)).Level;
+    /// <summary>Where a student stands with each kind of segment, against what the school's others show.</summary>
+    public static async Task<IReadOnlyList<WeakSegment>> WeakSegmentsAsync(
+        SchoolDrillsDbContext db,
+        CurrentPerson me,
+        Guid studentId,
+        DateTimeOffset asOfUtc,
+        CancellationToken ct
+    )
+    {
+        var measured = await OfStudentAsync(db, me, studentId, ct);
+        var counts = await db
+            .Database.SqlQuery<OthersCount>(
+                $"""
+                select drill_version_id as "DrillVersionId", kind as "Kind", parameter as "Parameter", air_data as "AirData",
+                  attempts as "Attempts", segments as "Segments", not_met as "NotMet"
+                from lookup.segment_counts({studentId})
+                """
+            )
+            .ToListAsync(ct);
+        var versions = counts.Select(c => c.DrillVersionId).Distinct().ToList();
+        var levels = await db
+            .DrillVersions.AsNoTracking()
+            .Where(d => versions.Contains(d.Id))
+            .ToDictionaryAsync(d => d.Id, d => LevelOf(d.Template), ct);
+        return WeakSegments.Of(measured, counts.Select(c => c.Tally(levels[c.DrillVersionId])), asOfUtc);
+    }
+
+    /// <summary>Segments with both verdicts, where the student gave his without having seen the score.</summary>
+    public static async Task<IReadOnlyList<SelfRating>> SelfRatingsAsync(
+        SchoolDrillsDbContext db,
+        CurrentPerson me,
+        Guid studentId,
+        CancellationToken ct
+    )
+    {
+        var rated = await (
+            from attempt in db.Attempts.AsNoTracking().VisibleTo(me)
+            join own in db.SelfAssessments on attempt.Id equals own.AttemptId
+            where attempt.StudentId == studentId && attempt.FlownAtUtc != null && own.GivenAtUtc != null && own.SkippedAtUtc == null
+            select new
+            {
+                attempt.Id,
+                attempt.FlownAtUtc,
+                attempt.Ribbon,
+                own.Segments,
+            }
+        ).ToListAsync(ct);
+        var groups = await GroupsAsync(db, me, studentId, ct);
+        return
+        [
+            .. from attempt in rated
+            where groups.ContainsKey(attempt.Id)
+            from own in attempt.Segments
+            from measured in attempt.Ribbon
+            where own.Index == measured.Index
+            select new SelfRating(attempt.Id, groups[attempt.Id], attempt.FlownAtUtc!.Value, own.Verdict, measured.Verdict),
+        ];
+    }
+
+    private sealed record OthersCount(
+        Guid DrillVersionId,
+        string Kind,
+        string Parameter,
+        bool AirData,
+        int Attempts,
+        int Segments,
+        int NotMet
+    )
+    {
+        public SegmentTally Tally(int level) =>
+            new(
+                new SegmentGroup(WordColumn.Parse<SegmentKind>(Kind), WordColumn.Parse<Parameter>(Parameter), level, null, AirData),
+                Attempts,
+                Segments,
+                NotMet
+            );
+    }
+
+    private static int LevelOf(DrillTemplate template) => DrillLevel.Of(DrillTimeline.Resolve(template, template.Entry)).Level;
 }

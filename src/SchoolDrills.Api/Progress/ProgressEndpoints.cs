@@ -4,8 +4,10 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
 using SchoolDrills.Engine.Scoring;
 
@@ -16,10 +18,13 @@ internal static class ProgressEndpoints
 {
     private const double UsualShare = 0.9;
 
-    public static void MapProgress(this RouteGroupBuilder api) =>
-        api.MapGet("/students/{id:guid}/progress", ProgressAsync)
-            .RequireAuthorization(Policies.SignedIn)
-            .WithSummary("Share of time in tolerance over attempts, by parameter");
+    public static void MapProgress(this RouteGroupBuilder api)
+    {
+        var student = api.MapGroup("/students/{id:guid}").RequireAuthorization(Policies.SignedIn);
+        student.MapGet("/progress", ProgressAsync).WithSummary("Share of time in tolerance over like attempts, by parameter");
+        student.MapGet("/weak-segments", WeakAsync).WithSummary("Kinds of segment that were not met, worst first");
+        student.MapGet("/next-drill", NextAsync).WithSummary("Drills that work the weakest segment; none on too little data");
+    }
 
     private static async Task<Results<Ok<StudentProgress>, ProblemHttpResult>> ProgressAsync(
         Guid id,
@@ -39,6 +44,9 @@ internal static class ProgressEndpoints
                 name,
                 [.. ParameterTrend.ByParameter(measured).Select(t => View(t, kinds[(t.Parameter, t.Group)], required))]
             )
+            {
+                SelfAssessment = Calibration.Of(await MeasuredWork.SelfRatingsAsync(db, me, id, ct)),
+            }
         );
     }
 
@@ -74,6 +82,67 @@ internal static class ProgressEndpoints
                 p.Interval.Hi
             )),
         ];
+
+    private static async Task<Results<Ok<IReadOnlyList<WeakSegmentSummary>>, ProblemHttpResult>> WeakAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
+    {
+        if (await NameOfAsync(db, me, id, ct) is null)
+            return Problems.NotFound("student");
+        var weak = await MeasuredWork.WeakSegmentsAsync(db, me, id, clock.GetUtcNow(), ct);
+        return TypedResults.Ok<IReadOnlyList<WeakSegmentSummary>>([.. weak.Where(w => w.ExampleAttemptId is not null).Select(View)]);
+    }
+
+    private static WeakSegmentSummary View(WeakSegment weak) =>
+        new(
+            weak.Group.Kind,
+            weak.Group.Parameter,
+            weak.Group.Level,
+            weak.Attempts,
+            weak.NotMetShare,
+            weak.Interval.Lo,
+            weak.Interval.Hi,
+            weak.Recurring,
+            weak.LastSeenUtc!.Value,
+            new SegmentExample(weak.ExampleAttemptId!.Value, weak.ExampleSegmentIndex!.Value)
+        )
+        {
+            DrillSlugs = weak.DrillSlugs,
+            Aircraft = weak.Group.Aircraft,
+            HasAirData = weak.Group.HasAirData,
+            Prior = weak.Prior,
+            Reason = weak.Reason,
+        };
+
+    private static async Task<Results<Ok<IReadOnlyList<NextDrillSuggestion>>, ProblemHttpResult>> NextAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
+    {
+        if (await NameOfAsync(db, me, id, ct) is null)
+            return Problems.NotFound("student");
+        var segments = await MeasuredWork.WeakSegmentsAsync(db, me, id, clock.GetUtcNow(), ct);
+        var published = await db.DrillVersions.AsNoTracking().Where(d => d.State == DrillState.Published).ToListAsync(ct);
+        var drills = published.GroupBy(d => d.Slug).Select(g => Candidate(g.MaxBy(d => d.Version)!)).ToDictionary(d => d.Slug);
+        return TypedResults.Ok<IReadOnlyList<NextDrillSuggestion>>([
+            .. NextDrill
+                .Of(segments, drills.Values)
+                .Select(n => new NextDrillSuggestion(n.DrillSlug, n.Why, drills[n.DrillSlug].Title, n.ExpectedMetShare)),
+        ]);
+    }
+
+    private static DrillCandidate Candidate(DrillVersion drill)
+    {
+        var timeline = DrillTimeline.Resolve(drill.Template, drill.Template.Entry);
+        return new(drill.Slug, drill.Template.Title, DrillLevel.Of(timeline).Level, [.. timeline.Segments.Select(s => s.Kind)]);
+    }
 
     /// <summary>The name of a student whom the person may see; null for anybody else.</summary>
     private static async Task<string?> NameOfAsync(SchoolDrillsDbContext db, CurrentPerson me, Guid id, CancellationToken ct) =>

@@ -35,6 +35,11 @@ internal static class TrendDescription
         return now + trend + ahead;
     }
 
+    /// <summary>How often, with its interval, and on how many attempts.</summary>
+    public static string Of(WeakSegmentSummary weak) =>
+        $"about {Figures.Share(weak.NotMetShare)} not met, between {Figures.Share(weak.Lo)} and {Figures.Share(weak.Hi)}, "
+        + $"over {Figures.Count(weak.Attempts, "attempt", "attempts")}";
+
     private static string Points(double share) => (share * 100).ToString("0.#", CultureInfo.InvariantCulture) + " points";
 
     private static string Sentence(string reason) => char.ToUpperInvariant(reason[0]) + reason[1..] + (reason.EndsWith('.') ? "" : ".");
