@@ -31,13 +31,12 @@ internal static class HandlingModel
     public const double PitchS = 5,
         PitchDelayS = 0.4;
 
-    /// <summary>A level-off this much later than the roll-out ends the segment, seconds.</summary>
+    /// <summary>
+    /// A level-off this much later than the roll-out begins to count for the segment's end, and counts alone at half as much again,
+    /// seconds.
+    /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double LaterLevelOffS = 2.5;
-
-    /// <summary>A new climb or descent begun this much earlier than the new turn starts the segment, seconds.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double EarlierPitchS = 5;
 
     /// <summary>
     /// Heading turned the other way that shows a turn begun to the wrong side, degrees, and the longest it takes, seconds.
@@ -46,9 +45,11 @@ internal static class HandlingModel
     public const double WrongWayOnsetDeg = 8,
         WrongWayS = 36;
 
-    /// <summary>Heading past the end of a turn that shows a reversal forgotten rather than begun late, degrees.</summary>
-    /// <remarks>Basis: common practice: some five seconds at standard rate.</remarks>
-    public const double ForgottenReversalDeg = 15;
+    /// <summary>
+    /// Heading past the end of a turn that begins to show a reversal forgotten, and shows it at half as much again, degrees.
+    /// </summary>
+    /// <remarks>Basis: common practice: some three seconds at standard rate.</remarks>
+    public const double ForgottenReversalDeg = 10;
 
     /// <summary>A turn to the wrong side holds this share of the planned rate over so many seconds; weaving and drifting do not.</summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>

@@ -49,27 +49,25 @@ public static class BoundaryRefiner
         if (b.TurnRateDegPerS == 0 && b.VerticalSpeedFpm == 0)
         {
             return
-                a.VerticalSpeedFpm != 0
-                && PitchOnset.LevelOff(state, a, before, after.EndS - BoundaryModel.LevelOffMarginS) is { } levels
-                && levels.AtS > rolls.AtS + HandlingModel.LaterLevelOffS
-                ? levels
+                a.VerticalSpeedFpm != 0 && PitchOnset.LevelOff(state, a, before, after.EndS - BoundaryModel.LevelOffMarginS) is { } levels
+                ? rolls.Toward(levels, Beyond(levels.AtS - rolls.AtS, HandlingModel.LaterLevelOffS))
                 : rolls;
         }
 
-        if (
-            a.TurnRateDegPerS * b.TurnRateDegPerS >= 0
-            || TurnedDeg(state, a, before.StartS, rolls.AtS) - Math.Abs(a.TurnDeg) is not (> HandlingModel.WrongWayOnsetDeg and var pastDeg)
-        )
-        {
+        if (a.TurnRateDegPerS * b.TurnRateDegPerS >= 0)
             return rolls;
-        }
-
         // A forgotten reversal shows late in the heading, which has gone past the end of the old turn; the change of altitude shows when
         // the pilot began, and where there is none, the drill's own heading shows when he should have.
-        if (pitches?.AtS < rolls.AtS - HandlingModel.EarlierPitchS)
-            return pitches;
-        return pastDeg > HandlingModel.ForgottenReversalDeg ? PassesEnd(state, a, before.StartS, rolls.AtS) ?? rolls : rolls;
+        var pastDeg = TurnedDeg(state, a, before.StartS, rolls.AtS) - Math.Abs(a.TurnDeg);
+        if (pitches is { } pitch && pitch.AtS < rolls.AtS)
+            return rolls.Toward(pitch, Beyond(pastDeg, HandlingModel.WrongWayOnsetDeg));
+        return PassesEnd(state, a, before.StartS, rolls.AtS) is { } passes
+            ? rolls.Toward(passes, Beyond(pastDeg, HandlingModel.ForgottenReversalDeg))
+            : rolls;
     }
+
+    /// <summary>0 up to a size, 1 from half as much again on.</summary>
+    private static double Beyond(double value, double size) => Math.Clamp(2 * (value - size) / size, 0, 1);
 
     /// <summary>When a turn passes the heading at which it was to end.</summary>
     private static Onset? PassesEnd(FlightState state, TimelineSegment turn, double startS, double untilS)

@@ -21,13 +21,19 @@ internal static class PitchOnset
         var first = Math.Min(SortedTimes.LowerBound(state.TimeS, match.StartS), state.Count - 1);
         var enoughFt = BoundaryModel.LevelFromShare * (climbing.EndAltitudeFt - climbing.StartAltitudeFt);
         double? lastS = null;
+        var shareBefore = 0.0;
         for (var i = first; i < state.Count && state.TimeS[i] <= untilS; i++)
         {
-            // Once it was level, what follows corrects the level-off.
             var share = RateFpm(state, i) / climbing.VerticalSpeedFpm;
-            if (share > HandlingModel.ClimbingShare)
-                lastS = state.TimeS[i];
-            else if (share < HandlingModel.LevelShare && (state.AltitudeFt[i] - state.AltitudeFt[first]) / enoughFt > 1)
+            if (shareBefore > HandlingModel.ClimbingShare && share <= HandlingModel.ClimbingShare)
+            {
+                var part = (shareBefore - HandlingModel.ClimbingShare) / (shareBefore - share);
+                lastS = state.TimeS[i - 1] + (part * (state.TimeS[i] - state.TimeS[i - 1]));
+            }
+
+            shareBefore = share;
+            // Once it was level, what follows corrects the level-off.
+            if (share < HandlingModel.LevelShare && (state.AltitudeFt[i] - state.AltitudeFt[first]) / enoughFt > 1)
                 return lastS is { } s ? new(s - HandlingModel.HalfLevelOffS, BoundaryModel.LevelOffSigmaS) : null;
         }
 
