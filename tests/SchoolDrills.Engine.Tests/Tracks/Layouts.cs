@@ -10,6 +10,8 @@ internal static class Layouts
     /// <summary>The layouts, and to how many degrees each rounds positions.</summary>
     public static readonly IReadOnlyDictionary<string, double> All = new Dictionary<string, double>
     {
+        ["gpx"] = 5e-8,
+        ["kml"] = 5e-8,
         ["tcx"] = 5e-8,
         ["nmea among binary"] = 0.00005 / 60,
         ["pair"] = 5e-8,
@@ -32,8 +34,15 @@ internal static class Layouts
         var text = new StringBuilder(Head(layout, track));
         for (var i = 0; i < track.Count; i++)
             text.Append(Record(layout, track, i)).Append('\n');
-        if (layout == "tcx")
-            text.Append("</Track></Lap></Activity></Activities></TrainingCenterDatabase>");
+        text.Append(
+            layout switch
+            {
+                "gpx" => "</trkseg></trk></gpx>",
+                "kml" => "</gx:Track></Placemark></Document></kml>",
+                "tcx" => "</Track></Lap></Activity></Activities></TrainingCenterDatabase>",
+                _ => "",
+            }
+        );
         byte[] bytes = Encoding.UTF8.GetBytes(text.ToString());
         return layout == "space of a card" ? [.. bytes, .. new byte[40_000]] : bytes;
     }
@@ -41,6 +50,9 @@ internal static class Layouts
     private static string Head(string layout, Track track) =>
         layout switch
         {
+            "gpx" => "<gpx version=\"1.1\" creator=\"t\" xmlns=\"http://www.topografix.com/GPX/1/1\"><trk><trkseg>\n",
+            "kml" => "<kml xmlns=\"http://www.opengis.net/kml/2.2\" xmlns:gx=\"http://www.google.com/kml/ext/2.2\">"
+                + "<Document><Placemark><gx:Track>\n",
             "tcx" => "<?xml version=\"1.0\"?>\n<TrainingCenterDatabase xmlns=\"urn:tcx\"><Activities><Activity><Lap><Track>\n",
             "pair" => "timestamp,position,altitude (m)\n",
             "pair of letters" => "time;location;elevation\n",
@@ -68,6 +80,8 @@ internal static class Layouts
         var iso = utc.ToString("yyyy-MM-ddTHH:mm:ss.fffZ", CultureInfo.InvariantCulture);
         return layout switch
         {
+            "gpx" => $"<trkpt lat=\"{lat}\" lon=\"{lon}\"><ele>{metres}</ele><time>{iso}</time></trkpt>",
+            "kml" => $"<when>{iso}</when><gx:coord>{lon} {lat} {metres}</gx:coord>",
             "tcx" => $"<Trackpoint><Time>{iso}</Time><Position><LatitudeDegrees>{lat}</LatitudeDegrees>"
                 + $"<LongitudeDegrees>{lon}</LongitudeDegrees></Position><AltitudeMeters>{metres}</AltitudeMeters></Trackpoint>",
             "pair" => $"{iso},\"{lat},{lon}\",{metres}",

@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Engine.Tests.Tracks;
 using SchoolDrills.Engine.Tracks;
 using Xunit;
 
@@ -59,6 +60,17 @@ public sealed class SameFlightAgainTests
     [InlineData(2, 1, 6)]
     public void Recorded_more_or_less_often_it_scores_the_same(double everyS, double mostS, double allS) =>
         Compare(l => l.Every(everyS), mostS, allS);
+
+    /// <summary>Each format rounds in its own way, tenths of a metre at most.</summary>
+    [Theory]
+    [InlineData("gpx")]
+    [InlineData("kml")]
+    [InlineData("tcx")]
+    [InlineData("nmea among binary")]
+    [InlineData("pair of letters")]
+    [InlineData("panel of UTC")]
+    public void Written_in_any_format_it_scores_the_same(string layout) =>
+        Compare(l => Recording.Good(Recording.ReadBytes(Layouts.Write(layout, l.Every(1)))), mostS: 0.3, allS: 1);
 
     /// <summary>General flying of an hour, moved to where the lesson begins or ends.</summary>
     [Theory]
