@@ -5,7 +5,8 @@ namespace SchoolDrills.Engine.Tracks;
 
 /// <summary>
 /// NMEA 0183 sentences from any talker, also among a receiver's binary messages. RMC, GGA and ZDA of one instant make one sample: RMC and
-/// ZDA have the date, GGA the altitude above mean sea level, and they come in either order. A sentence whose checksum is wrong is not used.
+/// ZDA have the date, RMC the magnetic variation, GGA the altitude above mean sea level, and they come in either order. A sentence whose
+/// checksum is wrong is not used.
 /// </summary>
 internal sealed class NmeaReader
 {
@@ -122,7 +123,18 @@ internal sealed class NmeaReader
             fix.GroundSpeedKt = groundSpeedKt;
         if (DecimalText.TryParse(Field(body, 8), out var courseDeg))
             fix.CourseTrueDeg = courseDeg;
+        if (body.Count(',') >= 11 && DecimalText.TryParse(Field(body, 10), out var variationDeg))
+            fix.MagneticVariationDeg = EastDeg(variationDeg, Field(body, 11));
     }
+
+    /// <summary>A variation without a side tells nothing.</summary>
+    private static double EastDeg(double variationDeg, ReadOnlySpan<char> side) =>
+        side switch
+        {
+            ['E'] => variationDeg,
+            ['W'] => -variationDeg,
+            _ => double.NaN,
+        };
 
     private void Gga(ReadOnlySpan<char> body, int number)
     {
@@ -198,6 +210,7 @@ internal sealed class NmeaReader
         builder.Set(TrackColumn.GpsAltitudeFt, Units.MToFt(fix.AltitudeM));
         builder.Set(TrackColumn.GroundSpeedKt, fix.GroundSpeedKt);
         builder.Set(TrackColumn.CourseTrueDeg, fix.CourseTrueDeg);
+        builder.Set(TrackColumn.MagneticVariationDeg, fix.MagneticVariationDeg);
     }
 
     /// <summary>
@@ -232,5 +245,6 @@ internal sealed class NmeaReader
         public double AltitudeM = double.NaN;
         public double GroundSpeedKt = double.NaN;
         public double CourseTrueDeg = double.NaN;
+        public double MagneticVariationDeg = double.NaN;
     }
 }

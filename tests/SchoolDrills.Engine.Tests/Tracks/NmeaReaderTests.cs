@@ -1,3 +1,4 @@
+using SchoolDrills.Engine.Tests.Reconstruction;
 using SchoolDrills.Engine.Tracks;
 using Xunit;
 
@@ -29,6 +30,28 @@ public class NmeaReaderTests
         Assert.Equal(22.4, track.GroundSpeedKt![0]);
         Assert.Equal(84.4, track.CourseTrueDeg![0]);
         Assert.Equal(0, track.DroppedRecords);
+    }
+
+    [Theory]
+    [InlineData("003.1,W", -3.1)]
+    [InlineData("021.4,E,A", 21.4)]
+    [InlineData("0.5,E", 0.5)]
+    [InlineData("3.1,", null)]
+    [InlineData(",W", null)]
+    [InlineData(",,A", null)]
+    [InlineData("3.1", null)]
+    public void The_magnetic_variation_is_east_positive_and_needs_its_side(string fields, double? variationDeg)
+    {
+        var track = Nmea(Sentence($"GPRMC,101010,A,4343.5000,S,17155.2500,E,1,2,170126,{fields}"));
+        Assert.Equal(variationDeg, track.MagneticVariationDeg?[0]);
+    }
+
+    [Fact]
+    public void Outside_the_models_years_the_recorded_variation_is_the_declination()
+    {
+        static string Rmc(int s) => Sentence($"GPRMC,1010{s:00},A,4343.{5000 + (s * 250)},S,17155.2500,E,90.0,180.0,170132,12.3,W");
+        var track = Nmea([.. Enumerable.Range(0, 20).Select(Rmc)]);
+        Assert.Equal(-12.3, SyntheticFlight.Reconstruct(track).DeclinationDeg, 9);
     }
 
     [Fact]
