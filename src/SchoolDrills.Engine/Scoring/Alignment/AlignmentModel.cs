@@ -115,8 +115,8 @@ internal static class AlignmentModel
         MinimumShare = 0.4;
 
     /// <summary>Other flight inside the drill that divides confidence by e, seconds.</summary>
-    /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
-    public const double OtherFlightS = 120;
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double OtherFlightS = 360;
 
     /// <summary>
     /// A segment is partial below this share of its turn, climb and length; a turn may also miss the lead for rolling out, degrees.

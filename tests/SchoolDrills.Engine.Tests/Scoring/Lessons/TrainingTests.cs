@@ -1,3 +1,4 @@
+using SchoolDrills.Engine.Scoring;
 using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Scoring;
@@ -45,6 +46,31 @@ public sealed class TrainingTests
         lesson.AssertToldAsFlown(report, worstS: 15, brokenOff);
         Assert.False(report.Runs.Single(r => r.Scored).GivenUp);
         Assert.All(report.Runs.Where(r => !r.Scored), r => Assert.True(r.GivenUp));
+    }
+
+    /// <summary>The turns of timed turns, each talked about for a minute or so before the next.</summary>
+    [Theory]
+    [InlineData(1, 40)]
+    [InlineData(2, 60)]
+    [InlineData(3, 90)]
+    public void Turns_flown_one_by_one_with_talk_between_them_are_each_measured(int seed, double talkS)
+    {
+        var lesson = new Lesson(seed, skill: 0.7).Transit().Straight(60);
+        List<double> turnsS = [];
+        foreach (var degrees in new[] { 90.0, -180, 360 })
+        {
+            turnsS.Add(lesson.NowS);
+            lesson.Turn(degrees).Straight(talkS);
+        }
+
+        var report = lesson.Home().Report("timed-turns");
+        Assert.True(report.Found, $"confidence {report.Confidence:0.00}");
+        Assert.False(report.Runs.Single(r => r.Scored).GivenUp);
+        foreach (var (startS, index) in turnsS.Zip([1, 3, 5]))
+        {
+            Assert.InRange((report.Segments[index].StartUtc!.Value - lesson.Utc(startS)).TotalSeconds, -4, 4);
+            Assert.NotEqual(Verdict.NotMeasured, report.Segments[index].Verdict);
+        }
     }
 
     /// <summary>Drills of two turns, flown to the hand that was not asked.</summary>
