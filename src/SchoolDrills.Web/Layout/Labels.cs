@@ -87,7 +87,7 @@ public static class Labels
         source switch
         {
             WindSource.AirData => "from recorded air data",
-            WindSource.Turns => "solved from the turns",
+            WindSource.Turns => "solved from the flight",
             WindSource.Given => "as given",
             _ => "not known",
         };

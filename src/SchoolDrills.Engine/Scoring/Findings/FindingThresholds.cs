@@ -19,7 +19,7 @@ internal static class FindingThresholds
     /// any other.
     /// </summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
-    public const double AbortedRight = 0.6,
+    public const double AbortedRight = 0.79,
         SkippedRight = 0.65,
         WrongWayRight = 0.85,
         UsuallyRight = 0.94;
