@@ -108,6 +108,20 @@ public sealed class PagesTests : PageTest
         Assert.Contains(page.FindAll(".grade button"), b => b.TextContent.Trim() == "Show the grade as it stands now");
     }
 
+    [Theory]
+    [InlineData(1, 1)]
+    [InlineData(0, 3)]
+    public void Only_what_surely_keeps_failing_is_listed_as_such(int recurring, int listed)
+    {
+        IReadOnlyList<WeakSegmentSummary> weak =
+        [
+            .. Enumerable.Range(0, 9).Select(i => SampleSchool.Weak[0] with { Recurring = i < recurring }),
+        ];
+        var api = SchoolApi.For(Roles.Student).Answer($"students/{SampleSchool.StudentId}/weak-segments", weak);
+        var page = Open<StudentProgressView>(api, Roles.Student, p => p.Add(x => x.StudentId, SampleSchool.StudentId));
+        Assert.Equal(listed, page.FindAll("section[aria-labelledby=weak] li").Count);
+    }
+
     [Fact]
     public void A_trend_is_told_in_words_and_too_little_data_is_said()
     {
