@@ -9,15 +9,15 @@ namespace SchoolDrills.Api.Progress;
 /// <summary>Fetches what was measured, with what makes attempts comparable.</summary>
 internal static class MeasuredWork
 {
-    /// <summary>Every measured segment of one student's newest reports.</summary>
+    /// <summary>Every measured segment of one student's newest reports, in the groups of <see cref="GroupsAsync"/>.</summary>
     public static async Task<IReadOnlyList<SegmentMeasurement>> OfStudentAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
         Guid studentId,
+        IReadOnlyDictionary<Guid, AttemptGroup> groups,
         CancellationToken ct
     )
     {
-        var groups = await GroupsAsync(db, me, studentId, ct);
         // A report replaced by a newer one is no longer evidence.
         var results = await db
             .SegmentResults.AsNoTracking()
@@ -85,7 +85,7 @@ internal static class MeasuredWork
         CancellationToken ct
     )
     {
-        var measured = await OfStudentAsync(db, me, studentId, ct);
+        var measured = await OfStudentAsync(db, me, studentId, await GroupsAsync(db, me, studentId, ct), ct);
         var counts = await db
             .Database.SqlQuery<OthersCount>(
                 $"""
@@ -108,6 +108,7 @@ internal static class MeasuredWork
         SchoolDrillsDbContext db,
         CurrentPerson me,
         Guid studentId,
+        IReadOnlyDictionary<Guid, AttemptGroup> groups,
         CancellationToken ct
     )
     {
@@ -123,7 +124,6 @@ internal static class MeasuredWork
                 own.Segments,
             }
         ).ToListAsync(ct);
-        var groups = await GroupsAsync(db, me, studentId, ct);
         return
         [
             .. from attempt in rated

@@ -35,7 +35,8 @@ internal static class ProgressEndpoints
     {
         if (await NameOfAsync(db, me, id, ct) is not { } name)
             return Problems.NotFound("student");
-        var measured = await MeasuredWork.OfStudentAsync(db, me, id, ct);
+        var groups = await MeasuredWork.GroupsAsync(db, me, id, ct);
+        var measured = await MeasuredWork.OfStudentAsync(db, me, id, groups, ct);
         var required = await RequiredShareAsync(db, id, ct);
         var kinds = ParameterTrend.ByKind(measured).ToLookup(t => (t.Parameter, t.Group));
         return TypedResults.Ok(
@@ -45,7 +46,7 @@ internal static class ProgressEndpoints
                 [.. ParameterTrend.ByParameter(measured).Select(t => View(t, kinds[(t.Parameter, t.Group)], required))]
             )
             {
-                SelfAssessment = Calibration.Of(await MeasuredWork.SelfRatingsAsync(db, me, id, ct)),
+                SelfAssessment = Calibration.Of(await MeasuredWork.SelfRatingsAsync(db, me, id, groups, ct)),
             }
         );
     }

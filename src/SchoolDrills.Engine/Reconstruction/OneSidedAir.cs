@@ -18,8 +18,7 @@ internal enum AirEvidence
 
 /// <summary>
 /// Airspeed recorded without heading, or heading without airspeed. One of them gives no wind at a single moment, but on different tracks
-/// it does. Indicated airspeed, knots; true heading, unwrapped, degrees; NaN where not
-/// recorded.
+/// it does. Indicated airspeed, knots; true heading, unwrapped, degrees; NaN where not recorded.
 /// </summary>
 internal sealed record OneSidedAir(double[]? IndicatedAirspeedKt, double[]? HeadingTrueDeg)
 {

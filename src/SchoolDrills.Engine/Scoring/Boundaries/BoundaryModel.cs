@@ -88,12 +88,13 @@ internal static class BoundaryModel
         PitchSpread = 5;
 
     /// <summary>
-    /// Sigma of a level-off and of a climb's beginning told by vertical speed alone, of a roll-out told by the last of the turn, and of a
-    /// boundary that nothing shows, seconds.
+    /// Sigma of a level-off and of a climb's beginning told by vertical speed alone, of a reversal told by the heading passed, of a
+    /// roll-out told by the last of the turn, and of a boundary that nothing shows, seconds.
     /// </summary>
     /// <remarks>Basis: fitted on simulated flights.</remarks>
     public const double LevelOffSigmaS = 5,
         ClimbBegunSigmaS = 2,
+        PassedSigmaS = 2,
         WingsLevelSigmaS = 10,
         UnrefinedSigmaS = 10;
 

@@ -75,7 +75,7 @@ public static class BoundaryRefiner
         for (var i = SortedTimes.LowerBound(state.TimeS, startS); i < state.Count && state.TimeS[i] < untilS; i++)
         {
             if (TurnedDeg(state, turn, startS, state.TimeS[i]) >= Math.Abs(turn.TurnDeg))
-                return new(state.TimeS[i], BoundaryModel.ClimbBegunSigmaS);
+                return new(state.TimeS[i], BoundaryModel.PassedSigmaS);
         }
 
         return null;
