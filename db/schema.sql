@@ -501,3 +501,10 @@ ALTER TABLE pending_tracks ADD squeezed boolean NOT NULL DEFAULT FALSE;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261127223526_SqueezedPendingTracks', '10.0.15');
+
+ALTER TABLE schools ADD stages jsonb;
+
+ALTER TABLE attempts ADD aircraft character varying(100);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128044824_AircraftAndStages', '10.0.15');

@@ -136,6 +136,8 @@ public static class SchoolDrillsApi
         api.MapSettings();
         api.MapProgress();
         api.MapSchoolProgress();
+        api.MapStages();
+        api.MapSchoolFiles();
         api.MapFirstRun();
     }
 

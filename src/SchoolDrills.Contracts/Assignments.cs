@@ -10,13 +10,15 @@ public sealed record CreateAssignment(
 );
 
 /// <summary>What an instructor sets for this student and day; what is null stays as the template has it.</summary>
+/// <param name="Aircraft">Slug of the aircraft profile that an attempt is taken to be flown in, unless its upload says another.</param>
 public sealed record AssignmentOverrides(
     double? HeadingMagDeg = null,
     double? AltitudeFt = null,
     double? AirspeedKt = null,
     bool? Mirrored = null,
     bool? HalfRate = null,
-    string? StandardSlug = null
+    string? StandardSlug = null,
+    string? Aircraft = null
 );
 
 /// <summary>Where an assignment stands.</summary>

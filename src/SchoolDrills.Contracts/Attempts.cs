@@ -17,6 +17,9 @@ public sealed record AttemptMeta
     /// <summary>Day it was flown, in the school's zone.</summary>
     public DateOnly? FlownOn { get; init; }
 
+    /// <summary>Slug of the school's aircraft profile it was flown in; the assignment's otherwise.</summary>
+    public string? Aircraft { get; init; }
+
     /// <summary>Altimeter setting, hPa.</summary>
     public double? QnhHpa { get; init; }
 

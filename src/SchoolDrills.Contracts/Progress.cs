@@ -94,7 +94,14 @@ public sealed record SegmentExample(Guid AttemptId, int SegmentIndex);
 public sealed record NextDrillSuggestion(string DrillSlug, string Why, string DrillTitle, double ExpectedMetShare);
 
 /// <summary>The school at a glance, for the chief: students by name, drills by title.</summary>
-public sealed record SchoolOverview(IReadOnlyList<StudentOverview> Students, IReadOnlyList<DrillOverview> Drills);
+public sealed record SchoolOverview(IReadOnlyList<StudentOverview> Students, IReadOnlyList<DrillOverview> Drills)
+{
+    /// <summary>What was flown and graded in the days asked for.</summary>
+    public SchoolPeriod? Period { get; init; }
+
+    /// <summary>What waits for somebody now, whatever the days.</summary>
+    public IReadOnlyList<AgeingWork> Ageing { get; init; } = [];
+}
 
 /// <summary>One student's work.</summary>
 /// <param name="Attempts">Scored attempts.</param>
@@ -136,4 +143,8 @@ public sealed record AgreementOfTwo(
     double? Lo,
     double? Hi,
     string? Reason
-);
+)
+{
+    /// <summary>With the engine: this half-year's grades beside those of the one before.</summary>
+    public GradingDrift? Drift { get; init; }
+}

@@ -12,7 +12,16 @@ public sealed partial class SchoolDrillsClient
     public Task<IReadOnlyList<NextDrillSuggestion>> NextDrillAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/next-drill", Wire.IReadOnlyListNextDrillSuggestion, ct);
 
-    public Task<SchoolOverview> SchoolOverviewAsync(CancellationToken ct = default) => GetAsync("school/overview", Wire.SchoolOverview, ct);
+    /// <summary>The school at a glance, with what was flown in the last so many days.</summary>
+    public Task<SchoolOverview> SchoolOverviewAsync(int? days = null, CancellationToken ct = default) =>
+        GetAsync("school/overview" + Query(("days", Text(days))), Wire.SchoolOverview, ct);
+
+    public Task<SchoolStages> StagesAsync(CancellationToken ct = default) => GetAsync("school/stages", Wire.SchoolStages, ct);
+
+    public Task<SchoolStages> SaveStagesAsync(SchoolStages stages, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, "school/stages", Body(stages, Wire.SchoolStages), Wire.SchoolStages, ct);
+
+    public Task<SchoolReadiness> ReadinessAsync(CancellationToken ct = default) => GetAsync("school/readiness", Wire.SchoolReadiness, ct);
 
     public Task<GradingAgreement> GradingAgreementAsync(CancellationToken ct = default) =>
         GetAsync("school/grading-agreement", Wire.GradingAgreement, ct);

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Progress;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Engine.Tracks;
 
@@ -64,6 +65,10 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<NextDrillSuggestion>))]
 [JsonSerializable(typeof(SchoolOverview))]
 [JsonSerializable(typeof(GradingAgreement))]
+[JsonSerializable(typeof(SchoolStages))]
+[JsonSerializable(typeof(SchoolReadiness))]
+[JsonSerializable(typeof(IReadOnlyList<TrainingStage>))]
+[JsonSerializable(typeof(IAsyncEnumerable<AttemptResult>))]
 [JsonSerializable(typeof(DrillTemplate))]
 [JsonSerializable(typeof(DrillTimeline))]
 [JsonSerializable(typeof(IReadOnlyList<ToleranceStandard>))]

@@ -234,6 +234,11 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
                     "students/{id}/next-drill",
                     "school/overview",
                     "school/grading-agreement",
+                    "school/stages",
+                    "school/readiness",
+                    "school/overview.csv",
+                    "school/attempts.csv",
+                    "school/attempts.json",
                 ]
         )
         {

@@ -117,6 +117,21 @@ public class SchoolsFixture : ApiFixture
             )
         );
 
+    /// <summary>The aircraft profiles of the starter catalogue, for the first school.</summary>
+    public Task<int> AddAircraftAsync() =>
+        QueryAsync(db =>
+        {
+            db.Aircraft.AddRange(
+                Catalogue.Aircraft.Select(p => new AircraftRow
+                {
+                    SchoolId = TussockId,
+                    Slug = p.Slug,
+                    Profile = p,
+                })
+            );
+            return db.SaveChangesAsync(Cancel);
+        });
+
     /// <summary>Uploads a recording for an assignment, as the student.</summary>
     public async Task<Guid> UploadAsync(Guid assignmentId, string recording, AttemptMeta? meta = null, string student = Student)
     {

@@ -86,6 +86,8 @@ internal static class AssignmentEndpoints
             return Problems.Unprocessable("overrides", problem);
         if (asked.Overrides?.StandardSlug is { } standard && !await db.Standards.AnyAsync(s => s.Slug == standard, ct))
             return Problems.Unprocessable("standard", $"The school has no tolerance standard '{standard}'.");
+        if (asked.Overrides?.Aircraft is { } aircraft && !await db.Aircraft.AnyAsync(a => a.Slug == aircraft, ct))
+            return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{aircraft}'.");
 
         var made = studentIds.ConvertAll(studentId => new Assignment
         {

@@ -28,6 +28,9 @@ internal sealed class Attempt : IStudentWork, IAudited
 
     public DrillVersion DrillVersion { get; private init; } = null!;
 
+    /// <summary>Slug of the aircraft profile it was flown in; null where nobody said.</summary>
+    public string? Aircraft { get; init; }
+
     public required Guid UploadedById { get; init; }
 
     public Person UploadedBy { get; private init; } = null!;
@@ -106,6 +109,7 @@ internal sealed class Attempt : IStudentWork, IAudited
             builder.HasOne(a => a.UploadedBy).WithMany().HasForeignKey(a => a.UploadedById).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.DrillVersion).WithMany().HasForeignKey(a => a.DrillVersionId).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.LatestReport).WithMany().HasForeignKey(a => a.LatestReportId).OnDelete(DeleteBehavior.SetNull);
+            builder.Property(a => a.Aircraft).HasMaxLength(100);
             builder.Property(a => a.FileName).HasMaxLength(200);
             builder.Property(a => a.Sha256).HasMaxLength(64);
             builder.Property(a => a.Status).HasWord();

@@ -63,7 +63,12 @@ internal static class MeasuredWork
             .Attempts.AsNoTracking()
             .VisibleTo(me)
             .Where(a => a.StudentId == studentId && a.LatestReportId != null)
-            .Select(a => new { a.Id, a.DrillVersionId })
+            .Select(a => new
+            {
+                a.Id,
+                a.DrillVersionId,
+                a.Aircraft,
+            })
             .ToListAsync(ct);
         var versions = attempts.Select(a => a.DrillVersionId).Distinct().ToList();
         var drills = await db
@@ -72,7 +77,7 @@ internal static class MeasuredWork
             .ToDictionaryAsync(d => d.Id, d => (d.Slug, Level: LevelOf(d.Template)), ct);
         return attempts.ToDictionary(
             a => a.Id,
-            a => new AttemptGroup(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, null, withAirData.Contains(a.Id))
+            a => new AttemptGroup(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, a.Aircraft, withAirData.Contains(a.Id))
         );
     }
 
@@ -89,8 +94,8 @@ internal static class MeasuredWork
         var counts = await db
             .Database.SqlQuery<OthersCount>(
                 $"""
-                select drill_version_id as "DrillVersionId", kind as "Kind", parameter as "Parameter", air_data as "AirData",
-                  attempts as "Attempts", segments as "Segments", not_met as "NotMet"
+                select drill_version_id as "DrillVersionId", kind as "Kind", parameter as "Parameter", aircraft as "Aircraft",
+                  air_data as "AirData", attempts as "Attempts", segments as "Segments", not_met as "NotMet"
                 from lookup.segment_counts({studentId})
                 """
             )
@@ -139,6 +144,7 @@ internal static class MeasuredWork
         Guid DrillVersionId,
         string Kind,
         string Parameter,
+        string? Aircraft,
         bool AirData,
         int Attempts,
         int Segments,
@@ -147,7 +153,7 @@ internal static class MeasuredWork
     {
         public SegmentTally Tally(int level) =>
             new(
-                new SegmentGroup(WordColumn.Parse<SegmentKind>(Kind), WordColumn.Parse<Parameter>(Parameter), level, null, AirData),
+                new SegmentGroup(WordColumn.Parse<SegmentKind>(Kind), WordColumn.Parse<Parameter>(Parameter), level, Aircraft, AirData),
                 Attempts,
                 Segments,
                 NotMet

@@ -6,7 +6,6 @@ using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Progress;
-using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Progress;
 
@@ -15,6 +14,12 @@ internal static class SchoolEndpoints
 {
     private const string Engine = "the engine";
 
+    private const int UsualDays = 90,
+        MostDays = 3660;
+
+    /// <summary>Days compared with as many before them for a drift of grades.</summary>
+    private const int HalfYearDays = 182;
+
     public static void MapSchoolProgress(this RouteGroupBuilder api)
     {
         var school = api.MapGroup("/school").RequireAuthorization(Policies.Chief);
@@ -22,14 +27,27 @@ internal static class SchoolEndpoints
         school.MapGet("/grading-agreement", AgreementAsync).WithSummary("How far instructors agree with one another and with the engine");
     }
 
-    private static async Task<Ok<SchoolOverview>> OverviewAsync(
+    private static async Task<Results<Ok<SchoolOverview>, ProblemHttpResult>> OverviewAsync(
+        int? days,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         TimeProvider clock,
         CancellationToken ct
+    ) => await OverviewOfAsync(days, me, db, clock.GetUtcNow(), ct) is { } overview ? TypedResults.Ok(overview) : DaysProblem;
+
+    /// <summary>The overview; null where the days are none that can be asked for.</summary>
+    public static async Task<SchoolOverview?> OverviewOfAsync(
+        int? days,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        DateTimeOffset now,
+        CancellationToken ct
     )
     {
-        var today = (await db.Schools.AsNoTracking().SingleAsync(ct)).Today(clock.GetUtcNow());
+        if (days is < 1 or > MostDays)
+            return null;
+        var school = await db.Schools.AsNoTracking().SingleAsync(ct);
+        var today = school.Today(now);
         var students = await db
             .People.AsNoTracking()
             .Where(p => p.Active && p.Roles.Contains(Roles.Student))
@@ -43,35 +61,42 @@ internal static class SchoolEndpoints
                 db.Assignments.Count(a => a.StudentId == p.Id && a.CancelledAtUtc == null && a.Attempts.Count == 0 && a.DueOn < today)
             ))
             .ToListAsync(ct);
-        var attempts = await db
-            .Attempts.AsNoTracking()
-            .VisibleTo(me)
-            .Where(a => a.Status == AttemptStatus.Scored)
-            .Select(a => new
-            {
-                a.DrillVersion.Slug,
-                a.DrillVersionId,
-                a.StudentId,
-                a.Verdict,
-            })
-            .ToListAsync(ct);
-        var versions = attempts.Select(a => a.DrillVersionId).Distinct().ToList();
-        var titles = (await db.DrillVersions.AsNoTracking().Where(d => versions.Contains(d.Id)).ToListAsync(ct))
-            .GroupBy(d => d.Slug)
-            .ToDictionary(g => g.Key, g => g.MaxBy(d => d.Version)!.Template.Title);
-        var drills = attempts
-            .GroupBy(a => a.Slug)
-            .Select(g => new DrillOverview(
-                g.Key,
-                titles[g.Key],
-                g.Select(a => a.StudentId).Distinct().Count(),
-                g.Count(),
-                g.Count(a => a.Verdict == Verdict.NotMet)
-            ));
-        return TypedResults.Ok(new SchoolOverview(students, [.. drills.OrderBy(d => d.DrillTitle, StringComparer.Ordinal)]));
+        return new(students, await DrillsAsync(db, ct))
+        {
+            Period = await OverviewQueries.PeriodAsync(db, me, school, days ?? UsualDays, now, ct),
+            Ageing = await AgeingQueries.AllAsync(db, school, now, ct),
+        };
     }
 
-    private static async Task<Ok<GradingAgreement>> AgreementAsync(CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    public static ProblemHttpResult DaysProblem => Problems.Invalid("days", $"days is a number from 1 to {MostDays}.");
+
+    /// <summary>Every drill the school ever flew, by title.</summary>
+    private static async Task<IReadOnlyList<DrillOverview>> DrillsAsync(SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var flown = await db
+            .Database.SqlQuery<DrillCounts>(
+                $"""
+                select v.slug as "Slug", count(distinct a.student_id)::integer as "Students", count(*)::integer as "Attempts",
+                  (count(*) filter (where a.verdict = 'not-met'))::integer as "NotMet"
+                from attempts a join drill_versions v on v.id = a.drill_version_id where a.verdict is not null group by v.slug
+                """
+            )
+            .ToListAsync(ct);
+        var titles = await DrillTitles.AllAsync(db, ct);
+        return
+        [
+            .. flown
+                .Select(d => new DrillOverview(d.Slug, titles[d.Slug], d.Students, d.Attempts, d.NotMet))
+                .OrderBy(d => d.DrillTitle, StringComparer.Ordinal),
+        ];
+    }
+
+    private static async Task<Ok<GradingAgreement>> AgreementAsync(
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
         var places = school.GradeScale.OrderBy(w => w.Order).Select((w, place) => (w.Slug, place)).ToDictionary(w => w.Slug, w => w.place);
@@ -88,6 +113,7 @@ internal static class SchoolEndpoints
                         g.Number,
                         g.Overall,
                         g.ReportId,
+                        g.SignedAtUtc,
                     })
             )
             .ToListAsync(ct);
@@ -110,18 +136,31 @@ internal static class SchoolEndpoints
             from grade in grades
             let word = grade.ReportId is { } report ? Suggested(school.Grading.Suggestions, verdicts.GetValueOrDefault(report)) : null
             where word is not null && places.ContainsKey(word)
-            group (places[grade.Overall], places[word]) by (grade.InstructorId, grade.DisplayName) into pairs
-            select View(pairs.Key, (null, Engine), Agreement.Of([.. pairs], places.Count));
+            group (Pair: (places[grade.Overall], places[word]), At: grade.SignedAtUtc!.Value) by (
+                grade.InstructorId,
+                grade.DisplayName
+            ) into pairs
+            select View(pairs.Key, (null, Engine), Agreement.Of([.. pairs.Select(p => p.Pair)], places.Count)) with
+            {
+                Drift = DriftOf(pairs, clock.GetUtcNow()),
+            };
         var betweenInstructors =
             from first in grades
-            from second in grades
-            where first.AttemptId == second.AttemptId && first.InstructorId.CompareTo(second.InstructorId) < 0
+            join second in grades on first.AttemptId equals second.AttemptId
+            where first.InstructorId.CompareTo(second.InstructorId) < 0
             group (places[first.Overall], places[second.Overall]) by (
                 First: (first.InstructorId, first.DisplayName),
                 Second: ((Guid?)second.InstructorId, second.DisplayName)
             ) into pairs
             select View(pairs.Key.First, pairs.Key.Second, Agreement.Of([.. pairs], places.Count));
         return TypedResults.Ok(new GradingAgreement([.. withEngine, .. betweenInstructors]));
+    }
+
+    /// <summary>Grades of the last half-year beside those of the one before.</summary>
+    private static GradingDrift DriftOf(IEnumerable<((int Grade, int Engine) Pair, DateTimeOffset At)> graded, DateTimeOffset now)
+    {
+        var byHalfYear = graded.ToLookup(g => (int)((now - g.At).TotalDays / HalfYearDays), g => g.Pair.Grade - g.Pair.Engine);
+        return GradingDrift.Of([.. byHalfYear[1]], [.. byHalfYear[0]]);
     }
 
     private static string? Suggested(GradeSuggestions? suggestions, string? verdict) =>
@@ -145,6 +184,8 @@ internal static class SchoolEndpoints
             agreement.Interval?.Hi,
             agreement.Reason
         );
+
+    private sealed record DrillCounts(string Slug, int Students, int Attempts, int NotMet);
 
     private sealed record ReportVerdict(Guid Id, string? Verdict);
 }

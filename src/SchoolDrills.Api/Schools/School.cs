@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Progress;
 
 namespace SchoolDrills.Api.Schools;
 
@@ -18,6 +19,7 @@ internal sealed class School : IAudited
         nameof(InstructorsSeeOwnStudentsOnly),
         nameof(RetentionRules),
         nameof(RetentionOwnYears),
+        nameof(Stages),
     ];
 
     /// <summary>The scale a fresh school starts with.</summary>
@@ -67,6 +69,9 @@ internal sealed class School : IAudited
     /// <summary>Years the school itself wants records kept.</summary>
     public int RetentionOwnYears { get; set; }
 
+    /// <summary>Stages of training, in their order; null until the chief sets some.</summary>
+    public IReadOnlyList<TrainingStage>? Stages { get; set; }
+
     /// <summary>The day it is at the school.</summary>
     public DateOnly Today(DateTimeOffset now) => DayOf(now);
 
@@ -95,6 +100,7 @@ internal sealed class School : IAudited
             builder.Property(s => s.Name).HasMaxLength(200);
             builder.Property(s => s.TimeZone).HasMaxLength(100);
             builder.Property(s => s.Grading).HasJson(WireJson.Default.GradingSettings);
+            builder.Property(s => s.Stages).HasJson(WireJson.Default.IReadOnlyListTrainingStage!);
             builder.Property(s => s.GradeScale).HasJson(WireJson.Default.IReadOnlyListGradeWord);
         }
     }

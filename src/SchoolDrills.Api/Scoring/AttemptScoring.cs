@@ -70,6 +70,8 @@ internal static class AttemptScoring
             return $"altitudeFt is {meta.AltitudeFt}: give feet between −2,000 and 50,000.";
         if (meta.AirspeedKt is not (null or (>= 20 and <= 500)))
             return $"airspeedKt is {meta.AirspeedKt}: give knots between 20 and 500.";
+        if (meta.Aircraft?.Length > 100)
+            return "aircraft is the slug of one of the school's profiles, at most 100 characters.";
         if (Problem(meta.Columns) is { } columns)
             return columns;
         if (meta.LoadRatings?.Any(r => r is < 1 or > 5) is true)

@@ -18,7 +18,8 @@ internal sealed record IntakeFor(
     Guid StudentId,
     Guid? AssignmentId,
     Guid UploadedById,
-    AttemptMeta Meta
+    AttemptMeta Meta,
+    string? Aircraft = null
 );
 
 /// <summary>
@@ -40,6 +41,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
             StudentId = work.StudentId,
             AssignmentId = work.AssignmentId,
             DrillVersionId = work.Drill.Id,
+            Aircraft = work.Aircraft,
             UploadedById = work.UploadedById,
             UploadedAtUtc = clock.GetUtcNow(),
             FileName = SafeName(track.FileName),

@@ -101,7 +101,10 @@ internal static class UploadEndpoints
             );
         }
 
-        return (new IntakeFor(me.SchoolId, assignment.DrillVersion, assignment.StudentId, id, me.Id, meta), null);
+        var aircraft = meta.Aircraft ?? assignment.Overrides?.Aircraft;
+        return meta.Aircraft is not null && await AircraftProblemAsync(db, aircraft, ct) is { } problem
+            ? (null, problem)
+            : (new IntakeFor(me.SchoolId, assignment.DrillVersion, assignment.StudentId, id, me.Id, meta, aircraft), null);
     }
 
     /// <summary>A drill flown without an assignment as what a recording is for, or why not.</summary>
@@ -118,8 +121,18 @@ internal static class UploadEndpoints
             return (null, Problems.Unprocessable("student", "studentId in meta is not a student of this school."));
         if (await DrillEndpoints.FindAsync(db, me, drillSlug ?? "", null, ct) is not { } drill)
             return (null, Problems.Unprocessable("drill", $"There is no published drill '{drillSlug}': give its slug as drill in meta."));
-        return (new IntakeFor(me.SchoolId, drill, studentId, null, me.Id, meta), null);
+        return await AircraftProblemAsync(db, meta.Aircraft, ct) is { } problem
+            ? (null, problem)
+            : (new IntakeFor(me.SchoolId, drill, studentId, null, me.Id, meta, meta.Aircraft), null);
     }
+
+    private static async Task<ProblemHttpResult?> AircraftProblemAsync(SchoolDrillsDbContext db, string? slug, CancellationToken ct) =>
+        slug is null || await db.Aircraft.AnyAsync(a => a.Slug == slug, ct)
+            ? null
+            : Problems.Unprocessable(
+                "aircraft",
+                $"The school has no aircraft profile '{slug}': take a slug that GET aircraft lists, or leave it out."
+            );
 
     public static async Task<Results<Accepted<AttemptAccepted>, Ok<AttemptAccepted>, ProblemHttpResult>> KeepAsync(
         UploadForm form,

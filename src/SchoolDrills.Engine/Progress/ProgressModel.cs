@@ -73,6 +73,14 @@ internal static class ProgressModel
     /// <remarks>Basis: design choice: below it the interval covers nearly all there is.</remarks>
     public const int FewestShared = 10;
 
+    /// <summary>Fewest attempts of which it is said that nearly everybody fails.</summary>
+    /// <remarks>Basis: design choice: with fewer one student may be all of them.</remarks>
+    public const int FewestForNearlyAll = 10;
+
+    /// <summary>Share not met above which nearly everybody fails.</summary>
+    /// <remarks>Basis: design choice.</remarks>
+    public const double NearlyAllShare = 0.8;
+
     /// <summary>Lower and upper tail outside an interval.</summary>
     public static double Tail => (1 - IntervalShare) / 2;
 

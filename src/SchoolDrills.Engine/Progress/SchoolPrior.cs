@@ -64,5 +64,9 @@ public sealed record SegmentTally(SegmentGroup Group, int Attempts, int Segments
 {
     /// <summary>Independent samples in them: segments of one attempt repeat one another in part.</summary>
     /// <remarks>Design effect of clusters: Kish, L., "Survey Sampling", Wiley 1965, from memory.</remarks>
-    internal double Samples => Segments / (1 + (((Segments / (double)Attempts) - 1) * ProgressModel.WithinAttemptCorrelation));
+    internal double Samples => SamplesOf(Attempts, Segments);
+
+    /// <summary>The same of counts alone.</summary>
+    internal static double SamplesOf(int attempts, int segments) =>
+        segments / (1 + (((segments / (double)attempts) - 1) * ProgressModel.WithinAttemptCorrelation));
 }

@@ -5,6 +5,9 @@ namespace SchoolDrills.Web.Uploads;
 /// <summary>Conditions of a flight as they are being filled in; what is left empty is worked out from the recording.</summary>
 public sealed class UploadConditions
 {
+    /// <summary>Slug of the school's aircraft profile; empty where it is not said.</summary>
+    public string? Aircraft { get; set; }
+
     public double? HeadingMagDeg { get; set; }
 
     public double? AltitudeFt { get; set; }
@@ -22,6 +25,7 @@ public sealed class UploadConditions
     public AttemptMeta AddTo(AttemptMeta meta) =>
         meta with
         {
+            Aircraft = string.IsNullOrEmpty(Aircraft) ? null : Aircraft,
             HeadingMagDeg = HeadingMagDeg,
             AltitudeFt = AltitudeFt,
             AirspeedKt = AirspeedKt,

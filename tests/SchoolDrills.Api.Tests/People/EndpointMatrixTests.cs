@@ -62,6 +62,12 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    school/records                          401 403 403 403 ok  ok  ok  ok  ok
         PUT    school/records                          401 403 403 403 ok  ok  403 403 403
         GET    school/export                           401 403 403 403 ok  ok  403 403 ok
+        GET    school/stages                           401 403 403 ok  ok  ok  ok  ok  ok
+        PUT    school/stages                           401 403 403 403 ok  ok  ok  ok  403
+        GET    school/readiness                        401 403 403 ok  ok  ok  ok  ok  ok
+        GET    school/overview.csv                     401 403 403 403 ok  ok  ok  ok  ok
+        GET    school/attempts.csv                     401 403 403 403 ok  ok  403 403 ok
+        GET    school/attempts.json                    401 403 403 403 ok  ok  403 403 ok
         GET    school/settings                         401 ok  ok  ok  ok  ok  ok  ok  ok
         PUT    school/settings                         401 403 403 403 ok  ok  ok  ok  403
         GET    drills                                  401 ok  ok  ok  ok  ok  ok  ok  ok

@@ -81,7 +81,7 @@ public sealed class ProgressTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     {
         await app.AssignAsync("racetrack", SchoolsFixture.OtherStudent);
         await app.ScoredAsync("timed-turns", "f13.csv");
-        var overview = await (await app.AsAsync(SchoolsFixture.Chief)).SchoolOverviewAsync(Cancel);
+        var overview = await (await app.AsAsync(SchoolsFixture.Chief)).SchoolOverviewAsync(ct: Cancel);
         Assert.Equal(["The other-student", "The student"], overview.Students.Select(s => s.StudentName));
         Assert.Equal((0, 1, 0), (overview.Students[0].Attempts, overview.Students[0].NotYetFlown, overview.Students[0].Overdue));
         Assert.NotNull(overview.Students[1].LastFlownOn);

@@ -111,6 +111,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("id");
 
+                    b.Property<string>("Aircraft")
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("aircraft");
+
                     b.Property<Guid?>("AssignmentId")
                         .HasColumnType("uuid")
                         .HasColumnName("assignment_id");
@@ -1196,6 +1201,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsRequired()
                         .HasColumnType("text[]")
                         .HasColumnName("retention_rules");
+
+                    b.Property<string>("Stages")
+                        .HasColumnType("jsonb")
+                        .HasColumnName("stages");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()

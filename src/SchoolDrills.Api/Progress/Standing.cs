@@ -1,0 +1,73 @@
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Progress;
+using SchoolDrills.Engine.Scoring;
+
+namespace SchoolDrills.Api.Progress;
+
+/// <summary>Where students stand in the school's stages.</summary>
+internal static class Standing
+{
+    /// <summary>The school's own stages, or those of the starter catalogue until it has some.</summary>
+    public static async Task<SchoolStages> StagesAsync(SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        if (await db.Schools.AsNoTracking().Select(s => s.Stages).SingleAsync(ct) is { } own)
+            return new(own);
+        var slugs = await db.DrillVersions.Select(d => d.Slug).Distinct().ToListAsync(ct);
+        return new(StarterStages.Of(slugs.ToHashSet()), Starter: true);
+    }
+
+    /// <summary>Every active student whom the person may see, by name.</summary>
+    public static async Task<IReadOnlyList<(Guid Id, string Name, StageReadiness Readiness)>> OfStudentsAsync(
+        SchoolDrillsDbContext db,
+        CurrentPerson me,
+        IReadOnlyList<TrainingStage> stages,
+        CancellationToken ct
+    )
+    {
+        var people = await db
+            .People.AsNoTracking()
+            .Where(p => p.Active && p.Roles.Contains(Roles.Student))
+            .OrderBy(p => p.DisplayName)
+            .Select(p => new { p.Id, p.DisplayName })
+            .ToListAsync(ct);
+        var seen = people.Where(p => me.MaySee(p.Id)).ToList();
+        var attempts = (await NewestAsync(db, seen.ConvertAll(p => p.Id), stages, ct)).ToLookup(a => a.StudentId, a => a.Attempt);
+        return seen.ConvertAll(p => (p.Id, p.DisplayName, StageReadiness.Of(stages, attempts[p.Id])));
+    }
+
+    /// <summary>The newest attempts at each drill that a stage names, as many as any stage counts.</summary>
+    private static async Task<IEnumerable<(Guid StudentId, StageAttempt Attempt)>> NewestAsync(
+        SchoolDrillsDbContext db,
+        List<Guid> students,
+        IReadOnlyList<TrainingStage> stages,
+        CancellationToken ct
+    )
+    {
+        var most = stages.SelectMany(s => s.Drills).GroupBy(d => d.DrillSlug).ToDictionary(g => g.Key, g => g.Max(d => d.Newest));
+        var (slugs, counts) = (most.Keys.ToList(), most.Values.ToList());
+        var rows = await db
+            .Database.SqlQuery<Newest>(
+                $"""
+                select s.id as "StudentId", n.id as "AttemptId", d.slug as "DrillSlug", n.flown_at_utc as "FlownAtUtc",
+                  n.verdict as "Verdict",
+                  exists (select from grades g where g.attempt_id = n.id and g.signed_at_utc is not null) as "Graded"
+                from unnest({students}) as s (id)
+                cross join unnest({slugs}, {counts}) as d (slug, newest)
+                cross join lateral (
+                  select a.id, a.flown_at_utc, a.verdict from attempts a
+                  where a.student_id = s.id and a.verdict is not null
+                    and a.drill_version_id in (select v.id from drill_versions v where v.slug = d.slug)
+                  order by a.flown_at_utc desc, a.id desc limit d.newest) n
+                """
+            )
+            .ToListAsync(ct);
+        return rows.Select(r =>
+            (r.StudentId, new StageAttempt(r.AttemptId, r.DrillSlug, r.FlownAtUtc, WordColumn.Parse<Verdict>(r.Verdict), r.Graded))
+        );
+    }
+
+    private sealed record Newest(Guid StudentId, Guid AttemptId, string DrillSlug, DateTimeOffset FlownAtUtc, string Verdict, bool Graded);
+}
