@@ -508,3 +508,14 @@ ALTER TABLE attempts ADD aircraft character varying(100);
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128044824_AircraftAndStages', '10.0.15');
+
+ALTER TABLE schools ADD digest_hour integer NOT NULL DEFAULT 7;
+
+ALTER TABLE schools ADD due_in_days integer NOT NULL DEFAULT 7;
+
+ALTER TABLE schools ADD soon_days integer NOT NULL DEFAULT 2;
+
+CREATE INDEX ix_attempts_student_id_flown_at_utc ON attempts (student_id, flown_at_utc);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128050908_DueDaysAndReminders', '10.0.15');

@@ -28,6 +28,7 @@ using SchoolDrills.Api.Schools;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Api.SelfAssessments;
 using SchoolDrills.Api.Setup;
+using SchoolDrills.Api.Students;
 using SchoolDrills.Api.Uploads;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine;
@@ -138,6 +139,7 @@ public static class SchoolDrillsApi
         api.MapSchoolProgress();
         api.MapStages();
         api.MapSchoolFiles();
+        api.MapStudents();
         api.MapFirstRun();
     }
 

@@ -1,12 +1,17 @@
 namespace SchoolDrills.Contracts;
 
 /// <summary>Assigns a drill to one or more students.</summary>
+/// <param name="UnlessOpen">
+/// Leaves out students who have the drill to fly already, whoever assigned it, and answers with that assignment instead: however many
+/// instructors ask at once, there is one.
+/// </param>
 public sealed record CreateAssignment(
     IReadOnlyList<Guid> StudentIds,
     string DrillSlug,
     DateOnly? DueOn,
     string? Notes = null,
-    AssignmentOverrides? Overrides = null
+    AssignmentOverrides? Overrides = null,
+    bool UnlessOpen = false
 );
 
 /// <summary>What an instructor sets for this student and day; what is null stays as the template has it.</summary>
@@ -37,4 +42,8 @@ public sealed record AssignmentSummary(
     string AssignedBy,
     DateTimeOffset AssignedAtUtc,
     AttemptSummary? LatestAttempt
-);
+)
+{
+    /// <summary>Answering <see cref="CreateAssignment.UnlessOpen"/>: it was there before.</summary>
+    public bool WasOpen { get; init; }
+}

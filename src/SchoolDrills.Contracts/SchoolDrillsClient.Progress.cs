@@ -1,3 +1,5 @@
+using System.Text.Json;
+
 namespace SchoolDrills.Contracts;
 
 /// <summary>What attempts say together.</summary>
@@ -11,6 +13,25 @@ public sealed partial class SchoolDrillsClient
 
     public Task<IReadOnlyList<NextDrillSuggestion>> NextDrillAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/next-drill", Wire.IReadOnlyListNextDrillSuggestion, ct);
+
+    public Task<StudentList> StudentsAsync(
+        StudentSort sort = StudentSort.Need,
+        string? search = null,
+        bool mine = false,
+        int page = 1,
+        CancellationToken ct = default
+    ) =>
+        GetAsync(
+            "students"
+                + Query(
+                    ("sort", JsonNamingPolicy.KebabCaseLower.ConvertName(sort.ToString())),
+                    ("search", string.IsNullOrWhiteSpace(search) ? null : search.Trim()),
+                    ("mine", mine ? "true" : null),
+                    ("page", Text((int?)page))
+                ),
+            Wire.StudentList,
+            ct
+        );
 
     /// <summary>The school at a glance, with what was flown in the last so many days.</summary>
     public Task<SchoolOverview> SchoolOverviewAsync(int? days = null, CancellationToken ct = default) =>

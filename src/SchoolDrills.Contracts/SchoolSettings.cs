@@ -2,7 +2,17 @@ namespace SchoolDrills.Contracts;
 
 /// <summary>What a school sets for itself.</summary>
 /// <param name="GradeScale">Its words, in their order. A word that grades use may be renamed or retired, not left out.</param>
-public sealed record SchoolSettings(IReadOnlyList<GradeWord> GradeScale, GradingSettings Grading);
+public sealed record SchoolSettings(IReadOnlyList<GradeWord> GradeScale, GradingSettings Grading)
+{
+    /// <summary>Due days and reminders; where none are sent they stay as they are.</summary>
+    public ReminderSettings? Reminders { get; init; }
+}
+
+/// <summary>When work falls due, and when people are told.</summary>
+/// <param name="DueInDays">Days from today to the due day of a drill assigned in one go, 1 to 90.</param>
+/// <param name="SoonDays">Days before the due day on which a student is reminded, 0 to 14.</param>
+/// <param name="DigestHour">Hour of the day at the school, 0 to 23, from which the daily mail is sent.</param>
+public sealed record ReminderSettings(int DueInDays = 7, int SoonDays = 2, int DigestHour = 7);
 
 /// <summary>How a school grades.</summary>
 /// <param name="QuickPhrases">Remarks ready to be put into a comment by their number, at most nine.</param>

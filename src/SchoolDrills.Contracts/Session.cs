@@ -30,6 +30,9 @@ public sealed record Me(Guid Id, string DisplayName, string Email, IReadOnlyList
 /// <summary>The school a person is signed in to.</summary>
 public sealed record SchoolSummary(Guid Id, string Name, string TimeZone, IReadOnlyList<GradeWord> GradeScale)
 {
+    /// <summary>Days from today to the due day of a drill assigned in one go.</summary>
+    public int DueInDays { get; init; } = 7;
+
     /// <summary>How the school grades.</summary>
     public GradingSettings Grading
     {

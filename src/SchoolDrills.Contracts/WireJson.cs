@@ -69,6 +69,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(SchoolReadiness))]
 [JsonSerializable(typeof(IReadOnlyList<TrainingStage>))]
 [JsonSerializable(typeof(IAsyncEnumerable<AttemptResult>))]
+[JsonSerializable(typeof(StudentList))]
 [JsonSerializable(typeof(DrillTemplate))]
 [JsonSerializable(typeof(DrillTimeline))]
 [JsonSerializable(typeof(IReadOnlyList<ToleranceStandard>))]

@@ -99,7 +99,15 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
         string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/upload", "/try", "/account", $"/students/{open.StudentId}/record"];
         string[] forRole = me.Roles.Contains(Roles.Student)
             ? ["/progress"]
-            : ["/assign", $"/assign?student={open.StudentId}&drill=box-circles", "/people", "/standards", $"/students/{open.StudentId}"];
+            :
+            [
+                "/assign",
+                $"/assign?student={open.StudentId}&drill=box-circles",
+                "/students",
+                "/people",
+                "/standards",
+                $"/students/{open.StudentId}",
+            ];
         string[] forChief = me.Roles.Contains(Roles.Chief) ? [$"/people/{open.StudentId}", "/audit", "/records", "/school/grading"] : [];
         return [.. forAll, .. forRole, .. forChief, .. work];
     }

@@ -89,26 +89,53 @@ internal static class AssignmentEndpoints
         if (asked.Overrides?.Aircraft is { } aircraft && !await db.Aircraft.AnyAsync(a => a.Slug == aircraft, ct))
             return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{aircraft}'.");
 
-        var made = studentIds.ConvertAll(studentId => new Assignment
+        // Whoever else gives the drill unless it is given waits here until this one is written.
+        await using var transaction = asked.UnlessOpen ? await db.Database.BeginTransactionAsync(ct) : null;
+        var open = new List<Assignment>();
+        if (asked.UnlessOpen)
         {
-            SchoolId = me.SchoolId,
-            StudentId = studentId,
-            DrillVersionId = drill.Id,
-            AssignedById = me.Id,
-            AssignedAtUtc = clock.GetUtcNow(),
-            DueOn = asked.DueOn,
-            Notes = string.IsNullOrWhiteSpace(asked.Notes) ? null : asked.Notes.Trim(),
-            Overrides = asked.Overrides,
-        });
+            await db.Database.ExecuteSqlAsync(
+                $"select pg_advisory_xact_lock(hashtextextended({$"assign {me.SchoolId} {drill.Slug}"}, 0))",
+                ct
+            );
+            open = await ToFly(db.Assignments.VisibleTo(me))
+                .Where(a => studentIds.Contains(a.StudentId) && a.DrillVersion.Slug == drill.Slug)
+                .ToListAsync(ct);
+        }
+
+        var made = studentIds
+            .FindAll(id => open.TrueForAll(a => a.StudentId != id))
+            .ConvertAll(studentId => new Assignment
+            {
+                SchoolId = me.SchoolId,
+                StudentId = studentId,
+                DrillVersionId = drill.Id,
+                AssignedById = me.Id,
+                AssignedAtUtc = clock.GetUtcNow(),
+                DueOn = asked.DueOn,
+                Notes = string.IsNullOrWhiteSpace(asked.Notes) ? null : asked.Notes.Trim(),
+                Overrides = asked.Overrides,
+            });
         db.Assignments.AddRange(made);
         db.AuditEntries.AddRange(made.Select(a => Deed(me, clock, "drill-assigned", a.Id, drill.Slug)));
         await db.SaveChangesAsync(ct);
-        var ids = made.ConvertAll(a => a.Id);
+        if (transaction is not null)
+            await transaction.CommitAsync(ct);
+        // Of several that a student has to fly, the one that is due first.
+        var before = open.GroupBy(a => a.StudentId)
+            .Select(g => g.OrderBy(a => a.DueOn is null).ThenBy(a => a.DueOn).First().Id)
+            .ToHashSet();
+        List<Guid> ids = [.. made.Select(a => a.Id), .. before];
+        var summaries = await SummariesAsync(db.Assignments.Where(a => ids.Contains(a.Id)), me, db, clock, ct);
         return TypedResults.Created<IReadOnlyList<AssignmentSummary>>(
             "/api/v1/assignments",
-            await SummariesAsync(db.Assignments.Where(a => ids.Contains(a.Id)), me, db, clock, ct)
+            summaries.ConvertAll(s => s with { WasOpen = before.Contains(s.Id) })
         );
     }
+
+    /// <summary>Those that nobody took back and for which nothing was flown that can be scored.</summary>
+    public static IQueryable<Assignment> ToFly(IQueryable<Assignment> assignments) =>
+        assignments.Where(a => a.CancelledAtUtc == null && !a.Attempts.Any(x => x.Status != AttemptStatus.Unscorable));
 
     private static async Task<Results<NoContent, ProblemHttpResult>> CancelAsync(
         Guid id,

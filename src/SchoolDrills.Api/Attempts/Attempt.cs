@@ -132,6 +132,7 @@ internal sealed class Attempt : IStudentWork, IAudited
                 })
                 .IsUnique()
                 .HasFilter("assignment_id is null");
+            builder.HasIndex(a => new { a.StudentId, a.FlownAtUtc });
             builder.HasIndex(a => new { a.SchoolId, a.UploadedAtUtc });
             builder.HasIndex(a => a.UploadedAtUtc).HasFilter("status in ('queued', 'scoring')").HasDatabaseName("ix_attempts_unscored");
         }

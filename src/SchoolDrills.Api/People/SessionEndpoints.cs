@@ -93,7 +93,11 @@ internal static class SessionEndpoints
                 me.DisplayName,
                 email!,
                 me.Roles,
-                new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale) { Grading = school.Grading }
+                new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale)
+                {
+                    Grading = school.Grading,
+                    DueInDays = school.DueInDays,
+                }
             )
         );
     }

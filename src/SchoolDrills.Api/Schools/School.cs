@@ -20,6 +20,9 @@ internal sealed class School : IAudited
         nameof(RetentionRules),
         nameof(RetentionOwnYears),
         nameof(Stages),
+        nameof(DueInDays),
+        nameof(SoonDays),
+        nameof(DigestHour),
     ];
 
     /// <summary>The scale a fresh school starts with.</summary>
@@ -71,6 +74,15 @@ internal sealed class School : IAudited
 
     /// <summary>Stages of training, in their order; null until the chief sets some.</summary>
     public IReadOnlyList<TrainingStage>? Stages { get; set; }
+
+    /// <summary>Days from today to the due day of a drill assigned in one go.</summary>
+    public int DueInDays { get; set; } = 7;
+
+    /// <summary>Days before the due day on which a student is reminded.</summary>
+    public int SoonDays { get; set; } = 2;
+
+    /// <summary>Hour of the school's day from which the daily mail is sent.</summary>
+    public int DigestHour { get; set; } = 7;
 
     /// <summary>The day it is at the school.</summary>
     public DateOnly Today(DateTimeOffset now) => DayOf(now);

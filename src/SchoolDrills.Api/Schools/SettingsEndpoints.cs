@@ -9,7 +9,8 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Schools;
 
-/// <summary>What a school sets for itself: its grading scale, quick phrases, and whether students assess themselves first.</summary>
+/// <summary>What a school sets for itself: its grading scale, quick phrases, whether students assess themselves first, due days
+/// and reminders.</summary>
 internal static class SettingsEndpoints
 {
     public static void MapSettings(this RouteGroupBuilder api)
@@ -17,7 +18,7 @@ internal static class SettingsEndpoints
         api.MapGet("/school/settings", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("What the school sets for itself");
         api.MapPut("/school/settings", PutAsync)
             .RequireAuthorization(Policies.Chief)
-            .WithSummary("Sets the grading scale, quick phrases and self-assessment");
+            .WithSummary("Sets the grading scale, quick phrases, self-assessment, due days and reminders");
     }
 
     private static async Task<Ok<SchoolSettings>> GetAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
@@ -45,9 +46,13 @@ internal static class SettingsEndpoints
         var (read, refusal) = GradingSheet.Read(sent, school.GradeScale, used);
         if (refusal is not null)
             return Problems.Unprocessable("settings", refusal);
+        if (ReminderProblem(sent.Reminders) is { } problem)
+            return Problems.Unprocessable("settings", problem);
         var before = string.Join(", ", school.GradeScale.Select(w => w.Word));
         school.GradeScale = read!.GradeScale;
         school.Grading = read.Grading;
+        if (sent.Reminders is { } reminders)
+            (school.DueInDays, school.SoonDays, school.DigestHour) = (reminders.DueInDays, reminders.SoonDays, reminders.DigestHour);
         db.AuditEntries.Add(
             AuditEntry.By(
                 me,
@@ -62,5 +67,15 @@ internal static class SettingsEndpoints
         return TypedResults.Ok(Of(school));
     }
 
-    private static SchoolSettings Of(School school) => new(school.GradeScale, school.Grading);
+    private static string? ReminderProblem(ReminderSettings? sent) =>
+        sent switch
+        {
+            { DueInDays: < 1 or > 90 } => "A drill assigned in one go is due in 1 to 90 days.",
+            { SoonDays: < 0 or > 14 } => "Students are reminded 0 to 14 days before the due day.",
+            { DigestHour: < 0 or > 23 } => "The daily mail is sent from an hour between 0 and 23.",
+            _ => null,
+        };
+
+    private static SchoolSettings Of(School school) =>
+        new(school.GradeScale, school.Grading) { Reminders = new(school.DueInDays, school.SoonDays, school.DigestHour) };
 }

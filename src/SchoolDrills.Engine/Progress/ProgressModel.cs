@@ -52,6 +52,10 @@ internal static class ProgressModel
     /// <remarks>Basis: design choice.</remarks>
     public const int AgreeingAttempts = 3;
 
+    /// <summary>Newest attempts, all met, after which somebody is ready to go on.</summary>
+    /// <remarks>Basis: design choice: once may be luck.</remarks>
+    public const int ReadyAttempts = 3;
+
     /// <summary>Attempts ahead beyond which no forecast is given.</summary>
     /// <remarks>Basis: design choice.</remarks>
     public const int HorizonAttempts = 40;

@@ -9,6 +9,7 @@ public static class MainNavigation
             { IsChief: true } =>
             [
                 ("/", "School"),
+                ("/students", "Students"),
                 ("/assign", "Assign"),
                 ("/catalogue", "Drills"),
                 ("/standards", "Standards"),
@@ -21,7 +22,7 @@ public static class MainNavigation
             [
                 ("/", "Desk"),
                 ("/assign", "Assign"),
-                ("/people", "Students"),
+                ("/students", "Students"),
                 ("/catalogue", "Drills"),
                 ("/standards", "Standards"),
                 ("/upload", "Upload"),

@@ -236,6 +236,9 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("SchoolId", "UploadedAtUtc")
                         .HasDatabaseName("ix_attempts_school_id_uploaded_at_utc");
 
+                    b.HasIndex("StudentId", "FlownAtUtc")
+                        .HasDatabaseName("ix_attempts_student_id_flown_at_utc");
+
                     b.HasIndex("StudentId", "DrillVersionId", "Sha256")
                         .IsUnique()
                         .HasDatabaseName("ix_attempts_student_id_drill_version_id_sha256")
@@ -1173,6 +1176,14 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("id");
 
+                    b.Property<int>("DigestHour")
+                        .HasColumnType("integer")
+                        .HasColumnName("digest_hour");
+
+                    b.Property<int>("DueInDays")
+                        .HasColumnType("integer")
+                        .HasColumnName("due_in_days");
+
                     b.Property<string>("GradeScale")
                         .IsRequired()
                         .HasColumnType("jsonb")
@@ -1201,6 +1212,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsRequired()
                         .HasColumnType("text[]")
                         .HasColumnName("retention_rules");
+
+                    b.Property<int>("SoonDays")
+                        .HasColumnType("integer")
+                        .HasColumnName("soon_days");
 
                     b.Property<string>("Stages")
                         .HasColumnType("jsonb")

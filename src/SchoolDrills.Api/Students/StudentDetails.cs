@@ -1,0 +1,104 @@
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.Progress;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Progress;
+
+namespace SchoolDrills.Api.Students;
+
+/// <summary>What takes a student's whole history, for the few students of a page.</summary>
+internal static class StudentDetails
+{
+    public static async Task<IReadOnlyList<StudentStanding>> OfAsync(
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        IReadOnlyList<StudentNeeds> students,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        var newest = await AttemptSummaries.ByIdAsync(db, [.. students.Select(s => s.LastAttemptId).OfType<Guid>()], withDrafts: true, ct);
+        var published = await PublishedAsync(db, ct);
+        var ids = students.Select(s => s.StudentId).ToList();
+        var toFly = (
+            await AssignmentEndpoints
+                .ToFly(db.Assignments.AsNoTracking().VisibleTo(me))
+                .Where(a => ids.Contains(a.StudentId))
+                .Select(a => new ToFly(a.StudentId, a.Id, a.DrillVersion.Slug, a.DueOn))
+                .ToListAsync(ct)
+        ).ToLookup(a => a.StudentId);
+        var standings = new List<StudentStanding>();
+        foreach (var s in students)
+        {
+            // Nothing flown, nothing weak: the queries are saved.
+            IReadOnlyList<WeakSegment> segments = s.LastAttemptId is null
+                ? []
+                : await MeasuredWork.WeakSegmentsAsync(db, me, s.StudentId, now, ct);
+            standings.Add(
+                new StudentStanding(
+                    s.StudentId,
+                    s.Name,
+                    s.Need,
+                    s.Open,
+                    s.Overdue,
+                    s.DueOn,
+                    s.ToGrade,
+                    s.WaitingSinceUtc,
+                    s.Reason,
+                    s.LastFlownAtUtc,
+                    s.LastAttemptId is { } last ? newest.GetValueOrDefault(last) : null,
+                    Weakest(segments),
+                    Next(segments, published, [.. toFly[s.StudentId]])
+                )
+            );
+        }
+
+        return standings;
+    }
+
+    private static WeakSpot? Weakest(IReadOnlyList<WeakSegment> segments) =>
+        segments is [{ Recurring: true, ExampleAttemptId: { } attempt, ExampleSegmentIndex: { } index } weak, ..]
+            ? new(weak.Group.Kind, weak.Group.Parameter, weak.NotMetShare, weak.Attempts, new SegmentExample(attempt, index))
+            : null;
+
+    private static NextStep? Next(
+        IReadOnlyList<WeakSegment> segments,
+        IReadOnlyDictionary<string, DrillCandidate> drills,
+        List<ToFly> toFly
+    )
+    {
+        if (NextDrill.Of(segments, drills.Values) is not [var next, ..])
+            return null;
+        var given = toFly.Where(a => a.DrillSlug == next.DrillSlug).OrderBy(a => a.DueOn is null).ThenBy(a => a.DueOn).FirstOrDefault();
+        return new(
+            new NextDrillSuggestion(next.DrillSlug, next.Why, drills[next.DrillSlug].Title, next.ExpectedMetShare),
+            given?.Id,
+            given?.DueOn
+        );
+    }
+
+    /// <summary>The drills that can be assigned, each in its newest version.</summary>
+    private static async Task<IReadOnlyDictionary<string, DrillCandidate>> PublishedAsync(SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var published = await db.DrillVersions.AsNoTracking().Where(d => d.State == DrillState.Published).ToListAsync(ct);
+        return published
+            .GroupBy(d => d.Slug)
+            .Select(g => g.MaxBy(d => d.Version)!.Template)
+            .Select(template => (Template: template, Timeline: DrillTimeline.Resolve(template, template.Entry)))
+            .ToDictionary(
+                d => d.Template.Slug,
+                d => new DrillCandidate(
+                    d.Template.Slug,
+                    d.Template.Title,
+                    DrillLevel.Of(d.Timeline).Level,
+                    [.. d.Timeline.Segments.Select(s => s.Kind)]
+                )
+            );
+    }
+
+    private sealed record ToFly(Guid StudentId, Guid Id, string DrillSlug, DateOnly? DueOn);
+}

@@ -1,0 +1,102 @@
+using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.Students;
+
+/// <summary>The students a person teaches, who needs an instructor first.</summary>
+internal static class StudentEndpoints
+{
+    private const int PageSize = 20;
+
+    private const int LongestSearch = 100;
+
+    public static void MapStudents(this RouteGroupBuilder api) =>
+        api.MapGet("/students", ListAsync)
+            .RequireAuthorization(Policies.Instructor)
+            .WithSummary("Active students and what each needs of an instructor, 20 a page");
+
+    private static async Task<Results<Ok<StudentList>, ProblemHttpResult>> ListAsync(
+        QueryWord<StudentSort>? sort,
+        string? search,
+        bool? mine,
+        int? page,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
+    {
+        if (page is < 1 or > 100_000)
+            return Problems.Invalid("page", "page counts from 1.");
+        if (search?.Length > LongestSearch)
+            return Problems.Invalid("search", $"search is at most {LongestSearch} characters.");
+        var students = await FoundAsync(me, db, search?.Trim() ?? "", mine ?? false, ct);
+        var needs = await StudentNeeds.OfAsync(me, db, students, clock.GetUtcNow(), ct);
+        var shown = Ordered(needs, sort?.Value ?? StudentSort.Need).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize).ToList();
+        return TypedResults.Ok(
+            new StudentList(
+                await StudentDetails.OfAsync(me, db, shown, clock.GetUtcNow(), ct),
+                page ?? 1,
+                PageSize,
+                needs.Count,
+                [.. needs.GroupBy(s => s.Need).OrderBy(g => g.Key).Select(g => new NeedCount(g.Key, g.Count()))]
+            )
+        );
+    }
+
+    /// <summary>
+    /// Active students whose work the person sees; only those whom he gave an assignment that stands, where they are to be his.
+    /// </summary>
+    private static async Task<IReadOnlyDictionary<Guid, string>> FoundAsync(
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        string sought,
+        bool mine,
+        CancellationToken ct
+    )
+    {
+        var students = db.People.AsNoTracking().Where(p => p.Active && p.Roles.Contains(Roles.Student));
+        if (me.Viewer is { Visibility: not Visibility.WholeSchool, Students: var own })
+            students = students.Where(p => own.Contains(p.Id));
+        if (mine)
+        {
+            students = students.Where(p =>
+                db.Assignments.Any(a => a.StudentId == p.Id && a.AssignedById == me.Id && a.CancelledAtUtc == null)
+            );
+        }
+
+        if (sought.Length > 0)
+        {
+            var pattern = $"%{Regex.Replace(sought, @"[\\%_]", @"\$0")}%";
+            students = students.Where(p => EF.Functions.ILike(p.DisplayName, pattern) || EF.Functions.ILike(p.Email!, pattern));
+        }
+
+        return await students.ToDictionaryAsync(p => p.Id, p => p.DisplayName, ct);
+    }
+
+    private static IEnumerable<StudentNeeds> Ordered(IReadOnlyList<StudentNeeds> students, StudentSort sort)
+    {
+        var byName = students.OrderBy(s => s.Name, StringComparer.CurrentCultureIgnoreCase).ThenBy(s => s.StudentId);
+        return sort switch
+        {
+            StudentSort.Name => byName,
+            StudentSort.LastFlown => byName.OrderBy(s => s.LastFlownAtUtc is null).ThenBy(s => s.LastFlownAtUtc),
+            StudentSort.Due => byName.OrderBy(s => s.DueOn is null).ThenBy(s => s.DueOn),
+            // Among like needs: what is longest overdue, what waits longest, who tried most often; else who flew longest ago.
+            _ => byName
+                .OrderBy(s => s.Need)
+                .ThenBy(s => s.Need == StudentNeed.Overdue ? s.DueOn : null)
+                .ThenBy(s => s.Need == StudentNeed.ToGrade ? s.WaitingSinceUtc : null)
+                .ThenByDescending(s => s.Need == StudentNeed.Stuck ? s.Attempts : 0)
+                .ThenBy(s => s.LastFlownAtUtc is null)
+                .ThenBy(s => s.LastFlownAtUtc),
+        };
+    }
+}
