@@ -9,6 +9,9 @@ namespace SchoolDrills.Api.Progress;
 /// <summary>Fetches what was measured, with what makes attempts comparable.</summary>
 internal static class MeasuredWork
 {
+    /// <summary>Newest attempts of a student that are looked at: what is older says little of today.</summary>
+    private const int Newest = 100;
+
     /// <summary>Every measured segment of one student's newest reports, in the groups of <see cref="GroupsAsync"/>.</summary>
     public static async Task<IReadOnlyList<SegmentMeasurement>> OfStudentAsync(
         SchoolDrillsDbContext db,
@@ -19,10 +22,13 @@ internal static class MeasuredWork
     )
     {
         // A report replaced by a newer one is no longer evidence.
+        var ids = groups.Keys.ToList();
         var results = await db
             .SegmentResults.AsNoTracking()
             .VisibleTo(me)
-            .Where(r => r.StudentId == studentId && r.DurationS > 0 && db.Attempts.Any(a => a.LatestReportId == r.ReportId))
+            .Where(r =>
+                r.StudentId == studentId && r.DurationS > 0 && db.Attempts.Any(a => ids.Contains(a.Id) && a.LatestReportId == r.ReportId)
+            )
             .ToListAsync(ct);
         return
         [
@@ -40,7 +46,7 @@ internal static class MeasuredWork
         ];
     }
 
-    /// <summary>What each of a student's scored attempts can be compared with.</summary>
+    /// <summary>What each of a student's newest scored attempts can be compared with.</summary>
     public static async Task<IReadOnlyDictionary<Guid, AttemptGroup>> GroupsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
@@ -48,21 +54,13 @@ internal static class MeasuredWork
         CancellationToken ct
     )
     {
-        // The source of airspeed is the one word needed of a long report.
-        var withAirData = (
-            await db
-                .Database.SqlQuery<Guid>(
-                    $"""
-                    select a.id as "Value" from attempts a join score_reports r on r.id = a.latest_report_id
-                    where a.student_id = {studentId} and r.report -> 'sources' ->> 'airspeed' = 'recorded'
-                    """
-                )
-                .ToListAsync(ct)
-        ).ToHashSet();
         var attempts = await db
             .Attempts.AsNoTracking()
             .VisibleTo(me)
             .Where(a => a.StudentId == studentId && a.LatestReportId != null)
+            .OrderByDescending(a => a.FlownAtUtc)
+            .ThenByDescending(a => a.Id)
+            .Take(Newest)
             .Select(a => new
             {
                 a.Id,
@@ -70,6 +68,18 @@ internal static class MeasuredWork
                 a.Aircraft,
             })
             .ToListAsync(ct);
+        var ids = attempts.ConvertAll(a => a.Id);
+        // The source of airspeed is the one word needed of a long report.
+        var withAirData = (
+            await db
+                .Database.SqlQuery<Guid>(
+                    $"""
+                    select a.id as "Value" from attempts a join score_reports r on r.id = a.latest_report_id
+                    where a.id = any ({ids}) and r.report -> 'sources' ->> 'airspeed' = 'recorded'
+                    """
+                )
+                .ToListAsync(ct)
+        ).ToHashSet();
         var versions = attempts.Select(a => a.DrillVersionId).Distinct().ToList();
         var drills = await db
             .DrillVersions.AsNoTracking()
