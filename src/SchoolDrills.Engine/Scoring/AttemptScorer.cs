@@ -8,7 +8,7 @@ namespace SchoolDrills.Engine.Scoring;
 public static class AttemptScorer
 {
     /// <summary>Version of the engine; part of every report.</summary>
-    public const string EngineVersion = "1.4.0";
+    public const string EngineVersion = "1.4.1";
 
     /// <summary>
     /// Flight before and after the drill that is used to solve the wind, seconds. Basis: fitted on the recorded truth flights.
@@ -93,12 +93,14 @@ public static class AttemptScorer
             alignment.EndS + WindMarginS,
             Aims(timeline, alignment)
         );
-        alignment = BoundaryRefiner.Refine(state, timeline, alignment);
+        var excluded = ExcludedTime.Of(options.Corrections, epochUtc);
+        var held = EntryEstimator.Estimate(state, timeline, alignment, options, excluded);
+        var raisedFt = held.AltitudeFt - held.AltitudeOffsetFt - timeline.Segments[0].StartAltitudeFt;
+        alignment = BoundaryRefiner.Refine(state, timeline, alignment, raisedFt);
         if (options.Corrections?.Boundaries is { Count: > 0 })
             alignment = Corrected(alignment, timeline, options.Corrections, clean);
 
         stage?.Invoke(ScoringStage.Judging);
-        var excluded = ExcludedTime.Of(options.Corrections, epochUtc);
         var entry = EntryEstimator.Estimate(state, timeline, alignment, options, excluded);
         var flown = found.Planned with
         {

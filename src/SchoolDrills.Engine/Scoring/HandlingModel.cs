@@ -13,7 +13,7 @@ internal static class HandlingModel
 {
     /// <summary>
     /// Time in which the aeroplane rolls into or out of a standard-rate turn, seconds, and the change of rate in it; a larger change
-    /// takes longer in proportion.
+    /// takes longer by its square root, since steep turns are rolled into faster.
     /// </summary>
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double RollS = 4,

@@ -96,10 +96,19 @@ internal sealed class FlownTruth(FlownFlight flight)
         // Flown again: either may be taken for the segment.
         node["repeated"] = legs.Count > 1;
         node["start_s"] = leg.StartS - leg.ClockZeroS;
-        node["start_utc"] = Utc(leg.StartS);
-        node["end_utc"] = Utc(leg.EndS);
+        node["start_utc"] = Utc(BegunS(leg));
+        node["end_utc"] = Utc(leg.LeftS);
         node["stats"] = Stats(segment, leg);
         return node;
+    }
+
+    /// <summary>The first movement toward a leg: that which ended the leg before, where one follows the other.</summary>
+    private double BegunS(LegFlown leg)
+    {
+        var index = flight.Legs.IndexOf(leg);
+        return index > 0 && flight.Legs[index - 1] is var before && leg.StartS - before.EndS < FlownFlight.StepS
+            ? before.LeftS
+            : leg.StartS;
     }
 
     private JsonObject Stats(TimelineSegment segment, LegFlown leg)

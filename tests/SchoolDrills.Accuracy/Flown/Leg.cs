@@ -78,6 +78,21 @@ internal sealed record LegFlown(Leg Leg, double StartS)
     public double RollOutS { get; set; } = double.NaN;
 
     public double LevelOffS { get; set; } = double.NaN;
+
+    /// <summary>
+    /// The first movement toward what comes next: the last of roll-out and level-off. Between it and <see cref="EndS"/> lies the time that
+    /// the pilot takes to begin the next leg, in which nothing moves. Where the turn goes on, passing its heading is no movement.
+    /// </summary>
+    public double LeftS
+    {
+        get
+        {
+            if (EndS - StartS >= Leg.GivenUpS || (Leg.TurnGoesOn && !(LevelOffS > RollOutS)))
+                return EndS;
+            var movedS = Leg.TurnGoesOn ? LevelOffS : double.MaxNumber(RollOutS, LevelOffS);
+            return double.IsFinite(movedS) ? movedS : EndS;
+        }
+    }
 }
 
 /// <summary>A time in which other work takes the pilot's eyes away; with much of it the flying comes apart.</summary>

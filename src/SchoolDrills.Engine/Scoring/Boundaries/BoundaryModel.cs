@@ -108,6 +108,14 @@ internal static class BoundaryModel
     public const double LevelFromShare = 0.6;
 
     /// <summary>
+    /// A climb or descent that slows down within this many usual leads of its altitude, and stays slower for this long, seconds, is
+    /// levelled off from.
+    /// </summary>
+    /// <remarks>Basis: fitted on simulated flights.</remarks>
+    public const double NearLevelLeads = 2,
+        SlowerS = 6;
+
+    /// <summary>
     /// Flight before a maneuver that opens the drill, and after one that closes it, in which its ends are looked for, seconds.
     /// </summary>
     /// <remarks>Basis: common practice.</remarks>

@@ -13,7 +13,8 @@ public static class BoundaryRefiner
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="timeline">The drill resolved for its entry.</param>
     /// <param name="alignment">Boundaries as found.</param>
-    public static Alignment Refine(FlightState state, DrillTimeline timeline, Alignment alignment)
+    /// <param name="raisedFt">How far above its plan the drill was flown, feet; NaN where it is not known.</param>
+    public static Alignment Refine(FlightState state, DrillTimeline timeline, Alignment alignment, double raisedFt = double.NaN)
     {
         var matches = alignment
             .Matches.Select(m => m with { StartSigmaS = BoundaryModel.UnrefinedSigmaS, EndSigmaS = BoundaryModel.UnrefinedSigmaS })
@@ -22,34 +23,61 @@ public static class BoundaryRefiner
         for (var n = 1; n < flown.Length; n++)
         {
             var (a, b) = (flown[n - 1], flown[n]);
-            if (matches[b].StartS - matches[a].EndS > HandlingModel.HesitationS)
+            var (segmentA, segmentB) = (timeline.Segments[a], timeline.Segments[b]);
+            if (matches[b].FirstStartS is { } firstS && firstS - matches[a].EndS <= HandlingModel.HesitationS)
             {
-                matches[a] = EndsLevel(state, timeline.Segments[a], matches[a]);
-                matches[b] = BeginsLevel(state, timeline.Segments[b], matches[b]);
+                // The segment before ended where the maneuver was begun for the first time.
+                var firstTime = matches[b] with
+                {
+                    StartS = firstS,
+                    EndS = Math.Max(firstS + 2, matches[b].StartS),
+                };
+                var ends =
+                    BeginsAt(state, segmentA, segmentB, matches[a], firstTime, raisedFt) ?? new(firstS, BoundaryModel.UnrefinedSigmaS);
+                ends = ends with { AtS = Math.Clamp(ends.AtS, matches[a].StartS + 1, firstTime.EndS - 1) };
+                matches[a] = matches[a] with { EndS = ends.AtS, EndSigmaS = ends.SigmaS };
+                matches[b] = BeginsLevel(state, segmentB, matches[b] with { FirstStartS = ends.AtS }, raisedFt);
+                continue;
+            }
+
+            var wrongWay = RollOnset.WrongWayFrom(state, segmentA, segmentB, matches[a], matches[b]);
+            if (matches[b].StartS - matches[a].EndS > HandlingModel.HesitationS && wrongWay is null)
+            {
+                matches[a] = EndsLevel(state, segmentA, matches[a], raisedFt);
+                matches[b] = BeginsLevel(state, segmentB, matches[b], raisedFt);
                 continue;
             }
 
             var begins =
-                BeginsAt(state, timeline.Segments[a], timeline.Segments[b], matches[a], matches[b])
+                wrongWay
+                ?? BeginsAt(state, segmentA, segmentB, matches[a], matches[b], raisedFt)
                 ?? new(matches[b].StartS, BoundaryModel.UnrefinedSigmaS);
             begins = begins with { AtS = Math.Clamp(begins.AtS, matches[a].StartS + 1, matches[b].EndS - 1) };
             matches[a] = matches[a] with { EndS = begins.AtS, EndSigmaS = begins.SigmaS };
             matches[b] = matches[b] with { StartS = begins.AtS, StartSigmaS = begins.SigmaS };
         }
 
-        alignment = WithOuterEnds(state, timeline, alignment with { Matches = matches });
+        alignment = WithOuterEnds(state, timeline, alignment with { Matches = matches }, raisedFt);
         return alignment with { ClockStartS = DrillClock.StartS(timeline.Segments, alignment) };
     }
 
-    private static Onset? BeginsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
+    private static Onset? BeginsAt(
+        FlightState state,
+        TimelineSegment a,
+        TimelineSegment b,
+        SegmentMatch before,
+        SegmentMatch after,
+        double raisedFt
+    )
     {
-        var pitches = a.VerticalSpeedFpm == b.VerticalSpeedFpm ? null : PitchOnset.Start(state, a, b, before, after);
-        if (RollsAt(state, a, b, before, after) is not { } rolls)
+        var pitches = a.VerticalSpeedFpm == b.VerticalSpeedFpm ? null : PitchOnset.Start(state, a, b, before, after, raisedFt);
+        if (RollOnset.At(state, a, b, before, after) is not { } rolls)
             return pitches;
         if (b.TurnRateDegPerS == 0 && b.VerticalSpeedFpm == 0)
         {
             return
-                a.VerticalSpeedFpm != 0 && PitchOnset.LevelOff(state, a, before, after.EndS - BoundaryModel.LevelOffMarginS) is { } levels
+                a.VerticalSpeedFpm != 0
+                && PitchOnset.LevelOff(state, a, before, after.EndS - BoundaryModel.LevelOffMarginS, raisedFt) is { } levels
                 ? rolls.Toward(levels, Beyond(levels.AtS - rolls.AtS, HandlingModel.LaterLevelOffS))
                 : rolls;
         }
@@ -81,42 +109,9 @@ public static class BoundaryRefiner
         return null;
     }
 
-    /// <summary>
-    /// The first roll toward a new turn or out of one, null where the segments have none between them or none can be seen.
-    /// </summary>
-    private static Onset? RollsAt(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
-    {
-        var change = b.TurnRateDegPerS - a.TurnRateDegPerS;
-        if (change == 0)
-            return null;
-        var (fromS, toS) = Window(before, after);
-        var rollTimeS = HandlingModel.RollS * Math.Max(1, Math.Abs(change) / HandlingModel.RollRateChangeDegPerS);
-        var rolls = HeadingBreak(state, new(fromS, toS, after.StartS, rollTimeS, change));
-        if (a.TurnRateDegPerS != 0)
-            return (rolls ?? (b.TurnRateDegPerS == 0 ? WingsLevel(state, a, fromS, after.StartS) : null)) - HandlingModel.RollOutDelayS;
-        // A turn flown to the wrong side throughout begins with the opposite roll.
-        rolls ??= HeadingBreak(state, new(fromS, toS, after.StartS, HandlingModel.RollS, -change));
-        return (rolls is { } right ? WrongWayStart(state, change, fromS, right.AtS) ?? right : rolls) - HandlingModel.RollInDelayS;
-    }
-
     /// <summary>Where a boundary is looked for: neither neighbor's other boundary may come into the window.</summary>
     internal static (double FromS, double ToS) Window(SegmentMatch before, SegmentMatch after) =>
         (before.StartS + (before.DurationS * BoundaryModel.OutBeforeShare), after.EndS - (after.DurationS * BoundaryModel.OutAfterShare));
-
-    private static Onset? HeadingBreak(FlightState state, BreakpointSearch search) =>
-        BreakpointFit.Start(state.TimeS, state.HeadingMagDeg, search)?.With(BoundaryModel.LeastRollSigmaS, BoundaryModel.RollSpread);
-
-    /// <summary>When the pilot rolled out of the last of a turn that ended well before its segment did.</summary>
-    private static Onset? WingsLevel(FlightState state, TimelineSegment turn, double fromS, double toS)
-    {
-        for (var i = Math.Min(SortedTimes.LowerBound(state.TimeS, toS), state.Count - 1); i > 0 && state.TimeS[i] > fromS; i--)
-        {
-            if (state.TurnRateDegPerS[i] / turn.TurnRateDegPerS > BoundaryModel.TurningShare)
-                return new(state.TimeS[i] - (HandlingModel.RollS / 2), BoundaryModel.WingsLevelSigmaS);
-        }
-
-        return null;
-    }
 
     private static double TurnedDeg(FlightState state, TimelineSegment turn, double startS, double endS)
     {
@@ -124,37 +119,11 @@ public static class BoundaryRefiner
         return (At(endS) - At(startS)) * Math.Sign(turn.TurnDeg);
     }
 
-    /// <summary>When a turn begun to the wrong side was begun; null where it was not.</summary>
-    private static Onset? WrongWayStart(FlightState state, double change, double fromS, double rightS)
-    {
-        var straight = SortedTimes.LowerBound(state.TimeS, Math.Max(fromS, rightS - HandlingModel.WrongWayS));
-        var turned = Math.Min(SortedTimes.LowerBound(state.TimeS, rightS), state.Count - 1);
-        // The turn to the right side may be seen only once it has come back to the old heading.
-        var farthest = turned;
-        for (var i = straight; i < turned; i++)
-        {
-            if ((state.HeadingMagDeg[i] - state.HeadingMagDeg[farthest]) * Math.Sign(change) < 0)
-                farthest = i;
-        }
-
-        if (
-            (state.HeadingMagDeg[farthest] - state.HeadingMagDeg[straight]) * Math.Sign(change) > -HandlingModel.WrongWayOnsetDeg
-            || !WrongTurn.IsIn(state, straight, farthest, change)
-        )
-        {
-            return null;
-        }
-
-        const double Half = HandlingModel.WrongWayS / 2;
-        var toS = state.TimeS[farthest];
-        return HeadingBreak(state, new(fromS, toS, toS - Half, HandlingModel.RollS, -change, Half, AheadS: 0, AheadScaleS: Half));
-    }
-
     /// <summary>
     /// A maneuver that opens or closes the drill is begun from straight and level flight and ends in it; a straight's outer end is put
     /// where the clock has it; what the recording cuts ends with it.
     /// </summary>
-    private static Alignment WithOuterEnds(FlightState state, DrillTimeline timeline, Alignment alignment)
+    private static Alignment WithOuterEnds(FlightState state, DrillTimeline timeline, Alignment alignment, double raisedFt)
     {
         double firstS = state.TimeS[0],
             lastS = state.TimeS[^1];
@@ -170,7 +139,7 @@ public static class BoundaryRefiner
         }
         else if (segments[first].Kind != SegmentKind.LevelStraight)
         {
-            matches[first] = BeginsLevel(state, segments[first], matches[first]);
+            matches[first] = BeginsLevel(state, segments[first], matches[first], raisedFt);
         }
         else if (first == 0 && last > 0)
         {
@@ -184,7 +153,7 @@ public static class BoundaryRefiner
         }
         else if (segments[last].Kind != SegmentKind.LevelStraight)
         {
-            matches[last] = EndsLevel(state, segments[last], matches[last]);
+            matches[last] = EndsLevel(state, segments[last], matches[last], raisedFt);
         }
         else if (last > 0 && last == matches.Length - 1)
         {
@@ -199,11 +168,13 @@ public static class BoundaryRefiner
     }
 
     /// <summary>A maneuver begun from straight and level flight.</summary>
-    private static SegmentMatch BeginsLevel(FlightState state, TimelineSegment segment, SegmentMatch match)
+    private static SegmentMatch BeginsLevel(FlightState state, TimelineSegment segment, SegmentMatch match, double raisedFt)
     {
         var fromS = Math.Max(state.TimeS[0], match.StartS - BoundaryModel.OuterS);
         var before = new SegmentMatch(-1, SegmentStatus.Flown, fromS, match.StartS);
-        return BeginsAt(state, Level(segment, segment.StartHeadingMagDeg, segment.StartAltitudeFt), segment, before, match) is { } begins
+        return
+            BeginsAt(state, Level(segment, segment.StartHeadingMagDeg, segment.StartAltitudeFt), segment, before, match, raisedFt)
+                is { } begins
             ? match with
             {
                 StartS = Math.Clamp(begins.AtS, fromS, match.EndS - 1),
@@ -213,11 +184,11 @@ public static class BoundaryRefiner
     }
 
     /// <summary>A maneuver that ends in straight and level flight.</summary>
-    private static SegmentMatch EndsLevel(FlightState state, TimelineSegment segment, SegmentMatch match)
+    private static SegmentMatch EndsLevel(FlightState state, TimelineSegment segment, SegmentMatch match, double raisedFt)
     {
         var toS = Math.Min(state.TimeS[^1], match.EndS + BoundaryModel.OuterS);
         var after = new SegmentMatch(-1, SegmentStatus.Flown, match.EndS, toS);
-        return BeginsAt(state, segment, Level(segment, segment.EndHeadingMagDeg, segment.EndAltitudeFt), match, after) is { } ends
+        return BeginsAt(state, segment, Level(segment, segment.EndHeadingMagDeg, segment.EndAltitudeFt), match, after, raisedFt) is { } ends
             ? match with
             {
                 EndS = Math.Clamp(ends.AtS, match.StartS + 1, toS),

@@ -10,13 +10,21 @@ internal static class PitchOnset
     private const double HalfSpanS = 2;
 
     /// <summary>
-    /// When a climb or descent was levelled off from, for the first time in its last part; null where it never became level.
+    /// When a climb or descent was levelled off from: for the first time near the altitude to level off at, else for the first time in its
+    /// last part; null where it never became level.
     /// </summary>
     /// <param name="state">Reconstructed flight.</param>
     /// <param name="climbing">The climb or descent.</param>
     /// <param name="match">Where it was found.</param>
     /// <param name="untilS">Until when.</param>
-    public static Onset? LevelOff(FlightState state, TimelineSegment climbing, SegmentMatch match, double untilS)
+    /// <param name="raisedFt">How far above its plan the drill was flown, feet; NaN where it is not known.</param>
+    public static Onset? LevelOff(
+        FlightState state,
+        TimelineSegment climbing,
+        SegmentMatch match,
+        double untilS,
+        double raisedFt = double.NaN
+    )
     {
         var first = Math.Min(SortedTimes.LowerBound(state.TimeS, match.StartS), state.Count - 1);
         var enoughFt = BoundaryModel.LevelFromShare * (climbing.EndAltitudeFt - climbing.StartAltitudeFt);
@@ -25,19 +33,38 @@ internal static class PitchOnset
         for (var i = first; i < state.Count && state.TimeS[i] <= untilS; i++)
         {
             var share = RateFpm(state, i) / climbing.VerticalSpeedFpm;
+            var enough = (state.AltitudeFt[i] - state.AltitudeFt[first]) / enoughFt > 1;
             if (shareBefore > HandlingModel.ClimbingShare && share <= HandlingModel.ClimbingShare)
             {
                 var part = (shareBefore - HandlingModel.ClimbingShare) / (shareBefore - share);
                 lastS = state.TimeS[i - 1] + (part * (state.TimeS[i] - state.TimeS[i - 1]));
+                if (enough && IsNear(state, climbing, i, raisedFt) && GoesOnSlower(state, climbing, i))
+                    break;
             }
 
             shareBefore = share;
             // Once it was level, what follows corrects the level-off.
-            if (share < HandlingModel.LevelShare && (state.AltitudeFt[i] - state.AltitudeFt[first]) / enoughFt > 1)
-                return lastS is { } s ? new(s - HandlingModel.HalfLevelOffS, BoundaryModel.LevelOffSigmaS) : null;
+            if (share < HandlingModel.LevelShare && enough)
+                break;
+            if (i + 1 == state.Count || state.TimeS[i + 1] > untilS)
+                return null;
         }
 
-        return null;
+        return lastS is { } s ? new(s - HandlingModel.HalfLevelOffS, BoundaryModel.LevelOffSigmaS) : null;
+    }
+
+    /// <summary>No more is to be climbed than some leads for levelling off.</summary>
+    private static bool IsNear(FlightState state, TimelineSegment climbing, int i, double raisedFt) =>
+        (climbing.EndAltitudeFt + raisedFt - state.AltitudeFt[i]) / (climbing.VerticalSpeedFpm * HandlingModel.LevelOffLeadShare)
+        <= BoundaryModel.NearLevelLeads;
+
+    /// <summary>For some seconds after a sample the mean vertical speed is no longer that of the climb.</summary>
+    private static bool GoesOnSlower(FlightState state, TimelineSegment climbing, int i)
+    {
+        var to = Math.Min(SortedTimes.LowerBound(state.TimeS, state.TimeS[i] + BoundaryModel.SlowerS), state.Count - 1);
+        return to > i
+            && (state.AltitudeFt[to] - state.AltitudeFt[i]) / (state.TimeS[to] - state.TimeS[i]) * 60 / climbing.VerticalSpeedFpm
+                < HandlingModel.ClimbingShare;
     }
 
     /// <summary>The first pitch from one segment's vertical speed toward the next one's; null where none can be seen.</summary>
@@ -46,14 +73,22 @@ internal static class PitchOnset
     /// <param name="b">The segment after.</param>
     /// <param name="before">Where the one before was found.</param>
     /// <param name="after">Where the one after was found.</param>
-    public static Onset? Start(FlightState state, TimelineSegment a, TimelineSegment b, SegmentMatch before, SegmentMatch after)
+    /// <param name="raisedFt">How far above its plan the drill was flown, feet; NaN where it is not known.</param>
+    public static Onset? Start(
+        FlightState state,
+        TimelineSegment a,
+        TimelineSegment b,
+        SegmentMatch before,
+        SegmentMatch after,
+        double raisedFt = double.NaN
+    )
     {
         var changeFtPerS = (b.VerticalSpeedFpm - a.VerticalSpeedFpm) / 60;
         var (fromS, toS) = BoundaryRefiner.Window(before, after);
         if (b.VerticalSpeedFpm == 0)
         {
             // What follows a first level-off corrects it, and may look more like one.
-            var first = LevelOff(state, a, before, toS);
+            var first = LevelOff(state, a, before, toS, raisedFt);
             var search = new BreakpointSearch(fromS, toS, after.StartS, HandlingModel.PitchS, changeFtPerS)
             {
                 AheadS = BoundaryModel.PitchAheadS,

@@ -21,6 +21,16 @@ public sealed class ErrorsToldTests
         Assert.InRange((report.Segments[segment].StartUtc!.Value - startUtc).TotalSeconds, -4, 4);
     }
 
+    [Fact]
+    public void A_turn_to_the_wrong_side_that_takes_half_a_minute_is_no_other_flight()
+    {
+        var (lesson, report) = Flown("timed-turns", new Mistake("wrong_way_turn", 5, 40, 1), seed: 4, skill: 0.4);
+        Assert.Contains(report.Findings, f => f is { Kind: FindingKind.WrongDirection, SegmentIndex: 5 });
+        var startUtc = lesson.Utc(lesson.Drilled[5].StartS);
+        Assert.InRange((report.Segments[5].StartUtc!.Value - startUtc).TotalSeconds, -4, 4);
+        Assert.Equal(report.Segments[5].StartUtc, report.Segments[4].EndUtc);
+    }
+
     [Theory]
     [InlineData(1)]
     [InlineData(3)]
@@ -68,9 +78,15 @@ public sealed class ErrorsToldTests
         Assert.All(report.Findings, f => Assert.InRange(f.Probability!.Value, 0.5, 1));
     }
 
-    private static (Lesson Lesson, ScoreReport Report) Flown(string slug, Mistake mistake, int seed, bool altimeter = false)
+    private static (Lesson Lesson, ScoreReport Report) Flown(
+        string slug,
+        Mistake mistake,
+        int seed,
+        bool altimeter = false,
+        double skill = 0.8
+    )
     {
-        var lesson = new Lesson(seed, skill: 0.8).Transit().Drill(slug, [mistake]).Home();
+        var lesson = new Lesson(seed, skill).Transit().Drill(slug, [mistake]).Home();
         var report = lesson.Report(slug, altimeter ? lesson.AirData() : null);
         Assert.True(report.Found);
         return (lesson, report);

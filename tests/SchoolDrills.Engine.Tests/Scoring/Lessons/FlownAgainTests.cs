@@ -24,6 +24,8 @@ public sealed class FlownAgainTests
         var second = lesson.Drilled.Last(l => l.Leg.Segment == circle);
         Assert.InRange((report.Segments[circle].StartUtc!.Value - lesson.Utc(second.StartS)).TotalSeconds, -5, 5);
         Assert.InRange((report.Segments[circle].EndUtc!.Value - lesson.Utc(second.EndS)).TotalSeconds, -5, 5);
+        var first = lesson.Drilled.First(l => l.Leg.Segment == circle);
+        Assert.InRange((report.Segments[circle - 1].EndUtc!.Value - lesson.Utc(first.StartS)).TotalSeconds, -2.5, 2.5);
     }
 
     /// <summary>Each straight is timed by itself from there on: the clock of the plan is a circle behind.</summary>
