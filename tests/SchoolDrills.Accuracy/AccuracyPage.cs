@@ -32,13 +32,13 @@ internal static class AccuracyPage
             | found | recordings in which the engine found the drill where it was flown, of those that contain it |
             | of recognizable | the same of drills that a person could tell, by the rule below |
             | refused | drills that are not in a recording and that the engine did not find there, of those tried |
-            | boundary s | error of the starts and ends of segments, seconds |
+            | boundary s | error of the starts and ends of segments, seconds; a segment ends with the first movement out of it |
             | wind kt | error of the wind vector, knots |
             | share agreement | shares of time in tolerance that are within 0.10 of the true share, or on the same side of 0.8 |
             | verdicts as in truth | verdicts on altitude, heading and airspeed equal to those on the true state with the true boundaries |
             | kappa | the same beyond chance (Cohen 1960) |
             | not judged, abstained | verdicts or shares not given, because the recording does not show the quantity well enough |
-            | errors reported | errors made on purpose that a finding names |
+            | errors reported | errors made on purpose that a finding names, of those that a debriefing could hold against the pilot |
             | findings confirmed | findings that the true state confirms |
             | saturation | episodes of saturation that the engine found |
             | inside two sigma | errors within twice the sigma that the engine gives; 95 % would be exact |

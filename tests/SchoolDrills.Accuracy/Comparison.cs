@@ -141,6 +141,12 @@ internal static class Comparison
             var reported = report.Findings.Any(f =>
                 (f.SegmentIndex is { } at && near.Contains((at, f.Kind))) || (f.Kind == FindingKind.Aborted && kinds.Contains(f.Kind))
             );
+            if (error.TryGetProperty("shows", out var shows) && !shows.GetBoolean())
+            {
+                tally.Slight.Add((kind, reported));
+                continue;
+            }
+
             tally.Purposes.Add((kind, reported));
             if (!reported)
                 tally.Misses.Add($"{flight.Id}: {kind} in segment {index} not reported, measured {error.GetProperty("measured")}");

@@ -31,6 +31,9 @@ internal sealed class Tally
     /// <summary>Errors made on purpose and whether a finding named them, by kind.</summary>
     public List<(string Kind, bool Reported)> Purposes { get; } = [];
 
+    /// <summary>The same of errors that a debriefing could not hold against the pilot.</summary>
+    public List<(string Kind, bool Reported)> Slight { get; } = [];
+
     /// <summary>Findings and whether the true state bears them out, by kind.</summary>
     public List<(FindingKind Kind, bool Confirmed)> Findings { get; } = [];
 
@@ -84,6 +87,7 @@ internal sealed class Tally
         Episodes += other.Episodes;
         EpisodesFound += other.EpisodesFound;
         Purposes.AddRange(other.Purposes);
+        Slight.AddRange(other.Slight);
         Findings.AddRange(other.Findings);
         FindingChances.AddRange(other.FindingChances);
         BoundaryS.AddRange(other.BoundaryS);

@@ -63,6 +63,12 @@ internal static class FlownReport
         }
 
         to.WriteLine();
+        to.WriteLine(
+            "Not counted: errors that a debriefing could not hold against the pilot, which are starts after the straight that opens a "
+                + "drill, unless a running clock shows in two other straights, and drifts below twice the tolerance that were promptly "
+                + $"corrected. Counted with them, {WithSlight("gpx")} (gpx) and {WithSlight("csv")} (csv) errors are reported."
+        );
+        to.WriteLine();
         to.WriteLine("| finding | gpx confirmed | csv confirmed |");
         to.WriteLine("| --- | --- | --- |");
         foreach (var kind in Enum.GetValues<FindingKind>())
@@ -79,6 +85,10 @@ internal static class FlownReport
                     .SelectMany(r => r.Tally.Purposes)
                     .Where(p => p.Kind == kind)
                     .Select(p => p.Reported),
+            ]);
+        string WithSlight(string format) =>
+            Share([
+                .. results.Where(r => r.Format == format).SelectMany(r => r.Tally.Purposes.Concat(r.Tally.Slight)).Select(p => p.Reported),
             ]);
         string Confirmed(string format, FindingKind kind) =>
             Share([

@@ -13,6 +13,9 @@ internal sealed class FlownTruth(FlownFlight flight)
     /// <summary>Of what was asked an error must have come to this share, or it was not made.</summary>
     private const double MadeShare = 0.65;
 
+    /// <summary>Time of a prompt correction by the standard, seconds.</summary>
+    private const double PromptS = 8;
+
     private readonly List<Moment> moments = flight.Moments;
 
     /// <summary>The truth of a flight.</summary>
@@ -192,7 +195,41 @@ internal sealed class FlownTruth(FlownFlight flight)
                 ["kind"] = mistake.Kind,
                 ["requested"] = double.IsInfinity(asked) ? "whole turn" : asked * mistake.Sense,
                 ["measured"] = double.IsInfinity(measured) ? "whole turn" : measured,
+                ["shows"] = Shows(mistake, leg),
             };
+    }
+
+    /// <summary>
+    /// A debriefing could hold the error against the pilot. Not one of when the straight that opens the drill was ended, unless its clock
+    /// shows in two other straights: nothing marks when it was begun. Nor a drift below twice the tolerance that was back within the time
+    /// of a prompt correction.
+    /// </summary>
+    private bool Shows(Mistake mistake, LegFlown? leg)
+    {
+        var (parameter, within) = mistake.Kind switch
+        {
+            "altitude_drift" => ((Func<Moment, double>)(m => m.AltitudeFt - leg!.Leg.AltitudeFt), 100),
+            "heading_drift" => (m => m.HeadingDeg - leg!.Leg.HeadingDeg, 10),
+            "airspeed_decay" => (m => m.AirspeedKt - leg!.Leg.Airspeed.ToKt, 10),
+            _ => (m => double.NaN, 0),
+        };
+        if (within > 0)
+        {
+            var until = mistake.Kind == "heading_drift" ? leg!.EndS : leg!.EndS + 15;
+            var outside = Within(leg.StartS + 5, until).Select(m => Math.Abs(parameter(m))).Where(off => off > within).ToList();
+            return outside.Count * FlownFlight.StepS >= PromptS || outside.Exists(off => off >= 2 * within);
+        }
+
+        var segments = flight.Timeline!.Segments;
+        return mistake.Kind is not ("late_start" or "early_start")
+            || mistake.Segment > 1
+            || (
+                flight.Habits.OneClock
+                && flight
+                    .Legs.Select(l => l.Leg.Segment)
+                    .Distinct()
+                    .Count(k => k > 1 && k < segments.Count - 1 && segments[k].Kind == SegmentKind.LevelStraight) >= 2
+            );
     }
 
     /// <summary>Mean error without sign; none where the maneuver was given up before it could be seen.</summary>

@@ -59,7 +59,7 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
         var worst = deviation.Exceedances.MaxBy(e => Math.Abs(e.Worst));
         // What a roll-out left behind is reported as a bad roll-out.
         if (
-            worst.DurationS < FindingThresholds.DriftS
+            worst.DurationS * Math.Abs(worst.Worst) / deviation.Within < FindingThresholds.DriftS
             || (parameter == Parameter.Heading && worst.StartS <= segment.Match.StartS + FindingThresholds.RollOutLookS)
         )
         {

@@ -92,7 +92,10 @@ internal static class FindingThresholds
     public const double RollOutLookS = 12,
         LevelOffLookS = 20;
 
-    /// <summary>Time outside that makes a drift, and the longest pause in one that goes on, seconds.</summary>
+    /// <summary>
+    /// Time outside that makes a drift at the edge of the tolerance, less in proportion the farther it went, and the longest pause in one
+    /// that goes on, seconds.
+    /// </summary>
     /// <remarks>Basis: common practice.</remarks>
     public const double DriftS = 8,
         DriftPauseS = 2;

@@ -26,12 +26,19 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
         if (segment.Segment.Kind == SegmentKind.SpeedChange)
             return;
         // Straights are ended by the clock, turns by heading: only the length of a straight says how the clock was used.
-        if (k == 0 || flown[k - 1] is not { } before || before.Segment.Kind != SegmentKind.LevelStraight)
+        if (k == 0 || flown[k - 1] is not { } before || !IsStraight(before))
             return;
         var lateS = before.Match.DurationS - before.Segment.DurationS;
         var clockS = drill.ClockErrorS[k];
         if (double.IsNaN(clockS))
             return;
+        var others = Enumerable.Range(1, Math.Max(0, flown.Count - 2)).Count(i => i != k - 1 && IsStraight(flown[i]));
+        // Nothing shows when the straight that opens a drill was begun: its end is late or early only by a clock that two others tell.
+        if (k == 1 && others < 2 && !IsStartSet(before))
+            return;
+        // A clock that this straight alone tells says nothing of it; its length does.
+        if (k > 1 && others == 0)
+            clockS = lateS;
         // A straight cut short to win back lost time is good clock work. One begun late is not thereby held too long, though some seconds
         // could have been made good in it.
         if (lateS * clockS < 0)
@@ -54,6 +61,11 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
             )
         );
     }
+
+    private static bool IsStraight(FlownSegment? segment) => segment?.Segment.Kind == SegmentKind.LevelStraight;
+
+    /// <summary>An instructor put the start of the segment that opens the drill.</summary>
+    private bool IsStartSet(FlownSegment opening) => opening.Match.StartSigmaS == 0 && !drill.Alignment.CutBefore;
 
     private void RollOut(int k, FlownSegment segment)
     {

@@ -70,6 +70,36 @@ public sealed class ErrorsToldTests
         );
     }
 
+    [Theory]
+    [InlineData(1, "late_start", FindingKind.LateStart)]
+    [InlineData(2, "early_start", FindingKind.EarlyStart)]
+    [InlineData(3, "late_start", FindingKind.LateStart)]
+    public void The_length_of_the_only_straight_tells_when_it_was_ended(int seed, string kind, FindingKind told)
+    {
+        var (_, report) = Flown("teardrop-20", new Mistake(kind, 2, 13, kind == "late_start" ? 1 : -1), seed);
+        Assert.Contains(report.Findings, f => f.Kind == told && f.SegmentIndex == 2);
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void A_straight_that_opens_the_drill_is_not_late_while_nothing_shows_when_it_was_begun(int seed)
+    {
+        var (_, report) = Flown("racetrack", new Mistake("early_start", 3, 14, -1), seed);
+        var start = Assert.Single(report.Findings, f => f.Kind is FindingKind.LateStart or FindingKind.EarlyStart);
+        Assert.Equal((FindingKind.EarlyStart, 3), (start.Kind, start.SegmentIndex));
+    }
+
+    [Theory]
+    [InlineData(2)]
+    [InlineData(5)]
+    [InlineData(8)]
+    public void A_heading_far_off_at_the_end_of_a_short_straight_is_told(int seed)
+    {
+        var (_, report) = Flown("box-circles", new Mistake("heading_drift", 8, 24, 1), seed);
+        Assert.Contains(report.Findings, f => f is { Kind: FindingKind.HeadingDrift, SegmentIndex: 8 });
+    }
+
     [Fact]
     public void Every_finding_says_how_likely_it_is()
     {
