@@ -519,3 +519,40 @@ CREATE INDEX ix_attempts_student_id_flown_at_utc ON attempts (student_id, flown_
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128050908_DueDaysAndReminders', '10.0.15');
+
+DROP INDEX ix_grades_instructor_id;
+
+ALTER TABLE attempts ADD graded_at_utc timestamp with time zone;
+
+ALTER TABLE attempts ADD has_air_data boolean NOT NULL DEFAULT FALSE;
+
+CREATE TABLE day_tallies (
+    school_id uuid NOT NULL,
+    dimension character varying(20) NOT NULL,
+    day date NOT NULL,
+    key character varying(120) NOT NULL,
+    attempts integer NOT NULL,
+    items integer NOT NULL,
+    not_met integer NOT NULL,
+    CONSTRAINT pk_day_tallies PRIMARY KEY (school_id, dimension, day, key)
+);
+
+CREATE TABLE student_tallies (
+    student_id uuid NOT NULL,
+    dimension character varying(20) NOT NULL,
+    key character varying(120) NOT NULL,
+    school_id uuid NOT NULL,
+    attempts integer NOT NULL,
+    not_met integer NOT NULL,
+    last_flown_at_utc timestamp with time zone NOT NULL,
+    CONSTRAINT pk_student_tallies PRIMARY KEY (student_id, dimension, key)
+);
+
+CREATE INDEX ix_grades_instructor_id_signed_at_utc ON grades (instructor_id, signed_at_utc);
+
+CREATE INDEX ix_attempts_student_id_drill_version_id_flown_at_utc ON attempts (student_id, drill_version_id, flown_at_utc) WHERE verdict is not null;
+
+CREATE INDEX ix_attempts_ungraded ON attempts (school_id, flown_at_utc) WHERE verdict is not null and graded_at_utc is null;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128054904_Tallies', '10.0.15');

@@ -17,7 +17,7 @@ begin
   -- The functions of the two schemas belong to roles of their own; who drops them has to be that role.
   for old in
     select p.oid::regprocedure as name, n.nspowner::regrole as owner from pg_proc p join pg_namespace n on n.oid = p.pronamespace
-    where n.nspname in ('lookup', 'erasure')
+    where n.nspname in ('lookup', 'erasure', 'tally')
   loop
     execute format('set local role %s', old.owner);
     execute format('drop function %s', old.name);

@@ -7,9 +7,9 @@ grant usage on schema public to schooldrills_app, schooldrills_jobs, schooldrill
 
 -- Requests: work, and the school's own things. Nothing here opens an account, and people are changed by the next role.
 grant select on
-  aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, drill_versions,
-  grade_acknowledgements, grades, load_ratings, pending_tracks, people, schools, score_reports, segment_results, self_assessments,
-  tolerance_standards, track_files, track_plots
+  aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, day_tallies,
+  drill_versions, grade_acknowledgements, grades, load_ratings, pending_tracks, people, schools, score_reports, segment_results,
+  self_assessments, student_tallies, tolerance_standards, track_files, track_plots
   to schooldrills_app;
 grant insert on
   aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, drill_versions,
@@ -30,6 +30,7 @@ grant select (id, school_id, sent_at_utc) on pending_tracks to schooldrills_jobs
 grant select (id) on audit_entries to schooldrills_jobs;
 grant insert on audit_entries, score_reports, segment_results, track_plots to schooldrills_jobs;
 grant update on attempts to schooldrills_jobs;
+grant select on day_tallies, student_tallies to schooldrills_jobs;
 grant delete on pending_tracks to schooldrills_jobs;
 
 -- Accounts: signing in, links, tokens, the school's people, and a fresh school with its catalogue. No work of any student.

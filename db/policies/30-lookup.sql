@@ -7,7 +7,7 @@ grant usage on schema lookup to schooldrills_app, schooldrills_jobs, schooldrill
 
 grant select (id, school_id, normalized_email, display_name, roles, active) on people to schooldrills_lookup;
 grant select (id, instructors_see_own_students_only) on schools to schooldrills_lookup;
-grant select (id, school_id, student_id, status, uploaded_at_utc, drill_version_id, aircraft, latest_report_id) on attempts
+grant select (id, school_id, student_id, status, uploaded_at_utc, drill_version_id, aircraft, has_air_data, latest_report_id) on attempts
   to schooldrills_lookup;
 grant select (id, school_id, report) on score_reports to schooldrills_lookup;
 grant select (report_id, school_id, kind, parameter, verdict) on segment_results to schooldrills_lookup;
@@ -113,14 +113,11 @@ create function lookup.segment_counts(student uuid)
     not_met integer)
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   with newest as (
-    select a.id, a.student_id, a.drill_version_id, a.aircraft, a.latest_report_id from public.attempts a
+    select a.id, a.student_id, a.drill_version_id, a.aircraft, a.has_air_data as air_data, a.latest_report_id from public.attempts a
     where a.school_id = nullif(current_setting('app.school_id', true), '')::uuid
       and a.student_id <> segment_counts.student and a.latest_report_id is not null
     order by a.uploaded_at_utc desc limit 1000),
-  others as materialized (
-    select n.*, coalesce(s.report -> 'sources' ->> 'airspeed' = 'recorded', false) as air_data
-    from newest n join public.score_reports s on s.id = n.latest_report_id
-    where (select count(distinct student_id) from newest) >= 5)
+  others as materialized (select n.* from newest n where (select count(distinct student_id) from newest) >= 5)
   select o.drill_version_id, r.kind, r.parameter, o.aircraft, o.air_data, count(distinct o.id)::integer, count(*)::integer,
     (count(*) filter (where r.verdict = 'not-met'))::integer
   from others o join public.segment_results r on r.report_id = o.latest_report_id

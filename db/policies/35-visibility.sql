@@ -41,6 +41,7 @@ begin
     ('score_reports', 'attempt'),
     ('segment_results', 'student'),
     ('self_assessments', 'attempt'),
+    ('student_tallies', 'student'),
     ('track_files', 'attempt'),
     ('track_plots', 'of a report');
 
@@ -52,6 +53,7 @@ begin
     ('column_mappings', 'the school''s memory of file headers, read at everybody''s upload'),
     ('credentials', 'secrets; the accounts'' role alone has access'),
     ('data_protection_keys', 'secrets; the accounts'' role alone has access'),
+    ('day_tallies', 'counts of the whole school; the API shows them to the chief'),
     ('drill_versions', 'the school''s, for everybody there'),
     ('entry_links', 'secrets; the accounts'' role alone has access'),
     ('first_run_tokens', 'secrets; the accounts'' role alone has access'),

@@ -58,6 +58,10 @@ internal class SchoolDrillsDbContext : DbContext
 
     public DbSet<SegmentResult> SegmentResults => Set<SegmentResult>();
 
+    public DbSet<DayTally> DayTallies => Set<DayTally>();
+
+    public DbSet<StudentTally> StudentTallies => Set<StudentTally>();
+
     public DbSet<Grade> Grades => Set<Grade>();
 
     public DbSet<GradeAcknowledgement> GradeAcknowledgements => Set<GradeAcknowledgement>();

@@ -63,7 +63,7 @@ public sealed record AircraftPeriod(string? Aircraft, string? AircraftTitle, int
 /// <summary>One stage and the students who stand there.</summary>
 /// <param name="Students">Students whose current stage it is.</param>
 /// <param name="Ready">Of these, with nothing missing.</param>
-/// <param name="Share">Of the period's attempts of these students.</param>
+/// <param name="Share">Of the newest attempts that count for these students at it, whenever they were flown.</param>
 public sealed record StagePeriod(string StageSlug, string StageTitle, int Students, int Ready, CountedShare Share);
 
 /// <summary>Work of one sort that waits.</summary>

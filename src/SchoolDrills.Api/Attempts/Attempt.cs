@@ -69,6 +69,12 @@ internal sealed class Attempt : IStudentWork, IAudited
 
     public ScoreReportRow? LatestReport { get; private init; }
 
+    /// <summary>Airspeed was recorded in the aircraft, by the newest report.</summary>
+    public bool HasAirData { get; set; }
+
+    /// <summary>When its grade was first signed; the database keeps it (db/policies/45-tallies.sql).</summary>
+    public DateTimeOffset? GradedAtUtc { get; private init; }
+
     /// <summary>The drill's found start, else the recording's first sample.</summary>
     public DateTimeOffset? FlownAtUtc { get; set; }
 
@@ -134,6 +140,18 @@ internal sealed class Attempt : IStudentWork, IAudited
                 .HasFilter("assignment_id is null");
             builder.HasIndex(a => new { a.StudentId, a.FlownAtUtc });
             builder.HasIndex(a => new { a.SchoolId, a.UploadedAtUtc });
+            builder
+                .HasIndex(a => new
+                {
+                    a.StudentId,
+                    a.DrillVersionId,
+                    a.FlownAtUtc,
+                })
+                .HasFilter("verdict is not null");
+            builder
+                .HasIndex(a => new { a.SchoolId, a.FlownAtUtc })
+                .HasFilter("verdict is not null and graded_at_utc is null")
+                .HasDatabaseName("ix_attempts_ungraded");
             builder.HasIndex(a => a.UploadedAtUtc).HasFilter("status in ('queued', 'scoring')").HasDatabaseName("ix_attempts_unscored");
         }
     }

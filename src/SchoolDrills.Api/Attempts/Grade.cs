@@ -77,6 +77,7 @@ internal sealed class Grade : IAudited
             builder.Property(g => g.Segments).HasJson(WireJson.Default.IReadOnlyListSegmentGrade);
             builder.Property(g => g.Revision).IsRowVersion().HasColumnName("xmin");
             builder.HasIndex(g => new { g.AttemptId, g.Number }).IsUnique();
+            builder.HasIndex(g => new { g.InstructorId, g.SignedAtUtc });
         }
     }
 }

@@ -39,7 +39,7 @@ internal static class AgeingQueries
             await OfAsync(
                 "ungraded",
                 attempts
-                    .Where(a => a.Verdict != null && !a.Grades.Any(g => g.SignedAtUtc != null))
+                    .Where(a => a.Verdict != null && a.GradedAtUtc == null)
                     .Select(a => new Waiting { Id = a.Id, Since = a.FlownAtUtc!.Value })
             ),
             await OverdueAsync(db, today, ct),

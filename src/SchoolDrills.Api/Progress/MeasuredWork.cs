@@ -23,12 +23,11 @@ internal static class MeasuredWork
     {
         // A report replaced by a newer one is no longer evidence.
         var ids = groups.Keys.ToList();
+        var reports = await db.Attempts.Where(a => ids.Contains(a.Id)).Select(a => a.LatestReportId!.Value).ToListAsync(ct);
         var results = await db
             .SegmentResults.AsNoTracking()
             .VisibleTo(me)
-            .Where(r =>
-                r.StudentId == studentId && r.DurationS > 0 && db.Attempts.Any(a => ids.Contains(a.Id) && a.LatestReportId == r.ReportId)
-            )
+            .Where(r => reports.Contains(r.ReportId) && r.StudentId == studentId && r.DurationS > 0)
             .ToListAsync(ct);
         return
         [
@@ -66,20 +65,9 @@ internal static class MeasuredWork
                 a.Id,
                 a.DrillVersionId,
                 a.Aircraft,
+                a.HasAirData,
             })
             .ToListAsync(ct);
-        var ids = attempts.ConvertAll(a => a.Id);
-        // The source of airspeed is the one word needed of a long report.
-        var withAirData = (
-            await db
-                .Database.SqlQuery<Guid>(
-                    $"""
-                    select a.id as "Value" from attempts a join score_reports r on r.id = a.latest_report_id
-                    where a.id = any ({ids}) and r.report -> 'sources' ->> 'airspeed' = 'recorded'
-                    """
-                )
-                .ToListAsync(ct)
-        ).ToHashSet();
         var versions = attempts.Select(a => a.DrillVersionId).Distinct().ToList();
         var drills = await db
             .DrillVersions.AsNoTracking()
@@ -87,7 +75,7 @@ internal static class MeasuredWork
             .ToDictionaryAsync(d => d.Id, d => (d.Slug, Level: LevelOf(d.Template)), ct);
         return attempts.ToDictionary(
             a => a.Id,
-            a => new AttemptGroup(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, a.Aircraft, withAirData.Contains(a.Id))
+            a => new AttemptGroup(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, a.Aircraft, a.HasAirData)
         );
     }
 

@@ -6,6 +6,7 @@ using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Progress;
 
@@ -26,16 +27,16 @@ internal static class OverviewQueries
         var from = to.AddDays(1 - days);
         var since = school.StartOf(from);
         var titles = await DrillTitles.AllAsync(db, ct);
-        var drills = await DrillsAsync(db, since, titles, ct);
+        var drills = await DrillsAsync(db, since, from, titles, ct);
         return new(
             from,
             to,
             CountedShare.Of(drills.Sum(d => d.Share.Attempts), drills.Sum(d => d.Share.NotMet)),
             drills,
-            await SegmentsAsync(db, since, ct),
-            await InstructorsAsync(db, school, since, ct),
-            await AircraftAsync(db, since, ct),
-            await StagesAsync(db, me, since, ct),
+            await SegmentsAsync(db, from, ct),
+            await InstructorsAsync(db, from, ct),
+            await AircraftAsync(db, since, from, ct),
+            await StagesAsync(db, me, ct),
             await NotFlownAsync(db, drills, titles, ct),
             [.. drills.Where(d => d.Share.IsNearlyAll).Select(d => d.DrillSlug)]
         );
@@ -44,23 +45,15 @@ internal static class OverviewQueries
     private static async Task<IReadOnlyList<DrillPeriod>> DrillsAsync(
         SchoolDrillsDbContext db,
         DateTimeOffset since,
+        DateOnly from,
         IReadOnlyDictionary<string, string> titles,
         CancellationToken ct
     )
     {
-        var rows = await db
-            .Database.SqlQuery<Counts>(
-                $"""
-                select v.slug as "Key", count(distinct a.student_id)::integer as "Students", count(*)::integer as "Attempts",
-                  (count(*) filter (where a.verdict = 'not-met'))::integer as "NotMet"
-                from attempts a join drill_versions v on v.id = a.drill_version_id
-                where a.verdict is not null and a.flown_at_utc >= {since} group by v.slug
-                """
-            )
-            .ToListAsync(ct);
+        var rows = await CountsAsync(db, "drill", since, from, ct);
         return
         [
-            .. rows.Select(r => new DrillPeriod(r.Key!, titles[r.Key!], r.Students, CountedShare.Of(r.Attempts, r.NotMet)))
+            .. rows.Select(r => new DrillPeriod(r.Key, titles[r.Key], r.Students, CountedShare.Of(r.Attempts, r.NotMet)))
                 .OrderBy(d => d.DrillTitle, StringComparer.Ordinal),
         ];
     }
@@ -68,24 +61,17 @@ internal static class OverviewQueries
     private static async Task<IReadOnlyList<AircraftPeriod>> AircraftAsync(
         SchoolDrillsDbContext db,
         DateTimeOffset since,
+        DateOnly from,
         CancellationToken ct
     )
     {
-        var rows = await db
-            .Database.SqlQuery<Counts>(
-                $"""
-                select aircraft as "Key", count(distinct student_id)::integer as "Students", count(*)::integer as "Attempts",
-                  (count(*) filter (where verdict = 'not-met'))::integer as "NotMet"
-                from attempts where verdict is not null and flown_at_utc >= {since} group by aircraft
-                """
-            )
-            .ToListAsync(ct);
+        var rows = await CountsAsync(db, "aircraft", since, from, ct);
         var titles = await db.Aircraft.AsNoTracking().ToDictionaryAsync(a => a.Slug, a => a.Profile.Title, ct);
         return
         [
             .. rows.Select(r => new AircraftPeriod(
-                    r.Key,
-                    r.Key is null ? null : titles.GetValueOrDefault(r.Key, r.Key),
+                    r.Key.Length == 0 ? null : r.Key,
+                    r.Key.Length == 0 ? null : titles.GetValueOrDefault(r.Key, r.Key),
                     r.Students,
                     CountedShare.Of(r.Attempts, r.NotMet)
                 ))
@@ -94,19 +80,14 @@ internal static class OverviewQueries
         ];
     }
 
-    private static async Task<IReadOnlyList<SegmentPeriod>> SegmentsAsync(
-        SchoolDrillsDbContext db,
-        DateTimeOffset since,
-        CancellationToken ct
-    )
+    private static async Task<IReadOnlyList<SegmentPeriod>> SegmentsAsync(SchoolDrillsDbContext db, DateOnly from, CancellationToken ct)
     {
         var rows = await db
             .Database.SqlQuery<SegmentCounts>(
                 $"""
-                select r.kind as "Kind", r.parameter as "Parameter", count(distinct r.attempt_id)::integer as "Attempts",
-                  count(*)::integer as "Segments", (count(*) filter (where r.verdict = 'not-met'))::integer as "NotMet"
-                from attempts a join segment_results r on r.report_id = a.latest_report_id
-                where a.verdict is not null and a.flown_at_utc >= {since} and r.verdict <> 'not-measured' group by r.kind, r.parameter
+                select split_part(key, ' ', 1) as "Kind", split_part(key, ' ', 2) as "Parameter", sum(attempts)::integer as "Attempts",
+                  sum(items)::integer as "Segments", sum(not_met)::integer as "NotMet"
+                from day_tallies where dimension = 'segment' and day >= {from} group by key having sum(attempts) > 0
                 """
             )
             .ToListAsync(ct);
@@ -126,8 +107,7 @@ internal static class OverviewQueries
 
     private static async Task<IReadOnlyList<InstructorPeriod>> InstructorsAsync(
         SchoolDrillsDbContext db,
-        School school,
-        DateTimeOffset since,
+        DateOnly from,
         CancellationToken ct
     )
     {
@@ -137,46 +117,39 @@ internal static class OverviewQueries
             .OrderBy(p => p.DisplayName)
             .Select(p => new { p.Id, p.DisplayName })
             .ToListAsync(ct);
-        var assigned = await db
-            .Assignments.AsNoTracking()
-            .Where(a => a.AssignedAtUtc >= since && a.CancelledAtUtc == null)
-            .GroupBy(a => a.AssignedById)
-            .Select(g => new { g.Key, Count = g.Count() })
-            .ToDictionaryAsync(g => g.Key, g => g.Count, ct);
+        var tallies = await db
+            .Database.SqlQuery<InstructorTally>(
+                $"""
+                select dimension as "Dimension", split_part(key, ' ', 1)::uuid as "InstructorId",
+                  coalesce(nullif(split_part(key, ' ', 2), '')::integer, 0) as "Days", sum(attempts)::integer as "Attempts"
+                from day_tallies where dimension in ('assigned', 'graded') and day >= {from} group by dimension, key
+                having sum(attempts) > 0
+                """
+            )
+            .ToListAsync(ct);
+        var assigned = tallies.Where(t => t.Dimension == "assigned").ToDictionary(t => t.InstructorId, t => t.Attempts);
+        var graded = tallies.Where(t => t.Dimension == "graded").ToLookup(t => t.InstructorId, t => (t.Days, t.Attempts));
         var waiting = (
             await db
                 .Database.SqlQuery<WaitingCount>(
                     $"""
                     select x.assigned_by_id as "InstructorId", count(*)::integer as "Attempts"
                     from attempts a join assignments x on x.id = a.assignment_id
-                    where a.verdict is not null
-                      and not exists (select from grades g where g.attempt_id = a.id and g.signed_at_utc is not null)
+                    where a.verdict is not null and a.graded_at_utc is null
                     group by x.assigned_by_id
                     """
                 )
                 .ToListAsync(ct)
         ).ToDictionary(w => w.InstructorId, w => w.Attempts);
-        // Of an attempt the first signature counts, whoever amended it after.
-        var graded = await db
-            .Database.SqlQuery<GradedDays>(
-                $"""
-                select g.instructor_id as "InstructorId",
-                  (g.signed_at_utc at time zone {school.TimeZone})::date - (a.flown_at_utc at time zone {school.TimeZone})::date as "Days"
-                from grades g join attempts a on a.id = g.attempt_id
-                where g.number = 0 and g.signed_at_utc >= {since} and a.flown_at_utc is not null
-                """
-            )
-            .ToListAsync(ct);
-        var days = graded.ToLookup(g => g.InstructorId, g => g.Days);
         return people
             .ConvertAll(p =>
             {
-                var (median, reason) = MedianDays.Of(days[p.Id].GroupBy(d => d).Select(g => (g.Key, g.Count())));
+                var (median, reason) = MedianDays.Of(graded[p.Id]);
                 return new InstructorPeriod(
                     p.Id,
                     p.DisplayName,
                     assigned.GetValueOrDefault(p.Id),
-                    days[p.Id].Count(),
+                    graded[p.Id].Sum(g => g.Attempts),
                     waiting.GetValueOrDefault(p.Id),
                     median,
                     reason
@@ -185,38 +158,22 @@ internal static class OverviewQueries
             .FindAll(i => i is not { Assigned: 0, Graded: 0, Waiting: 0 });
     }
 
-    private static async Task<IReadOnlyList<StagePeriod>> StagesAsync(
-        SchoolDrillsDbContext db,
-        CurrentPerson me,
-        DateTimeOffset since,
-        CancellationToken ct
-    )
+    private static async Task<IReadOnlyList<StagePeriod>> StagesAsync(SchoolDrillsDbContext db, CurrentPerson me, CancellationToken ct)
     {
         var stages = (await Standing.StagesAsync(db, ct)).Stages;
         var students = await Standing.OfStudentsAsync(db, me, stages, ct);
-        var flown = (
-            await db
-                .Database.SqlQuery<StudentCounts>(
-                    $"""
-                    select student_id as "StudentId", count(*)::integer as "Attempts",
-                      (count(*) filter (where verdict = 'not-met'))::integer as "NotMet"
-                    from attempts where verdict is not null and flown_at_utc >= {since} group by student_id
-                    """
-                )
-                .ToListAsync(ct)
-        ).ToDictionary(s => s.StudentId);
         return
         [
             .. stages.Select(stage =>
             {
                 var here = students.Where(s => s.Readiness.Stage?.Slug == stage.Slug).ToList();
-                var counts = here.Select(s => flown.GetValueOrDefault(s.Id)).OfType<StudentCounts>().ToList();
+                var evidence = here.SelectMany(s => s.Readiness.Drills).SelectMany(d => d.Evidence).ToList();
                 return new StagePeriod(
                     stage.Slug,
                     stage.Title,
                     here.Count,
                     here.Count(s => s.Readiness.Ready),
-                    CountedShare.Of(counts.Sum(c => c.Attempts), counts.Sum(c => c.NotMet))
+                    CountedShare.Of(evidence.Count, evidence.Count(e => e.Verdict == Verdict.NotMet))
                 );
             }),
         ];
@@ -239,13 +196,32 @@ internal static class OverviewQueries
         ];
     }
 
-    private sealed record Counts(string? Key, int Students, int Attempts, int NotMet);
+    /// <summary>What was flown by drill or aircraft; a period ends today, so who flew last within it is who flew in it.</summary>
+    private static Task<List<Counts>> CountsAsync(
+        SchoolDrillsDbContext db,
+        string dimension,
+        DateTimeOffset since,
+        DateOnly from,
+        CancellationToken ct
+    ) =>
+        db
+            .Database.SqlQuery<Counts>(
+                $"""
+                select d.key as "Key", coalesce(s.students, 0)::integer as "Students", d.attempts::integer as "Attempts",
+                  d.not_met::integer as "NotMet"
+                from (select key, sum(attempts) as attempts, sum(not_met) as not_met from day_tallies
+                  where dimension = {dimension} and day >= {from} group by key having sum(attempts) > 0) d
+                left join (select key, count(*) as students from student_tallies
+                  where dimension = {dimension} and last_flown_at_utc >= {since} and attempts > 0 group by key) s using (key)
+                """
+            )
+            .ToListAsync(ct);
+
+    private sealed record Counts(string Key, int Students, int Attempts, int NotMet);
 
     private sealed record SegmentCounts(string Kind, string Parameter, int Attempts, int Segments, int NotMet);
 
-    private sealed record StudentCounts(Guid StudentId, int Attempts, int NotMet);
-
     private sealed record WaitingCount(Guid InstructorId, int Attempts);
 
-    private sealed record GradedDays(Guid InstructorId, int Days);
+    private sealed record InstructorTally(string Dimension, Guid InstructorId, int Days, int Attempts);
 }

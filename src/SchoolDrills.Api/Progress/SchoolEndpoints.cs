@@ -14,6 +14,9 @@ internal static class SchoolEndpoints
 {
     private const string Engine = "the engine";
 
+    /// <summary>Newest signed grades of an instructor that an agreement looks at.</summary>
+    private const int NewestGrades = 200;
+
     private const int UsualDays = 90,
         MostDays = 3660;
 
@@ -55,8 +58,9 @@ internal static class SchoolEndpoints
             .Select(p => new StudentOverview(
                 p.Id,
                 p.DisplayName,
-                db.Attempts.Count(a => a.StudentId == p.Id && a.Status == AttemptStatus.Scored),
-                db.Attempts.Where(a => a.StudentId == p.Id && a.Status == AttemptStatus.Scored).Max(a => a.FlownAtUtc),
+                db.StudentTallies.Where(t => t.StudentId == p.Id && t.Dimension == "drill").Sum(t => t.Attempts),
+                db.StudentTallies.Where(t => t.StudentId == p.Id && t.Dimension == "drill" && t.Attempts > 0)
+                    .Max(t => (DateTimeOffset?)t.LastFlownAtUtc),
                 db.Assignments.Count(a => a.StudentId == p.Id && a.CancelledAtUtc == null && a.Attempts.Count == 0),
                 db.Assignments.Count(a => a.StudentId == p.Id && a.CancelledAtUtc == null && a.Attempts.Count == 0 && a.DueOn < today)
             ))
@@ -76,9 +80,9 @@ internal static class SchoolEndpoints
         var flown = await db
             .Database.SqlQuery<DrillCounts>(
                 $"""
-                select v.slug as "Slug", count(distinct a.student_id)::integer as "Students", count(*)::integer as "Attempts",
-                  (count(*) filter (where a.verdict = 'not-met'))::integer as "NotMet"
-                from attempts a join drill_versions v on v.id = a.drill_version_id where a.verdict is not null group by v.slug
+                select key as "Slug", count(*)::integer as "Students", sum(attempts)::integer as "Attempts",
+                  sum(not_met)::integer as "NotMet"
+                from student_tallies where dimension = 'drill' and attempts > 0 group by key
                 """
             )
             .ToListAsync(ct);
@@ -91,20 +95,17 @@ internal static class SchoolEndpoints
         ];
     }
 
-    private static async Task<Ok<GradingAgreement>> AgreementAsync(
-        CurrentPerson me,
-        SchoolDrillsDbContext db,
-        TimeProvider clock,
-        CancellationToken ct
-    )
+    private static async Task<Ok<GradingAgreement>> AgreementAsync(SchoolDrillsDbContext db, TimeProvider clock, CancellationToken ct)
     {
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
         var places = school.GradeScale.OrderBy(w => w.Order).Select((w, place) => (w.Slug, place)).ToDictionary(w => w.Slug, w => w.place);
         var signed = await db
-            .Attempts.AsNoTracking()
-            .VisibleTo(me)
-            .SelectMany(a =>
-                a.Grades.Where(g => g.SignedAtUtc != null)
+            .People.AsNoTracking()
+            .Where(p => p.Roles.Contains(Roles.Instructor) || p.Roles.Contains(Roles.Chief))
+            .SelectMany(p =>
+                db.Grades.Where(g => g.InstructorId == p.Id && g.SignedAtUtc != null)
+                    .OrderByDescending(g => g.SignedAtUtc)
+                    .Take(NewestGrades)
                     .Select(g => new
                     {
                         g.AttemptId,

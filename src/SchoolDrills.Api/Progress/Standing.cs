@@ -53,11 +53,11 @@ internal static class Standing
                 $"""
                 select s.id as "StudentId", n.id as "AttemptId", d.slug as "DrillSlug", n.flown_at_utc as "FlownAtUtc",
                   n.verdict as "Verdict",
-                  exists (select from grades g where g.attempt_id = n.id and g.signed_at_utc is not null) as "Graded"
+                  n.graded_at_utc is not null as "Graded"
                 from unnest({students}) as s (id)
                 cross join unnest({slugs}, {counts}) as d (slug, newest)
                 cross join lateral (
-                  select a.id, a.flown_at_utc, a.verdict from attempts a
+                  select a.id, a.flown_at_utc, a.verdict, a.graded_at_utc from attempts a
                   where a.student_id = s.id and a.verdict is not null
                     and a.drill_version_id in (select v.id from drill_versions v where v.slug = d.slug)
                   order by a.flown_at_utc desc, a.id desc limit d.newest) n

@@ -7,6 +7,7 @@ using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Engine.Tracks;
 
@@ -205,6 +206,7 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         var report = row.Report;
         attempt.LatestReportId = row.Id;
         attempt.FlownAtUtc = report.StartUtc ?? report.Recording.StartUtc;
+        attempt.HasAirData = report.Sources.Airspeed == AirspeedSource.Recorded;
         attempt.WithinShare = report.Overall.WithinShare;
         attempt.Verdict = report.Found ? report.Overall.Verdict : null;
         attempt.Ribbon = Ribbon.Of(report);

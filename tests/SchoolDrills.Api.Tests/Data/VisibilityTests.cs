@@ -24,6 +24,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         "score_reports",
         "segment_results",
         "self_assessments",
+        "student_tallies",
         "track_files",
         "track_plots",
     ];
@@ -36,6 +37,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         ["column_mappings"] = "the school's memory of file headers, read at everybody's upload",
         ["credentials"] = "secrets; the accounts' role alone has access",
         ["data_protection_keys"] = "secrets; the accounts' role alone has access",
+        ["day_tallies"] = "counts of the whole school; the API shows them to the chief",
         ["drill_versions"] = "the school's, for everybody there",
         ["entry_links"] = "secrets; the accounts' role alone has access",
         ["first_run_tokens"] = "secrets; the accounts' role alone has access",

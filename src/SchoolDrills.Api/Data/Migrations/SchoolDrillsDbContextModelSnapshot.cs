@@ -138,6 +138,14 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("flown_at_utc");
 
+                    b.Property<DateTimeOffset?>("GradedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("graded_at_utc");
+
+                    b.Property<bool>("HasAirData")
+                        .HasColumnType("boolean")
+                        .HasColumnName("has_air_data");
+
                     b.Property<string>("JobId")
                         .HasMaxLength(40)
                         .HasColumnType("character varying(40)")
@@ -233,11 +241,19 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsUnique()
                         .HasDatabaseName("ix_attempts_assignment_id_sha256");
 
+                    b.HasIndex("SchoolId", "FlownAtUtc")
+                        .HasDatabaseName("ix_attempts_ungraded")
+                        .HasFilter("verdict is not null and graded_at_utc is null");
+
                     b.HasIndex("SchoolId", "UploadedAtUtc")
                         .HasDatabaseName("ix_attempts_school_id_uploaded_at_utc");
 
                     b.HasIndex("StudentId", "FlownAtUtc")
                         .HasDatabaseName("ix_attempts_student_id_flown_at_utc");
+
+                    b.HasIndex("StudentId", "DrillVersionId", "FlownAtUtc")
+                        .HasDatabaseName("ix_attempts_student_id_drill_version_id_flown_at_utc")
+                        .HasFilter("verdict is not null");
 
                     b.HasIndex("StudentId", "DrillVersionId", "Sha256")
                         .IsUnique()
@@ -339,6 +355,44 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("attempt_events", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.DayTally", b =>
+                {
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("Dimension")
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("dimension");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("date")
+                        .HasColumnName("day");
+
+                    b.Property<string>("Key")
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)")
+                        .HasColumnName("key");
+
+                    b.Property<int>("Attempts")
+                        .HasColumnType("integer")
+                        .HasColumnName("attempts");
+
+                    b.Property<int>("Items")
+                        .HasColumnType("integer")
+                        .HasColumnName("items");
+
+                    b.Property<int>("NotMet")
+                        .HasColumnType("integer")
+                        .HasColumnName("not_met");
+
+                    b.HasKey("SchoolId", "Dimension", "Day", "Key")
+                        .HasName("pk_day_tallies");
+
+                    b.ToTable("day_tallies", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
                 {
                     b.Property<Guid>("Id")
@@ -404,15 +458,15 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasKey("Id")
                         .HasName("pk_grades");
 
-                    b.HasIndex("InstructorId")
-                        .HasDatabaseName("ix_grades_instructor_id");
-
                     b.HasIndex("ReportId")
                         .HasDatabaseName("ix_grades_report_id");
 
                     b.HasIndex("AttemptId", "Number")
                         .IsUnique()
                         .HasDatabaseName("ix_grades_attempt_id_number");
+
+                    b.HasIndex("InstructorId", "SignedAtUtc")
+                        .HasDatabaseName("ix_grades_instructor_id_signed_at_utc");
 
                     b.ToTable("grades");
                 });
@@ -617,6 +671,44 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_self_assessments");
 
                     b.ToTable("self_assessments");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.StudentTally", b =>
+                {
+                    b.Property<Guid>("StudentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("student_id");
+
+                    b.Property<string>("Dimension")
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)")
+                        .HasColumnName("dimension");
+
+                    b.Property<string>("Key")
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)")
+                        .HasColumnName("key");
+
+                    b.Property<int>("Attempts")
+                        .HasColumnType("integer")
+                        .HasColumnName("attempts");
+
+                    b.Property<DateTimeOffset>("LastFlownAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("last_flown_at_utc");
+
+                    b.Property<int>("NotMet")
+                        .HasColumnType("integer")
+                        .HasColumnName("not_met");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.HasKey("StudentId", "Dimension", "Key")
+                        .HasName("pk_student_tallies");
+
+                    b.ToTable("student_tallies", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.TrackFile", b =>

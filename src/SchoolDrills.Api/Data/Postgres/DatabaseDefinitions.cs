@@ -23,10 +23,10 @@ internal static class DatabaseDefinitions
           union all
           select 'rights on function ' || p.oid::regprocedure, a.grantee, a.privilege_type, a.is_grantable, p.proowner
             from pg_proc p, aclexplode(p.proacl) a
-            where p.pronamespace in (select oid from pg_namespace where nspname in ('public', 'lookup', 'erasure'))
+            where p.pronamespace in (select oid from pg_namespace where nspname in ('public', 'lookup', 'erasure', 'tally'))
           union all
           select 'rights on schema ' || n.nspname, a.grantee, a.privilege_type, a.is_grantable, n.nspowner
-            from pg_namespace n, aclexplode(n.nspacl) a where n.nspname in ('public', 'lookup', 'erasure', 'setup')
+            from pg_namespace n, aclexplode(n.nspacl) a where n.nspname in ('public', 'lookup', 'erasure', 'tally', 'setup')
         )
         select 'row-level security on ' || relname, concat_ws(' ', relrowsecurity, relforcerowsecurity)
         from relations where relkind in ('r', 'p')
@@ -40,7 +40,7 @@ internal static class DatabaseDefinitions
         union all
         select 'function ' || p.oid::regprocedure,
             md5(pg_get_functiondef(p.oid)) || case when n.nspname <> 'public' then ' ' || p.proowner::regrole else '' end
-          from pg_proc p join pg_namespace n on n.oid = p.pronamespace where n.nspname in ('public', 'lookup', 'erasure')
+          from pg_proc p join pg_namespace n on n.oid = p.pronamespace where n.nspname in ('public', 'lookup', 'erasure', 'tally')
         union all
         select object, string_agg(concat_ws(' ', grantee::regrole, what, is_grantable), ', ' order by grantee::regrole::text, what)
           from rights where grantee <> owner group by object

@@ -1,0 +1,186 @@
+-- Tallies: what dashboards read instead of whole histories. They change in the transaction that changes what they count, by triggers
+-- at its end, whoever writes: an attempt's part is taken away as it was and added as it is. One transaction of a school at a time does
+-- so, under a lock that is held to its end; it is taken last, so that nobody who holds it waits for a row of work.
+--
+-- day_tallies, by dimension and key: 'drill' slug, 'aircraft' slug or empty, 'segment' kind and parameter (items are segments) by the
+-- day flown; 'assigned' instructor by the day given; 'graded' instructor and days since the flight by the day signed.
+-- student_tallies: the same of 'drill' and 'aircraft' over all time, with the newest attempt.
+
+create schema if not exists tally authorization schooldrills_lookup;
+grant select (time_zone) on schools to schooldrills_lookup;
+grant select (id, slug, school_id) on drill_versions to schooldrills_lookup;
+grant select (verdict, flown_at_utc, graded_at_utc, has_air_data), update (graded_at_utc) on attempts
+  to schooldrills_lookup;
+grant select (id, school_id, attempt_id, number, instructor_id, signed_at_utc) on grades to schooldrills_lookup;
+grant select (id, assigned_at_utc, cancelled_at_utc) on assignments to schooldrills_lookup;
+grant select, insert, update, delete on day_tallies, student_tallies to schooldrills_lookup;
+
+set local role schooldrills_lookup;
+
+create function tally.lock_school(school uuid) returns void
+  language sql volatile set search_path = pg_catalog, pg_temp as $$
+  select pg_advisory_xact_lock(hashtextextended('tallies ' || lock_school.school, 0))
+$$;
+
+create function tally.day_of(school uuid, at_utc timestamptz) returns date
+  language sql stable set search_path = pg_catalog, pg_temp as $$
+  select (at_utc at time zone s.time_zone)::date from public.schools s where s.id = day_of.school
+$$;
+
+create function tally.add_day(school uuid, dimension text, key text, day date, attempts integer, items integer, not_met integer)
+  returns void language sql volatile set search_path = pg_catalog, pg_temp as $$
+  insert into public.day_tallies as t (school_id, dimension, key, day, attempts, items, not_met)
+  select $1, $2, $3, $4, $5, $6, $7 where $4 is not null
+  on conflict (school_id, dimension, day, key) do update
+    set attempts = t.attempts + excluded.attempts, items = t.items + excluded.items, not_met = t.not_met + excluded.not_met
+$$;
+
+create function tally.add_student(school uuid, student uuid, dimension text, key text, attempts integer, not_met integer,
+    newest timestamptz)
+  returns void language sql volatile set search_path = pg_catalog, pg_temp as $$
+  insert into public.student_tallies as t (school_id, student_id, dimension, key, attempts, not_met, last_flown_at_utc)
+  values ($1, $2, $3, $4, $5, $6, coalesce($7, '-infinity'))
+  on conflict (student_id, dimension, key) do update
+    set attempts = t.attempts + excluded.attempts, not_met = t.not_met + excluded.not_met,
+      last_flown_at_utc = excluded.last_flown_at_utc
+$$;
+
+-- An attempt's part, added (1) or taken away (-1). The newest attempt is looked up as the table now has it.
+create function tally.count_attempt(a public.attempts, sign integer) returns void
+  language plpgsql volatile set search_path = pg_catalog, pg_temp as $$
+declare
+  on_day date := tally.day_of(a.school_id, a.flown_at_utc);
+  drill text := (select v.slug from public.drill_versions v where v.id = a.drill_version_id);
+  failed integer := case when a.verdict = 'not-met' then sign else 0 end;
+  first_grade record;
+begin
+  select g.instructor_id, g.signed_at_utc into first_grade from public.grades g
+    where g.attempt_id = a.id and g.number = 0 and g.signed_at_utc is not null and a.graded_at_utc is not null;
+  if found and a.flown_at_utc is not null then
+    perform tally.add_day(a.school_id, 'graded',
+      first_grade.instructor_id || ' ' || (tally.day_of(a.school_id, first_grade.signed_at_utc) - on_day),
+      tally.day_of(a.school_id, first_grade.signed_at_utc), sign, 0, 0);
+  end if;
+  if a.verdict is null or a.flown_at_utc is null then
+    return;
+  end if;
+  perform tally.add_day(a.school_id, 'drill', drill, on_day, sign, sign, failed);
+  perform tally.add_day(a.school_id, 'aircraft', coalesce(a.aircraft, ''), on_day, sign, sign, failed);
+  perform tally.add_day(a.school_id, 'segment', r.kind || ' ' || r.parameter, on_day, sign, sign * count(*)::integer,
+      sign * (count(*) filter (where r.verdict = 'not-met'))::integer)
+    from public.segment_results r where r.report_id = a.latest_report_id and r.verdict <> 'not-measured' group by r.kind, r.parameter;
+  perform tally.add_student(a.school_id, a.student_id, 'drill', drill, sign, failed, (
+    select max(x.flown_at_utc) from public.attempts x join public.drill_versions v on v.id = x.drill_version_id
+    where x.student_id = a.student_id and v.slug = drill and x.verdict is not null));
+  perform tally.add_student(a.school_id, a.student_id, 'aircraft', coalesce(a.aircraft, ''), sign, failed, (
+    select max(x.flown_at_utc) from public.attempts x
+    where x.student_id = a.student_id and x.aircraft is not distinct from a.aircraft and x.verdict is not null));
+end $$;
+
+create function tally.attempt_changed() returns trigger
+  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
+begin
+  perform tally.lock_school(new.school_id);
+  perform tally.count_attempt(old, -1);
+  perform tally.count_attempt(new, 1);
+  return null;
+end $$;
+
+-- The first signature is when an attempt was graded, whoever amends it after.
+create function tally.grade_signed() returns trigger
+  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
+begin
+  update public.attempts a set graded_at_utc = new.signed_at_utc where a.id = new.attempt_id and a.graded_at_utc is null;
+  return null;
+end $$;
+
+create function tally.assignment_changed() returns trigger
+  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
+begin
+  perform tally.lock_school(new.school_id);
+  perform tally.add_day(new.school_id, 'assigned', new.assigned_by_id::text, tally.day_of(new.school_id, new.assigned_at_utc),
+    case when new.cancelled_at_utc is null then 1 else -1 end, 0, 0);
+  return null;
+end $$;
+
+-- Days are those of the school's time zone.
+create function tally.time_zone_changed() returns trigger
+  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
+begin
+  perform tally.rebuild();
+  return null;
+end $$;
+
+-- All tallies of the school on whose behalf the connection works, made anew from what they count.
+create function tally.rebuild() returns void
+  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
+declare
+  school uuid := nullif(current_setting('app.school_id', true), '')::uuid;
+begin
+  perform tally.lock_school(school);
+  delete from public.day_tallies t where t.school_id = school;
+  delete from public.student_tallies t where t.school_id = school;
+  insert into public.day_tallies (school_id, dimension, key, day, attempts, items, not_met)
+  with flown as materialized (
+    select a.id, v.slug, coalesce(a.aircraft, '') as aircraft, (a.flown_at_utc at time zone s.time_zone)::date as day, a.verdict,
+      a.latest_report_id, a.graded_at_utc, s.time_zone
+    from public.attempts a join public.drill_versions v on v.id = a.drill_version_id join public.schools s on s.id = a.school_id
+    where a.school_id = school and a.flown_at_utc is not null)
+  select school, 'drill', slug, day, count(*), count(*), count(*) filter (where verdict = 'not-met')
+    from flown where verdict is not null group by slug, day
+  union all
+  select school, 'aircraft', aircraft, day, count(*), count(*), count(*) filter (where verdict = 'not-met')
+    from flown where verdict is not null group by aircraft, day
+  union all
+  select school, 'segment', r.kind || ' ' || r.parameter, f.day, count(distinct f.id), count(*),
+    count(*) filter (where r.verdict = 'not-met')
+    from flown f join public.segment_results r on r.report_id = f.latest_report_id
+    where f.verdict is not null and r.verdict <> 'not-measured' group by r.kind, r.parameter, f.day
+  union all
+  select school, 'graded', g.instructor_id || ' ' || ((g.signed_at_utc at time zone f.time_zone)::date - f.day),
+    (g.signed_at_utc at time zone f.time_zone)::date, count(*), 0, 0
+    from flown f join public.grades g on g.attempt_id = f.id and g.number = 0 and g.signed_at_utc is not null group by 3, 4
+  union all
+  select school, 'assigned', x.assigned_by_id::text, (x.assigned_at_utc at time zone s.time_zone)::date, count(*), 0, 0
+    from public.assignments x join public.schools s on s.id = x.school_id
+    where x.school_id = school and x.cancelled_at_utc is null group by 3, 4;
+  insert into public.student_tallies (school_id, student_id, dimension, key, attempts, not_met, last_flown_at_utc)
+  select school, a.student_id, d.dimension, d.key, count(*), count(*) filter (where a.verdict = 'not-met'), max(a.flown_at_utc)
+    from public.attempts a join public.drill_versions v on v.id = a.drill_version_id
+    cross join lateral (values ('drill', v.slug), ('aircraft', coalesce(a.aircraft, ''))) as d (dimension, key)
+    where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null group by a.student_id, d.dimension, d.key;
+end $$;
+
+reset role;
+
+-- What was there before these tables were; before the triggers are, so that nothing is counted twice.
+do $$
+declare
+  school uuid;
+begin
+  for school in select id from lookup.school_ids() loop
+    perform set_config('app.school_id', school::text, true);
+    if not exists (select from day_tallies t where t.school_id = school) then
+      update attempts a set graded_at_utc = g.signed_at_utc from grades g
+        where a.school_id = school and g.attempt_id = a.id and g.number = 0 and g.signed_at_utc is not null and a.graded_at_utc is null;
+      update attempts a set has_air_data = true from score_reports r
+        where a.school_id = school and r.id = a.latest_report_id and r.report -> 'sources' ->> 'airspeed' = 'recorded'
+          and not a.has_air_data;
+      perform tally.rebuild();
+    end if;
+  end loop;
+  perform set_config('app.school_id', '', true);
+end $$;
+
+create constraint trigger tallied after update on attempts deferrable initially deferred for each row
+  when (old.latest_report_id is distinct from new.latest_report_id or old.verdict is distinct from new.verdict
+    or old.flown_at_utc is distinct from new.flown_at_utc or old.graded_at_utc is distinct from new.graded_at_utc)
+  execute function tally.attempt_changed();
+create trigger graded after insert or update on grades for each row when (new.signed_at_utc is not null and new.number = 0)
+  execute function tally.grade_signed();
+create constraint trigger tallied after insert on assignments deferrable initially deferred for each row
+  when (new.cancelled_at_utc is null) execute function tally.assignment_changed();
+create constraint trigger tallied_back after update on assignments deferrable initially deferred for each row
+  when (old.cancelled_at_utc is null and new.cancelled_at_utc is not null) execute function tally.assignment_changed();
+create trigger time_zone_changed after update on schools for each row when (old.time_zone is distinct from new.time_zone)
+  execute function tally.time_zone_changed();

@@ -1,0 +1,75 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using SchoolDrills.Api.Data;
+
+namespace SchoolDrills.Api.Attempts;
+
+/// <summary>What a school did on one day, counted. The database keeps it (db/policies/45-tallies.sql); nothing here writes it.</summary>
+internal sealed class DayTally
+{
+    public required Guid SchoolId { get; init; }
+
+    public required string Dimension { get; init; }
+
+    public required DateOnly Day { get; init; }
+
+    public required string Key { get; init; }
+
+    public required int Attempts { get; init; }
+
+    /// <summary>Segments, where these are counted; attempts otherwise.</summary>
+    public required int Items { get; init; }
+
+    public required int NotMet { get; init; }
+
+    private sealed class Configuration : IEntityTypeConfiguration<DayTally>
+    {
+        public void Configure(EntityTypeBuilder<DayTally> builder)
+        {
+            builder.ToTable("day_tallies");
+            builder.HasKey(t => new
+            {
+                t.SchoolId,
+                t.Dimension,
+                t.Day,
+                t.Key,
+            });
+            builder.Property(t => t.Dimension).HasMaxLength(20);
+            builder.Property(t => t.Key).HasMaxLength(120);
+        }
+    }
+}
+
+/// <summary>What one student ever flew, counted by drill and by aircraft; kept likewise.</summary>
+internal sealed class StudentTally : IStudentWork
+{
+    public required Guid SchoolId { get; init; }
+
+    public required Guid StudentId { get; init; }
+
+    public required string Dimension { get; init; }
+
+    public required string Key { get; init; }
+
+    public required int Attempts { get; init; }
+
+    public required int NotMet { get; init; }
+
+    public required DateTimeOffset LastFlownAtUtc { get; init; }
+
+    private sealed class Configuration : IEntityTypeConfiguration<StudentTally>
+    {
+        public void Configure(EntityTypeBuilder<StudentTally> builder)
+        {
+            builder.ToTable("student_tallies");
+            builder.HasKey(t => new
+            {
+                t.StudentId,
+                t.Dimension,
+                t.Key,
+            });
+            builder.Property(t => t.Dimension).HasMaxLength(20);
+            builder.Property(t => t.Key).HasMaxLength(120);
+        }
+    }
+}
