@@ -1,5 +1,6 @@
 using System.Globalization;
 using SchoolDrills.Accuracy;
+using SchoolDrills.Accuracy.Demo;
 using SchoolDrills.Accuracy.Flown;
 using SchoolDrills.Engine.Drills;
 
@@ -11,6 +12,7 @@ using SchoolDrills.Engine.Drills;
 //   --none 20           so many flights of an hour without a drill, asked for every drill, from --seed (1) on
 //   --fit               what the training flights give for the engine's constants
 //   --write             all figures, into src/SchoolDrills.Engine/ACCURACY.md
+//   --demo FOLDER       writes the demo school's recordings that are flown by program
 //   --verbose           flight by flight as well
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 var verbose = args.Contains("--verbose");
@@ -28,6 +30,9 @@ if (Number("--flown") is { } count)
 
 if (Number("--none") is { } empty)
     return NoDrillReport.Print(Number("--seed") ?? 1, empty);
+
+if (Value("--demo") is { } demo)
+    return DemoFlights.Write(demo, standard);
 
 if (args.Contains("--fit"))
     return ConstantsFit.Print(SeedSplit.Train);

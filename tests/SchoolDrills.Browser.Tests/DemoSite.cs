@@ -10,7 +10,7 @@ public sealed class DemoSite : ApiFixture
 {
     public const string Password = "drills-demo";
 
-    private const int FlightsOfTheDemo = 19;
+    private const int FlightsOfTheDemo = 63;
 
     private static readonly string[] GradeStates = ["none", "draft", "signed", "acknowledged"];
 

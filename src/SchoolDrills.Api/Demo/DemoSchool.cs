@@ -1,9 +1,11 @@
 using System.IO.Compression;
+using System.Linq.Expressions;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.People;
@@ -52,8 +54,10 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
             {
                 foreach (var flight in waiting.ToList())
                 {
+                    await InSchoolAsync(StudentOf(flight), services => AssessAsync(services, flight, stoppingToken));
                     if (await InSchoolAsync(InstructorOf(flight), services => GradeAsync(services, flight, stoppingToken)))
                     {
+                        await InSchoolAsync(Chief, services => LookAgainAsync(services, flight, stoppingToken));
                         await InSchoolAsync(StudentOf(flight), services => AcknowledgeAsync(services, flight, stoppingToken));
                         waiting.Remove(flight);
                     }
@@ -134,6 +138,7 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
     {
         var drills = await db.DrillVersions.Where(d => d.Version == 1).ToDictionaryAsync(d => d.Slug, d => d.Id, ct);
         var known = (await db.Assignments.Select(a => a.Id).ToListAsync(ct)).ToHashSet();
+        var calendar = await CalendarAsync(db, ct) ?? DemoCalendar.From(today);
         foreach (var flight in DemoWork.Flights.Where(f => !known.Contains(f.AssignmentId)))
         {
             db.Assignments.Add(
@@ -144,8 +149,8 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
                     StudentId = DemoPeople.IdOf(flight.Student),
                     DrillVersionId = drills[flight.Drill],
                     AssignedById = DemoPeople.IdOf(flight.Instructor),
-                    AssignedAtUtc = new DateTimeOffset(flight.FlownOn.AddDays(-6), TimeOnly.MinValue, TimeSpan.Zero),
-                    DueOn = flight.FlownOn.AddDays(2),
+                    AssignedAtUtc = new DateTimeOffset(calendar.Of(flight).AddDays(-6), TimeOnly.MinValue, TimeSpan.Zero),
+                    DueOn = calendar.DueOn(flight),
                 }
             );
         }
@@ -169,28 +174,55 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         }
     }
 
+    /// <summary>The calendar the school was made with; null before it has a flight.</summary>
+    private static async Task<DemoCalendar?> CalendarAsync(SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var flights = DemoWork.Flights.ToDictionary(f => f.AssignmentId);
+        var made = await db
+            .Assignments.Where(a => flights.Keys.Contains(a.Id) && a.DueOn != null)
+            .Select(a => new { a.Id, a.DueOn })
+            .FirstOrDefaultAsync(ct);
+        return made is null ? null : DemoCalendar.From(flights[made.Id], made.DueOn!.Value);
+    }
+
     private static async Task<bool> UploadAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
     {
         var db = services.GetRequiredService<SchoolDrillsDbContext>();
         if (await db.Attempts.AnyAsync(a => a.AssignmentId == flight.AssignmentId, ct))
             return false;
+        var calendar = (await CalendarAsync(db, ct))!;
         var drill = await db.DrillVersions.SingleAsync(d => d.Slug == flight.Drill && d.Version == 1, ct);
         var studentId = DemoPeople.IdOf(flight.Student);
         var meta = new AttemptMeta
         {
-            FlownOn = flight.FlownOn,
+            FlownOn = calendar.Of(flight),
             QnhHpa = flight.QnhHpa,
             LoadRatings = flight.Load,
         };
         await services
             .GetRequiredService<AttemptIntake>()
             .AcceptAsync(
-                UploadedTrack.Of(flight.File, await RecordingAsync(flight.File, ct)),
+                UploadedTrack.Of(calendar.FileOf(flight), calendar.Moved(await RecordingAsync(flight.File, ct))),
                 new IntakeFor(DemoPeople.SchoolId, drill, studentId, flight.AssignmentId, studentId, meta),
                 ct
             );
         return true;
     }
+
+    private async Task<bool> AssessAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
+    {
+        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        if (!flight.SelfAssessed || await db.Attempts.FirstOrDefaultAsync(Scored(flight), ct) is not { } attempt)
+            return false;
+        if (await db.SelfAssessments.AnyAsync(s => s.AttemptId == attempt.Id, ct))
+            return false;
+        DemoGrading.Assess(db, attempt, clock.GetUtcNow());
+        await db.SaveChangesAsync(ct);
+        return true;
+    }
+
+    private static Expression<Func<Attempt, bool>> Scored(DemoFlight flight) =>
+        a => a.AssignmentId == flight.AssignmentId && a.Status == AttemptStatus.Scored;
 
     /// <returns>Whether the flight is graded, as far as it is to be.</returns>
     private async Task<bool> GradeAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
@@ -208,18 +240,30 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         return attempt.Status is AttemptStatus.Scored or AttemptStatus.Unscorable;
     }
 
+    private async Task<bool> LookAgainAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
+    {
+        var db = services.GetRequiredService<SchoolDrillsDbContext>();
+        if (!flight.SecondLook || await db.Attempts.Include(a => a.Grades).FirstOrDefaultAsync(Scored(flight), ct) is not { } attempt)
+            return false;
+        if (attempt.Grades is not [{ SignedAtUtc: not null }])
+            return false;
+        DemoGrading.LookAgain(db, attempt, clock.GetUtcNow());
+        await db.SaveChangesAsync(ct);
+        return true;
+    }
+
     private async Task<bool> AcknowledgeAsync(IServiceProvider services, DemoFlight flight, CancellationToken ct)
     {
         if (flight.Grade != DemoGrade.Acknowledged)
             return false;
         var db = services.GetRequiredService<SchoolDrillsDbContext>();
-        var signed = await db
-            .Attempts.Where(a => a.AssignmentId == flight.AssignmentId)
-            .SelectMany(a => a.Grades)
-            .FirstOrDefaultAsync(g => g.SignedAtUtc != null && g.Acknowledgement == null, ct);
-        if (signed is null)
+        var attempt = await db
+            .Attempts.Include(a => a.Grades)
+                .ThenInclude(g => g.Acknowledgement)
+            .FirstAsync(a => a.AssignmentId == flight.AssignmentId, ct);
+        if (attempt.Grades.Where(g => g.SignedAtUtc != null).MaxBy(g => g.Number) is not { Acknowledgement: null } signed)
             return false;
-        DemoGrading.Acknowledge(db, signed, flight, clock.GetUtcNow());
+        DemoGrading.Acknowledge(db, attempt, signed, flight, clock.GetUtcNow());
         await db.SaveChangesAsync(ct);
         return true;
     }

@@ -11,12 +11,20 @@ internal sealed class Day
     private readonly Swell east,
         north;
 
+    /// <summary>Any day anywhere.</summary>
     public Day(Random random)
+        : this(
+            random,
+            random.Between(-48, 58),
+            random.Between(-170, 170),
+            Math.Round(random.Between(50, 1400)),
+            new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).AddMinutes(random.Next(0, 500_000))
+        ) { }
+
+    /// <summary>Any day at a place.</summary>
+    public Day(Random random, double latDeg, double lonDeg, double fieldFt, DateTimeOffset startUtc)
     {
-        LatDeg = random.Between(-48, 58);
-        LonDeg = random.Between(-170, 170);
-        FieldFt = Math.Round(random.Between(50, 1400));
-        StartUtc = new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).AddMinutes(random.Next(0, 500_000));
+        (LatDeg, LonDeg, FieldFt, StartUtc) = (latDeg, lonDeg, fieldFt, startUtc);
         DeclinationDeg = MagneticModel.DeclinationDeg(LatDeg, LonDeg, 1, StartUtc)!.Value;
         SettingHpa = Math.Round(random.Between(992, 1034));
         // A setting misread by three hectopascals now and then; otherwise rounded to the next.
