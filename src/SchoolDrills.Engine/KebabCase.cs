@@ -9,7 +9,7 @@ public sealed class KebabCase<T>() : JsonStringEnumConverter<T>(JsonNamingPolicy
     where T : struct, Enum;
 
 /// <summary>The same for sentences.</summary>
-internal static class KebabCase
+public static class KebabCase
 {
     /// <summary>A member as the wire has it.</summary>
     public static string Of(Enum member) => JsonNamingPolicy.KebabCaseLower.ConvertName(member.ToString());

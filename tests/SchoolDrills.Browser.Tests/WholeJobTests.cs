@@ -164,7 +164,8 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
         await Expect(student.Region("Attempts").GetByRole(AriaRole.Listitem).Filter(new() { HasText = Drill }))
             .ToContainTextAsync("graded, read by the student");
         await Expect(student.Heading("Altitude")).ToBeVisibleAsync();
-        await Expect(student.Region("Share of time in tolerance")).ToContainTextAsync("One attempt: too few to tell a trend.");
+        await Expect(student.Region("Where you stand")).ToContainTextAsync("Too little data to say where you stand: 1 attempt of ");
+        await Expect(student.Region("Toward each tolerance")).ToContainTextAsync("Too little data: 1 of 3 attempts.");
     }
 
     [GeneratedRegex(@"^\s*met\s+Within the standard: all in tolerance for (9\d|100)% of the drill, 1[456] of 16 segments met\.\s*$")]

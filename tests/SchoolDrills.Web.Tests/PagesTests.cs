@@ -130,8 +130,11 @@ public sealed class PagesTests : PageTest
             Roles.Student,
             p => p.Add(x => x.StudentId, SampleSchool.StudentId)
         );
-        Assert.Contains("Last 78%, the standard asks for 90%. Better by 8 points an attempt.", page.Markup);
-        Assert.Contains("Too little data: four attempts are needed.", page.Markup);
+        Assert.Contains(
+            "Newest 78%, the standard asks for 90%. Better by 8 points an attempt, between 4 and 12. No forecast: too soon to say.",
+            page.Markup
+        );
+        Assert.Contains("Too little data: 2 of 3 attempts.", page.Markup);
     }
 
     [Fact]
@@ -143,7 +146,7 @@ public sealed class PagesTests : PageTest
             p => p.Add(x => x.StudentId, SampleSchool.StudentId)
         );
         var weak = Assert.Single(page.FindAll("section[aria-labelledby=weak] li"));
-        Assert.Contains("about 62% not met, between 42% and 82%, over 6 attempts", weak.TextContent);
+        Assert.Contains("About 62% not met, between 42% and 82%, over 6 attempts", weak.TextContent);
         Assert.Contains("often not met", weak.TextContent);
         Assert.Contains("Hard enough to learn from.", page.Find("section[aria-labelledby=next]").TextContent);
     }

@@ -41,6 +41,7 @@ internal static partial class SampleSchool
         )
         {
             Group = new AttemptGroup("two-turns", 2, null, HasAirData: false),
+            TrendInterval = trend is { } t ? new Interval(t - 0.04, t + 0.04) : null,
         };
 
     private static TimelineSegment Segment(

@@ -256,8 +256,8 @@ internal static partial class SampleSchool
             StudentId,
             "Rewi Marsh",
             [
-                Trend(Parameter.Altitude, "ft", [0.52, 0.61, 0.66, 0.78], 0.08, null),
-                Trend(Parameter.Heading, "deg", [0.7, 0.72, 0.86, 0.91], 0.07, "two attempts are at the standard already"),
+                Trend(Parameter.Altitude, "ft", [0.47, 0.52, 0.61, 0.66, 0.78], 0.08, "too soon to say"),
+                Trend(Parameter.Heading, "deg", [0.6, 0.7, 0.72, 0.86, 0.91], 0.07, "two attempts are at the standard already"),
                 Trend(Parameter.Airspeed, "kt", [0.8, 0.84], null, "too little data: four attempts are needed"),
             ]
         );

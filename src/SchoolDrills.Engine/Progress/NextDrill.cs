@@ -1,6 +1,6 @@
-using System.Globalization;
 using MathNet.Numerics;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Engine.Progress;
 
@@ -76,7 +76,7 @@ public sealed record NextDrill(string DrillSlug, WeakSegment Target, double Expe
         return char.ToUpperInvariant(parameter[0])
             + $"{parameter[1..]} ({target.Group.Kind.Words()}) is "
             + (target.Recurring ? "often not met" : "the weakest so far, though not clearly weak")
-            + $": about {Percent(target.NotMetShare)} at level {target.Group.Level}.";
+            + $": about {ParameterFormat.Percent(target.NotMetShare)} at level {target.Group.Level}.";
     }
 
     private static string Fit(DrillCandidate drill, SegmentKind kind, double expected)
@@ -84,7 +84,7 @@ public sealed record NextDrill(string DrillSlug, WeakSegment Target, double Expe
         var count = drill.Kinds.Count(k => k == kind);
         var has =
             $"{drill.Title}, level {drill.Level}, has {count} such segment{(count == 1 ? "" : "s")}; "
-            + $"about {Percent(expected)} of the drill should be met";
+            + $"about {ParameterFormat.Percent(expected)} of the drill should be met";
         return expected switch
         {
             < ProgressModel.LeastMetShare => $"{has}. That is hard; no other drill with such segments comes nearer to the right level.",
@@ -92,6 +92,4 @@ public sealed record NextDrill(string DrillSlug, WeakSegment Target, double Expe
             _ => $"{has}: hard enough to learn from.",
         };
     }
-
-    private static string Percent(double share) => Math.Round(share * 100).ToString("0", CultureInfo.InvariantCulture) + " %";
 }

@@ -20,6 +20,12 @@ public sealed record ParameterTrend(
     /// <param name="measured">Measurements of one student, in any order.</param>
     public static IReadOnlyList<ParameterTrend> ByParameter(IEnumerable<SegmentMeasurement> measured) => Of(measured, byKind: false);
 
+    /// <summary>Fewest attempts of which anything is said.</summary>
+    public const int FewestAttempts = ProgressModel.FewestAttempts;
+
+    /// <summary>Fewest attempts that show a trend.</summary>
+    public const int FewestForTrend = ProgressModel.FewestForTrend;
+
     /// <summary>By parameter and kind of segment.</summary>
     /// <param name="measured">Measurements of one student, in any order.</param>
     public static IReadOnlyList<ParameterTrend> ByKind(IEnumerable<SegmentMeasurement> measured) => Of(measured, byKind: true);

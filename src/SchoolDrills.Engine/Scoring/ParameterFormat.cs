@@ -37,13 +37,16 @@ public static class ParameterFormat
     /// <param name="ft">Feet.</param>
     internal static string Altitude(double ft) => Math.Round(ft).ToString("#,0", CultureInfo.InvariantCulture) + " ft";
 
-    /// <summary>A share in whole percent, rounded down so that 99.6 % never reads as all.</summary>
+    /// <summary>63%: a share in whole percent, rounded down so that 99.6% never reads as all, nor 89.6% as a standard of 90%.</summary>
     /// <param name="share">0 to 1.</param>
-    internal static string Percent(double share) => Math.Floor(share * 100).ToString("0", CultureInfo.InvariantCulture) + " %";
+    public static string Percent(double share) => Math.Floor((share * 100) + Rounding).ToString("0", CultureInfo.InvariantCulture) + "%";
 
     /// <summary>A number with one decimal.</summary>
     /// <param name="value">The number.</param>
     internal static string Tenths(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
+
+    // 0.29 · 100 is a little less than 29.
+    private const double Rounding = 1e-9;
 
     private static string Rounded(double value, double step) =>
         (Math.Round(value / step) * step).ToString("0", CultureInfo.InvariantCulture);

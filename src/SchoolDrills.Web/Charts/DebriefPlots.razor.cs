@@ -16,7 +16,8 @@ public partial class DebriefPlots
     private DotNetObjectReference<DebriefPlots>? self;
     private ScoreReport? drawn;
     private int? shown;
-    private bool adjusts,
+    private bool wentToFirst,
+        adjusts,
         compares,
         excludes;
 
@@ -50,6 +51,10 @@ public partial class DebriefPlots
     [Parameter]
     public EventCallback<int?> SelectedChanged { get; set; }
 
+    /// <summary>Where the cursor stands once the plots are drawn; at the start of what is shown unless given.</summary>
+    [Parameter]
+    public DateTimeOffset? FirstAt { get; set; }
+
     /// <summary>Boundaries can be moved.</summary>
     [Parameter]
     public bool Adjusting { get; set; }
@@ -76,6 +81,11 @@ public partial class DebriefPlots
                 return;
             if (shown != Selected)
                 await plots.InvokeVoidAsync("select", shown = Selected);
+            if (FirstAt is { } first && !wentToFirst)
+            {
+                wentToFirst = true;
+                await ShowAsync(first);
+            }
             if (adjusts != Adjusting)
                 await plots.InvokeVoidAsync("adjust", adjusts = Adjusting);
             if (excludes != Excluding)

@@ -24,7 +24,7 @@ internal static class PlotDescription
 
     /// <summary>altitude, heading and airspeed.</summary>
     public static string Together(SaturationEpisode episode) =>
-        Listed([.. episode.Parameters.Select(p => Labels.Of(p).ToLowerInvariant())]);
+        Labels.Listed([.. episode.Parameters.Select(p => Labels.Of(p).ToLowerInvariant())]);
 
     /// <summary>What the plan view shows, in one sentence.</summary>
     public static string Plan(ScoreReport report)
@@ -55,13 +55,13 @@ internal static class PlotDescription
         sentences.AddRange(measured.Where(d => d.OutsideS > 0).Select(d => Outside(report, d)));
         var held = measured.Where(d => d.OutsideS == 0).Select(d => Labels.Of(d.Parameter).ToLowerInvariant()).ToList();
         if (held.Count > 0)
-            sentences.Add($"In tolerance throughout: {Listed(held)}.");
+            sentences.Add($"In tolerance throughout: {Labels.Listed(held)}.");
         var blind = segment
             .Deviations.Where(d => d.Verdict == Verdict.NotMeasured)
             .Select(d => Labels.Of(d.Parameter).ToLowerInvariant())
             .ToList();
         if (blind.Count > 0)
-            sentences.Add($"Not measured: {Listed(blind)}.");
+            sentences.Add($"Not measured: {Labels.Listed(blind)}.");
         sentences.AddRange(
             report
                 .Saturation.Where(e => e.StartUtc >= start && e.StartUtc < end)
@@ -84,7 +84,4 @@ internal static class PlotDescription
         var back = d.CorrectionS is { } s ? $", brought back after {Figures.Quantity(s, "s")}" : "";
         return $"{Labels.Of(d.Parameter)} outside for {Figures.Quantity(d.OutsideS, "s")}, {worst}{back}.";
     }
-
-    private static string Listed(List<string> words) =>
-        words.Count < 2 ? string.Concat(words) : $"{string.Join(", ", words.SkipLast(1))} and {words[^1]}";
 }

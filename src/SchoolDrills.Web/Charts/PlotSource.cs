@@ -1,6 +1,6 @@
 using System.Globalization;
-using System.Text.Json;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.Charts;
@@ -60,7 +60,7 @@ internal sealed record PlotSource(
                     .Where(f => f.Item.AtUtc is not null)
                     .Select(f => new PlotFinding(
                         PlotDescription.Letter(f.Index),
-                        Kebab(f.Item.Parameter),
+                        KebabCase.Of(f.Item.Parameter),
                         Milliseconds(f.Item.AtUtc!.Value)
                     )),
             ],
@@ -87,14 +87,11 @@ internal sealed record PlotSource(
                 .Select(s => new PlotSpan(
                     s.Index,
                     s.Name,
-                    Kebab(s.Verdict),
+                    KebabCase.Of(s.Verdict),
                     Milliseconds(s.StartUtc!.Value),
                     Milliseconds(s.EndUtc!.Value)
                 )),
         ];
-
-    private static string Kebab<T>(T word)
-        where T : struct, Enum => JsonNamingPolicy.KebabCaseLower.ConvertName(word.ToString());
 
     private static string Word(bool yes) => yes ? "true" : "false";
 

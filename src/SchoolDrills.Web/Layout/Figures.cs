@@ -1,4 +1,5 @@
 using System.Globalization;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.Layout;
 
@@ -26,7 +27,7 @@ public static class Figures
     }
 
     /// <summary>94%.</summary>
-    public static string Share(double? share) => share is { } s ? (s * 100).ToString("0", CultureInfo.InvariantCulture) + "%" : Missing;
+    public static string Share(double? share) => share is { } s ? ParameterFormat.Percent(s) : Missing;
 
     /// <summary>118 ft, 12°, 0.4°/s, −3 s; an en dash where nothing is known.</summary>
     public static string Quantity(double? value, string unit) => value is { } v ? Text(v, unit, plus: false) : Missing;

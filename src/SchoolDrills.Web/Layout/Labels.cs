@@ -46,6 +46,10 @@ public static class Labels
             _ => "deg",
         };
 
+    /// <summary>altitude, heading and airspeed.</summary>
+    public static string Listed(IReadOnlyList<string> words) =>
+        words.Count < 2 ? string.Concat(words) : $"{string.Join(", ", words.SkipLast(1))} and {words[^1]}";
+
     public static string Of(Verdict verdict) =>
         verdict switch
         {

@@ -15,21 +15,22 @@ internal static class TrendDescription
 
     public static string Of(ParameterProgress progress)
     {
-        var last = progress.Points[^1];
-        var now = $"Last {Figures.Share(last.WithinShare)}, the standard asks for {Figures.Share(progress.StandardShare)}.";
-        var trend = progress.TrendPerAttempt switch
+        var asked = Figures.Share(progress.StandardShare);
+        var now = $"Newest {Figures.Share(Standings.Newest(progress).WithinShare)}, the standard asks for {asked}.";
+        if (progress.Points.Count < ParameterTrend.FewestAttempts)
+            return $"{now} Too little data: {progress.Points.Count} of {ParameterTrend.FewestAttempts} attempts.";
+        var trend = Standings.Trend(progress) switch
         {
-            null => "",
-            >= 0.005 => $" Better by {Points(progress.TrendPerAttempt.Value)} an attempt.",
-            <= -0.005 => $" Worse by {Points(-progress.TrendPerAttempt.Value)} an attempt.",
+            null when progress.Points.Count < ParameterTrend.FewestForTrend => "",
+            { } gain and > 0 => $" Better by {Points(gain)} an attempt{Between(progress)}.",
+            { } loss and < 0 => $" Worse by {Points(-loss)} an attempt{Between(progress)}.",
             _ => " No clear trend.",
         };
         var ahead = progress switch
         {
-            { Forecast: { } forecast } =>
-                $" The standard is about {Figures.Count(forecast.AttemptsToStandard, "attempt", "attempts")} away, "
-                    + $"between {forecast.Lo} and {forecast.Hi}.",
-            { Reason: { Length: > 0 } reason } => " " + Sentence(reason),
+            { Forecast: { AttemptsToStandard: var attempts, Lo: var least, Hi: var most } } =>
+                $" About {Figures.Count(attempts, "attempt", "attempts")} to the standard, between {least} and {most}.",
+            { Reason: { Length: > 0 } reason } => $" No forecast: {reason.TrimEnd('.')}.",
             _ => "",
         };
         return now + trend + ahead;
@@ -40,7 +41,13 @@ internal static class TrendDescription
         $"about {Figures.Share(weak.NotMetShare)} not met, between {Figures.Share(weak.Lo)} and {Figures.Share(weak.Hi)}, "
         + $"over {Figures.Count(weak.Attempts, "attempt", "attempts")}";
 
-    private static string Points(double share) => (share * 100).ToString("0.#", CultureInfo.InvariantCulture) + " points";
+    private static string Points(double share) => Number(share) + " points";
 
-    private static string Sentence(string reason) => char.ToUpperInvariant(reason[0]) + reason[1..] + (reason.EndsWith('.') ? "" : ".");
+    private static string Between(ParameterProgress progress)
+    {
+        var (one, other) = (Math.Abs(progress.TrendInterval!.Value.Lo), Math.Abs(progress.TrendInterval!.Value.Hi));
+        return $", between {Number(Math.Min(one, other))} and {Number(Math.Max(one, other))}";
+    }
+
+    private static string Number(double share) => (share * 100).ToString("0.#", CultureInfo.InvariantCulture);
 }

@@ -50,8 +50,8 @@ public sealed class NextDrillTests
         Assert.Equal("edge", next.DrillSlug);
         Assert.Equal(1 / (1 + Math.Exp(-1)), next.ExpectedMetShare, 1e-9);
         Assert.Equal(
-            "Altitude (climbing turn) is often not met: about 50 % at level 3. "
-                + "Drill edge, level 1, has 2 such segments; about 73 % of the drill should be met: hard enough to learn from.",
+            "Altitude (climbing turn) is often not met: about 50% at level 3. "
+                + "Drill edge, level 1, has 2 such segments; about 73% of the drill should be met: hard enough to learn from.",
             next.Why
         );
     }

@@ -9,23 +9,23 @@ namespace SchoolDrills.Web.Tests.Charts;
 public sealed class TrendChartTests : BunitContext
 {
     [Theory]
-    [InlineData(1, "One attempt: too few to tell a trend.")]
-    [InlineData(2, "Two attempts: too few to tell a trend.")]
-    public void Few_attempts_are_not_called_a_trend(int count, string caption)
+    [InlineData(1)]
+    [InlineData(2)]
+    public void Few_attempts_stand_apart_each_with_its_interval(int count)
     {
-        var chart = Chart(count, null);
+        var chart = Chart(count, 0.05);
 
-        Assert.Equal(caption, chart.Find("figcaption").TextContent);
-        Assert.Empty(chart.FindAll(".line"));
+        Assert.Equal(count, chart.FindAll(".interval").Count);
+        Assert.Empty(chart.FindAll(".line, .band"));
     }
 
     [Fact]
-    public void Five_attempts_with_a_slope_have_a_line_and_every_point_its_interval()
+    public void Five_attempts_with_a_slope_have_a_line_and_the_band_of_their_intervals()
     {
         var chart = Chart(5, 0.05);
 
         Assert.Single(chart.FindAll(".line"));
-        Assert.Equal(5, chart.FindAll(".interval").Count);
+        Assert.Single(chart.FindAll(".band"));
     }
 
     [Fact]
@@ -72,6 +72,7 @@ public sealed class TrendChartTests : BunitContext
                 )
                 {
                     Group = new AttemptGroup("box", 2, null, HasAirData: false),
+                    TrendInterval = slope is { } s ? new Interval(s / 2, s * 2) : null,
                 }
             )
         );

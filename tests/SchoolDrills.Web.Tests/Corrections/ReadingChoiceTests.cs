@@ -8,7 +8,7 @@ namespace SchoolDrills.Web.Tests.Corrections;
 /// <summary>What else a flight may have been: told to everybody, chosen by those who teach.</summary>
 public sealed class ReadingChoiceTests : PageTest
 {
-    private const string Doubt = "This flight can also be read as the drill begun 1:30 later: 40 % likely, against 60 % as scored.";
+    private const string Doubt = "This flight can also be read as the drill begun 1:30 later: 40% likely, against 60% as scored.";
 
     private static readonly DrillRun Scored = new(0, SampleSchool.Now, SampleSchool.Now.AddMinutes(6), 0.97, false, true) { Share = 0.6 };
 
