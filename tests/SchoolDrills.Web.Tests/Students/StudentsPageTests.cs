@@ -67,6 +67,24 @@ public sealed class StudentsPageTests : PageTest
             StringComparison.Ordinal
         );
 
+    [Fact]
+    public void The_chief_is_shown_all_students()
+    {
+        var api = Api(Student);
+        var page = Open<StudentsPage>(api, Roles.Chief);
+        Assert.Equal("all", page.Find("option[value=all]").ParentElement!.GetAttribute("value"));
+        Assert.DoesNotContain(api.Asked, a => a.Contains("mine=true", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void An_instructor_is_shown_his_own()
+    {
+        var api = Api(Student);
+        var page = Open<StudentsPage>(api, Roles.Instructor);
+        Assert.Equal("mine", page.Find("option[value=all]").ParentElement!.GetAttribute("value"));
+        Assert.Contains(api.Asked, a => a.Contains("mine=true", StringComparison.Ordinal));
+    }
+
     private static SchoolApi Api(params StudentStanding[] students) =>
         SchoolApi
             .For(Roles.Instructor)
