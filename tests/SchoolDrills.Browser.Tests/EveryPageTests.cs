@@ -108,7 +108,9 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
                 "/standards",
                 $"/students/{open.StudentId}",
             ];
-        string[] forChief = me.Roles.Contains(Roles.Chief) ? [$"/people/{open.StudentId}", "/audit", "/records", "/school/grading"] : [];
+        string[] forChief = me.Roles.Contains(Roles.Chief)
+            ? [$"/people/{open.StudentId}", "/audit", "/records", "/school", "/school/stages", "/school/grading"]
+            : [];
         return [.. forAll, .. forRole, .. forChief, .. work];
     }
 

@@ -8,13 +8,13 @@ public static class MainNavigation
         {
             { IsChief: true } =>
             [
-                ("/", "School"),
+                ("/", "Desk"),
+                ("/school", "School"),
                 ("/students", "Students"),
                 ("/assign", "Assign"),
                 ("/catalogue", "Drills"),
                 ("/standards", "Standards"),
                 ("/people", "People"),
-                ("/school/grading", "Grading"),
                 ("/upload", "Upload"),
                 ("/try", "Try a recording"),
             ],
