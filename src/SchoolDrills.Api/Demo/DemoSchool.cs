@@ -198,12 +198,13 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
             FlownOn = calendar.Of(flight),
             QnhHpa = flight.QnhHpa,
             LoadRatings = flight.Load,
+            Aircraft = flight.Aircraft,
         };
         await services
             .GetRequiredService<AttemptIntake>()
             .AcceptAsync(
                 UploadedTrack.Of(calendar.FileOf(flight), calendar.Moved(await RecordingAsync(flight.File, ct))),
-                new IntakeFor(DemoPeople.SchoolId, drill, studentId, flight.AssignmentId, studentId, meta),
+                new IntakeFor(DemoPeople.SchoolId, drill, studentId, flight.AssignmentId, studentId, meta, flight.Aircraft),
                 ct
             );
         return true;

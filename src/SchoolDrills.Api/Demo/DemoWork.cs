@@ -30,6 +30,9 @@ internal sealed record DemoFlight(
 
     public Guid AssignmentId => DemoPeople.Fixed($"flown {Student} {File}");
 
+    /// <summary>Aircraft flown: each student has one.</summary>
+    public string Aircraft => Student is "ben" or "finn" or "jess" ? "tussock-two" : "tussock-four";
+
     /// <summary>The student said how it went before seeing the score.</summary>
     public bool SelfAssessed { get; init; }
 

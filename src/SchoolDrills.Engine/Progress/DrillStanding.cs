@@ -1,4 +1,3 @@
-using System.Globalization;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Engine.Progress;
@@ -43,7 +42,7 @@ public sealed record DrillStanding(Going Going, string? Reason)
             return new(Going.Undecided, null);
         var shares = attempts.TakeLast(ProgressModel.MostForTrend).Select(a => a.WithinShare).ToList();
         var now = shares.TakeLast(ProgressModel.ReadyAttempts).Average();
-        var state = $"{Percent(now)} of the time in tolerance lately, {Percent(standardShare)} asked";
+        var state = $"{ParameterFormat.Percent(now)} of the time in tolerance lately, {ParameterFormat.Percent(standardShare)} asked";
         var gain = Trend.Of(shares).PerAttempt;
         if (gain is not > 0)
             return new(Going.Stuck, $"{shares.Count} attempts without a clear gain: {state}");
@@ -51,6 +50,4 @@ public sealed record DrillStanding(Going Going, string? Reason)
             ? new(Going.Stuck, $"{shares.Count} attempts, and more than {ProgressModel.HorizonAttempts} to go at this pace: {state}")
             : new(Going.Undecided, null);
     }
-
-    private static string Percent(double share) => Math.Round(share * 100).ToString("0", CultureInfo.InvariantCulture) + " %";
 }

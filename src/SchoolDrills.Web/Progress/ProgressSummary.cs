@@ -32,7 +32,7 @@ internal static class ProgressSummary
                 + $"and it takes {ParameterTrend.FewestAttempts}; {Next(next) ?? "next, fly it again"}.";
         }
 
-        var stands = $"After {flown} of {title} {student ?? "you"} {(student is null ? "are" : "is")} {Stands(newest)}";
+        var stands = $"The newest of {student ?? "your"}{(student is null ? "" : "’s")} {flown} of {title} is {Stands(newest)}";
         return string.Join("; ", new[] { stands, Trends(newest), HeldBack(weak), Next(next) }.OfType<string>()) + ".";
     }
 

@@ -12,7 +12,7 @@ public static class SchoolWords
     public static string Opening(SchoolOverview overview, SchoolTime time)
     {
         if (overview.Period is not { Attempts.Attempts: > 0 } period)
-            return "Nothing was flown in these days." + Waiting(overview, time);
+            return "Nothing was flown in this period." + Waiting(overview, time);
         var flown = Figures.Count(period.Attempts.Attempts, "attempt was", "attempts were") + " flown";
         var notMet = period.Attempts.NotMetShare is { } share ? $", {Figures.Share(share)} of them not met" : "";
         var weakest = period.Segments.FirstOrDefault(s => s.Share.NotMetShare is not null);
@@ -31,7 +31,7 @@ public static class SchoolWords
             "unscored" => "not scored yet",
             "unscorable" => "could not be scored",
             "ungraded" => "to grade",
-            "unacknowledged" => "grade not read by the student",
+            "unacknowledged" => "graded, not read by the student",
             "overdue" => "overdue",
             _ => work.What,
         };

@@ -13,7 +13,7 @@ public sealed class DrillStandingTests
         var five = Of(0.5, 0.6, 0.5, 0.6, 0.55);
         Assert.Equal(Going.Stuck, five.Going);
         // (0.5 + 0.6 + 0.55) / 3 = 0.55
-        Assert.Equal("5 attempts without a clear gain: 55 % of the time in tolerance lately, 90 % asked", five.Reason);
+        Assert.Equal("5 attempts without a clear gain: 55% of the time in tolerance lately, 90% asked", five.Reason);
     }
 
     [Fact]

@@ -133,7 +133,7 @@ public sealed class SchoolPageTests : PageTest
         };
         var page = Open<SchoolPage>(Api.Answer("school/overview", empty), Roles.Chief);
         page.WaitForAssertion(() =>
-            Assert.Equal("Nothing was flown in these days. Nothing waits.", page.Find(".head > p").TextContent.Trim())
+            Assert.Equal("Nothing was flown in this period. Nothing waits.", page.Find(".head > p").TextContent.Trim())
         );
     }
 
