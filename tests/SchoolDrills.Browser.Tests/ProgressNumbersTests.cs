@@ -49,7 +49,7 @@ public sealed class ProgressNumbersTests(DemoSite site, Chromium chromium)
         var period = overview.Period!;
         var me = await api.MeAsync(Cancel);
         var zone = TimeZoneInfo.FindSystemTimeZoneById(me.School.TimeZone);
-        var flown = (await AttemptsAsync(api))
+        var flown = (await DemoSite.AttemptsAsync(api, Cancel))
             .Where(a => a is { Status: AttemptStatus.Scored, Verdict: not (null or Verdict.NotMeasured), FlownAtUtc: not null })
             .Where(a => DayOf(a.FlownAtUtc!.Value) >= period.FromOn && DayOf(a.FlownAtUtc!.Value) <= period.ToOn)
             .ToList();
@@ -79,7 +79,7 @@ public sealed class ProgressNumbersTests(DemoSite site, Chromium chromium)
     public async Task An_instructors_list_shows_each_students_newest_flight()
     {
         var api = await site.AsAsync("instructor");
-        var newest = (await AttemptsAsync(api))
+        var newest = (await DemoSite.AttemptsAsync(api, Cancel))
             .Where(a => a is { Status: AttemptStatus.Scored, WithinShare: not null })
             .GroupBy(a => a.StudentName)
             .ToDictionary(g => g.Key, g => g.MaxBy(a => a.FlownAtUtc)!);
@@ -111,25 +111,13 @@ public sealed class ProgressNumbersTests(DemoSite site, Chromium chromium)
     private static async Task<Dictionary<Guid, ScoreReport>> ReportsAsync(SchoolDrillsClient api, Guid studentId)
     {
         var reports = new Dictionary<Guid, ScoreReport>();
-        foreach (var attempt in (await AttemptsAsync(api)).Where(a => a.StudentId == studentId))
+        foreach (var attempt in (await DemoSite.AttemptsAsync(api, Cancel)).Where(a => a.StudentId == studentId))
         {
             if ((await api.AttemptAsync(attempt.AttemptId, Cancel)).Score is { } report)
                 reports[attempt.AttemptId] = report;
         }
 
         return reports;
-    }
-
-    private static async Task<List<AttemptSummary>> AttemptsAsync(SchoolDrillsClient api)
-    {
-        var all = new List<AttemptSummary>();
-        for (var page = 1; ; page++)
-        {
-            var next = await api.AttemptsAsync(page: page, ct: Cancel);
-            all.AddRange(next.Items);
-            if (next.Items.Count == 0 || all.Count >= next.Total)
-                return all;
-        }
     }
 
     private static string Name(Parameter parameter) =>

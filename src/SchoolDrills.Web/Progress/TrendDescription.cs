@@ -1,6 +1,7 @@
 using System.Globalization;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Progress;
+using SchoolDrills.Web.Charts;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Progress;

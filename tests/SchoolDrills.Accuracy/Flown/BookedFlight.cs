@@ -17,3 +17,26 @@ internal sealed record BookedFlight(
     DrillTemplate Drill,
     IReadOnlyList<Mistake> Mistakes
 );
+
+internal sealed partial class FlownFlight
+{
+    private FlownFlight(int seed, BookedFlight booked)
+    {
+        Seed = seed;
+        random = new Random(seed);
+        (Day, Type, Skill, Habits, Template) = (booked.Day, booked.Type, booked.Skill, booked.Habits, booked.Drill);
+        plane = new Aeroplane(Day, Type, random);
+        pilot = new Pilot(random, plane, Habits, Skill);
+        free = new FreeFlight(random, Type, Day.FieldIndicatedFt);
+        Timeline = Resolve(Template);
+        Mistakes = booked.Mistakes;
+    }
+
+    /// <summary>Flies a flight that is ordered.</summary>
+    public static FlownFlight Fly(int seed, BookedFlight booked)
+    {
+        var flight = new FlownFlight(seed, booked);
+        flight.Fly();
+        return flight.isLost ? Fly(seed + Anew, booked) : flight;
+    }
+}

@@ -6,7 +6,7 @@ namespace SchoolDrills.Accuracy.Flown;
 /// A flight flown by program, the same for the same seed: which drill, which hand, what aeroplane, what day, how skilled a pilot, which
 /// errors on purpose are drawn from it (<see cref="Population"/>). What happened is known from the pilot's own decisions.
 /// </summary>
-internal sealed class FlownFlight
+internal sealed partial class FlownFlight
 {
     public const double StepS = 0.1;
 
@@ -57,18 +57,6 @@ internal sealed class FlownFlight
         WholeFlight |= Mistakes.Any(m => m.Kind == "abort") || Incidents.NeedsWholeFlight;
     }
 
-    private FlownFlight(int seed, BookedFlight booked)
-    {
-        Seed = seed;
-        random = new Random(seed);
-        (Day, Type, Skill, Habits, Template) = (booked.Day, booked.Type, booked.Skill, booked.Habits, booked.Drill);
-        plane = new Aeroplane(Day, Type, random);
-        pilot = new Pilot(random, plane, Habits, Skill);
-        free = new FreeFlight(random, Type, Day.FieldIndicatedFt);
-        Timeline = Resolve(Template);
-        Mistakes = booked.Mistakes;
-    }
-
     public int Seed { get; }
 
     public Day Day { get; }
@@ -110,14 +98,6 @@ internal sealed class FlownFlight
 
     /// <summary>Flies an hour or more of general handling without a drill.</summary>
     public static FlownFlight WithoutDrill(int seed) => Fly(seed, withoutDrill: true);
-
-    /// <summary>Flies a flight that is ordered.</summary>
-    public static FlownFlight Fly(int seed, BookedFlight booked)
-    {
-        var flight = new FlownFlight(seed, booked);
-        flight.Fly();
-        return flight.isLost ? Fly(seed + Anew, booked) : flight;
-    }
 
     /// <summary>The flight of a seed as drawn, not yet flown.</summary>
     public static FlownFlight Drawn(int seed) => new(seed, withoutDrill: false);

@@ -22,7 +22,8 @@ public sealed class ProgressSummaryTests
     [Fact]
     public void Three_attempts_say_where_the_newest_interval_lies_to_the_standard() =>
         Assert.Equal(
-            "The newest of your 3 attempts of Two turns is at the standard of 90% in heading, below it in altitude and too close to tell in the "
+            "The newest of your 3 attempts of Two turns is at the standard of 90% in heading, below it in altitude and "
+                + "too close to tell in the "
                 + "rest; nothing fails for certain, though vertical speed in climbing turns was missed most; next, fly Saw-tooth.",
             Sentence(
                 [Weak(recurring: false)],
@@ -48,7 +49,8 @@ public sealed class ProgressSummaryTests
     [Fact]
     public void What_keeps_failing_is_named_and_an_instructor_reads_the_students_name() =>
         Assert.Equal(
-            "The newest of Rewi Marsh’s 3 attempts of Two turns is below the standard of 90% in everything measured; vertical speed in climbing "
+            "The newest of Rewi Marsh’s 3 attempts of Two turns is below the standard of 90% in everything measured; "
+                + "vertical speed in climbing "
                 + "turns keeps failing; next, fly Saw-tooth.",
             ProgressSummary.Sentence(
                 LikeAttempts.Of(SampleProgress.With(SampleProgress.Of(Parameter.Altitude, [0.5, 0.5, 0.5]))),
