@@ -102,7 +102,7 @@ public sealed class ProgressNumbersTests(DemoSite site, Chromium chromium)
             from segment in report.Segments
             where segment is { StartUtc: not null, EndUtc: not null } && segment.EndUtc > segment.StartUtc
             from deviation in segment.Deviations
-            where deviation.Parameter == parameter && deviation.WithinShare is not null
+            where deviation.Parameter == parameter && deviation is { WithinShare: not null, Verdict: not Verdict.NotMeasured }
             let weight = parameter == Parameter.Timing ? 1 : (segment.EndUtc!.Value - segment.StartUtc!.Value).TotalSeconds
             select (Weight: weight, Within: weight * deviation.WithinShare!.Value);
         return measured.Sum(m => m.Within) / measured.Sum(m => m.Weight);
