@@ -556,3 +556,24 @@ CREATE INDEX ix_attempts_ungraded ON attempts (school_id, flown_at_utc) WHERE ve
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128054904_Tallies', '10.0.15');
+
+CREATE TABLE drill_examples (
+    drill_version_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    attempt_id uuid NOT NULL,
+    marked_by_id uuid NOT NULL,
+    marked_at_utc timestamp with time zone NOT NULL,
+    plot jsonb NOT NULL,
+    ribbon jsonb NOT NULL,
+    CONSTRAINT pk_drill_examples PRIMARY KEY (drill_version_id),
+    CONSTRAINT fk_drill_examples_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE,
+    CONSTRAINT fk_drill_examples_drill_versions_drill_version_id FOREIGN KEY (drill_version_id) REFERENCES drill_versions (id) ON DELETE CASCADE,
+    CONSTRAINT fk_drill_examples_people_marked_by_id FOREIGN KEY (marked_by_id) REFERENCES people (id) ON DELETE RESTRICT
+);
+
+CREATE INDEX ix_drill_examples_attempt_id ON drill_examples (attempt_id);
+
+CREATE INDEX ix_drill_examples_marked_by_id ON drill_examples (marked_by_id);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128061500_DrillExamples', '10.0.15');

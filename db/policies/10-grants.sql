@@ -17,6 +17,7 @@ grant insert on
   to schooldrills_app;
 grant update on aircraft_profiles, attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
 grant update (cancelled_at_utc) on assignments to schooldrills_app;
+grant select, insert, delete on drill_examples to schooldrills_app;
 -- A score is the jobs' to write.
 grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
 grant delete on drill_versions, pending_tracks to schooldrills_app;

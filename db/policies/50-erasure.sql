@@ -11,7 +11,7 @@ grant select, update on
   self_assessments
   to schooldrills_eraser;
 grant select (person_id, school_id), delete on api_tokens, credentials, entry_links, pending_tracks, sessions to schooldrills_eraser;
-grant select, delete on track_files, track_plots to schooldrills_eraser;
+grant select, delete on drill_examples, track_files, track_plots to schooldrills_eraser;
 
 set local role schooldrills_eraser;
 
@@ -43,6 +43,7 @@ begin
 
   -- Where the person flew, and in whose words it was described.
   delete from public.track_files f using public.attempts a where f.attempt_id = a.id and a.student_id = person;
+  delete from public.drill_examples e using public.attempts a where e.attempt_id = a.id and a.student_id = person;
   delete from public.track_plots t using public.score_reports r, public.attempts a
     where t.report_id = r.id and r.attempt_id = a.id and a.student_id = person;
   update public.attempts a set file_name = 'erased', meta = '{}', sha256 = encode(sha256(convert_to(a.id::text, 'UTF8')), 'hex')

@@ -13,6 +13,7 @@ using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Comparisons;
 using SchoolDrills.Api.Corrections;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
@@ -134,6 +135,7 @@ public static class SchoolDrillsApi
         api.MapGrades();
         api.MapCorrections();
         api.MapSelfAssessments();
+        api.MapComparisons();
         api.MapSettings();
         api.MapProgress();
         api.MapSchoolProgress();

@@ -56,6 +56,8 @@ internal class SchoolDrillsDbContext : DbContext
 
     public DbSet<TrackPlot> TrackPlots => Set<TrackPlot>();
 
+    public DbSet<DrillExample> DrillExamples => Set<DrillExample>();
+
     public DbSet<SegmentResult> SegmentResults => Set<SegmentResult>();
 
     public DbSet<DayTally> DayTallies => Set<DayTally>();

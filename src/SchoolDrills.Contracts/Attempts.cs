@@ -177,6 +177,13 @@ public sealed record AttemptDetail(
     /// <summary>What the student thought of it; null before.</summary>
     public SelfAssessmentView? SelfAssessment { get; init; }
 
+    /// <summary>What the attempt can be laid over.</summary>
+    public IReadOnlyList<ComparedWith> ComparableWith
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
+
     /// <summary>What holds of the corrections; null where the engine's own boundaries do.</summary>
     [JsonIgnore]
     public CorrectionView? StandingCorrection => Corrections is [{ Undone: false } standing, ..] ? standing : null;

@@ -74,6 +74,7 @@ internal static class AttemptDetails
             EngineScore = a.LatestReport is { Corrected: true } ? await OwnReportAsync(db, id, ct) : null,
             Corrections = CorrectionViews.Of(a.Corrections),
             SelfAssessment = assessment?.View(),
+            ComparableWith = (await ComparableAttempts.OfAsync(db, a, me, ct)).Offered,
         };
     }
 

@@ -108,6 +108,11 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         POST   attempts/{id}/grade                     401 403 403 ok  ok  404 ok  ok  403
         POST   attempts/{id}/grade/amend               401 403 403 ok  ok  404 ok  ok  403
         POST   attempts/{id}/grade/acknowledge         401 ok  404 403 403 404 403 403 403
+        GET    attempts/{id}/comparison                401 ok  404 ok  ok  404 ok  ok  ok
+        GET    attempts/{id}/comparison/track          401 ok  404 ok  ok  404 ok  ok  ok
+        GET    attempts/{id}/example                   401 403 403 ok  ok  404 ok  ok  ok
+        PUT    attempts/{id}/example                   401 403 403 ok  ok  404 ok  ok  403
+        DELETE attempts/{id}/example                   401 403 403 ok  ok  404 ok  ok  403
         GET    uploads                                 401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   uploads                                 401 ok  ok  ok  ok  ok  ok  ok  403
         GET    uploads/{id}/check                      401 ok  404 404 404 404 404 404 404

@@ -16,6 +16,15 @@ internal static class Scored
     public static ScoreReport Report(string file, string drill, ScoringOptions? options = null) =>
         Report(Recording.ReadFile(file).Track!, drill, options);
 
+    public static ScoredAttempt Attempt(string file, string drill) =>
+        AttemptScorer.Score(
+            Recording.ReadFile(file).Track!,
+            Drill(drill),
+            Standard,
+            new ScoringOptions(),
+            cancellation: TestContext.Current.CancellationToken
+        );
+
     public static ScoreReport Report(Track track, string drill, ScoringOptions? options = null) =>
         AttemptScorer
             .Score(track, Drill(drill), Standard, options ?? new ScoringOptions(), cancellation: TestContext.Current.CancellationToken)

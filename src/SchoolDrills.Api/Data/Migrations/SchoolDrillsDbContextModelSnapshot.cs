@@ -393,6 +393,50 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("day_tallies", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.DrillExample", b =>
+                {
+                    b.Property<Guid>("DrillVersionId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("drill_version_id");
+
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<DateTimeOffset>("MarkedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("marked_at_utc");
+
+                    b.Property<Guid>("MarkedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("marked_by_id");
+
+                    b.Property<string>("Plot")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("plot");
+
+                    b.Property<string>("Ribbon")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("ribbon");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.HasKey("DrillVersionId")
+                        .HasName("pk_drill_examples");
+
+                    b.HasIndex("AttemptId")
+                        .HasDatabaseName("ix_drill_examples_attempt_id");
+
+                    b.HasIndex("MarkedById")
+                        .HasDatabaseName("ix_drill_examples_marked_by_id");
+
+                    b.ToTable("drill_examples", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1563,6 +1607,30 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_attempt_events_attempts_attempt_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.DrillExample", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithMany()
+                        .HasForeignKey("AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_drill_examples_attempts_attempt_id");
+
+                    b.HasOne("SchoolDrills.Api.Drills.DrillVersion", null)
+                        .WithMany()
+                        .HasForeignKey("DrillVersionId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_drill_examples_drill_versions_drill_version_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("MarkedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_drill_examples_people_marked_by_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
