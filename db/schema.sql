@@ -577,3 +577,32 @@ CREATE INDEX ix_drill_examples_marked_by_id ON drill_examples (marked_by_id);
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128061500_DrillExamples', '10.0.15');
+
+ALTER TABLE people ADD digest_on date;
+
+ALTER TABLE people ADD notice_mail character varying(40) NOT NULL DEFAULT 'none';
+
+CREATE TABLE notices (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    person_id uuid NOT NULL,
+    student_id uuid NOT NULL,
+    kind character varying(40) NOT NULL,
+    cause_id uuid NOT NULL,
+    assignment_id uuid,
+    attempt_id uuid,
+    drill_title text NOT NULL,
+    due_on date,
+    made_at_utc timestamp with time zone NOT NULL,
+    read_at_utc timestamp with time zone,
+    mailed_at_utc timestamp with time zone,
+    CONSTRAINT pk_notices PRIMARY KEY (id),
+    CONSTRAINT fk_notices_people_person_id FOREIGN KEY (person_id) REFERENCES people (id) ON DELETE RESTRICT
+);
+
+CREATE UNIQUE INDEX ix_notices_person_id_kind_cause_id ON notices (person_id, kind, cause_id);
+
+CREATE INDEX ix_notices_person_id_made_at_utc ON notices (person_id, made_at_utc);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128061700_Notices', '10.0.15');

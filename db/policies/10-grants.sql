@@ -8,31 +8,35 @@ grant usage on schema public to schooldrills_app, schooldrills_jobs, schooldrill
 -- Requests: work, and the school's own things. Nothing here opens an account, and people are changed by the next role.
 grant select on
   aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, day_tallies,
-  drill_versions, grade_acknowledgements, grades, load_ratings, pending_tracks, people, schools, score_reports, segment_results,
-  self_assessments, student_tallies, tolerance_standards, track_files, track_plots
+  drill_versions, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, people, schools, score_reports,
+  segment_results, self_assessments, student_tallies, tolerance_standards, track_files, track_plots
   to schooldrills_app;
 grant insert on
   aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, drill_versions,
-  grade_acknowledgements, grades, load_ratings, pending_tracks, self_assessments, tolerance_standards, track_files
+  grade_acknowledgements, grades, load_ratings, notices, pending_tracks, self_assessments, tolerance_standards, track_files
   to schooldrills_app;
 grant update on aircraft_profiles, attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
 grant update (cancelled_at_utc) on assignments to schooldrills_app;
 grant select, insert, delete on drill_examples to schooldrills_app;
+grant update (read_at_utc) on notices to schooldrills_app;
 -- A score is the jobs' to write.
 grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
 grant delete on drill_versions, pending_tracks to schooldrills_app;
 
--- Jobs: read a recording, write its score.
+-- Jobs: read a recording, write its score; remind of what is due.
 grant select on
-  assignments, attempt_corrections, attempt_events, attempts, drill_versions, grades, score_reports, segment_results, tolerance_standards,
-  track_files, track_plots
+  assignments, attempt_corrections, attempt_events, attempts, drill_versions, grades, notices, schools, score_reports, segment_results,
+  tolerance_standards, track_files, track_plots
   to schooldrills_jobs;
+grant select (id, school_id, active, email, notice_mail, digest_on) on people to schooldrills_jobs;
 grant select (id, school_id, sent_at_utc) on pending_tracks to schooldrills_jobs;
 grant select (id) on audit_entries to schooldrills_jobs;
-grant insert on audit_entries, score_reports, segment_results, track_plots to schooldrills_jobs;
+grant insert on audit_entries, notices, score_reports, segment_results, track_plots to schooldrills_jobs;
 grant update on attempts to schooldrills_jobs;
 grant select on day_tallies, student_tallies to schooldrills_jobs;
-grant delete on pending_tracks to schooldrills_jobs;
+grant update (digest_on) on people to schooldrills_jobs;
+grant update (mailed_at_utc) on notices to schooldrills_jobs;
+grant delete on notices, pending_tracks to schooldrills_jobs;
 
 -- Accounts: signing in, links, tokens, the school's people, and a fresh school with its catalogue. No work of any student.
 grant select, insert, update on api_tokens, credentials, entry_links, people, sessions to schooldrills_accounts;

@@ -9,6 +9,7 @@ do $$
 declare
   t record;
   unnamed text;
+  me constant text := 'nullif(current_setting(''app.person_id'', true), '''')::uuid';
   staff constant text :=
     'case current_setting(''app.visibility'', true) when ''own-students'' then true when ''whole-school'' then true else false end';
 begin
@@ -24,6 +25,8 @@ begin
     ('grade', 'signed_at_utc is not null and $attempt', '$attempt', 'true', 'true'),
     -- Nobody else's business until it becomes an attempt; the chief answers for what the school keeps.
     ('sender', 'person_id = $me', 'person_id = $me', 'person_id = $me or (select lookup.is_chief())', 'true'),
+    -- Told to one person; not even the chief reads along.
+    ('told', 'person_id = $me', 'person_id = $me', 'person_id = $me', 'true'),
     -- What one did, and what was done to one's account; the whole trail is the chief's. Jobs have no name.
     ('trail', '$trail', '$trail', '$trail or (select lookup.is_chief())', 'person_id is null');
 
@@ -37,6 +40,7 @@ begin
     ('grade_acknowledgements', 'of a grade'),
     ('grades', 'grade'),
     ('load_ratings', 'attempt'),
+    ('notices', 'told'),
     ('pending_tracks', 'sender'),
     ('score_reports', 'attempt'),
     ('segment_results', 'student'),
@@ -72,7 +76,7 @@ begin
   end if;
 
   for t in
-    select c.table_name, r.jobs, format(
+    select c.table_name, r.jobs, r.rule, format(
       'case current_setting(''app.visibility'', true)
          when ''self'' then %s when ''own-students'' then %s when ''whole-school'' then %s else false end',
       r.self, r.own_students, r.whole_school) as condition
@@ -83,8 +87,10 @@ begin
     t.condition := replace(t.condition, '$report', 'exists (select from public.score_reports r where r.id = report_id)');
     t.condition := replace(t.condition, '$grade', 'exists (select from public.grades g where g.id = grade_id)');
     t.condition := replace(t.condition, '$trail', 'person_id = $me or subject_id = $me');
-    t.condition := replace(t.condition, '$me', 'nullif(current_setting(''app.person_id'', true), '''')::uuid');
-    execute format('create policy visibility on public.%I as restrictive to schooldrills_app using (%s)', t.table_name, t.condition);
+    t.condition := replace(t.condition, '$me', me);
+    execute format('create policy visibility on public.%I as restrictive to schooldrills_app using (%s)%s', t.table_name, t.condition,
+      -- Who causes it writes it: a student of his own work, staff of their students'.
+      case t.rule when 'told' then format(' with check (%1$s or student_id = %2$s or person_id = %2$s)', staff, me) else '' end);
     execute format(
       'create policy visibility_of_jobs on public.%I as restrictive to schooldrills_jobs
          using (case current_setting(''app.visibility'', true) when ''jobs'' then %s else false end)',

@@ -11,7 +11,7 @@ grant select, update on
   self_assessments
   to schooldrills_eraser;
 grant select (person_id, school_id), delete on api_tokens, credentials, entry_links, pending_tracks, sessions to schooldrills_eraser;
-grant select, delete on drill_examples, track_files, track_plots to schooldrills_eraser;
+grant select, delete on drill_examples, notices, track_files, track_plots to schooldrills_eraser;
 
 set local role schooldrills_eraser;
 
@@ -40,6 +40,7 @@ begin
   delete from public.entry_links where person_id = person;
   delete from public.api_tokens where person_id = person;
   delete from public.pending_tracks where person_id = person;
+  delete from public.notices where person_id = person or student_id = person;
 
   -- Where the person flew, and in whose words it was described.
   delete from public.track_files f using public.attempts a where f.attempt_id = a.id and a.student_id = person;

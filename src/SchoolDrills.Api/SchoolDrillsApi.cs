@@ -25,6 +25,7 @@ using SchoolDrills.Api.Jobs;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Progress;
 using SchoolDrills.Api.Records;
+using SchoolDrills.Api.Reminders;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Api.SelfAssessments;
@@ -124,6 +125,7 @@ public static class SchoolDrillsApi
         api.MapPeople();
         api.MapLinks();
         api.MapAccount();
+        api.MapNotices();
         api.MapAudit();
         api.MapRecords();
         api.MapDrills();
@@ -168,6 +170,8 @@ public static class SchoolDrillsApi
         {
             recurring.AddOrUpdate<PendingSweep>(PendingSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Hourly);
             recurring.AddOrUpdate<ScoreSweep>(ScoreSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
+            recurring.AddOrUpdate<NoticeSweep>(NoticeSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "*/15 * * * *");
+            recurring.AddOrUpdate<MailDigest>(MailDigest.Name, digest => digest.RunAsync(CancellationToken.None), "5/15 * * * *");
             return Task.CompletedTask;
         }
 

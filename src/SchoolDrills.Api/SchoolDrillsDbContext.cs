@@ -5,6 +5,7 @@ using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.Notices;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Api.Uploads;
@@ -67,6 +68,8 @@ internal class SchoolDrillsDbContext : DbContext
     public DbSet<Grade> Grades => Set<Grade>();
 
     public DbSet<GradeAcknowledgement> GradeAcknowledgements => Set<GradeAcknowledgement>();
+
+    public DbSet<Notice> Notices => Set<Notice>();
 
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 

@@ -55,4 +55,15 @@ public sealed record RecoveryCodes(IReadOnlyList<string> Codes);
 
 /// <summary>One's own account.</summary>
 /// <param name="RecoveryCodesLeft">How many of the recovery codes are unused.</param>
-public sealed record AccountDetail(bool SecondFactor, int RecoveryCodesLeft);
+public sealed record AccountDetail(bool SecondFactor, int RecoveryCodesLeft)
+{
+    /// <summary>How often unread notices come by mail.</summary>
+    public NoticeMail NoticeMail { get; init; }
+
+    /// <summary>Whether this installation sends mail at all.</summary>
+    public bool SendsMail { get; init; }
+}
+
+/// <summary>Changes one's own account.</summary>
+/// <param name="NoticeMail">Stays as it is where none is sent.</param>
+public sealed record SaveAccount(NoticeMail? NoticeMail = null);

@@ -48,6 +48,17 @@ public sealed partial class SchoolDrillsClient
 
     public Task<AccountDetail> AccountAsync(CancellationToken ct = default) => GetAsync("me/account", Wire.AccountDetail, ct);
 
+    public Task<AccountDetail> SaveAccountAsync(SaveAccount account, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, "me/account", Body(account, Wire.SaveAccount), Wire.AccountDetail, ct);
+
+    public Task<NoticePage> NoticesAsync(bool unread = false, int page = 1, CancellationToken ct = default) =>
+        GetAsync("me/notices" + Query(("unread", unread ? "true" : null), ("page", Text((int?)page))), Wire.NoticePage, ct);
+
+    public Task<NoticeCount> UnreadNoticesAsync(CancellationToken ct = default) => GetAsync("me/notices/count", Wire.NoticeCount, ct);
+
+    public Task<NoticeCount> ReadNoticesAsync(ReadNotices read, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "me/notices/read", Body(read, Wire.ReadNotices), Wire.NoticeCount, ct);
+
     public Task ChangePasswordAsync(ChangePassword change, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Put, "me/password", Body(change, Wire.ChangePassword), ct);
 

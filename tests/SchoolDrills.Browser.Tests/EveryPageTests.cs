@@ -97,7 +97,17 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
             .Select(a => $"/attempts/{a.AttemptId}")
             .Append($"/assignments/{open.Id}")
             .Append($"/attempts/{attempts.First(a => a.WithinShare is not null).AttemptId}/compare");
-        string[] forAll = ["/", "/catalogue", "/drills/box-circles", "/upload", "/try", "/account", $"/students/{open.StudentId}/record"];
+        string[] forAll =
+        [
+            "/",
+            "/catalogue",
+            "/drills/box-circles",
+            "/upload",
+            "/try",
+            "/account",
+            "/notices",
+            $"/students/{open.StudentId}/record",
+        ];
         string[] forRole = me.Roles.Contains(Roles.Student)
             ? ["/progress"]
             :

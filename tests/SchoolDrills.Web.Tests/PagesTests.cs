@@ -41,6 +41,26 @@ public sealed class PagesTests : PageTest
         Assert.Contains("Nothing waits for you", Open<Desk>(api, Roles.Instructor).Find(".empty").TextContent);
     }
 
+    [Theory]
+    [InlineData(true, 1)]
+    [InlineData(false, 0)]
+    public void The_account_offers_a_daily_mail_only_where_the_site_sends_mail(bool sendsMail, int choices)
+    {
+        var me = SampleSchool.Person(Roles.Student);
+        var api = SchoolApi
+            .For(Roles.Student)
+            .Answer("me/account", new AccountDetail(false, 0) { SendsMail = sendsMail })
+            .Answer<IReadOnlyList<SchoolChoice>>("me/schools", [])
+            .Answer<IReadOnlyList<SessionSummary>>($"people/{me.Id}/sessions", [])
+            .Answer<IReadOnlyList<ApiTokenSummary>>($"people/{me.Id}/tokens", []);
+        var page = Open<SchoolDrills.Web.People.AccountPage>(api, Roles.Student);
+        page.WaitForAssertion(() =>
+        {
+            Assert.Equal(choices, page.FindAll("[aria-labelledby=mail] input").Count);
+            Assert.Equal(!sendsMail, page.Find("[aria-labelledby=mail]").TextContent.Contains("sends no mail", StringComparison.Ordinal));
+        });
+    }
+
     [Fact]
     public void A_refusal_is_shown_as_its_sentence_and_trying_again_asks_again()
     {

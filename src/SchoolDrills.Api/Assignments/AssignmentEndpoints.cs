@@ -7,6 +7,7 @@ using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.Notices;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 
@@ -118,6 +119,7 @@ internal static class AssignmentEndpoints
             });
         db.Assignments.AddRange(made);
         db.AuditEntries.AddRange(made.Select(a => Deed(me, clock, "drill-assigned", a.Id, drill.Slug)));
+        db.Notices.AddRange(made.Select(a => Told(a, drill.Template.Title)));
         await db.SaveChangesAsync(ct);
         if (transaction is not null)
             await transaction.CommitAsync(ct);
@@ -228,6 +230,20 @@ internal static class AssignmentEndpoints
             AirspeedKt = overrides?.AirspeedKt ?? template.Entry.AirspeedKt,
             Mirrored = overrides?.Mirrored ?? template.Entry.Mirrored,
             HalfRate = overrides?.HalfRate ?? template.Entry.HalfRate,
+        };
+
+    private static Notice Told(Assignment made, string drillTitle) =>
+        new()
+        {
+            SchoolId = made.SchoolId,
+            PersonId = made.StudentId,
+            StudentId = made.StudentId,
+            Kind = NoticeKind.Assigned,
+            CauseId = made.Id,
+            AssignmentId = made.Id,
+            DrillTitle = drillTitle,
+            DueOn = made.DueOn,
+            MadeAtUtc = made.AssignedAtUtc,
         };
 
     private static AuditEntry Deed(CurrentPerson me, TimeProvider clock, string action, Guid id, string? detail) =>

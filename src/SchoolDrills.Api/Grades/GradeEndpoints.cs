@@ -7,6 +7,7 @@ using Npgsql;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Notices;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 
@@ -90,6 +91,7 @@ internal static class GradeEndpoints
             standing.SignedAtUtc = now;
             standing.ReportId = attempt.LatestReportId;
             db.AuditEntries.Add(Entry(me, now, "grade-signed", id, words.Overall));
+            await TellAsync(db, NoticeKind.Graded, attempt.StudentId, attempt, standing, now, ct);
         }
 
         return await SavedAsync(db, id, ct);
@@ -121,22 +123,22 @@ internal static class GradeEndpoints
             return Problems.Unprocessable("grade", refusal);
 
         var now = clock.GetUtcNow();
-        db.Grades.Add(
-            new Grade
-            {
-                SchoolId = me.SchoolId,
-                AttemptId = id,
-                Number = standing.Number + 1,
-                InstructorId = me.Id,
-                Overall = words.Overall,
-                Segments = words.Segments,
-                Comment = words.Comment,
-                AmendmentReason = reason,
-                SavedAtUtc = now,
-                SignedAtUtc = now,
-                ReportId = attempt.LatestReportId,
-            }
-        );
+        var amendment = new Grade
+        {
+            SchoolId = me.SchoolId,
+            AttemptId = id,
+            Number = standing.Number + 1,
+            InstructorId = me.Id,
+            Overall = words.Overall,
+            Segments = words.Segments,
+            Comment = words.Comment,
+            AmendmentReason = reason,
+            SavedAtUtc = now,
+            SignedAtUtc = now,
+            ReportId = attempt.LatestReportId,
+        };
+        db.Grades.Add(amendment);
+        await TellAsync(db, NoticeKind.Amended, attempt.StudentId, attempt, amendment, now, ct);
         db.AuditEntries.Add(Entry(me, now, "grade-amended", id, reason));
         return await SavedAsync(db, id, ct);
     }
@@ -175,6 +177,8 @@ internal static class GradeEndpoints
                 }
             );
             db.AuditEntries.Add(Entry(me, now, "grade-acknowledged", id, null));
+            if (reply is not null)
+                await TellAsync(db, NoticeKind.Replied, signed.InstructorId, attempt, signed, now, ct);
             try
             {
                 await db.SaveChangesAsync(ct);
@@ -253,6 +257,21 @@ internal static class GradeEndpoints
             .Include(g => g.Acknowledgement)
             .Where(g => g.AttemptId == attemptId)
             .ToListAsync(ct);
+
+    private static async Task TellAsync(
+        SchoolDrillsDbContext db,
+        NoticeKind kind,
+        Guid personId,
+        Attempt attempt,
+        Grade grade,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        var about = (attempt.SchoolId, attempt.StudentId, attempt.Id, grade.Id, attempt.DrillVersion.Template.Title);
+        if (await Notice.OfGradeAsync(db, kind, personId, about, now, ct) is { } notice)
+            db.Notices.Add(notice);
+    }
 
     private static bool IsDouble(DbUpdateException e) =>
         e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation };

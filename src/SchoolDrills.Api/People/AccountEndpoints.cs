@@ -19,7 +19,8 @@ internal static class AccountEndpoints
     public static void MapAccount(this RouteGroupBuilder api)
     {
         var mine = api.MapGroup("/me").RequireAuthorization(Policies.InPerson);
-        mine.MapGet("/account", AccountAsync).WithSummary("One's own second factor");
+        mine.MapGet("/account", AccountAsync).WithSummary("One's own second factor, and whether notices come by mail");
+        mine.MapPut("/account", SaveAccountAsync).WithSummary("Sets whether unread notices come by mail");
         mine.MapPut("/password", ChangePasswordAsync)
             .RequireRateLimiting(RateLimits.SignIn)
             .WithSummary("Changes one's password; other sessions end");
@@ -42,18 +43,32 @@ internal static class AccountEndpoints
         whose.MapDelete("/tokens/{tokenId:guid}", RevokeAsync).WithSummary("Revokes a token");
     }
 
-    private static async Task<Ok<AccountDetail>> AccountAsync(CurrentPerson me, AccountsDbContext db, CancellationToken ct) =>
-        TypedResults.Ok(
-            await db
-                .People.Where(p => p.Id == me.Id)
-                .Join(
-                    db.Credentials,
-                    p => p.Id,
-                    c => c.PersonId,
-                    (p, c) => new AccountDetail(p.TwoFactorEnabled, c.RecoveryCodeHashes.Length)
-                )
-                .SingleAsync(ct)
-        );
+    private static async Task<Ok<AccountDetail>> AccountAsync(CurrentPerson me, AccountsDbContext db, MailQueue mail, CancellationToken ct)
+    {
+        var (person, credentials) = await MineAsync(me, db, ct);
+        return TypedResults.Ok(Of(person, credentials, mail));
+    }
+
+    private static async Task<Ok<AccountDetail>> SaveAccountAsync(
+        SaveAccount sent,
+        CurrentPerson me,
+        AccountsDbContext db,
+        MailQueue mail,
+        CancellationToken ct
+    )
+    {
+        var (person, credentials) = await MineAsync(me, db, ct);
+        person.NoticeMail = sent.NoticeMail ?? person.NoticeMail;
+        await db.SaveChangesAsync(ct);
+        return TypedResults.Ok(Of(person, credentials, mail));
+    }
+
+    private static AccountDetail Of(Person person, Credentials credentials, MailQueue mail) =>
+        new(person.TwoFactorEnabled, credentials.RecoveryCodeHashes.Length)
+        {
+            NoticeMail = person.NoticeMail,
+            SendsMail = mail.IsConfigured,
+        };
 
     private static async Task<Results<NoContent, ProblemHttpResult>> ChangePasswordAsync(
         ChangePassword sent,

@@ -60,8 +60,20 @@ internal sealed class MailQueue(MailSettings? settings, ILogger<MailQueue> log) 
     /// <returns>False where no mail server is configured or too much waits for it.</returns>
     public bool Send(string to, string subject, Func<string, string> textFor)
     {
-        if (settings is null || !MailboxAddress.TryParse(to, out var address))
-            return false;
+        return settings is not null && MessageOf(settings, to, subject, textFor) is { } message && waiting.Writer.TryWrite(message);
+    }
+
+    /// <summary>Hands a mail over at once, for what must not be lost with the host.</summary>
+    public async Task SendNowAsync(string to, string subject, Func<string, string> textFor, CancellationToken ct)
+    {
+        if (settings is not null && MessageOf(settings, to, subject, textFor) is { } message)
+            await SendAsync(settings, message, ct);
+    }
+
+    private static MimeMessage? MessageOf(MailSettings settings, string to, string subject, Func<string, string> textFor)
+    {
+        if (!MailboxAddress.TryParse(to, out var address))
+            return null;
         var message = new MimeMessage
         {
             Subject = subject,
@@ -69,7 +81,7 @@ internal sealed class MailQueue(MailSettings? settings, ILogger<MailQueue> log) 
         };
         message.From.Add(settings.From);
         message.To.Add(address);
-        return waiting.Writer.TryWrite(message);
+        return message;
     }
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)

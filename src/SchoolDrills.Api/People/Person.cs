@@ -1,7 +1,9 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using SchoolDrills.Api.Audit;
+using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Schools;
+using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 
@@ -60,6 +62,12 @@ internal sealed class Person : IAudited
 
     public DateTimeOffset? ErasedAtUtc { get; set; }
 
+    /// <summary>How often unread notices come by mail.</summary>
+    public NoticeMail NoticeMail { get; set; }
+
+    /// <summary>The last day of the school on which a daily mail was due and dealt with.</summary>
+    public DateOnly? DigestOn { get; private init; }
+
     Guid IAudited.AuditSubjectId => Id;
 
     IReadOnlyList<string> IAudited.AuditedProperties => Audited;
@@ -73,6 +81,7 @@ internal sealed class Person : IAudited
             builder.HasIndex(p => new { p.SchoolId, p.NormalizedEmail }).IsUnique();
             builder.HasIndex(p => p.NormalizedEmail);
             builder.Property(p => p.JoinedAtUtc).HasDefaultValueSql("now()");
+            builder.Property(p => p.NoticeMail).HasWord().HasDefaultValue(NoticeMail.None);
             builder.Property(p => p.HoldReason).HasMaxLength(500);
             builder.Property(p => p.DisplayName).HasMaxLength(200);
             builder.Property(p => p.Email).HasMaxLength(EmailAddress.Longest);

@@ -91,8 +91,17 @@ internal sealed class School : IAudited
     public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime(Here(instant).Date);
 
     /// <summary>The instant at which a day at the school begins.</summary>
-    public DateTimeOffset StartOf(DateOnly day) =>
-        new(TimeZoneInfo.ConvertTimeToUtc(day.ToDateTime(TimeOnly.MinValue), Zone), TimeSpan.Zero);
+    public DateTimeOffset StartOf(DateOnly day)
+    {
+        var start = day.ToDateTime(TimeOnly.MinValue);
+        // Where the clocks go forward at midnight, the day begins later than at 0:00.
+        while (Zone.IsInvalidTime(start))
+            start = start.AddMinutes(15);
+        return new DateTimeOffset(TimeZoneInfo.ConvertTimeToUtc(start, Zone), TimeSpan.Zero);
+    }
+
+    /// <summary>What the clock at the school says, 0 to 23.</summary>
+    public int HourOf(DateTimeOffset instant) => Here(instant).Hour;
 
     /// <summary>14:05.</summary>
     public string Clock(DateTimeOffset instant) => Here(instant).ToString("HH:mm", CultureInfo.InvariantCulture);

@@ -19,5 +19,10 @@ public sealed class SignedIn(Me me, TimeProvider clock)
     /// <summary>The words that are given, the lowest first: the n-th by the digit n.</summary>
     public IEnumerable<GradeWord> GivenWords => Me.School.GradeScale.Where(g => !g.Retired).OrderBy(g => g.Order);
 
+    /// <summary>Notices were read; the number is how many are unread now.</summary>
+    public event Action<int>? NoticesRead;
+
+    public void TellNoticesRead(int unread) => NoticesRead?.Invoke(unread);
+
     public string GradeWord(string slug) => Me.School.GradeScale.FirstOrDefault(g => g.Slug == slug)?.Word ?? slug;
 }

@@ -198,7 +198,8 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
             await SchoolRows.InsertAsync(owner, Elsewhere, CancellationToken.None);
             await using var joined = new NpgsqlCommand(
                 """
-                update people set roles = '{chief}', active = true
+                update people set roles = '{chief}', active = true;
+                update notices n set person_id = p.id from people p where p.school_id = n.school_id
                 """,
                 owner
             );

@@ -36,6 +36,10 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    me                                      401 ok  ok  ok  ok  ok  ok  ok  ok
         GET    me/schools                              401 ok  ok  ok  ok  ok  403 ok  ok
         GET    me/account                              401 ok  ok  ok  ok  ok  403 ok  ok
+        PUT    me/account                              401 ok  ok  ok  ok  ok  403 ok  403
+        GET    me/notices                              401 ok  ok  ok  ok  ok  ok  ok  ok
+        GET    me/notices/count                        401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   me/notices/read                         401 ok  ok  ok  ok  ok  ok  ok  403
         PUT    me/password                             401 ok  ok  ok  ok  ok  403 ok  403
         POST   me/second-factor                        401 ok  ok  ok  ok  ok  403 403 403
         POST   me/second-factor/confirm                401 ok  ok  ok  ok  ok  403 403 403

@@ -977,6 +977,77 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("tolerance_standards", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Notices.Notice", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<Guid?>("AssignmentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("assignment_id");
+
+                    b.Property<Guid?>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<Guid>("CauseId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("cause_id");
+
+                    b.Property<string>("DrillTitle")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("drill_title");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("date")
+                        .HasColumnName("due_on");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("kind");
+
+                    b.Property<DateTimeOffset>("MadeAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("made_at_utc");
+
+                    b.Property<DateTimeOffset?>("MailedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("mailed_at_utc");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("person_id");
+
+                    b.Property<DateTimeOffset?>("ReadAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("read_at_utc");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<Guid>("StudentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("student_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_notices");
+
+                    b.HasIndex("PersonId", "MadeAtUtc")
+                        .HasDatabaseName("ix_notices_person_id_made_at_utc");
+
+                    b.HasIndex("PersonId", "Kind", "CauseId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_notices_person_id_kind_cause_id");
+
+                    b.ToTable("notices");
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.People.ApiToken", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1143,6 +1214,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("active");
 
+                    b.Property<DateOnly?>("DigestOn")
+                        .HasColumnType("date")
+                        .HasColumnName("digest_on");
+
                     b.Property<string>("DisplayName")
                         .IsRequired()
                         .HasMaxLength(200)
@@ -1185,6 +1260,14 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasMaxLength(256)
                         .HasColumnType("character varying(256)")
                         .HasColumnName("normalized_email");
+
+                    b.Property<string>("NoticeMail")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasDefaultValue("none")
+                        .HasColumnName("notice_mail");
 
                     b.PrimitiveCollection<string[]>("Roles")
                         .IsRequired()
@@ -1726,6 +1809,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_track_plots_score_reports_report_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Notices.Notice", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("PersonId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_notices_people_person_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.People.ApiToken", b =>
