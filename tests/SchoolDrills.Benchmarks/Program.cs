@@ -1,3 +1,4 @@
+using System.Globalization;
 using SchoolDrills.Benchmarks;
 
 // Prints, as Markdown, how long the engine takes compared with the fastest read of the same bytes. Times of machines differ and
@@ -14,6 +15,16 @@ if (args is ["requests", var address])
     return 0;
 }
 
+if (args is ["dashboards", var served, var owner, .. var more])
+{
+    await DashboardBenchmarks.RunAsync(
+        new Uri(served),
+        owner,
+        more is [var many] ? int.Parse(many, CultureInfo.InvariantCulture) : 1_000_000
+    );
+    return 0;
+}
+
 var parts = new Dictionary<string, Action>
 {
     ["readers"] = ReaderBenchmarks.Run,
@@ -26,7 +37,7 @@ if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 {
     Console.Error.WriteLine(
         $"There is no part {unknown}: give some of {string.Join(", ", parts.Keys)}, none for all, "
-            + "or requests with the address of a running demo school."
+            + "or requests with the address of a running demo school, or dashboards with that, its database's owner and a number."
     );
     return 1;
 }

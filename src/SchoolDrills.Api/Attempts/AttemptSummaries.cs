@@ -26,21 +26,28 @@ internal static class AttemptSummaries
                 a.DrillVersion.Slug,
                 a.DrillVersion.Version,
                 a.DrillVersion.Template,
-                Grade = a
+                // All of the attempt's few grades: to ask for the last alone makes PostgreSQL number those of the whole school.
+                Grades = a
                     .Grades.Where(g => withDrafts || g.SignedAtUtc != null)
-                    .OrderByDescending(g => g.Number)
-                    .Select(g => new { g.SignedAtUtc, Acknowledged = g.Acknowledgement != null })
-                    .FirstOrDefault(),
+                    .Select(g => new
+                    {
+                        g.Number,
+                        g.SignedAtUtc,
+                        Acknowledged = g.Acknowledgement != null,
+                    })
+                    .ToList(),
             })
             .ToListAsync(ct);
         return rows.ConvertAll(r =>
         {
             var a = r.Attempt;
-            var grade =
-                r.Grade is null ? "none"
-                : r.Grade.SignedAtUtc is null ? "draft"
-                : r.Grade.Acknowledged ? "acknowledged"
-                : "signed";
+            var state = r.Grades.MaxBy(g => g.Number) switch
+            {
+                null => "none",
+                { SignedAtUtc: null } => "draft",
+                { Acknowledged: true } => "acknowledged",
+                _ => "signed",
+            };
             return new AttemptSummary(
                 a.Id,
                 a.AssignmentId,
@@ -54,7 +61,7 @@ internal static class AttemptSummaries
                 a.FlownAtUtc,
                 a.WithinShare,
                 a.Verdict,
-                grade,
+                state,
                 a.Ribbon
             );
         });

@@ -74,7 +74,7 @@ internal sealed record StudentNeeds(
         var toGrade = await db
             .Attempts.AsNoTracking()
             .VisibleTo(me)
-            .Where(a => ids.Contains(a.StudentId) && a.Status == AttemptStatus.Scored && a.Grades.All(g => g.SignedAtUtc == null))
+            .Where(a => ids.Contains(a.StudentId) && a.Status == AttemptStatus.Scored && a.Verdict != null && a.GradedAtUtc == null)
             // Flown again since: only the newest flight for an assignment is graded.
             .Where(a =>
                 a.AssignmentId == null || !db.Attempts.Any(b => b.AssignmentId == a.AssignmentId && b.UploadedAtUtc > a.UploadedAtUtc)
