@@ -3,31 +3,25 @@ using System.Text.Json.Serialization;
 namespace SchoolDrills.Contracts;
 
 /// <summary>What a notice tells.</summary>
-[JsonConverter(typeof(JsonStringEnumConverter<NoticeKind>))]
+[JsonConverter(typeof(Engine.KebabCase<NoticeKind>))]
 public enum NoticeKind
 {
     /// <summary>The student: there is a drill to fly.</summary>
-    [JsonStringEnumMemberName("assigned")]
     Assigned,
 
     /// <summary>The student: a flight was graded.</summary>
-    [JsonStringEnumMemberName("graded")]
     Graded,
 
     /// <summary>The student: a grade was amended.</summary>
-    [JsonStringEnumMemberName("amended")]
     Amended,
 
     /// <summary>The instructor who signed the grade: the student replied to it.</summary>
-    [JsonStringEnumMemberName("replied")]
     Replied,
 
     /// <summary>The student: work is due soon.</summary>
-    [JsonStringEnumMemberName("due-soon")]
     DueSoon,
 
     /// <summary>The student and the instructor who assigned it: work is overdue.</summary>
-    [JsonStringEnumMemberName("overdue")]
     Overdue,
 }
 
@@ -62,14 +56,12 @@ public sealed record NoticeCount(int Unread);
 public sealed record ReadNotices(IReadOnlyList<Guid>? Ids = null, bool All = false);
 
 /// <summary>How often unread notices come by mail.</summary>
-[JsonConverter(typeof(JsonStringEnumConverter<NoticeMail>))]
+[JsonConverter(typeof(Engine.KebabCase<NoticeMail>))]
 public enum NoticeMail
 {
     /// <summary>Never.</summary>
-    [JsonStringEnumMemberName("none")]
     None,
 
     /// <summary>Once a day, where something is unread that no mail has told.</summary>
-    [JsonStringEnumMemberName("daily")]
     Daily,
 }
