@@ -45,7 +45,8 @@ internal sealed class InventedHistory(NpgsqlConnection owner)
               from invented i, schools s, (select * from attempts where latest_report_id is not null and scored_with is not null limit 1) d;
             insert into score_reports (id, school_id, attempt_id, engine_version, revision, corrected, scored_at_utc, report)
               select i.report, s.id, i.attempt, d.scored_with, d.revision, false, i.flown + interval '1 hour',
-                jsonb_build_object('overall', jsonb_build_object('verdict', i.verdict), 'sources', jsonb_build_object('airspeed', 'derived'))
+                jsonb_build_object('overall', jsonb_build_object('verdict', i.verdict),
+                  'sources', jsonb_build_object('airspeed', 'derived'))
               from invented i, schools s, (select * from attempts where latest_report_id is not null and scored_with is not null limit 1) d;
             insert into segment_results (report_id, segment_index, parameter, school_id, attempt_id, student_id, drill_slug, kind,
                 flown_at_utc, duration_s, within_share, verdict)
