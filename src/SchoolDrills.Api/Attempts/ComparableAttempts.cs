@@ -17,6 +17,15 @@ internal sealed record ComparableAttempts(Guid? LastId, Guid? BestId, bool HasEx
             .. HasExample ? [ComparedWith.Example] : (ComparedWith[])[],
         ];
 
+    /// <summary>The student's own other attempt that is asked for; null for the example, and where there is none.</summary>
+    public Guid? IdOf(ComparedWith asked) =>
+        asked switch
+        {
+            ComparedWith.Last => LastId,
+            ComparedWith.Best => BestId,
+            _ => null,
+        };
+
     /// <param name="attempt">One that the person may see.</param>
     public static async Task<ComparableAttempts> OfAsync(SchoolDrillsDbContext db, Attempt attempt, CurrentPerson me, CancellationToken ct)
     {

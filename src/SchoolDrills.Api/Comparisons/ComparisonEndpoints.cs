@@ -81,7 +81,7 @@ internal static class ComparisonEndpoints
                 );
         }
 
-        if (await ScoredAsync(db, (asked == ComparedWith.Last ? comparable.LastId : comparable.BestId)!.Value, me, ct) is not { } other)
+        if (await ScoredAsync(db, comparable.IdOf(asked)!.Value, me, ct) is not { } other)
             return Problems.NotFound("attempt to compare with");
         var theirs = other.LatestReport!.Report;
         return TypedResults.Ok(
@@ -128,7 +128,7 @@ internal static class ComparisonEndpoints
         }
         else
         {
-            var otherId = (asked == ComparedWith.Last ? comparable.LastId : comparable.BestId)!.Value;
+            var otherId = comparable.IdOf(asked)!.Value;
             theirs = await ScoredAsync(db, otherId, me, ct) is { } other ? await PlotAsync(db, other, ct) : null;
         }
 

@@ -1,6 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Drills;
+using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
 
@@ -9,6 +11,9 @@ namespace SchoolDrills.Api.Progress;
 /// <summary>Fetches what was measured, with what makes attempts comparable.</summary>
 internal static class MeasuredWork
 {
+    /// <summary>Share of time in tolerance asked for where no standard says another.</summary>
+    public const double UsualShare = 0.9;
+
     /// <summary>Newest attempts of a student that are looked at: what is older says little of today.</summary>
     private const int Newest = 100;
 
@@ -72,7 +77,7 @@ internal static class MeasuredWork
         var drills = await db
             .DrillVersions.AsNoTracking()
             .Where(d => versions.Contains(d.Id))
-            .ToDictionaryAsync(d => d.Id, d => (d.Slug, Level: LevelOf(d.Template)), ct);
+            .ToDictionaryAsync(d => d.Id, d => (d.Slug, DrillLevel.Of(d.Template).Level), ct);
         return attempts.ToDictionary(
             a => a.Id,
             a => new AttemptGroup(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, a.Aircraft, a.HasAirData)
@@ -102,7 +107,7 @@ internal static class MeasuredWork
         var levels = await db
             .DrillVersions.AsNoTracking()
             .Where(d => versions.Contains(d.Id))
-            .ToDictionaryAsync(d => d.Id, d => LevelOf(d.Template), ct);
+            .ToDictionaryAsync(d => d.Id, d => DrillLevel.Of(d.Template).Level, ct);
         return WeakSegments.Of(measured, counts.Select(c => c.Tally(levels[c.DrillVersionId])), asOfUtc);
     }
 
@@ -138,6 +143,17 @@ internal static class MeasuredWork
         ];
     }
 
+    /// <summary>The drills that can be assigned, each in its newest version, by slug.</summary>
+    public static async Task<IReadOnlyDictionary<string, DrillCandidate>> CandidatesAsync(SchoolDrillsDbContext db, CancellationToken ct)
+    {
+        var published = await db.DrillVersions.AsNoTracking().Where(d => d.State == DrillState.Published).ToListAsync(ct);
+        return published.GroupBy(d => d.Slug).Select(g => DrillCandidate.Of(g.MaxBy(d => d.Version)!.Template)).ToDictionary(d => d.Slug);
+    }
+
+    /// <summary>What the wire says of a drill to fly next.</summary>
+    public static NextDrillSuggestion Suggestion(NextDrill next, IReadOnlyDictionary<string, DrillCandidate> drills) =>
+        new(next.DrillSlug, next.Why, drills[next.DrillSlug].Title, next.ExpectedMetShare);
+
     private sealed record OthersCount(
         Guid DrillVersionId,
         string Kind,
@@ -157,6 +173,4 @@ internal static class MeasuredWork
                 NotMet
             );
     }
-
-    private static int LevelOf(DrillTemplate template) => DrillLevel.Of(DrillTimeline.Resolve(template, template.Entry)).Level;
 }

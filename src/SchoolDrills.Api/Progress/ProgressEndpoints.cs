@@ -4,10 +4,8 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
-using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
 using SchoolDrills.Engine.Scoring;
 
@@ -16,8 +14,6 @@ namespace SchoolDrills.Api.Progress;
 /// <summary>A student's way toward the standard.</summary>
 internal static class ProgressEndpoints
 {
-    private const double UsualShare = 0.9;
-
     public static void MapProgress(this RouteGroupBuilder api)
     {
         var student = api.MapGroup("/students/{id:guid}").RequireAuthorization(Policies.SignedIn);
@@ -130,19 +126,10 @@ internal static class ProgressEndpoints
         if (await NameOfAsync(db, me, id, ct) is null)
             return Problems.NotFound("student");
         var segments = await MeasuredWork.WeakSegmentsAsync(db, me, id, clock.GetUtcNow(), ct);
-        var published = await db.DrillVersions.AsNoTracking().Where(d => d.State == DrillState.Published).ToListAsync(ct);
-        var drills = published.GroupBy(d => d.Slug).Select(g => Candidate(g.MaxBy(d => d.Version)!)).ToDictionary(d => d.Slug);
+        var drills = await MeasuredWork.CandidatesAsync(db, ct);
         return TypedResults.Ok<IReadOnlyList<NextDrillSuggestion>>([
-            .. NextDrill
-                .Of(segments, drills.Values)
-                .Select(n => new NextDrillSuggestion(n.DrillSlug, n.Why, drills[n.DrillSlug].Title, n.ExpectedMetShare)),
+            .. NextDrill.Of(segments, drills.Values).Select(n => MeasuredWork.Suggestion(n, drills)),
         ]);
-    }
-
-    private static DrillCandidate Candidate(DrillVersion drill)
-    {
-        var timeline = DrillTimeline.Resolve(drill.Template, drill.Template.Entry);
-        return new(drill.Slug, drill.Template.Title, DrillLevel.Of(timeline).Level, [.. timeline.Segments.Select(s => s.Kind)]);
     }
 
     /// <summary>The name of a student whom the person may see; null for anybody else.</summary>
@@ -169,9 +156,9 @@ internal static class ProgressEndpoints
             })
             .FirstOrDefaultAsync(ct);
         if (newest is null)
-            return UsualShare;
+            return MeasuredWork.UsualShare;
         var slug = AttemptScoring.StandardSlug(newest.Template, newest.Overrides);
         var standard = await db.Standards.AsNoTracking().Where(s => s.Slug == slug).Select(s => s.Standard).FirstOrDefaultAsync(ct);
-        return standard?.RequiredShare ?? UsualShare;
+        return standard?.RequiredShare ?? MeasuredWork.UsualShare;
     }
 }

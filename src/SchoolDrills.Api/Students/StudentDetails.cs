@@ -2,10 +2,8 @@ using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
-using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Progress;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
 
 namespace SchoolDrills.Api.Students;
@@ -22,7 +20,7 @@ internal static class StudentDetails
     )
     {
         var newest = await AttemptSummaries.ByIdAsync(db, [.. students.Select(s => s.LastAttemptId).OfType<Guid>()], withDrafts: true, ct);
-        var published = await PublishedAsync(db, ct);
+        var published = await MeasuredWork.CandidatesAsync(db, ct);
         var ids = students.Select(s => s.StudentId).ToList();
         var toFly = (
             await AssignmentEndpoints
@@ -74,30 +72,7 @@ internal static class StudentDetails
         if (NextDrill.Of(segments, drills.Values) is not [var next, ..])
             return null;
         var given = toFly.Where(a => a.DrillSlug == next.DrillSlug).OrderBy(a => a.DueOn is null).ThenBy(a => a.DueOn).FirstOrDefault();
-        return new(
-            new NextDrillSuggestion(next.DrillSlug, next.Why, drills[next.DrillSlug].Title, next.ExpectedMetShare),
-            given?.Id,
-            given?.DueOn
-        );
-    }
-
-    /// <summary>The drills that can be assigned, each in its newest version.</summary>
-    private static async Task<IReadOnlyDictionary<string, DrillCandidate>> PublishedAsync(SchoolDrillsDbContext db, CancellationToken ct)
-    {
-        var published = await db.DrillVersions.AsNoTracking().Where(d => d.State == DrillState.Published).ToListAsync(ct);
-        return published
-            .GroupBy(d => d.Slug)
-            .Select(g => g.MaxBy(d => d.Version)!.Template)
-            .Select(template => (Template: template, Timeline: DrillTimeline.Resolve(template, template.Entry)))
-            .ToDictionary(
-                d => d.Template.Slug,
-                d => new DrillCandidate(
-                    d.Template.Slug,
-                    d.Template.Title,
-                    DrillLevel.Of(d.Timeline).Level,
-                    [.. d.Timeline.Segments.Select(s => s.Kind)]
-                )
-            );
+        return new(MeasuredWork.Suggestion(next, drills), given?.Id, given?.DueOn);
     }
 
     private sealed record ToFly(Guid StudentId, Guid Id, string DrillSlug, DateOnly? DueOn);

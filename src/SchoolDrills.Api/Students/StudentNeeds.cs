@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Progress;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
@@ -31,8 +32,6 @@ internal sealed record StudentNeeds(
 {
     /// <summary>Newest attempts of a student that are looked at, whatever the drill.</summary>
     private const int Newest = 30;
-
-    private const double UsualShare = 0.9;
 
     /// <summary>The most pressing one.</summary>
     public StudentNeed Need =>
@@ -108,7 +107,7 @@ internal sealed record StudentNeeds(
                     work?.DueOn,
                     waiting?.Count ?? 0,
                     waiting?.Since,
-                    DrillStanding.Of(results, drill?.RequiredShare ?? UsualShare),
+                    DrillStanding.Of(results, drill?.RequiredShare ?? MeasuredWork.UsualShare),
                     drill?.Title,
                     results.Count,
                     last?.FlownAtUtc,
@@ -143,9 +142,9 @@ internal sealed record StudentNeeds(
             d => d.Id,
             d => new Drill(
                 d.Slug,
-                DrillLevel.Of(DrillTimeline.Resolve(d.Template, d.Template.Entry)).Level,
+                DrillLevel.Of(d.Template).Level,
                 d.Template.Title,
-                shares.GetValueOrDefault(d.Template.StandardSlug, UsualShare)
+                shares.GetValueOrDefault(d.Template.StandardSlug, MeasuredWork.UsualShare)
             )
         );
     }

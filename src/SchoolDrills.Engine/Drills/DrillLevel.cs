@@ -34,6 +34,10 @@ public sealed record DrillLevel(int Level, double Score, double ThingsAtOnce, do
         DrillModel.Level5Score,
     ];
 
+    /// <summary>The level of a drill flown from its own entry.</summary>
+    /// <param name="template">The drill.</param>
+    public static DrillLevel Of(DrillTemplate template) => Of(DrillTimeline.Resolve(template, template.Entry));
+
     /// <summary>The level of a resolved drill.</summary>
     /// <param name="timeline">The drill.</param>
     public static DrillLevel Of(DrillTimeline timeline)

@@ -9,7 +9,16 @@ namespace SchoolDrills.Engine.Progress;
 /// <param name="Title">Name in sentences.</param>
 /// <param name="Level">1 easiest, 5 hardest.</param>
 /// <param name="Kinds">Kind of each of its segments.</param>
-public sealed record DrillCandidate(string Slug, string Title, int Level, IReadOnlyList<SegmentKind> Kinds);
+public sealed record DrillCandidate(string Slug, string Title, int Level, IReadOnlyList<SegmentKind> Kinds)
+{
+    /// <summary>A drill flown from its own entry.</summary>
+    /// <param name="template">The drill.</param>
+    public static DrillCandidate Of(DrillTemplate template)
+    {
+        var timeline = DrillTimeline.Resolve(template, template.Entry);
+        return new(template.Slug, template.Title, DrillLevel.Of(timeline).Level, [.. timeline.Segments.Select(s => s.Kind)]);
+    }
+}
 
 /// <summary>A drill to fly next.</summary>
 /// <param name="DrillSlug">The drill.</param>
