@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Drills.Editing;
 using SchoolDrills.Engine.Planning;
 using SchoolDrills.Engine.Scoring;
 
@@ -19,6 +20,7 @@ namespace SchoolDrills.Engine;
     RespectNullableAnnotations = true
 )]
 [JsonSerializable(typeof(DrillTemplate))]
+[JsonSerializable(typeof(IReadOnlyList<CallExample>))]
 [JsonSerializable(typeof(DrillTimeline))]
 [JsonSerializable(typeof(ToleranceStandard))]
 [JsonSerializable(typeof(AircraftProfile))]

@@ -120,12 +120,7 @@ internal static class DrillEndpoints
         if (TemplateProblems.Of(drill.Template, entry) is [var problem, ..])
             return Problems.Unprocessable("entry", problem);
         var timeline = DrillTimeline.Resolve(drill.Template, entry);
-        var altitudeFt = Math.Clamp(entry.AltitudeFt, 0, 40_000);
-        var path = NominalPath.Of(
-            timeline,
-            Airspeed.TrueFromCalibratedKt(entry.AirspeedKt, altitudeFt, Atmosphere.TemperatureC(altitudeFt)),
-            everyS: 2
-        );
+        var path = NominalPath.OverStillAir(timeline, entry, everyS: 2);
         return TypedResults.Ok(
             new DrillPicture(
                 path.TimeS,

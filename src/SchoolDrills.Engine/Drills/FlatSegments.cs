@@ -2,8 +2,8 @@ using System.Globalization;
 
 namespace SchoolDrills.Engine.Drills;
 
-/// <summary>A segment with its full name, repetitions expanded.</summary>
-internal readonly record struct FlatSegment(string Name, Segment Segment);
+/// <summary>A segment with its full name, repetitions expanded, and its place in the template's JSON.</summary>
+internal readonly record struct FlatSegment(string Name, Segment Segment, string Path);
 
 /// <summary>Expands the groups of a template.</summary>
 internal static class FlatSegments
@@ -15,14 +15,22 @@ internal static class FlatSegments
     public static List<FlatSegment> Of(DrillTemplate template)
     {
         var flat = new List<FlatSegment>();
-        Expand(template.Segments, "", [], flat);
+        Expand(template.Segments, "segments", "", [], flat);
         return flat;
     }
 
-    private static void Expand(IReadOnlyList<Segment> segments, string prefix, Dictionary<string, int> flown, List<FlatSegment> flat)
+    private static void Expand(
+        IReadOnlyList<Segment> segments,
+        string path,
+        string prefix,
+        Dictionary<string, int> flown,
+        List<FlatSegment> flat
+    )
     {
+        var at = 0;
         foreach (var segment in segments)
         {
+            var here = string.Create(CultureInfo.InvariantCulture, $"{path}[{at++}]");
             if (segment.Segments.Count == 0)
             {
                 flat.Add(
@@ -30,14 +38,15 @@ internal static class FlatSegments
                         prefix.Length == 0 ? segment.Name
                             : segment.Name.Length == 0 ? prefix
                             : $"{prefix}: {segment.Name}",
-                        segment
+                        segment,
+                        here
                     )
                 );
                 continue;
             }
 
             for (var time = 0; time < (segment.Repeat ?? 1); time++)
-                Expand(segment.Segments, Prefix(prefix, segment.Name, flown), flown, flat);
+                Expand(segment.Segments, $"{here}.segments", Prefix(prefix, segment.Name, flown), flown, flat);
         }
     }
 

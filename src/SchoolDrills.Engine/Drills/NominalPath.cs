@@ -41,6 +41,20 @@ public sealed record NominalPath(
     /// <summary>Steps of integration for each second of the clock.</summary>
     private const int StepsPerS = 10;
 
+    /// <summary>Flies a timeline over still air of the standard atmosphere, on a magnetic grid, as drills are drawn.</summary>
+    /// <param name="timeline">The drill resolved.</param>
+    /// <param name="entry">The entry it was resolved for.</param>
+    /// <param name="everyS">Least time between points, seconds.</param>
+    public static NominalPath OverStillAir(DrillTimeline timeline, DrillEntry entry, double everyS)
+    {
+        var altitudeFt = Math.Clamp(entry.AltitudeFt, 0, 40_000);
+        return Of(
+            timeline,
+            Airspeed.TrueFromCalibratedKt(entry.AirspeedKt, altitudeFt, Atmosphere.TemperatureC(altitudeFt)),
+            everyS: everyS
+        );
+    }
+
     /// <summary>Flies a timeline.</summary>
     /// <param name="timeline">The drill resolved.</param>
     /// <param name="trueAirspeedKt">True airspeed at the entry airspeed, knots; it changes in proportion to indicated airspeed.</param>

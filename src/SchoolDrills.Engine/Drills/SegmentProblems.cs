@@ -4,32 +4,32 @@ namespace SchoolDrills.Engine.Drills;
 internal static class SegmentProblems
 {
     /// <summary>Adds the problems of segments and of the groups among them.</summary>
-    public static void Of(IReadOnlyList<Segment> segments, string place, int depth, List<string> problems)
+    public static void Of(IReadOnlyList<Segment> segments, string place, string path, int depth, List<TemplateProblem> problems)
     {
         for (var i = 0; i < segments.Count; i++)
         {
-            var here = $"{place}{TemplateProblems.Text(i + 1)}";
+            var here = new Here($"{place}{TemplateProblems.Text(i + 1)}", $"{path}[{TemplateProblems.Text(i)}]", problems);
             var segment = segments[i];
             if (TemplateProblems.TextProblem(segment.Name, TemplateLimits.NameLength) is { } problem)
-                problems.Add($"{here}: its name {problem}.");
+                here.Add($"its name {problem}.");
             if (segment.Segments.Count == 0)
             {
-                OfOne(segment, here, problems);
+                OfOne(segment, here);
                 continue;
             }
 
-            OfGroup(segment, here, problems);
+            OfGroup(segment, here);
             if (depth == TemplateLimits.GroupDepth)
-                problems.Add($"{here}: groups may stand {TemplateProblems.Text(TemplateLimits.GroupDepth - 1)} deep at most.");
+                here.Add($"groups may stand {TemplateProblems.Text(TemplateLimits.GroupDepth - 1)} deep at most.");
             else
-                Of(segment.Segments, $"{here}.", depth + 1, problems);
+                Of(segment.Segments, $"{here.Name}.", $"{here.Path}.segments", depth + 1, problems);
         }
     }
 
-    private static void OfGroup(Segment group, string here, List<string> problems)
+    private static void OfGroup(Segment group, Here here)
     {
         if (group.Repeat < 1)
-            problems.Add($"{here}: repeat must be 1 or more.");
+            here.Add("repeat must be 1 or more.");
         if (
             group
             is not {
@@ -43,15 +43,15 @@ internal static class SegmentProblems
             }
         )
         {
-            problems.Add($"{here}: a group holds segments and cannot itself have a length, a turn, a climb, a speed or tolerances.");
+            here.Add("a group holds segments and cannot itself have a length, a turn, a climb, a speed or tolerances.");
         }
     }
 
-    private static void OfOne(Segment segment, string here, List<string> problems)
+    private static void OfOne(Segment segment, Here here)
     {
-        var before = problems.Count;
+        var before = here.Problems.Count;
         if (segment.Repeat is not null)
-            problems.Add($"{here}: repeat belongs to a group, and this has no segments of its own.");
+            here.Add("repeat belongs to a group, and this has no segments of its own.");
         Positive("durationS", segment.DurationS, TemplateLimits.DurationS, "s");
         Signed("turnDeg", segment.TurnDeg, TemplateLimits.TurnDeg, "°");
         Positive("turnRateDegPerS", segment.TurnRateDegPerS, TemplateLimits.TurnRateDegPerS, "°/s");
@@ -59,25 +59,24 @@ internal static class SegmentProblems
         Positive("verticalSpeedFpm", segment.VerticalSpeedFpm, TemplateLimits.VerticalSpeedFpm, "fpm");
         Signed("speedChangeKt", segment.SpeedChangeKt, TemplateLimits.HighestAirspeedKt, "kt");
         if (segment is { TurnRateDegPerS: not null, TurnDeg: null })
-            problems.Add($"{here}: has a rate of turn but no turnDeg, so it cannot tell which way or how far.");
+            here.Add("has a rate of turn but no turnDeg, so it cannot tell which way or how far.");
         if (segment is { VerticalSpeedFpm: not null, ClimbFt: null })
-            problems.Add($"{here}: has a vertical speed but no climbFt, so it cannot tell up from down or how far.");
+            here.Add("has a vertical speed but no climbFt, so it cannot tell up from down or how far.");
         foreach (var tolerance in segment.Tolerances)
         {
             if (!(tolerance.Within > 0 && double.IsFinite(tolerance.Within)))
-                problems.Add($"{here}: a tolerance must be above 0.");
+                here.Add("a tolerance must be above 0.");
         }
 
-        if (problems.Count == before)
-            OfTimes(segment, here, problems);
+        if (here.Problems.Count == before)
+            OfTimes(segment, here);
 
         void Positive(string what, double? value, double limit, string unit)
         {
             if (value is { } given && !(given > 0 && given <= limit))
             {
-                problems.Add(
-                    $"{here}: {what} is {TemplateProblems.Text(given)}; it must be above 0 and at most "
-                        + $"{TemplateProblems.Text(limit)} {unit}."
+                here.Add(
+                    $"{what} is {TemplateProblems.Text(given)}; it must be above 0 and at most " + $"{TemplateProblems.Text(limit)} {unit}."
                 );
             }
         }
@@ -86,28 +85,26 @@ internal static class SegmentProblems
         {
             if (value is { } given && !(given != 0 && Math.Abs(given) <= limit))
             {
-                problems.Add(
-                    $"{here}: {what} is {TemplateProblems.Text(given)}; leave it out, or give up to "
+                here.Add(
+                    $"{what} is {TemplateProblems.Text(given)}; leave it out, or give up to "
                         + $"{TemplateProblems.Text(limit)} {unit} either way."
                 );
             }
         }
     }
 
-    private static void OfTimes(Segment segment, string here, List<string> problems)
+    private static void OfTimes(Segment segment, Here here)
     {
         var times = SegmentTimes.Of(segment);
         if (times.Count == 0)
         {
-            problems.Add($"{here}: nothing ends it; give durationS, turnDeg or climbFt.");
+            here.Add("nothing ends it; give durationS, turnDeg or climbFt.");
             return;
         }
 
         if (times[0].S < TemplateLimits.ShortestS)
         {
-            problems.Add(
-                $"{here}: takes {TemplateProblems.Text(times[0].S)} s; the least is {TemplateProblems.Text(TemplateLimits.ShortestS)} s."
-            );
+            here.Add($"takes {TemplateProblems.Text(times[0].S)} s; the least is {TemplateProblems.Text(TemplateLimits.ShortestS)} s.");
         }
 
         var longest = times.MaxBy(t => t.S);
@@ -116,6 +113,12 @@ internal static class SegmentProblems
             return;
         // First the calculation, then what it contradicts.
         var (sum, against) = longest.Sum == times[0].Sum && segment.DurationS is not null ? (shortest, longest) : (longest, shortest);
-        problems.Add($"{here}: {sum.Sum}, but {against.Sum}.");
+        here.Add($"{sum.Sum}, but {against.Sum}.");
+    }
+
+    /// <summary>A segment's place in words and as a path, and where its problems are kept.</summary>
+    private sealed record Here(string Name, string Path, List<TemplateProblem> Problems)
+    {
+        public void Add(string sentence) => Problems.Add(new(Path, $"{Name}: {sentence}"));
     }
 }

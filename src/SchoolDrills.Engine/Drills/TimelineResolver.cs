@@ -13,7 +13,7 @@ internal static class TimelineResolver
         // The template's own clock at each segment's start: half rate stretches turns together with the checks and tasks timed in them.
         var templateStartS = new List<double>(flat.Count);
         var (templateS, headingDeg) = (0.0, entry.HeadingMagDeg);
-        foreach (var (name, segment) in flat)
+        foreach (var (name, segment, _) in flat)
         {
             var nominalS = SegmentTimes.Of(segment)[0].S;
             segments.Add(Resolve(name, segment, nominalS, segments is [.., var last] ? last : null, entry, ref headingDeg));
