@@ -606,3 +606,37 @@ CREATE INDEX ix_notices_person_id_made_at_utc ON notices (person_id, made_at_utc
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128061700_Notices', '10.0.15');
+
+CREATE TABLE assignment_plans (
+    assignment_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    student_id uuid NOT NULL,
+    asked jsonb NOT NULL,
+    drill_version integer NOT NULL,
+    revision integer NOT NULL,
+    planned_by_id uuid NOT NULL,
+    planned_at_utc timestamp with time zone NOT NULL,
+    CONSTRAINT pk_assignment_plans PRIMARY KEY (assignment_id),
+    CONSTRAINT fk_assignment_plans_assignments_assignment_id FOREIGN KEY (assignment_id) REFERENCES assignments (id) ON DELETE CASCADE,
+    CONSTRAINT fk_assignment_plans_people_planned_by_id FOREIGN KEY (planned_by_id) REFERENCES people (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_assignment_plans_people_student_id FOREIGN KEY (student_id) REFERENCES people (id) ON DELETE RESTRICT
+);
+
+CREATE TABLE practice_areas (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    name character varying(80) NOT NULL,
+    floor_ft double precision NOT NULL,
+    ceiling_ft double precision,
+    corners jsonb NOT NULL,
+    CONSTRAINT pk_practice_areas PRIMARY KEY (id)
+);
+
+CREATE INDEX ix_assignment_plans_planned_by_id ON assignment_plans (planned_by_id);
+
+CREATE INDEX ix_assignment_plans_student_id ON assignment_plans (student_id);
+
+CREATE UNIQUE INDEX ix_practice_areas_school_id_name ON practice_areas (school_id, name);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128072723_PlansAndAreas', '10.0.15');

@@ -7,21 +7,23 @@ grant usage on schema public to schooldrills_app, schooldrills_jobs, schooldrill
 
 -- Requests: work, and the school's own things. Nothing here opens an account, and people are changed by the next role.
 grant select on
-  aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, day_tallies,
-  drill_versions, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, people, schools, score_reports,
-  segment_results, self_assessments, student_tallies, tolerance_standards, track_files, track_plots
+  aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
+  day_tallies, drill_versions, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, people, practice_areas, schools,
+  score_reports, segment_results, self_assessments, student_tallies, tolerance_standards, track_files, track_plots
   to schooldrills_app;
 grant insert on
-  aircraft_profiles, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings, drill_versions,
-  grade_acknowledgements, grades, load_ratings, notices, pending_tracks, self_assessments, tolerance_standards, track_files
+  aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
+  drill_versions, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, practice_areas, self_assessments,
+  tolerance_standards, track_files
   to schooldrills_app;
 grant update on aircraft_profiles, attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
+grant update (asked, drill_version, revision, planned_by_id, planned_at_utc) on assignment_plans to schooldrills_app;
 grant update (cancelled_at_utc) on assignments to schooldrills_app;
 grant select, insert, delete on drill_examples to schooldrills_app;
 grant update (read_at_utc) on notices to schooldrills_app;
 -- A score is the jobs' to write.
 grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
-grant delete on drill_versions, pending_tracks to schooldrills_app;
+grant delete on drill_versions, pending_tracks, practice_areas to schooldrills_app;
 
 -- Jobs: read a recording, write its score; remind of what is due.
 grant select on

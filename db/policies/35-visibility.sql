@@ -18,6 +18,7 @@ begin
     ('student', 'student_id = $me', '$theirs', 'true', 'true'),
     ('assignment', 'student_id = $me', '$theirs or assigned_by_id = $me', 'true', 'true'),
     -- Whose these are is known by the row that they belong to, and that row is seen or not by its own rule.
+    ('of an assignment', '$assignment', '$assignment', 'true', 'true'),
     ('attempt', '$attempt', '$attempt', 'true', 'true'),
     ('of a report', '$report', '$report', 'true', 'true'),
     ('of a grade', '$grade', '$grade', 'true', 'true'),
@@ -32,6 +33,7 @@ begin
 
   create temporary table covered (table_name text primary key, rule text not null references rules) on commit drop;
   insert into covered values
+    ('assignment_plans', 'of an assignment'),
     ('assignments', 'assignment'),
     ('attempt_corrections', 'attempt'),
     ('attempt_events', 'attempt'),
@@ -63,6 +65,7 @@ begin
     ('entry_links', 'secrets; the accounts'' role alone has access'),
     ('first_run_tokens', 'secrets; the accounts'' role alone has access'),
     ('people', 'names stand beside work: who assigned, uploaded, corrected, graded'),
+    ('practice_areas', 'the school''s, for everybody there'),
     ('schools', 'the school itself'),
     ('sessions', 'secrets; the accounts'' role alone has access'),
     ('sign_in_failures', 'the accounts'' role alone has access'),
@@ -84,6 +87,7 @@ begin
   loop
     t.condition := replace(t.condition, '$theirs', 'student_id = $me or student_id in (select lookup.own_students())');
     t.condition := replace(t.condition, '$attempt', 'exists (select from public.attempts a where a.id = attempt_id)');
+    t.condition := replace(t.condition, '$assignment', 'exists (select from public.assignments a where a.id = assignment_id)');
     t.condition := replace(t.condition, '$report', 'exists (select from public.score_reports r where r.id = report_id)');
     t.condition := replace(t.condition, '$grade', 'exists (select from public.grades g where g.id = grade_id)');
     t.condition := replace(t.condition, '$trail', 'person_id = $me or subject_id = $me');
@@ -104,6 +108,10 @@ begin
     execute format(
       'create policy staff_update on public.%I as restrictive for update to schooldrills_app using (%s)', t.table_name, staff);
   end loop;
+  execute 'create policy chief_insert on public.practice_areas as restrictive for insert to schooldrills_app
+    with check ((select lookup.is_chief()))';
+  execute 'create policy chief_delete on public.practice_areas as restrictive for delete to schooldrills_app
+    using ((select lookup.is_chief()))';
   execute format('create policy staff_delete on public.drill_examples as restrictive for delete to schooldrills_app using (%s)', staff);
 end $$;
 

@@ -10,6 +10,7 @@ using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Scalar.AspNetCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Areas;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
@@ -131,7 +132,9 @@ public static class SchoolDrillsApi
         api.MapDrills();
         api.MapCatalogue();
         api.MapPlanning();
+        api.MapAreas();
         api.MapAssignments();
+        api.MapAssignmentPlans();
         api.MapAttempts();
         api.MapInFlight();
         api.MapGrades();

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Areas;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
@@ -35,7 +36,11 @@ internal class SchoolDrillsDbContext : DbContext
 
     public DbSet<AircraftRow> Aircraft => Set<AircraftRow>();
 
+    public DbSet<PracticeAreaRow> PracticeAreas => Set<PracticeAreaRow>();
+
     public DbSet<Assignment> Assignments => Set<Assignment>();
+
+    public DbSet<AssignmentPlanRow> AssignmentPlans => Set<AssignmentPlanRow>();
 
     public DbSet<Attempt> Attempts => Set<Attempt>();
 

@@ -44,6 +44,9 @@ public sealed record AssignmentSummary(
     AttemptSummary? LatestAttempt
 )
 {
+    /// <summary>How it is to be flown on the day; only of one assignment by its id, null where nobody planned it.</summary>
+    public AssignmentPlan? Plan { get; init; }
+
     /// <summary>Answering <see cref="CreateAssignment.UnlessOpen"/>: it was there before.</summary>
     public bool WasOpen { get; init; }
 }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Planning;
 using SchoolDrills.Engine.Progress;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Engine.Tracks;
@@ -51,6 +52,11 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<DrillSummary>))]
 [JsonSerializable(typeof(DrillDetail))]
 [JsonSerializable(typeof(DrillPicture))]
+[JsonSerializable(typeof(SavePlan))]
+[JsonSerializable(typeof(AssignmentPlan))]
+[JsonSerializable(typeof(IReadOnlyList<SchoolArea>))]
+[JsonSerializable(typeof(IReadOnlyList<LatLon>))]
+[JsonSerializable(typeof(AddAreas))]
 [JsonSerializable(typeof(CreateAssignment))]
 [JsonSerializable(typeof(IReadOnlyList<AssignmentSummary>))]
 [JsonSerializable(typeof(AttemptMeta))]

@@ -24,7 +24,7 @@ internal static class AssignmentEndpoints
             .MapGet("", ListAsync)
             .RequireAuthorization(Policies.SignedIn)
             .WithSummary("Assignments of a student, or of the school; cancelled ones only when asked for");
-        assignments.MapGet("/{id:guid}", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("One assignment");
+        assignments.MapGet("/{id:guid}", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("One assignment, with its plan");
         assignments
             .MapPost("", CreateAsync)
             .RequireAuthorization(Policies.Instructor)
@@ -60,10 +60,14 @@ internal static class AssignmentEndpoints
         SchoolDrillsDbContext db,
         TimeProvider clock,
         CancellationToken ct
-    ) =>
-        await SummariesAsync(db.Assignments.VisibleTo(me).Where(a => a.Id == id), me, db, clock, ct) is [var one]
-            ? TypedResults.Ok(one)
-            : Problems.NotFound("assignment");
+    )
+    {
+        if (await SummariesAsync(db.Assignments.VisibleTo(me).Where(a => a.Id == id), me, db, clock, ct) is not [var one])
+            return Problems.NotFound("assignment");
+        var row = await db.Assignments.AsNoTracking().Include(a => a.DrillVersion).FirstAsync(a => a.Id == id, ct);
+        var plan = await AssignmentPlanEndpoints.OfAsync(db, me, row, row.DrillVersion.Template, row.DrillVersion.Version, ct);
+        return TypedResults.Ok(one with { Plan = plan });
+    }
 
     private static async Task<Results<Created<IReadOnlyList<AssignmentSummary>>, ProblemHttpResult>> CreateAsync(
         CreateAssignment asked,

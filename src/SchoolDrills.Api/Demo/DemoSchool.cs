@@ -106,6 +106,7 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
         await TakeTurnAsync(db, ct);
         var now = clock.GetUtcNow();
         await AddAssignmentsAsync(db, (await db.Schools.AsNoTracking().SingleAsync(ct)).Today(now), now, ct);
+        await DemoAreas.AddAsync(db, ct);
         await db.SaveChangesAsync(ct);
         await transaction.CommitAsync(ct);
         return true;

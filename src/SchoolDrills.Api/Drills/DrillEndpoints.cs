@@ -42,6 +42,11 @@ internal static class DrillEndpoints
             .OrderByDescending(d => d.Version)
             .FirstOrDefaultAsync(ct);
 
+    /// <summary>Who is to answer load tasks does not read them beforehand.</summary>
+    public static DrillTemplate Shown(DrillTemplate template, CurrentPerson me) => me.IsStaff ? template : template.WithoutQuestions();
+
+    private static DrillTimeline Shown(DrillTimeline timeline, CurrentPerson me) => me.IsStaff ? timeline : timeline.WithoutQuestions();
+
     public static DrillSummary Summary(DrillVersion drill)
     {
         var timeline = DrillTimeline.Resolve(drill.Template, drill.Template.Entry);
@@ -87,7 +92,7 @@ internal static class DrillEndpoints
         CancellationToken ct
     ) =>
         await FindAsync(db, me, slug, version, ct) is { } drill
-            ? TypedResults.Ok(drill.Template with { Version = drill.Version })
+            ? TypedResults.Ok(Shown(drill.Template with { Version = drill.Version }, me))
             : Problems.NotFound("drill");
 
     private static async Task<Results<Ok<DrillTimeline>, ProblemHttpResult>> TimelineAsync(
@@ -103,7 +108,7 @@ internal static class DrillEndpoints
         var entry = query.On(drill.Template);
         return TemplateProblems.Of(drill.Template, entry) is [var problem, ..]
             ? Problems.Unprocessable("entry", problem)
-            : TypedResults.Ok(DrillTimeline.Resolve(drill.Template, entry));
+            : TypedResults.Ok(Shown(DrillTimeline.Resolve(drill.Template, entry), me));
     }
 
     private static async Task<Results<Ok<DrillPicture>, ProblemHttpResult>> PictureAsync(

@@ -84,31 +84,12 @@ internal static class PlanEndpoints
             .FirstOrDefaultAsync(ct);
         if (aircraft is null)
             return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{asked.AircraftId}'.");
-        if (asked.WindFromDegTrue is null != asked.WindKt is null)
-            return Problems.Unprocessable("wind", "Give both windFromDegTrue and windKt, or neither.");
-        if (!TryCorners(asked.Area, out var area))
-            return Problems.Unprocessable("area", "area is a GeoJSON polygon: one ring of at least three [longitude, latitude] corners.");
-
-        var entry = new DrillEndpoints.EntryQuery(null, asked.HeadingMagDeg, asked.AltitudeFt, asked.AirspeedKt, asked.Mirrored, null).On(
-            drill.Template
-        );
+        var entry = asked.Entry(drill.Template);
         if (TemplateProblems.Of(drill.Template, entry) is [var entryProblem, ..])
             return Problems.Unprocessable("entry", entryProblem);
-        var place = asked.Start ?? (area is [var corner, ..] ? corner : null);
-        var declinationDeg = place is { } at
-            ? MagneticModel.DeclinationDeg(at.LatDeg, at.LonDeg, entry.AltitudeFt * Units.MPerFt / 1000, clock.GetUtcNow()) ?? 0
-            : 0;
-        var conditions = new PlanConditions(
-            asked.QnhHpa ?? Atmosphere.StandardPressureHpa,
-            asked.OatC,
-            asked is { WindFromDegTrue: { } from, WindKt: { } kt } ? [new WindLevel(entry.AltitudeFt, from, kt)] : null,
-            declinationDeg,
-            area,
-            asked.Start,
-            asked.FloorFt
-        );
-        if (conditions.Problems() is [var problem, ..])
-            return Problems.Unprocessable("conditions", problem);
+        var (conditions, problem) = asked.Conditions(entry.AltitudeFt, clock.GetUtcNow());
+        if (conditions is null)
+            return Problems.Unprocessable(problem!.Value.What, problem.Value.Sentence);
 
         var plan = DrillPlan.Of(drill.Template, entry, aircraft, conditions);
         return TypedResults.Ok(
@@ -119,7 +100,7 @@ internal static class PlanEndpoints
                 plan.Climb.Feasible,
                 plan.Climb.Why,
                 GroundPath(plan),
-                Math.Round(declinationDeg, 2),
+                Math.Round(conditions.DeclinationDeg, 2),
                 plan
             )
         );
@@ -138,17 +119,4 @@ internal static class PlanEndpoints
                     ),
                 ]
             );
-
-    private static bool TryCorners(GeoJsonPolygon? polygon, out IReadOnlyList<LatLon>? corners)
-    {
-        corners = null;
-        if (polygon is null)
-            return true;
-        if (polygon.Type != "Polygon" || polygon.Coordinates is not [{ Count: >= 3 and <= 500 } ring, ..] || ring.Any(c => c.Count < 2))
-            return false;
-        // GeoJSON repeats the first corner at the end.
-        var open = ring[0][0] == ring[^1][0] && ring[0][1] == ring[^1][1] ? ring.Take(ring.Count - 1) : ring;
-        corners = [.. open.Select(c => new LatLon(c[1], c[0]))];
-        return corners.Count >= 3;
-    }
 }

@@ -44,19 +44,33 @@ public sealed record DriftLevel(double AltitudeFt, double WindFromDegTrue, doubl
 /// <param name="TowardDegTrue">Direction it is carried to, degrees true, (0, 360].</param>
 public sealed record PlannedDrift(IReadOnlyList<DriftLevel> Levels, double TotalNm, double TowardDegTrue);
 
+/// <summary>Where a ground path comes closest to the boundary of its area, or is farthest outside.</summary>
+/// <param name="AtS">Drill clock, seconds.</param>
+/// <param name="Place">The place.</param>
+/// <param name="MarginNm">Distance to the boundary, nautical miles; negative outside.</param>
+public sealed record TightestPoint(double AtS, LatLon Place, double MarginNm);
+
+/// <summary>Where a drill comes closest to the floor or the ceiling.</summary>
+/// <param name="LimitFt">The floor or the ceiling, feet.</param>
+/// <param name="MarginFt">Distance to it, feet; negative beyond it.</param>
+/// <param name="AtS">Drill clock of the first such moment, seconds.</param>
+public sealed record HeightMargin(double LimitFt, double MarginFt, double AtS);
+
 /// <summary>How a drill lies in its area.</summary>
 /// <param name="GivenStartMarginNm">
 /// Least distance to the boundary from the given start, nautical miles, negative where it leaves the area; null without a given start.
 /// </param>
 /// <param name="SuggestedStart">Start from which it stays inside; null where there is none.</param>
 /// <param name="SuggestedHeadingMagDeg">Entry heading there: the planned one, or the nearest to it that fits; degrees magnetic.</param>
-/// <param name="SuggestedMarginNm">Least distance to the boundary there, or the best found where none fits, nautical miles.</param>
+/// <param name="SuggestedMarginNm">
+/// Least distance to the boundary there, or the best found where none fits, nautical miles; null where no start was looked for.
+/// </param>
 /// <param name="Text">The answer in a sentence or two.</param>
 public sealed record PlannedArea(
     double? GivenStartMarginNm,
     LatLon? SuggestedStart,
     double? SuggestedHeadingMagDeg,
-    double SuggestedMarginNm,
+    double? SuggestedMarginNm,
     string Text
 );
 
@@ -86,6 +100,15 @@ public sealed record DrillPlan
 
     /// <summary>Highest indicated altitude of the drill, feet.</summary>
     public required double HighestAltitudeFt { get; init; }
+
+    /// <summary>Where it comes closest to the floor; null where none was given.</summary>
+    public HeightMargin? FloorMargin { get; init; }
+
+    /// <summary>Where it comes closest to the ceiling; null where none was given.</summary>
+    public HeightMargin? CeilingMargin { get; init; }
+
+    /// <summary>Where the path over the ground comes closest to the boundary; null without an area or a path.</summary>
+    public TightestPoint? Tightest { get; init; }
 
     /// <summary>Whether it stays at or above the floor; null where none was given.</summary>
     public bool? AboveFloor { get; init; }

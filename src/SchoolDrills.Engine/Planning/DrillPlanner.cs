@@ -18,7 +18,7 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
         var airPath = NominalPath.Of(timeline, trueKt, conditions.DeclinationDeg);
         var groundPath = NominalPath.Of(timeline, trueKt, conditions.DeclinationDeg, winds.At);
         var fit = conditions.Area is { Count: > 0 } ring
-            ? new AreaFit(PracticeArea.From(ring).Area!, airPath, groundPath, conditions.Start)
+            ? new AreaFit(PracticeArea.From(ring).Area!, airPath, groundPath, conditions)
             : null;
         var (turns, climb) = (Turns(), Climb());
         var (lowestFt, highestFt) = (
@@ -43,15 +43,25 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
             Climb = climb,
             LowestAltitudeFt = lowestFt,
             HighestAltitudeFt = highestFt,
+            FloorMargin = conditions.FloorFt is { } floor
+                ? new(floor, lowestFt - floor, FirstAtS(s => s.StartAltitudeFt == lowestFt, s => s.EndAltitudeFt == lowestFt))
+                : null,
+            CeilingMargin = conditions.CeilingFt is { } ceiling
+                ? new(ceiling, ceiling - highestFt, FirstAtS(s => s.StartAltitudeFt == highestFt, s => s.EndAltitudeFt == highestFt))
+                : null,
+            Tightest = fit?.Tightest,
             AboveFloor = conditions.FloorFt is { } floorFt ? lowestFt >= floorFt : null,
             Drift = Drift(airPath, groundPath),
             AirPath = airPath,
             GroundPath = groundPath,
             GroundPlaces = fit?.Places ?? (conditions.Start is { } start ? AreaFit.PlacesFrom(start, groundPath) : null),
             Area = fit?.Answer,
-            Cautions = [.. Cautions(turns, climb, lowestFt, fit?.Answer)],
+            Cautions = [.. Cautions(turns, climb, lowestFt, highestFt, fit?.Answer)],
         };
     }
+
+    private double FirstAtS(Func<TimelineSegment, bool> atStart, Func<TimelineSegment, bool> atEnd) =>
+        segments.Where(s => atStart(s) || atEnd(s)).Select(s => atStart(s) ? s.StartS : s.EndS).First();
 
     private List<PlannedTurn> Turns() =>
         [
@@ -125,7 +135,7 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
         static double Direction(double east, double north) => Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(east, north)));
     }
 
-    private IEnumerable<string> Cautions(List<PlannedTurn> turns, PlannedClimb climb, double lowestFt, PlannedArea? area)
+    private IEnumerable<string> Cautions(List<PlannedTurn> turns, PlannedClimb climb, double lowestFt, double highestFt, PlannedArea? area)
     {
         var (slowestKt, fastestKt) = (
             segments.Min(s => Math.Min(s.StartAirspeedKt, s.AirspeedKt)),
@@ -147,8 +157,6 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
         {
             yield return $"{Text(turn.TurnRateDegPerS, "0.##")}°/s at {Text(turn.AirspeedKt)} kt needs "
                 + $"{Text(turn.BankDeg)}° of bank; the limit for the "
-                + ""
-                + ""
                 + $"{aircraft.Title} is {Text(aircraft.SteepestBankDeg!.Value)}°.";
         }
 
@@ -156,7 +164,9 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
             yield return climb.Why;
         if (conditions.FloorFt is { } floorFt && lowestFt < floorFt)
             yield return $"The drill goes down to {Text(lowestFt)} ft, below the floor of {Text(floorFt)} ft.";
-        if (area is not null && (area.GivenStartMarginNm < 0 || area.SuggestedStart is null))
+        if (conditions.CeilingFt is { } ceilingFt && highestFt > ceilingFt)
+            yield return $"The drill goes up to {Text(highestFt)} ft, above the ceiling of {Text(ceilingFt)} ft.";
+        if (area is not null && (area.GivenStartMarginNm < 0 || (area.SuggestedStart is null && conditions.Suggest)))
             yield return area.Text;
     }
 

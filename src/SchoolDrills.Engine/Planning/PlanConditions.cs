@@ -8,6 +8,10 @@ namespace SchoolDrills.Engine.Planning;
 /// <param name="Area">Corners of the practice area; null or empty for none.</param>
 /// <param name="Start">Planned start of the drill; null to let the plan choose.</param>
 /// <param name="FloorFt">Lowest indicated altitude to fly at, feet; null for none.</param>
+/// <param name="CeilingFt">Highest indicated altitude to fly at, feet; null for none.</param>
+/// <param name="Suggest">
+/// Whether a start is looked for in the area; without, a plan of a given start is made in a moment, however often it is moved.
+/// </param>
 public sealed record PlanConditions(
     double QnhHpa = Flight.Atmosphere.StandardPressureHpa,
     double? OatC = null,
@@ -15,7 +19,9 @@ public sealed record PlanConditions(
     double DeclinationDeg = 0,
     IReadOnlyList<LatLon>? Area = null,
     LatLon? Start = null,
-    double? FloorFt = null
+    double? FloorFt = null,
+    double? CeilingFt = null,
+    bool Suggest = true
 )
 {
     /// <summary>Problems of these conditions, one sentence each; empty when a plan can be made.</summary>
@@ -30,6 +36,8 @@ public sealed record PlanConditions(
             problems.Add("The declination must be -180 to 180 degrees.");
         if (FloorFt is { } floor && !double.IsFinite(floor))
             problems.Add("The floor must be an altitude in feet.");
+        if (CeilingFt is { } ceiling && !(double.IsFinite(ceiling) && (FloorFt is null || ceiling > FloorFt)))
+            problems.Add("The ceiling must be an altitude in feet above the floor.");
         if (Start is { } start && !(Math.Abs(start.LatDeg) <= 89 && Math.Abs(start.LonDeg) <= 180))
             problems.Add("The start is not a latitude and a longitude.");
         if (Winds?.Count > PlanModel.MostWinds)

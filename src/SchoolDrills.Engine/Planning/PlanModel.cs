@@ -33,4 +33,26 @@ internal static class PlanModel
     /// <remarks>Basis: common practice.</remarks>
     public const int MostCorners = 100,
         MostWinds = 50;
+
+    /// <summary>Lowest and highest altitude of a wind, feet.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double LowestWindFt = -2000,
+        HighestWindFt = 60_000;
+
+    /// <summary>Lowest and highest temperature of a report, Celsius.</summary>
+    /// <remarks>Basis: records of air temperature (WMO), and the cold of the tropopause.</remarks>
+    public const double LowestReportedC = -99,
+        HighestReportedC = 57;
+
+    /// <summary>Strongest wind without a direction that is planned as calm, knots.</summary>
+    /// <remarks>Basis: winds-aloft forecasts call wind below 5 kt light and variable.</remarks>
+    public const double LightVariableKt = 5;
+
+    /// <summary>Change of temperature with height in the standard atmosphere, Celsius per foot.</summary>
+    /// <remarks>Basis: ICAO Doc 7488/3: 6.5 K per kilometre.</remarks>
+    public const double StandardLapseCPerFt = 0.0019812;
+
+    /// <summary>Most areas of one import.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const int MostAreas = 50;
 }

@@ -44,4 +44,37 @@ public sealed class WindsAloft
 
         static (double, double) Wind((double AltitudeFt, double EastKt, double NorthKt) level) => (level.EastKt, level.NorthKt);
     }
+
+    /// <summary>
+    /// The same winds, all turned by one angle and strengthened by one factor, so that the wind at an altitude is another: what a plan is
+    /// tried with. Where it is calm there, the other wind blows at all heights.
+    /// </summary>
+    /// <param name="winds">Wind by height.</param>
+    /// <param name="altitudeFt">Altitude of the wind that is set, feet.</param>
+    /// <param name="fromDegTrue">Direction it is to blow from there, degrees true.</param>
+    /// <param name="speedKt">Its speed there, knots.</param>
+    public static IReadOnlyList<WindLevel> With(IReadOnlyList<WindLevel> winds, double altitudeFt, double fromDegTrue, double speedKt)
+    {
+        var (eastKt, northKt) = new WindsAloft(winds).At(altitudeFt);
+        var (nowDeg, nowKt) = FromAndSpeed(eastKt, northKt);
+        if (nowKt < 0.5)
+            return [new(altitudeFt, Angles.NormalizeDeg(fromDegTrue), speedKt)];
+        var (turnDeg, factor) = (fromDegTrue - nowDeg, speedKt / nowKt);
+        return
+        [
+            .. winds.Select(w =>
+                w with
+                {
+                    FromDegTrue = Angles.NormalizeDeg(w.FromDegTrue + turnDeg),
+                    SpeedKt = Math.Min(w.SpeedKt * factor, PlanModel.StrongestWindKt),
+                }
+            ),
+        ];
+    }
+
+    /// <summary>Wind as it is given: the direction it blows from, degrees true in (0, 360], and its speed, knots.</summary>
+    /// <param name="eastKt">Motion of the air toward east, knots.</param>
+    /// <param name="northKt">Motion of the air toward north, knots.</param>
+    public static (double FromDegTrue, double SpeedKt) FromAndSpeed(double eastKt, double northKt) =>
+        (Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(-eastKt, -northKt))), Math.Sqrt((eastKt * eastKt) + (northKt * northKt)));
 }

@@ -12,6 +12,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
     /// <summary>Tables of students' work; any other one is exempt, for the reason beside it.</summary>
     internal static readonly string[] Covered =
     [
+        "assignment_plans",
         "assignments",
         "attempt_corrections",
         "attempt_events",
@@ -44,6 +45,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         ["entry_links"] = "secrets; the accounts' role alone has access",
         ["first_run_tokens"] = "secrets; the accounts' role alone has access",
         ["people"] = "names stand beside work: who assigned, uploaded, corrected, graded",
+        ["practice_areas"] = "the school's, for everybody there",
         ["schools"] = "the school itself",
         ["sessions"] = "secrets; the accounts' role alone has access",
         ["sign_in_failures"] = "the accounts' role alone has access",
@@ -257,6 +259,9 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         {
             await base.InitializeAsync();
             var (student, instructor) = (await AsAsync(Student), await AsAsync(Instructor));
+            await AddAircraftAsync();
+            var planned = await AssignAsync("racetrack");
+            await (await AsAsync(Student)).SavePlanAsync(planned.Id, new SavePlan(new PlanDrill("tussock-four")), Cancel);
             AttemptId = await ScoredAsync("timed-turns", "f13.nmea");
             var own = (await instructor.AttemptAsync(AttemptId, Cancel)).Score!;
             var later = own.Segments[1].StartUtc!.Value.AddSeconds(1);

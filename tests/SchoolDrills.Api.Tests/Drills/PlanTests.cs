@@ -54,6 +54,32 @@ public sealed class PlanTests(WholeCatalogue app) : IClassFixture<WholeCatalogue
     }
 
     [Fact]
+    public async Task Wind_by_height_half_rate_and_a_ceiling_are_planned_with()
+    {
+        var student = await app.AsAsync(SchoolsFixture.Student);
+        var aircraft = (await student.AircraftAsync(Cancel))[0].Slug;
+        var asked = new PlanDrill(
+            aircraft,
+            AltitudeFt: 3000,
+            CeilingFt: 3500,
+            Winds: [new WindLevel(2000, 270, 10), new WindLevel(4000, 270, 30)]
+        );
+
+        var full = await student.PlanAsync("racetrack", asked, Cancel);
+        var half = await student.PlanAsync("racetrack", asked with { HalfRate = true }, Cancel);
+
+        // 20 kt at 3,000 ft: seven minutes carry 2.33 NM; at half rate the two turns take a minute more each.
+        Assert.Equal(20 * 7 / 60.0, full.Plan.Drift.TotalNm, 0.02);
+        Assert.Equal(20 * 9 / 60.0, half.Plan.Drift.TotalNm, 0.02);
+        Assert.True(half.BankDeg < full.BankDeg);
+        Assert.Equal(500, full.Plan.CeilingMargin!.MarginFt);
+        await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => student.PlanAsync("racetrack", asked with { WindFromDegTrue = 270, WindKt = 10 }, Cancel)
+        );
+    }
+
+    [Fact]
     public async Task A_practice_area_gets_a_start_that_keeps_the_drill_inside_or_the_word_that_none_does()
     {
         var student = await app.AsAsync(SchoolsFixture.Student);

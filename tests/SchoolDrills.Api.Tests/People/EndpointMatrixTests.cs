@@ -66,6 +66,9 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    school/records                          401 403 403 403 ok  ok  ok  ok  ok
         PUT    school/records                          401 403 403 403 ok  ok  403 403 403
         GET    school/export                           401 403 403 403 ok  ok  403 403 ok
+        GET    school/areas                            401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   school/areas                            401 403 403 403 ok  ok  ok  ok  403
+        DELETE school/areas/{id}                       401 403 403 403 404 404 404 404 403
         GET    school/stages                           401 403 403 ok  ok  ok  ok  ok  ok
         PUT    school/stages                           401 403 403 403 ok  ok  ok  ok  403
         GET    school/readiness                        401 403 403 ok  ok  ok  ok  ok  ok
@@ -91,6 +94,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    assignments                             401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   assignments                             401 403 403 ok  ok  ok  ok  ok  403
         GET    assignments/{id}                        401 ok  404 ok  ok  404 ok  ok  ok
+        PUT    assignments/{id}/plan                   401 ok  404 ok  ok  404 ok  ok  403
         POST   assignments/{id}/cancel                 401 403 403 ok  ok  404 ok  ok  403
         POST   assignments/{id}/attempts               401 ok  404 ok  ok  404 ok  ok  403
         GET    attempts                                401 ok  ok  ok  ok  ok  ok  ok  ok

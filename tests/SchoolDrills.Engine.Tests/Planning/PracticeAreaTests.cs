@@ -126,4 +126,49 @@ public sealed class PracticeAreaTests
         Assert.NotNull(plan.Area!.SuggestedStart);
         Assert.All(plan.GroundPlaces!, p => Assert.True(Math.Abs(p.LonDeg) is >= 179.8 and <= 180));
     }
+
+    [Fact]
+    public void The_tightest_point_is_where_the_path_comes_closest_to_the_boundary()
+    {
+        // Three minutes north at 94 kt true are 4.7 NM, then a half circle of 0.5 NM: 6 NM from the edge leaves 0.8, at the top of
+        // the turn, a quarter circle (30 s) after three minutes.
+        var plan = Plan("racetrack", new PlanConditions(Area: Rectangle(20, 20), Start: Corner(0, 4)));
+
+        Assert.Equal(plan.Area!.GivenStartMarginNm!.Value, plan.Tightest!.MarginNm, 1e-9);
+        Assert.Equal(0.8, plan.Tightest.MarginNm, 0.1);
+        Assert.Equal(210, plan.Tightest.AtS, 3.0);
+        Assert.Equal(LatDeg + (9.2 / 60), plan.Tightest.Place.LatDeg, 0.003);
+    }
+
+    [Fact]
+    public void Without_a_search_a_given_start_is_measured_and_none_is_suggested()
+    {
+        var plan = Plan("racetrack", new PlanConditions(Area: Rectangle(20, 20), Start: Corner(0, 7), Suggest: false));
+
+        Assert.Equal(-2.2, plan.Area!.GivenStartMarginNm!.Value, 0.1);
+        Assert.Null(plan.Area.SuggestedStart);
+        Assert.Null(plan.Area.SuggestedMarginNm);
+        Assert.Equal("From the given start the drill leaves the area by up to 2.2 NM.", plan.Area.Text);
+        Assert.Equal([plan.Area.Text], plan.Cautions);
+    }
+
+    [Fact]
+    public void Height_margins_say_how_much_and_when()
+    {
+        // Up to 4,000 ft and down to 3,000 ft: the whole of the box is flown between.
+        var plan = Plan("vertical-s", new PlanConditions(FloorFt: 2500, CeilingFt: 3400));
+
+        Assert.Equal(new HeightMargin(2500, 500, 0), plan.FloorMargin);
+        Assert.Equal(3400, plan.CeilingMargin!.LimitFt);
+        Assert.Equal(3400 - plan.HighestAltitudeFt, plan.CeilingMargin.MarginFt);
+        Assert.Equal(60, plan.CeilingMargin.AtS);
+        Assert.Contains($"The drill goes up to {plan.HighestAltitudeFt:0} ft, above the ceiling of 3400 ft.", plan.Cautions);
+    }
+
+    [Fact]
+    public void A_ceiling_below_the_floor_is_no_room() =>
+        Assert.Equal(
+            ["The ceiling must be an altitude in feet above the floor."],
+            new PlanConditions(FloorFt: 3000, CeilingFt: 2500).Problems()
+        );
 }

@@ -45,6 +45,46 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("data_protection_keys", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Areas.PracticeAreaRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<double?>("CeilingFt")
+                        .HasColumnType("double precision")
+                        .HasColumnName("ceiling_ft");
+
+                    b.Property<string>("Corners")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("corners");
+
+                    b.Property<double>("FloorFt")
+                        .HasColumnType("double precision")
+                        .HasColumnName("floor_ft");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(80)
+                        .HasColumnType("character varying(80)")
+                        .HasColumnName("name");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_practice_areas");
+
+                    b.HasIndex("SchoolId", "Name")
+                        .IsUnique()
+                        .HasDatabaseName("ix_practice_areas_school_id_name");
+
+                    b.ToTable("practice_areas", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Assignments.Assignment", b =>
                 {
                     b.Property<Guid>("Id")
@@ -102,6 +142,54 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_assignments_student_id_due_on");
 
                     b.ToTable("assignments");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Assignments.AssignmentPlanRow", b =>
+                {
+                    b.Property<Guid>("AssignmentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("assignment_id");
+
+                    b.Property<string>("Asked")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("asked");
+
+                    b.Property<int>("DrillVersion")
+                        .HasColumnType("integer")
+                        .HasColumnName("drill_version");
+
+                    b.Property<DateTimeOffset>("PlannedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("planned_at_utc");
+
+                    b.Property<Guid>("PlannedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("planned_by_id");
+
+                    b.Property<int>("Revision")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<Guid>("StudentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("student_id");
+
+                    b.HasKey("AssignmentId")
+                        .HasName("pk_assignment_plans");
+
+                    b.HasIndex("PlannedById")
+                        .HasDatabaseName("ix_assignment_plans_planned_by_id");
+
+                    b.HasIndex("StudentId")
+                        .HasDatabaseName("ix_assignment_plans_student_id");
+
+                    b.ToTable("assignment_plans", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Attempt", b =>
@@ -1617,6 +1705,32 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Navigation("DrillVersion");
 
                     b.Navigation("Student");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Assignments.AssignmentPlanRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Assignments.Assignment", null)
+                        .WithOne()
+                        .HasForeignKey("SchoolDrills.Api.Assignments.AssignmentPlanRow", "AssignmentId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_assignment_plans_assignments_assignment_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", "PlannedBy")
+                        .WithMany()
+                        .HasForeignKey("PlannedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_assignment_plans_people_planned_by_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("StudentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_assignment_plans_people_student_id");
+
+                    b.Navigation("PlannedBy");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Attempt", b =>
