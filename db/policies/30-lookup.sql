@@ -106,21 +106,23 @@ create function lookup.attempts_before(at_utc timestamptz) returns integer
   select count(*)::integer from public.attempts a where a.status in ('queued', 'scoring') and a.uploaded_at_utc < attempts_before.at_utc
 $$;
 
--- Progress: how do the school's other students do? Counts of each of their newest thousand attempts' segments, one row a student, drill
--- version and kind, without a name; nothing where there are fewer than five students.
-create function lookup.segment_counts(student uuid)
-  returns table (drill_version_id uuid, kind text, parameter text, aircraft text, air_data boolean, attempts integer, segments integer,
-    not_met integer)
+-- Progress: how do the school's other students do? Counts of the segments of its newest thousand attempts, one row a student, drill
+-- version and kind. A name stands only beside those asked about, so that their own can be left out; nothing is told where there are
+-- fewer than five others.
+create function lookup.segment_counts(students uuid[])
+  returns table (student_id uuid, drill_version_id uuid, kind text, parameter text, aircraft text, air_data boolean, attempts integer,
+    segments integer, not_met integer)
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   with newest as (
     select a.id, a.student_id, a.drill_version_id, a.aircraft, a.has_air_data as air_data, a.latest_report_id from public.attempts a
-    where a.school_id = nullif(current_setting('app.school_id', true), '')::uuid
-      and a.student_id <> segment_counts.student and a.latest_report_id is not null
+    where a.school_id = nullif(current_setting('app.school_id', true), '')::uuid and a.latest_report_id is not null
     order by a.uploaded_at_utc desc limit 1000),
-  others as materialized (select n.* from newest n where (select count(distinct student_id) from newest) >= 5)
-  select o.drill_version_id, r.kind, r.parameter, o.aircraft, o.air_data, count(distinct o.id)::integer, count(*)::integer,
-    (count(*) filter (where r.verdict = 'not-met'))::integer
-  from others o join public.segment_results r on r.report_id = o.latest_report_id
+  told as materialized (select n.* from newest n where (
+    select count(distinct n.student_id) > 5 or count(distinct n.student_id) filter (where n.student_id <> all (students)) >= 5
+    from newest n))
+  select case when o.student_id = any (students) then o.student_id end, o.drill_version_id, r.kind, r.parameter, o.aircraft, o.air_data,
+    count(distinct o.id)::integer, count(*)::integer, (count(*) filter (where r.verdict = 'not-met'))::integer
+  from told o join public.segment_results r on r.report_id = o.latest_report_id
   where r.verdict <> 'not-measured'
   group by o.student_id, o.drill_version_id, r.kind, r.parameter, o.aircraft, o.air_data
 $$;
@@ -145,7 +147,7 @@ $$;
 revoke execute on all functions in schema lookup from public;
 grant execute on function
   lookup.session_holder(uuid, uuid, uuid, timestamptz), lookup.token_holder(text, timestamptz), lookup.attempts_before(timestamptz),
-  lookup.segment_counts(uuid), lookup.own_students(), lookup.is_chief()
+  lookup.segment_counts(uuid[]), lookup.own_students(), lookup.is_chief()
   to schooldrills_app;
 grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text) to schooldrills_accounts;
 grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;

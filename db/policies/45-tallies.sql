@@ -9,10 +9,11 @@
 create schema if not exists tally authorization schooldrills_lookup;
 grant select (time_zone) on schools to schooldrills_lookup;
 grant select (id, slug, school_id) on drill_versions to schooldrills_lookup;
-grant select (verdict, flown_at_utc, graded_at_utc, has_air_data), update (graded_at_utc) on attempts
-  to schooldrills_lookup;
+grant select (verdict, status, assignment_id, flown_at_utc, graded_at_utc, unread_since_utc, has_air_data),
+  update (graded_at_utc, unread_since_utc) on attempts to schooldrills_lookup;
 grant select (id, school_id, attempt_id, number, instructor_id, signed_at_utc) on grades to schooldrills_lookup;
-grant select (id, assigned_at_utc, cancelled_at_utc) on assignments to schooldrills_lookup;
+grant select (grade_id) on grade_acknowledgements to schooldrills_lookup;
+grant select (id, assigned_at_utc, cancelled_at_utc, flown), update (flown) on assignments to schooldrills_lookup;
 grant select, insert, update, delete on day_tallies, student_tallies to schooldrills_lookup;
 
 set local role schooldrills_lookup;
@@ -86,11 +87,31 @@ begin
   return null;
 end $$;
 
--- The first signature is when an attempt was graded, whoever amends it after.
+-- The first signature is when an attempt was graded, whoever amends it after; each is the student's to read.
 create function tally.grade_signed() returns trigger
   language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
 begin
-  update public.attempts a set graded_at_utc = new.signed_at_utc where a.id = new.attempt_id and a.graded_at_utc is null;
+  update public.attempts a set graded_at_utc = coalesce(a.graded_at_utc, new.signed_at_utc), unread_since_utc = new.signed_at_utc
+    where a.id = new.attempt_id;
+  return null;
+end $$;
+
+create function tally.grade_read() returns trigger
+  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
+begin
+  update public.attempts a set unread_since_utc = null from public.grades g
+    where g.id = new.grade_id and a.id = g.attempt_id and a.unread_since_utc = g.signed_at_utc;
+  return null;
+end $$;
+
+-- An assignment is flown while an attempt for it is scored or may yet be. Its row is locked before its attempts are looked at, so that
+-- of two changes at once the later sees the earlier; no key is, so that attempts may come in meanwhile.
+create function tally.attempt_for_assignment() returns trigger
+  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
+begin
+  perform from public.assignments x where x.id = new.assignment_id for no key update;
+  update public.assignments x set flown = not x.flown where x.id = new.assignment_id and x.flown <> exists (
+    select from public.attempts a where a.assignment_id = x.id and a.status <> 'unscorable');
   return null;
 end $$;
 
@@ -111,12 +132,26 @@ begin
   return null;
 end $$;
 
+-- What waits, marked anew on the work itself.
+create function tally.mark_work(school uuid) returns void
+  language plpgsql volatile set search_path = pg_catalog, pg_temp as $$
+begin
+  update public.assignments x set flown = not x.flown where x.school_id = mark_work.school and x.flown <> exists (
+    select from public.attempts a where a.assignment_id = x.id and a.status <> 'unscorable');
+  update public.attempts a set unread_since_utc = n.unread from (
+    select distinct on (g.attempt_id) g.attempt_id, case when r.grade_id is null then g.signed_at_utc end as unread
+    from public.grades g left join public.grade_acknowledgements r on r.grade_id = g.id
+    where g.school_id = mark_work.school and g.signed_at_utc is not null order by g.attempt_id, g.number desc) n
+    where n.attempt_id = a.id and a.unread_since_utc is distinct from n.unread;
+end $$;
+
 -- All tallies of the school on whose behalf the connection works, made anew from what they count.
 create function tally.rebuild() returns void
   language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
 declare
   school uuid := nullif(current_setting('app.school_id', true), '')::uuid;
 begin
+  perform tally.mark_work(school);
   perform tally.lock_school(school);
   delete from public.day_tallies t where t.school_id = school;
   delete from public.student_tallies t where t.school_id = school;
@@ -167,6 +202,8 @@ begin
         where a.school_id = school and r.id = a.latest_report_id and r.report -> 'sources' ->> 'airspeed' = 'recorded'
           and not a.has_air_data;
       perform tally.rebuild();
+    else
+      perform tally.mark_work(school);
     end if;
   end loop;
   perform set_config('app.school_id', '', true);
@@ -176,8 +213,15 @@ create constraint trigger tallied after update on attempts deferrable initially 
   when (old.latest_report_id is distinct from new.latest_report_id or old.verdict is distinct from new.verdict
     or old.flown_at_utc is distinct from new.flown_at_utc or old.graded_at_utc is distinct from new.graded_at_utc)
   execute function tally.attempt_changed();
-create trigger graded after insert or update on grades for each row when (new.signed_at_utc is not null and new.number = 0)
+create trigger signed after insert on grades for each row when (new.signed_at_utc is not null) execute function tally.grade_signed();
+create trigger signed_later after update on grades for each row when (old.signed_at_utc is null and new.signed_at_utc is not null)
   execute function tally.grade_signed();
+create trigger read after insert on grade_acknowledgements for each row execute function tally.grade_read();
+create trigger flown after insert on attempts for each row when (new.assignment_id is not null)
+  execute function tally.attempt_for_assignment();
+create trigger flown_or_not after update on attempts for each row
+  when (new.assignment_id is not null and (old.status = 'unscorable') <> (new.status = 'unscorable'))
+  execute function tally.attempt_for_assignment();
 create constraint trigger tallied after insert on assignments deferrable initially deferred for each row
   when (new.cancelled_at_utc is null) execute function tally.assignment_changed();
 create constraint trigger tallied_back after update on assignments deferrable initially deferred for each row

@@ -40,6 +40,12 @@ internal sealed class Assignment : IStudentWork, IAudited
 
     public DateTimeOffset? CancelledAtUtc { get; set; }
 
+    /// <summary>
+    /// An attempt for it is scored or may yet be; what cannot be scored leaves it to fly. The database keeps it
+    /// (db/policies/45-tallies.sql).
+    /// </summary>
+    public bool Flown { get; private init; }
+
     public List<Attempt> Attempts { get; private init; } = [];
 
     Guid IAudited.AuditSubjectId => Id;
@@ -56,7 +62,17 @@ internal sealed class Assignment : IStudentWork, IAudited
             builder.HasMany(a => a.Attempts).WithOne().HasForeignKey(a => a.AssignmentId).OnDelete(DeleteBehavior.Restrict);
             builder.Property(a => a.Notes).HasMaxLength(2000);
             builder.Property(a => a.Overrides).HasJson(WireJson.Default.AssignmentOverrides!);
+            builder.Property(a => a.Flown).HasDefaultValue(false);
             builder.HasIndex(a => new { a.StudentId, a.DueOn });
+            builder
+                .HasIndex(a => new
+                {
+                    a.SchoolId,
+                    a.DueOn,
+                    a.StudentId,
+                })
+                .HasFilter("cancelled_at_utc is null and not flown")
+                .HasDatabaseName("ix_assignments_to_fly");
         }
     }
 }

@@ -141,7 +141,7 @@ internal static class AssignmentEndpoints
 
     /// <summary>Those that nobody took back and for which nothing was flown that can be scored.</summary>
     public static IQueryable<Assignment> ToFly(IQueryable<Assignment> assignments) =>
-        assignments.Where(a => a.CancelledAtUtc == null && !a.Attempts.Any(x => x.Status != AttemptStatus.Unscorable));
+        assignments.Where(a => a.CancelledAtUtc == null && !a.Flown);
 
     private static async Task<Results<NoContent, ProblemHttpResult>> CancelAsync(
         Guid id,

@@ -75,6 +75,9 @@ internal sealed class Attempt : IStudentWork, IAudited
     /// <summary>When its grade was first signed; the database keeps it (db/policies/45-tallies.sql).</summary>
     public DateTimeOffset? GradedAtUtc { get; private init; }
 
+    /// <summary>Since when its newest signed grade waits for the student to read it; kept likewise.</summary>
+    public DateTimeOffset? UnreadSinceUtc { get; private init; }
+
     /// <summary>The drill's found start, else the recording's first sample.</summary>
     public DateTimeOffset? FlownAtUtc { get; set; }
 
@@ -152,6 +155,12 @@ internal sealed class Attempt : IStudentWork, IAudited
                 .HasIndex(a => new { a.SchoolId, a.FlownAtUtc })
                 .HasFilter("verdict is not null and graded_at_utc is null")
                 .HasDatabaseName("ix_attempts_ungraded");
+            builder
+                .HasIndex(a => new { a.SchoolId, a.UnreadSinceUtc })
+                .HasFilter("unread_since_utc is not null")
+                .HasDatabaseName("ix_attempts_unread");
+            // Named here, since the same columns without a filter are an index of their own.
+            builder.HasIndex(a => new { a.SchoolId, a.UploadedAtUtc }, "ix_attempts_unscorable").HasFilter("status = 'unscorable'");
             builder.HasIndex(a => a.UploadedAtUtc).HasFilter("status in ('queued', 'scoring')").HasDatabaseName("ix_attempts_unscored");
         }
     }

@@ -29,6 +29,9 @@ internal sealed class ScoreReportRow : IAuditedBySystem
 
     public required ScoreReport Report { get; init; }
 
+    /// <summary>The report's overall verdict, kept by the database beside the report so that it need not be opened for one word.</summary>
+    public Verdict? Verdict { get; private init; }
+
     Guid IAuditedBySystem.AuditSubjectId => AttemptId;
 
     AuditEntry IAuditedBySystem.ToAuditEntry() =>
@@ -50,6 +53,7 @@ internal sealed class ScoreReportRow : IAuditedBySystem
             builder.HasOne<Attempt>().WithMany().HasForeignKey(r => r.AttemptId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(r => r.EngineVersion).HasMaxLength(40);
             builder.Property(r => r.Report).HasJson(WireJson.Default.ScoreReport);
+            builder.Property(r => r.Verdict).HasWord().HasComputedColumnSql("report -> 'overall' ->> 'verdict'", stored: true);
             builder
                 .HasIndex(r => new
                 {

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 
@@ -45,13 +46,7 @@ internal static class AgeingQueries
             await OverdueAsync(db, today, ct),
             await OfAsync(
                 "unacknowledged",
-                db.Grades.AsNoTracking()
-                    .Where(g =>
-                        g.SignedAtUtc != null
-                        && g.Acknowledgement == null
-                        && !db.Grades.Any(later => later.AttemptId == g.AttemptId && later.Number > g.Number)
-                    )
-                    .Select(g => new Waiting { Id = g.AttemptId, Since = g.SignedAtUtc!.Value })
+                attempts.Where(a => a.UnreadSinceUtc != null).Select(a => new Waiting { Id = a.Id, Since = a.UnreadSinceUtc!.Value })
             ),
         ];
 
@@ -69,7 +64,7 @@ internal static class AgeingQueries
 
     private static async Task<AgeingWork> OverdueAsync(SchoolDrillsDbContext db, DateOnly today, CancellationToken ct)
     {
-        var overdue = db.Assignments.AsNoTracking().Where(a => a.CancelledAtUtc == null && a.DueOn < today && a.Attempts.Count == 0);
+        var overdue = AssignmentEndpoints.ToFly(db.Assignments.AsNoTracking()).Where(a => a.DueOn < today);
         var oldest = await overdue.OrderBy(a => a.DueOn).ThenBy(a => a.Id).Take(Oldest).Select(a => new { a.Id, a.DueOn }).ToListAsync(ct);
         return new(
             "overdue",

@@ -17,11 +17,10 @@ internal static class MeasuredWork
     /// <summary>Newest attempts of a student that are looked at: what is older says little of today.</summary>
     private const int Newest = 100;
 
-    /// <summary>Every measured segment of one student's newest reports, in the groups of <see cref="GroupsAsync"/>.</summary>
-    public static async Task<IReadOnlyList<SegmentMeasurement>> OfStudentAsync(
+    /// <summary>Every measured segment of the newest reports, in the groups of <see cref="GroupsAsync"/>, by student.</summary>
+    public static async Task<ILookup<Guid, SegmentMeasurement>> OfAttemptsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
-        Guid studentId,
         IReadOnlyDictionary<Guid, AttemptGroup> groups,
         CancellationToken ct
     )
@@ -32,11 +31,11 @@ internal static class MeasuredWork
         var results = await db
             .SegmentResults.AsNoTracking()
             .VisibleTo(me)
-            .Where(r => reports.Contains(r.ReportId) && r.StudentId == studentId && r.DurationS > 0)
+            .Where(r => reports.Contains(r.ReportId) && r.DurationS > 0)
             .ToListAsync(ct);
-        return
-        [
-            .. results.Select(r => new SegmentMeasurement(
+        return results.ToLookup(
+            r => r.StudentId,
+            r => new SegmentMeasurement(
                 r.AttemptId,
                 groups[r.AttemptId],
                 r.FlownAtUtc,
@@ -46,25 +45,28 @@ internal static class MeasuredWork
                 r.DurationS,
                 r.WithinShare,
                 r.Verdict
-            )),
-        ];
+            )
+        );
     }
 
-    /// <summary>What each of a student's newest scored attempts can be compared with.</summary>
+    /// <summary>What each of the students' newest scored attempts can be compared with.</summary>
     public static async Task<IReadOnlyDictionary<Guid, AttemptGroup>> GroupsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
-        Guid studentId,
+        IReadOnlyList<Guid> students,
         CancellationToken ct
     )
     {
         var attempts = await db
-            .Attempts.AsNoTracking()
-            .VisibleTo(me)
-            .Where(a => a.StudentId == studentId && a.LatestReportId != null)
-            .OrderByDescending(a => a.FlownAtUtc)
-            .ThenByDescending(a => a.Id)
-            .Take(Newest)
+            .People.AsNoTracking()
+            .Where(p => students.Contains(p.Id))
+            .SelectMany(p =>
+                db.Attempts.VisibleTo(me)
+                    .Where(a => a.StudentId == p.Id && a.LatestReportId != null)
+                    .OrderByDescending(a => a.FlownAtUtc)
+                    .ThenByDescending(a => a.Id)
+                    .Take(Newest)
+            )
             .Select(a => new
             {
                 a.Id,
@@ -73,57 +75,69 @@ internal static class MeasuredWork
                 a.HasAirData,
             })
             .ToListAsync(ct);
-        var versions = attempts.Select(a => a.DrillVersionId).Distinct().ToList();
-        var drills = await db
-            .DrillVersions.AsNoTracking()
-            .Where(d => versions.Contains(d.Id))
-            .ToDictionaryAsync(d => d.Id, d => (d.Slug, DrillLevel.Of(d.Template).Level), ct);
+        var drills = await DrillsAsync(db, attempts.Select(a => a.DrillVersionId), ct);
         return attempts.ToDictionary(
             a => a.Id,
             a => new AttemptGroup(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, a.Aircraft, a.HasAirData)
         );
     }
 
-    /// <summary>Where a student stands with each kind of segment, against what the school's others show.</summary>
-    public static async Task<IReadOnlyList<WeakSegment>> WeakSegmentsAsync(
+    /// <summary>Where each student stands with each kind of segment, against what the school's others show.</summary>
+    public static async Task<IReadOnlyDictionary<Guid, IReadOnlyList<WeakSegment>>> WeakSegmentsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
-        Guid studentId,
+        IReadOnlyList<Guid> students,
         DateTimeOffset asOfUtc,
         CancellationToken ct
     )
     {
-        var measured = await OfStudentAsync(db, me, studentId, await GroupsAsync(db, me, studentId, ct), ct);
+        var measured = await OfAttemptsAsync(db, me, await GroupsAsync(db, me, students, ct), ct);
+        // With nothing flown there is nothing weak.
+        if (measured.Count == 0)
+            return students.ToDictionary(id => id, _ => (IReadOnlyList<WeakSegment>)[]);
         var counts = await db
-            .Database.SqlQuery<OthersCount>(
+            .Database.SqlQuery<StudentCount>(
                 $"""
-                select drill_version_id as "DrillVersionId", kind as "Kind", parameter as "Parameter", aircraft as "Aircraft",
-                  air_data as "AirData", attempts as "Attempts", segments as "Segments", not_met as "NotMet"
-                from lookup.segment_counts({studentId})
+                select student_id as "StudentId", drill_version_id as "DrillVersionId", kind as "Kind", parameter as "Parameter",
+                  aircraft as "Aircraft", air_data as "AirData", attempts as "Attempts", segments as "Segments", not_met as "NotMet"
+                from lookup.segment_counts({students.ToArray()})
                 """
             )
             .ToListAsync(ct);
-        var versions = counts.Select(c => c.DrillVersionId).Distinct().ToList();
-        var levels = await db
+        var drills = await DrillsAsync(db, counts.Select(c => c.DrillVersionId), ct);
+        var tallies = counts.ConvertAll(c => (c.StudentId, Tally: c.Tally(drills[c.DrillVersionId].Level)));
+        return students.ToDictionary(
+            id => id,
+            id => WeakSegments.Of(measured[id], tallies.Where(t => t.StudentId != id).Select(t => t.Tally), asOfUtc)
+        );
+    }
+
+    private static async Task<Dictionary<Guid, (string Slug, int Level)>> DrillsAsync(
+        SchoolDrillsDbContext db,
+        IEnumerable<Guid> versionIds,
+        CancellationToken ct
+    )
+    {
+        var ids = versionIds.Distinct().ToList();
+        return await db
             .DrillVersions.AsNoTracking()
-            .Where(d => versions.Contains(d.Id))
-            .ToDictionaryAsync(d => d.Id, d => DrillLevel.Of(d.Template).Level, ct);
-        return WeakSegments.Of(measured, counts.Select(c => c.Tally(levels[c.DrillVersionId])), asOfUtc);
+            .Where(d => ids.Contains(d.Id))
+            .ToDictionaryAsync(d => d.Id, d => (d.Slug, DrillLevel.Of(d.Template).Level), ct);
     }
 
     /// <summary>Segments with both verdicts, where the student gave his without having seen the score.</summary>
     public static async Task<IReadOnlyList<SelfRating>> SelfRatingsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
-        Guid studentId,
         IReadOnlyDictionary<Guid, AttemptGroup> groups,
         CancellationToken ct
     )
     {
+        var ids = groups.Keys.ToList();
         var rated = await (
             from attempt in db.Attempts.AsNoTracking().VisibleTo(me)
             join own in db.SelfAssessments on attempt.Id equals own.AttemptId
-            where attempt.StudentId == studentId && attempt.FlownAtUtc != null && own.GivenAtUtc != null && own.SkippedAtUtc == null
+            where ids.Contains(attempt.Id) && attempt.FlownAtUtc != null && own.GivenAtUtc != null && own.SkippedAtUtc == null
             select new
             {
                 attempt.Id,
@@ -135,7 +149,6 @@ internal static class MeasuredWork
         return
         [
             .. from attempt in rated
-            where groups.ContainsKey(attempt.Id)
             from own in attempt.Segments
             from measured in attempt.Ribbon
             where own.Index == measured.Index
@@ -154,7 +167,8 @@ internal static class MeasuredWork
     public static NextDrillSuggestion Suggestion(NextDrill next, IReadOnlyDictionary<string, DrillCandidate> drills) =>
         new(next.DrillSlug, next.Why, drills[next.DrillSlug].Title, next.ExpectedMetShare);
 
-    private sealed record OthersCount(
+    private sealed record StudentCount(
+        Guid? StudentId,
         Guid DrillVersionId,
         string Kind,
         string Parameter,

@@ -31,8 +31,8 @@ internal static class ProgressEndpoints
     {
         if (await NameOfAsync(db, me, id, ct) is not { } name)
             return Problems.NotFound("student");
-        var groups = await MeasuredWork.GroupsAsync(db, me, id, ct);
-        var measured = await MeasuredWork.OfStudentAsync(db, me, id, groups, ct);
+        var groups = await MeasuredWork.GroupsAsync(db, me, [id], ct);
+        var measured = (await MeasuredWork.OfAttemptsAsync(db, me, groups, ct))[id].ToList();
         var required = await RequiredShareAsync(db, id, ct);
         var kinds = ParameterTrend.ByKind(measured).ToLookup(t => (t.Parameter, t.Group));
         return TypedResults.Ok(
@@ -42,7 +42,7 @@ internal static class ProgressEndpoints
                 [.. ParameterTrend.ByParameter(measured).Select(t => View(t, kinds[(t.Parameter, t.Group)], required))]
             )
             {
-                SelfAssessment = Calibration.Of(await MeasuredWork.SelfRatingsAsync(db, me, id, groups, ct)),
+                SelfAssessment = Calibration.Of(await MeasuredWork.SelfRatingsAsync(db, me, groups, ct)),
             }
         );
     }
@@ -90,7 +90,7 @@ internal static class ProgressEndpoints
     {
         if (await NameOfAsync(db, me, id, ct) is null)
             return Problems.NotFound("student");
-        var weak = await MeasuredWork.WeakSegmentsAsync(db, me, id, clock.GetUtcNow(), ct);
+        var weak = (await MeasuredWork.WeakSegmentsAsync(db, me, [id], clock.GetUtcNow(), ct))[id];
         return TypedResults.Ok<IReadOnlyList<WeakSegmentSummary>>([.. weak.Where(w => w.ExampleAttemptId is not null).Select(View)]);
     }
 
@@ -125,7 +125,7 @@ internal static class ProgressEndpoints
     {
         if (await NameOfAsync(db, me, id, ct) is null)
             return Problems.NotFound("student");
-        var segments = await MeasuredWork.WeakSegmentsAsync(db, me, id, clock.GetUtcNow(), ct);
+        var segments = (await MeasuredWork.WeakSegmentsAsync(db, me, [id], clock.GetUtcNow(), ct))[id];
         var drills = await MeasuredWork.CandidatesAsync(db, ct);
         return TypedResults.Ok<IReadOnlyList<NextDrillSuggestion>>([
             .. NextDrill.Of(segments, drills.Values).Select(n => MeasuredWork.Suggestion(n, drills)),

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Assignments;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Progress;
 
@@ -15,7 +16,7 @@ internal static class SchoolEndpoints
     private const string Engine = "the engine";
 
     /// <summary>Newest signed grades of an instructor that an agreement looks at.</summary>
-    private const int NewestGrades = 200;
+    private const int NewestGrades = 100;
 
     private const int UsualDays = 90,
         MostDays = 3660;
@@ -55,17 +56,37 @@ internal static class SchoolEndpoints
             .People.AsNoTracking()
             .Where(p => p.Active && p.Roles.Contains(Roles.Student))
             .OrderBy(p => p.DisplayName)
-            .Select(p => new StudentOverview(
-                p.Id,
-                p.DisplayName,
-                db.StudentTallies.Where(t => t.StudentId == p.Id && t.Dimension == "drill").Sum(t => t.Attempts),
-                db.StudentTallies.Where(t => t.StudentId == p.Id && t.Dimension == "drill" && t.Attempts > 0)
-                    .Max(t => (DateTimeOffset?)t.LastFlownAtUtc),
-                db.Assignments.Count(a => a.StudentId == p.Id && a.CancelledAtUtc == null && a.Attempts.Count == 0),
-                db.Assignments.Count(a => a.StudentId == p.Id && a.CancelledAtUtc == null && a.Attempts.Count == 0 && a.DueOn < today)
-            ))
+            .Select(p => new { p.Id, p.DisplayName })
             .ToListAsync(ct);
-        return new(students, await DrillsAsync(db, ct))
+        var flown = await db
+            .StudentTallies.AsNoTracking()
+            .Where(t => t.Dimension == "drill" && t.Attempts > 0)
+            .GroupBy(t => t.StudentId)
+            .Select(g => new
+            {
+                g.Key,
+                Attempts = g.Sum(t => t.Attempts),
+                Last = g.Max(t => t.LastFlownAtUtc),
+            })
+            .ToDictionaryAsync(g => g.Key, ct);
+        var toFly = await AssignmentEndpoints
+            .ToFly(db.Assignments.AsNoTracking())
+            .GroupBy(a => a.StudentId)
+            .Select(g => new
+            {
+                g.Key,
+                Open = g.Count(),
+                Overdue = g.Count(a => a.DueOn < today),
+            })
+            .ToDictionaryAsync(g => g.Key, ct);
+        return new(
+            students.ConvertAll(p =>
+            {
+                var (tally, work) = (flown.GetValueOrDefault(p.Id), toFly.GetValueOrDefault(p.Id));
+                return new StudentOverview(p.Id, p.DisplayName, tally?.Attempts ?? 0, tally?.Last, work?.Open ?? 0, work?.Overdue ?? 0);
+            }),
+            await DrillsAsync(db, ct)
+        )
         {
             Period = await OverviewQueries.PeriodAsync(db, me, school, days ?? UsualDays, now, ct),
             Ageing = await AgeingQueries.AllAsync(db, school, now, ct),
@@ -100,33 +121,18 @@ internal static class SchoolEndpoints
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
         var places = school.GradeScale.OrderBy(w => w.Order).Select((w, place) => (w.Slug, place)).ToDictionary(w => w.Slug, w => w.place);
         var signed = await db
-            .People.AsNoTracking()
-            .Where(p => p.Roles.Contains(Roles.Instructor) || p.Roles.Contains(Roles.Chief))
-            .SelectMany(p =>
-                db.Grades.Where(g => g.InstructorId == p.Id && g.SignedAtUtc != null)
-                    .OrderByDescending(g => g.SignedAtUtc)
-                    .Take(NewestGrades)
-                    .Select(g => new
-                    {
-                        g.AttemptId,
-                        g.InstructorId,
-                        g.Instructor.DisplayName,
-                        g.Number,
-                        g.Overall,
-                        g.ReportId,
-                        g.SignedAtUtc,
-                    })
-            )
-            .ToListAsync(ct);
-        var reportIds = signed.Select(g => g.ReportId).Distinct().ToList();
-        // The verdict that the instructor had before him, one word of a long report.
-        var verdicts = await db
-            .Database.SqlQuery<ReportVerdict>(
+            .Database.SqlQuery<SignedGrade>(
                 $"""
-                select id as "Id", report -> 'overall' ->> 'verdict' as "Verdict" from score_reports where id = any ({reportIds})
+                select g.attempt_id as "AttemptId", p.id as "InstructorId", p.display_name as "DisplayName", g.number as "Number",
+                  g.overall as "Overall", r.verdict as "Verdict", g.signed_at_utc as "SignedAtUtc"
+                from people p cross join lateral (
+                  select * from grades g where g.instructor_id = p.id and g.signed_at_utc is not null
+                  order by g.signed_at_utc desc limit {NewestGrades}) g
+                left join score_reports r on r.id = g.report_id
+                where p.roles && array['instructor', 'chief']
                 """
             )
-            .ToDictionaryAsync(v => v.Id, v => v.Verdict, ct);
+            .ToListAsync(ct);
         var grades = signed
             .Where(g => places.ContainsKey(g.Overall))
             .GroupBy(g => (g.AttemptId, g.InstructorId))
@@ -135,12 +141,9 @@ internal static class SchoolEndpoints
             .ToList();
         var withEngine =
             from grade in grades
-            let word = grade.ReportId is { } report ? Suggested(school.Grading.Suggestions, verdicts.GetValueOrDefault(report)) : null
+            let word = Suggested(school.Grading.Suggestions, grade.Verdict)
             where word is not null && places.ContainsKey(word)
-            group (Pair: (places[grade.Overall], places[word]), At: grade.SignedAtUtc!.Value) by (
-                grade.InstructorId,
-                grade.DisplayName
-            ) into pairs
+            group (Pair: (places[grade.Overall], places[word]), At: grade.SignedAtUtc) by (grade.InstructorId, grade.DisplayName) into pairs
             select View(pairs.Key, (null, Engine), Agreement.Of([.. pairs.Select(p => p.Pair)], places.Count)) with
             {
                 Drift = DriftOf(pairs, clock.GetUtcNow()),
@@ -188,5 +191,14 @@ internal static class SchoolEndpoints
 
     private sealed record DrillCounts(string Slug, int Students, int Attempts, int NotMet);
 
-    private sealed record ReportVerdict(Guid Id, string? Verdict);
+    /// <param name="Verdict">The engine's, in the report that was before the instructor; null where there was none.</param>
+    private sealed record SignedGrade(
+        Guid AttemptId,
+        Guid InstructorId,
+        string DisplayName,
+        int Number,
+        string Overall,
+        string? Verdict,
+        DateTimeOffset SignedAtUtc
+    );
 }

@@ -38,7 +38,7 @@ internal static class Standing
         return seen.ConvertAll(p => (p.Id, p.DisplayName, StageReadiness.Of(stages, attempts[p.Id])));
     }
 
-    /// <summary>The newest attempts at each drill that a stage names, as many as any stage counts.</summary>
+    /// <summary>The newest attempts at each drill that a stage names, as many as any stage counts; along an index, whatever was flown before.</summary>
     private static async Task<IEnumerable<(Guid StudentId, StageAttempt Attempt)>> NewestAsync(
         SchoolDrillsDbContext db,
         List<Guid> students,
@@ -57,9 +57,11 @@ internal static class Standing
                 from unnest({students}) as s (id)
                 cross join unnest({slugs}, {counts}) as d (slug, newest)
                 cross join lateral (
-                  select a.id, a.flown_at_utc, a.verdict, a.graded_at_utc from attempts a
-                  where a.student_id = s.id and a.verdict is not null
-                    and a.drill_version_id in (select v.id from drill_versions v where v.slug = d.slug)
+                  select a.* from drill_versions v cross join lateral (
+                    select a.id, a.flown_at_utc, a.verdict, a.graded_at_utc from attempts a
+                    where a.student_id = s.id and a.verdict is not null and a.drill_version_id = v.id
+                    order by a.flown_at_utc desc, a.id desc limit d.newest) a
+                  where v.slug = d.slug
                   order by a.flown_at_utc desc, a.id desc limit d.newest) n
                 """
             )

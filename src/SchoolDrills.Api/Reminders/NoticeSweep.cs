@@ -29,8 +29,7 @@ internal sealed class NoticeSweep(EachSchool schools, TimeProvider clock)
             $"""
             delete from notices n where n.made_at_utc < {pruned} or n.read_at_utc is null and n.assignment_id is not null
               and not exists (
-                select from assignments a where a.id = n.assignment_id and a.cancelled_at_utc is null
-                  and not exists (select from attempts x where x.assignment_id = a.id and x.status <> 'unscorable'))
+                select from assignments a where a.id = n.assignment_id and a.cancelled_at_utc is null and not a.flown)
             """,
             ct
         );
@@ -52,8 +51,7 @@ internal sealed class NoticeSweep(EachSchool schools, TimeProvider clock)
               union all
               select p.id, 'overdue' from people p
               where a.due_on >= {longOverdue} and a.due_on < {today} and p.id in (a.student_id, a.assigned_by_id) and p.active) told
-            where a.cancelled_at_utc is null
-              and not exists (select from attempts x where x.assignment_id = a.id and x.status <> 'unscorable')
+            where a.cancelled_at_utc is null and not a.flown
             on conflict do nothing
             """,
             ct

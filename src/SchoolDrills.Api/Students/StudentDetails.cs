@@ -29,33 +29,25 @@ internal static class StudentDetails
                 .Select(a => new ToFly(a.StudentId, a.Id, a.DrillVersion.Slug, a.DueOn))
                 .ToListAsync(ct)
         ).ToLookup(a => a.StudentId);
-        var standings = new List<StudentStanding>();
-        foreach (var s in students)
-        {
-            // Nothing flown, nothing weak: the queries are saved.
-            IReadOnlyList<WeakSegment> segments = s.LastAttemptId is null
-                ? []
-                : await MeasuredWork.WeakSegmentsAsync(db, me, s.StudentId, now, ct);
-            standings.Add(
-                new StudentStanding(
-                    s.StudentId,
-                    s.Name,
-                    s.Need,
-                    s.Open,
-                    s.Overdue,
-                    s.DueOn,
-                    s.ToGrade,
-                    s.WaitingSinceUtc,
-                    s.Reason,
-                    s.LastFlownAtUtc,
-                    s.LastAttemptId is { } last ? newest.GetValueOrDefault(last) : null,
-                    Weakest(segments),
-                    Next(segments, published, [.. toFly[s.StudentId]])
-                )
-            );
-        }
-
-        return standings;
+        var weak = await MeasuredWork.WeakSegmentsAsync(db, me, ids, now, ct);
+        return
+        [
+            .. students.Select(s => new StudentStanding(
+                s.StudentId,
+                s.Name,
+                s.Need,
+                s.Open,
+                s.Overdue,
+                s.DueOn,
+                s.ToGrade,
+                s.WaitingSinceUtc,
+                s.Reason,
+                s.LastFlownAtUtc,
+                s.LastAttemptId is { } last ? newest.GetValueOrDefault(last) : null,
+                Weakest(weak[s.StudentId]),
+                Next(weak[s.StudentId], published, [.. toFly[s.StudentId]])
+            )),
+        ];
     }
 
     private static WeakSpot? Weakest(IReadOnlyList<WeakSegment> segments) =>

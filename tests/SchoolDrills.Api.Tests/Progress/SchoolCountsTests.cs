@@ -30,7 +30,7 @@ public sealed class SchoolCountsTests(SchoolsFixture app) : IClassFixture<School
     {
         var id = app.IdOf(person);
         return app.QueryAsync(db =>
-            db.Database.SqlQuery<int>($"select count(*)::integer as \"Value\" from lookup.segment_counts({id})").SingleAsync(Cancel)
+            db.Database.SqlQuery<int>($"select count(*)::integer as \"Value\" from lookup.segment_counts(array[{id}])").SingleAsync(Cancel)
         );
     }
 }

@@ -21,15 +21,15 @@ public sealed class TallyTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
             await app.NewcomerAsync(name, Roles.Student);
         var random = new Random(20260301);
         var attempts = new List<Guid>();
-        for (var step = 0; step < 30; step++)
+        for (var step = 0; step < 45; step++)
         {
             if (attempts.Count < 3 || (attempts.Count < 8 && random.Next(4) == 0))
                 attempts.Add(await FlownAsync(students[attempts.Count % 3], random));
             else
-                await ChangeAsync(attempts[random.Next(attempts.Count)], random);
+                await ChangeAsync(attempts[random.Next(attempts.Count)], students, random);
             if (random.Next(6) == 0)
                 await instructor.CancelAssignmentAsync((await app.AssignAsync("box-circles", students[0])).Id, Cancel);
-            if (step % 10 == 9)
+            if (step % 5 == 4)
                 await RebuildSaysTheSameAsync();
         }
 
@@ -142,12 +142,12 @@ public sealed class TallyTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         return attemptId;
     }
 
-    /// <summary>Another verdict or day as a newer engine would find it, a correction set or undone, or a signature.</summary>
-    private async Task ChangeAsync(Guid attemptId, Random random)
+    /// <summary>Another verdict, day or end as a newer engine would find it, a correction set or undone, a signature, its reading.</summary>
+    private async Task ChangeAsync(Guid attemptId, string[] names, Random random)
     {
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         var attempt = await instructor.AttemptAsync(attemptId, Cancel);
-        switch (random.Next(4))
+        switch (random.Next(7))
         {
             case 0:
                 Verdict?[] verdicts = [Verdict.Met, Verdict.Close, Verdict.NotMet, Verdict.NotMeasured, null];
@@ -155,6 +155,19 @@ public sealed class TallyTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
                 break;
             case 1 when attempt.Grade is null:
                 await instructor.SaveGradeAsync(attemptId, new SaveGrade("to-standard", [], null, random.Next(3) > 0), Cancel);
+                break;
+            case 4:
+                var status = random.Next(2) == 0 ? AttemptStatus.Unscorable : AttemptStatus.Scored;
+                await app.QueryAsJobAsync(db =>
+                    db.Attempts.Where(a => a.Id == attemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, status), Cancel)
+                );
+                break;
+            case 5 when attempt.Grade is { SignedAtUtc: not null, AcknowledgedAtUtc: null }:
+                var student = names.Single(n => app.IdOf(n) == attempt.StudentId);
+                await (await app.AsAsync(student)).AcknowledgeGradeAsync(attemptId, new("Read."), Cancel);
+                break;
+            case 6 when attempt.Grade is { SignedAtUtc: not null }:
+                await instructor.AmendGradeAsync(attemptId, new("to-standard", [], "Seen again.", "A slip of the pen."), Cancel);
                 break;
             case 2 when attempt.EngineScore is not null:
                 await instructor.UndoBoundariesAsync(attemptId, attempt.Revision, Cancel);
@@ -219,6 +232,10 @@ public sealed class TallyTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
                 union all
                 select concat_ws('|', student_id, dimension, key, attempts, not_met, last_flown_at_utc) from student_tallies
                   where (attempts, not_met) <> (0, 0)
+                union all
+                select concat_ws('|', 'flown', id) from assignments where flown
+                union all
+                select concat_ws('|', 'unread', id, unread_since_utc) from attempts where unread_since_utc is not null
                 order by 1
                 """
             );

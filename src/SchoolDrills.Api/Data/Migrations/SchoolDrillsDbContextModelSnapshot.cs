@@ -112,6 +112,12 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("date")
                         .HasColumnName("due_on");
 
+                    b.Property<bool>("Flown")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("boolean")
+                        .HasDefaultValue(false)
+                        .HasColumnName("flown");
+
                     b.Property<string>("Notes")
                         .HasMaxLength(2000)
                         .HasColumnType("character varying(2000)")
@@ -140,6 +146,10 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasIndex("StudentId", "DueOn")
                         .HasDatabaseName("ix_assignments_student_id_due_on");
+
+                    b.HasIndex("SchoolId", "DueOn", "StudentId")
+                        .HasDatabaseName("ix_assignments_to_fly")
+                        .HasFilter("cancelled_at_utc is null and not flown");
 
                     b.ToTable("assignments");
                 });
@@ -292,6 +302,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("student_id");
 
+                    b.Property<DateTimeOffset?>("UnreadSinceUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("unread_since_utc");
+
                     b.Property<DateTimeOffset>("UploadedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("uploaded_at_utc");
@@ -333,6 +347,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_attempts_ungraded")
                         .HasFilter("verdict is not null and graded_at_utc is null");
 
+                    b.HasIndex("SchoolId", "UnreadSinceUtc")
+                        .HasDatabaseName("ix_attempts_unread")
+                        .HasFilter("unread_since_utc is not null");
+
                     b.HasIndex("SchoolId", "UploadedAtUtc")
                         .HasDatabaseName("ix_attempts_school_id_uploaded_at_utc");
 
@@ -347,6 +365,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsUnique()
                         .HasDatabaseName("ix_attempts_student_id_drill_version_id_sha256")
                         .HasFilter("assignment_id is null");
+
+                    b.HasIndex(new[] { "SchoolId", "UploadedAtUtc" }, "ix_attempts_unscorable")
+                        .HasDatabaseName("ix_attempts_unscorable")
+                        .HasFilter("status = 'unscorable'");
 
                     b.ToTable("attempts");
                 });
@@ -689,6 +711,13 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<DateTimeOffset>("ScoredAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("scored_at_utc");
+
+                    b.Property<string>("Verdict")
+                        .ValueGeneratedOnAddOrUpdate()
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("verdict")
+                        .HasComputedColumnSql("report -> 'overall' ->> 'verdict'", true);
 
                     b.HasKey("Id")
                         .HasName("pk_score_reports");
