@@ -32,16 +32,21 @@ internal sealed class InventedHistory(NpgsqlConnection owner)
               v.ids[1 + (n / 7) % cardinality(v.ids)] as drill, v.slugs[1 + (n / 7) % cardinality(v.ids)] as slug,
               (array['met', 'met', 'met', 'met', 'met', 'close', 'close', 'close', 'not-met', 'not-met'])
                 [1 + abs(hashint4(n)::bigint) % 10] as verdict,
-              now() - interval '1826 days' * (abs(hashint4(n + 7)::bigint) / 2147483648.0) - interval '1 hour' as flown
+              now() - interval '1826 days' * (abs(hashint4(n + 7)::bigint) / 2147483648.0) - interval '1 hour' as flown,
+              null::timestamptz as signed
             from generate_series({made + 1}, {attempts}) as n
             cross join (select array_agg(id order by slug) as ids, array_agg(slug order by slug) as slugs from drill_versions
               where state = 'published') v;
-            insert into assignments (id, school_id, student_id, drill_version_id, assigned_by_id, assigned_at_utc, due_on)
-              select assignment, s.id, student, drill, instructor, flown - interval '3 days', flown::date from invented, schools s;
+            -- Of the last fortnight every other attempt waits for its grade, as at a school that keeps up.
+            update invented set signed = least(now(), flown + interval '1 day' * (n % 4))
+              where flown <= now() - interval '14 days' or n % 2 = 1;
+            insert into assignments (id, school_id, student_id, drill_version_id, assigned_by_id, assigned_at_utc, due_on, flown)
+              select assignment, s.id, student, drill, instructor, flown - interval '3 days', flown::date, true from invented, schools s;
             insert into attempts (id, school_id, student_id, assignment_id, drill_version_id, uploaded_by_id, uploaded_at_utc, file_name,
-                file_bytes, sha256, meta, status, revision, scored_with, latest_report_id, flown_at_utc, within_share, verdict, ribbon)
+                file_bytes, sha256, meta, status, revision, scored_with, latest_report_id, flown_at_utc, within_share, verdict, ribbon,
+                graded_at_utc)
               select attempt, s.id, student, assignment, drill, student, flown + interval '1 hour', 'invented.csv', 0,
-                md5('recording ' || n), d.meta, 'scored', d.revision, d.scored_with, report, flown, 0.8, i.verdict, d.ribbon
+                md5('recording ' || n), d.meta, 'scored', d.revision, d.scored_with, report, flown, 0.8, i.verdict, d.ribbon, signed
               from invented i, schools s, (select * from attempts where latest_report_id is not null and scored_with is not null limit 1) d;
             insert into score_reports (id, school_id, attempt_id, engine_version, revision, corrected, scored_at_utc, report)
               select i.report, s.id, i.attempt, d.scored_with, d.revision, false, i.flown + interval '1 hour',
@@ -55,16 +60,13 @@ internal sealed class InventedHistory(NpgsqlConnection owner)
                 0.5 + (abs(hashint4(n * 6 + k)::bigint) % 50) / 100.0,
                 (array['met', 'met', 'close', 'not-met'])[1 + abs(hashint4(n * 6 + k)::bigint) % 4]
               from invented, schools s, generate_series(0, 5) as k;
-            -- Of the last fortnight every other attempt waits for its grade, as at a school that keeps up.
-            delete from invented where flown > now() - interval '14 days' and n % 2 = 0;
+            delete from invented where signed is null;
             insert into grades (id, school_id, attempt_id, number, instructor_id, overall, segments, saved_at_utc, signed_at_utc, report_id)
               select md5('grade ' || n)::uuid, s.id, attempt, 0, instructor,
                 case when verdict = 'not-met' then 'with-help' else 'to-standard' end,
-                '[]', flown + interval '1 hour', least(now(), flown + interval '1 day' * (n % 4)), report from invented, schools s;
+                '[]', flown + interval '1 hour', signed, report from invented, schools s;
             insert into grade_acknowledgements (grade_id, school_id, at_utc)
               select md5('grade ' || n)::uuid, s.id, now() from invented, schools s;
-            update attempts a set graded_at_utc = g.signed_at_utc from invented i join grades g on g.attempt_id = i.attempt
-              where a.id = i.attempt;
             drop table invented
             """
         );
