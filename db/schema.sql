@@ -640,3 +640,18 @@ CREATE UNIQUE INDEX ix_practice_areas_school_id_name ON practice_areas (school_i
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128072723_PlansAndAreas', '10.0.15');
+
+ALTER TABLE attempts ADD unread_since_utc timestamp with time zone;
+
+ALTER TABLE assignments ADD flown boolean NOT NULL DEFAULT FALSE;
+
+ALTER TABLE score_reports ADD verdict character varying(40) GENERATED ALWAYS AS (report -> 'overall' ->> 'verdict') STORED;
+
+CREATE INDEX ix_attempts_unread ON attempts (school_id, unread_since_utc) WHERE unread_since_utc is not null;
+
+CREATE INDEX ix_attempts_unscorable ON attempts (school_id, uploaded_at_utc) WHERE status = 'unscorable';
+
+CREATE INDEX ix_assignments_to_fly ON assignments (school_id, due_on, student_id) WHERE cancelled_at_utc is null and not flown;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128074409_WorkThatWaits', '10.0.15');
