@@ -655,3 +655,41 @@ CREATE INDEX ix_assignments_to_fly ON assignments (school_id, due_on, student_id
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128074409_WorkThatWaits', '10.0.15');
+
+ALTER TABLE schools ADD instructors_draft boolean NOT NULL DEFAULT FALSE;
+
+ALTER TABLE drill_versions ADD based_on_version integer NOT NULL DEFAULT 0;
+
+ALTER TABLE drill_versions ADD revision integer NOT NULL DEFAULT 1;
+
+ALTER TABLE drill_versions ADD saved_by_id uuid;
+
+CREATE TABLE drill_draft_revisions (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    slug character varying(100) NOT NULL,
+    revision integer NOT NULL,
+    based_on_version integer NOT NULL,
+    template jsonb NOT NULL,
+    saved_at_utc timestamp with time zone NOT NULL,
+    saved_by_id uuid,
+    replaced_at_utc timestamp with time zone NOT NULL,
+    replaced_by_id uuid NOT NULL,
+    discarded boolean NOT NULL,
+    CONSTRAINT pk_drill_draft_revisions PRIMARY KEY (id),
+    CONSTRAINT fk_drill_draft_revisions_people_replaced_by_id FOREIGN KEY (replaced_by_id) REFERENCES people (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_drill_draft_revisions_people_saved_by_id FOREIGN KEY (saved_by_id) REFERENCES people (id) ON DELETE RESTRICT
+);
+
+CREATE INDEX ix_drill_versions_saved_by_id ON drill_versions (saved_by_id);
+
+CREATE INDEX ix_drill_draft_revisions_replaced_by_id ON drill_draft_revisions (replaced_by_id);
+
+CREATE INDEX ix_drill_draft_revisions_saved_by_id ON drill_draft_revisions (saved_by_id);
+
+CREATE UNIQUE INDEX ix_drill_draft_revisions_school_id_slug_revision ON drill_draft_revisions (school_id, slug, revision);
+
+ALTER TABLE drill_versions ADD CONSTRAINT fk_drill_versions_people_saved_by_id FOREIGN KEY (saved_by_id) REFERENCES people (id) ON DELETE RESTRICT;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128074437_DraftRevisions', '10.0.15');

@@ -20,6 +20,7 @@ grant update on aircraft_profiles, attempt_events, drill_versions, grades, load_
 grant update (asked, drill_version, revision, planned_by_id, planned_at_utc) on assignment_plans to schooldrills_app;
 grant update (cancelled_at_utc) on assignments to schooldrills_app;
 grant select, insert, delete on drill_examples to schooldrills_app;
+grant select, insert on drill_draft_revisions to schooldrills_app;
 grant update (read_at_utc) on notices to schooldrills_app;
 -- A score is the jobs' to write.
 grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
@@ -32,13 +33,14 @@ grant select on
   to schooldrills_jobs;
 grant select (id, school_id, active, email, notice_mail, digest_on) on people to schooldrills_jobs;
 grant select (id, school_id, sent_at_utc) on pending_tracks to schooldrills_jobs;
+grant select (id, school_id, slug, revision, replaced_at_utc) on drill_draft_revisions to schooldrills_jobs;
 grant select (id) on audit_entries to schooldrills_jobs;
 grant insert on audit_entries, notices, score_reports, segment_results, track_plots to schooldrills_jobs;
 grant update on attempts to schooldrills_jobs;
 grant select on day_tallies, student_tallies to schooldrills_jobs;
 grant update (digest_on) on people to schooldrills_jobs;
 grant update (mailed_at_utc) on notices to schooldrills_jobs;
-grant delete on notices, pending_tracks to schooldrills_jobs;
+grant delete on drill_draft_revisions, notices, pending_tracks to schooldrills_jobs;
 
 -- Accounts: signing in, links, tokens, the school's people, and a fresh school with its catalogue. No work of any student.
 grant select, insert, update on api_tokens, credentials, entry_links, people, sessions to schooldrills_accounts;

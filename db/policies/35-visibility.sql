@@ -60,6 +60,7 @@ begin
     ('credentials', 'secrets; the accounts'' role alone has access'),
     ('data_protection_keys', 'secrets; the accounts'' role alone has access'),
     ('day_tallies', 'counts of the whole school; the API shows them to the chief'),
+    ('drill_draft_revisions', 'no student''s work; the API shows drafts to those who may draft'),
     ('drill_examples', 'a plot without name, day or place, for the school''s students to lay over theirs'),
     ('drill_versions', 'the school''s, for everybody there'),
     ('entry_links', 'secrets; the accounts'' role alone has access'),
@@ -102,7 +103,7 @@ begin
   end loop;
 
   -- Seeing one's own is not writing it.
-  for t in select unnest(array['assignments', 'attempt_corrections', 'drill_examples', 'grades']) as table_name loop
+  for t in select unnest(array['assignments', 'attempt_corrections', 'drill_draft_revisions', 'drill_examples', 'grades']) as table_name loop
     execute format(
       'create policy staff_insert on public.%I as restrictive for insert to schooldrills_app with check (%s)', t.table_name, staff);
     execute format(

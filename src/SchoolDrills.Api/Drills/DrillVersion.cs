@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.People;
 using SchoolDrills.Engine;
 using SchoolDrills.Engine.Drills;
 
@@ -33,6 +34,15 @@ internal sealed class DrillVersion : IAudited
 
     public required DateTimeOffset SavedAtUtc { get; set; }
 
+    /// <summary>Who saved the draft or published the version; null for what the school started with.</summary>
+    public Guid? SavedById { get; set; }
+
+    /// <summary>Counts the saves of a draft; of a published version, the draft's that it was made from.</summary>
+    public int Revision { get; set; }
+
+    /// <summary>The newest version when the draft was begun, 0 where there was none.</summary>
+    public int BasedOnVersion { get; init; }
+
     Guid IAudited.AuditSubjectId => Id;
 
     IReadOnlyList<string> IAudited.AuditedProperties => Audited;
@@ -51,6 +61,9 @@ internal sealed class DrillVersion : IAudited
                 .IsUnique();
             builder.Property(d => d.Slug).HasMaxLength(100);
             builder.Property(d => d.State).HasMaxLength(20);
+            // Of two who save at once, one has to look again.
+            builder.Property(d => d.Revision).IsConcurrencyToken();
+            builder.HasOne<Person>().WithMany().HasForeignKey(d => d.SavedById).OnDelete(DeleteBehavior.Restrict);
             builder.Property(d => d.Template).HasJson(EngineJson.Default.DrillTemplate);
         }
     }

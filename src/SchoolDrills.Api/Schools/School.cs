@@ -17,6 +17,7 @@ internal sealed class School : IAudited
         nameof(GradeScale),
         nameof(Grading),
         nameof(InstructorsSeeOwnStudentsOnly),
+        nameof(InstructorsDraft),
         nameof(RetentionRules),
         nameof(RetentionOwnYears),
         nameof(Stages),
@@ -65,6 +66,9 @@ internal sealed class School : IAudited
 
     /// <summary>Instructors see the records of students they gave an assignment to, and no others.</summary>
     public bool InstructorsSeeOwnStudentsOnly { get; set; }
+
+    /// <summary>Instructors may draft drills.</summary>
+    public bool InstructorsDraft { get; set; }
 
     /// <summary>Slugs of <see cref="Schools.RetentionRules"/> that bind the school.</summary>
     public string[] RetentionRules { get; set; } = Schools.RetentionRules.Usual;

@@ -984,6 +984,72 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("audit_entries");
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Drafts.DraftRevision", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<int>("BasedOnVersion")
+                        .HasColumnType("integer")
+                        .HasColumnName("based_on_version");
+
+                    b.Property<bool>("Discarded")
+                        .HasColumnType("boolean")
+                        .HasColumnName("discarded");
+
+                    b.Property<DateTimeOffset>("ReplacedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("replaced_at_utc");
+
+                    b.Property<Guid>("ReplacedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("replaced_by_id");
+
+                    b.Property<int>("Revision")
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
+                    b.Property<DateTimeOffset>("SavedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("saved_at_utc");
+
+                    b.Property<Guid?>("SavedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("saved_by_id");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("Slug")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("slug");
+
+                    b.Property<string>("Template")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("template");
+
+                    b.HasKey("Id")
+                        .HasName("pk_drill_draft_revisions");
+
+                    b.HasIndex("ReplacedById")
+                        .HasDatabaseName("ix_drill_draft_revisions_replaced_by_id");
+
+                    b.HasIndex("SavedById")
+                        .HasDatabaseName("ix_drill_draft_revisions_saved_by_id");
+
+                    b.HasIndex("SchoolId", "Slug", "Revision")
+                        .IsUnique()
+                        .HasDatabaseName("ix_drill_draft_revisions_school_id_slug_revision");
+
+                    b.ToTable("drill_draft_revisions", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Drills.AircraftRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1023,9 +1089,22 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("id");
 
+                    b.Property<int>("BasedOnVersion")
+                        .HasColumnType("integer")
+                        .HasColumnName("based_on_version");
+
+                    b.Property<int>("Revision")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
                     b.Property<DateTimeOffset>("SavedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("saved_at_utc");
+
+                    b.Property<Guid?>("SavedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("saved_by_id");
 
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
@@ -1054,6 +1133,9 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_drill_versions");
+
+                    b.HasIndex("SavedById")
+                        .HasDatabaseName("ix_drill_versions_saved_by_id");
 
                     b.HasIndex("SchoolId", "Slug", "Version")
                         .IsUnique()
@@ -1530,6 +1612,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("grading");
 
+                    b.Property<bool>("InstructorsDraft")
+                        .HasColumnType("boolean")
+                        .HasColumnName("instructors_draft");
+
                     b.Property<bool>("InstructorsSeeOwnStudentsOnly")
                         .HasColumnType("boolean")
                         .HasColumnName("instructors_see_own_students_only");
@@ -1952,6 +2038,31 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_track_plots_score_reports_report_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Drafts.DraftRevision", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("ReplacedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_drill_draft_revisions_people_replaced_by_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("SavedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_drill_draft_revisions_people_saved_by_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Drills.DrillVersion", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("SavedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_drill_versions_people_saved_by_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Notices.Notice", b =>
