@@ -52,6 +52,9 @@ internal static class Problems
             "A program's token cannot do this: it takes a person who has signed in with the password."
         );
 
+    public static ProblemHttpResult DraftsAreTheChiefs() =>
+        Forbidden("At this school the chief instructor alone drafts drills: ask for it, or for the setting that lets instructors draft.");
+
     public static ProblemHttpResult FromElsewhere() =>
         Of(
             StatusCodes.Status403Forbidden,
@@ -63,6 +66,10 @@ internal static class Problems
     public static ProblemHttpResult Forbidden(string detail) => Of(StatusCodes.Status403Forbidden, "forbidden", "Not allowed", detail);
 
     public static ProblemHttpResult Conflict(string type, string detail) => Of(StatusCodes.Status409Conflict, type, "Conflict", detail);
+
+    /// <summary>What was started from is no longer what is stored.</summary>
+    public static ProblemHttpResult Changed(string type, string detail) =>
+        Of(StatusCodes.Status412PreconditionFailed, type, "Changed meanwhile", detail);
 
     public static ProblemHttpResult Invalid(string type, string detail) =>
         Of(StatusCodes.Status400BadRequest, type, "Invalid request", detail);

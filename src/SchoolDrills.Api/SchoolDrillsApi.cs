@@ -18,6 +18,7 @@ using SchoolDrills.Api.Comparisons;
 using SchoolDrills.Api.Corrections;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Drafts;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Grades;
 using SchoolDrills.Api.Health;
@@ -110,6 +111,7 @@ public static class SchoolDrillsApi
         api.MapUploads();
         api.MapPending();
         api.MapColumns();
+        api.MapDraftTrial();
         MapOnOneConnection(api.MapGroup("").OnOneConnection());
         app.MapReference();
         app.MapScalarApiReference(
@@ -131,6 +133,7 @@ public static class SchoolDrillsApi
         api.MapRecords();
         api.MapDrills();
         api.MapCatalogue();
+        api.MapDrafts();
         api.MapPlanning();
         api.MapAreas();
         api.MapAssignments();
@@ -172,6 +175,7 @@ public static class SchoolDrillsApi
         public Task StartAsync(CancellationToken cancellationToken)
         {
             recurring.AddOrUpdate<PendingSweep>(PendingSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Hourly);
+            recurring.AddOrUpdate<DraftSweep>(DraftSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "20 * * * *");
             recurring.AddOrUpdate<ScoreSweep>(ScoreSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
             recurring.AddOrUpdate<NoticeSweep>(NoticeSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "*/15 * * * *");
             recurring.AddOrUpdate<MailDigest>(MailDigest.Name, digest => digest.RunAsync(CancellationToken.None), "5/15 * * * *");

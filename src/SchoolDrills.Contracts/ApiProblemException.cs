@@ -19,6 +19,9 @@ public sealed class ApiProblemException(
     /// <summary>Last part of the type of a refusal that asks for a code of the authenticator app beside the password.</summary>
     public const string SecondFactor = "second-factor";
 
+    /// <summary>Last part of the type of a refusal to save over a draft that somebody else saved, published or discarded.</summary>
+    public const string DraftChanged = "draft-changed";
+
     public HttpStatusCode Status { get; } = status;
 
     public string? Type { get; } = type;

@@ -49,14 +49,8 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         CancellationToken ct = default
     ) => GetAsync($"drills/{Escape(slug)}/picture" + EntryQuery(version, entry), Wire.DrillPicture, ct);
 
-    public Task<IReadOnlyList<AircraftProfile>> AircraftAsync(CancellationToken ct = default) =>
-        GetAsync("aircraft", Wire.IReadOnlyListAircraftProfile, ct);
-
     public Task<DrillPlanReply> PlanAsync(string slug, PlanDrill asked, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"drills/{Escape(slug)}/plan", Body(asked, Wire.PlanDrill), Wire.DrillPlanReply, ct);
-
-    public Task<IReadOnlyList<ToleranceStandard>> StandardsAsync(CancellationToken ct = default) =>
-        GetAsync("standards", Wire.IReadOnlyListToleranceStandard, ct);
 
     public Task<IReadOnlyList<AssignmentSummary>> AssignmentsAsync(
         Guid? studentId = null,
@@ -261,9 +255,17 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         using var response = await AnswerAsync(method, path, body, ct);
     }
 
-    private async Task<HttpResponseMessage> AnswerAsync(HttpMethod method, string path, HttpContent? body, CancellationToken ct)
+    private async Task<HttpResponseMessage> AnswerAsync(
+        HttpMethod method,
+        string path,
+        HttpContent? body,
+        CancellationToken ct,
+        int? ifMatch = null
+    )
     {
         using var request = new HttpRequestMessage(method, "api/v1/" + path) { Content = body };
+        if (ifMatch is { } revision)
+            request.Headers.Add("If-Match", string.Create(CultureInfo.InvariantCulture, $"\"{revision}\""));
         var response = await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, ct);
         if (response.IsSuccessStatusCode)
             return response;

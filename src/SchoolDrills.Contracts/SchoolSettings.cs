@@ -6,6 +6,9 @@ public sealed record SchoolSettings(IReadOnlyList<GradeWord> GradeScale, Grading
 {
     /// <summary>Due days and reminders; where none are sent they stay as they are.</summary>
     public ReminderSettings? Reminders { get; init; }
+
+    /// <summary>Instructors may draft drills; publishing is the chief's. Where it is not sent it stays as it is.</summary>
+    public bool? InstructorsDraft { get; init; }
 }
 
 /// <summary>When work falls due, and when people are told.</summary>

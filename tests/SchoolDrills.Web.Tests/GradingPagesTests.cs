@@ -146,4 +146,23 @@ public sealed class GradingPagesTests : PageTest
         page.Find("[aria-label='Move word 1 up the scale']").Click();
         Assert.Equal("Developing", page.Find("input[aria-label='Word 1']").GetAttribute("value"));
     }
+
+    [Fact]
+    public void The_chief_sees_and_sends_whether_instructors_may_draft()
+    {
+        var api = SchoolApi
+            .For(Roles.Chief)
+            .Answer(
+                "school/settings",
+                new SchoolSettings(SampleSchool.Person(Roles.Chief).School.GradeScale, new GradingSettings()) { InstructorsDraft = true }
+            );
+        var page = Open<GradingPage>(api, Roles.Chief);
+        var box = page.Find("section[aria-labelledby=drafting] input[type=checkbox]");
+        Assert.True(box.HasAttribute("checked"));
+        box.Change(false);
+        Button(page, "Save").Click();
+        page.WaitForAssertion(() =>
+            Assert.Contains("\"instructorsDraft\":false", api.Sent["PUT school/settings"], StringComparison.Ordinal)
+        );
+    }
 }

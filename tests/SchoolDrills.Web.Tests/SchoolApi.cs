@@ -11,6 +11,9 @@ internal sealed class SchoolApi : HttpMessageHandler
 
     public List<string> Asked { get; } = [];
 
+    /// <summary>The newest body sent to an operation, such as <c>PUT school/settings</c>.</summary>
+    public Dictionary<string, string> Sent { get; } = [];
+
     public SchoolDrillsClient Client =>
         new(new HttpClient(this, disposeHandler: false) { BaseAddress = new Uri("http://school.invalid/") });
 
@@ -34,11 +37,13 @@ internal sealed class SchoolApi : HttpMessageHandler
         return this;
     }
 
-    protected override Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
+    protected override async Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
     {
         var path = request.RequestUri!.AbsolutePath["/api/v1/".Length..];
         Asked.Add($"{request.Method} {request.RequestUri.PathAndQuery["/api/v1/".Length..]}");
-        return Task.FromResult(answers.TryGetValue(path, out var answer) ? answer() : new HttpResponseMessage(HttpStatusCode.NotFound));
+        if (request.Content is { } body)
+            Sent[$"{request.Method} {path}"] = await body.ReadAsStringAsync(cancellationToken);
+        return answers.TryGetValue(path, out var answer) ? answer() : new HttpResponseMessage(HttpStatusCode.NotFound);
     }
 
     /// <summary>All of the sample school, as one role sees it.</summary>

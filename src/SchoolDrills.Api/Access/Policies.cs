@@ -37,9 +37,13 @@ internal static class Policies
     /// <summary>The chief instructor.</summary>
     public const string Chief = "chief";
 
+    /// <summary>The chief instructor, and instructors where the school lets them draft drills.</summary>
+    public const string Drafting = "drafting";
+
     public static IServiceCollection AddPolicies(this IServiceCollection services)
     {
         services.AddSingleton<IAuthorizationHandler, RecentPasswordHandler>();
+        services.AddScoped<IAuthorizationHandler, MayDraftHandler>();
         services.AddSingleton<IAuthorizationMiddlewareResultHandler, PolicyRefusals>();
         return services.AddAuthorization(options =>
         {
@@ -50,6 +54,10 @@ internal static class Policies
             options.AddPolicy(ChiefConfirmed, policy => OnlyChief(policy).RequireClaim(SessionClaim).AddRequirements(new RecentPassword()));
             options.AddPolicy(Instructor, policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Instructor, Roles.Chief));
             options.AddPolicy(Chief, policy => OnlyChief(policy));
+            options.AddPolicy(
+                Drafting,
+                policy => policy.RequireAuthenticatedUser().RequireRole(Roles.Instructor, Roles.Chief).AddRequirements(new MayDraft())
+            );
         });
     }
 

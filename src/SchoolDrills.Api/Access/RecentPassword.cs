@@ -47,6 +47,8 @@ internal sealed class PolicyRefusals : IAuthorizationMiddlewareResultHandler
             return usual.HandleAsync(next, context, policy, authorizeResult);
         if (unmet.OfType<ClaimsAuthorizationRequirement>().Any())
             return Problems.NotForTokens().ExecuteAsync(context);
+        if (unmet.OfType<MayDraft>().Any())
+            return Problems.DraftsAreTheChiefs().ExecuteAsync(context);
         return unmet.OfType<RecentPassword>().Any()
             ? Problems.ConfirmPassword().ExecuteAsync(context)
             : usual.HandleAsync(next, context, policy, authorizeResult);

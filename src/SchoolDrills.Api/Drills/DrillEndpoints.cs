@@ -10,7 +10,7 @@ using SchoolDrills.Engine.Flight;
 
 namespace SchoolDrills.Api.Drills;
 
-/// <summary>Reading the catalogue. Students see what is published; instructors also what was retired; the chief also drafts.</summary>
+/// <summary>Reading the catalogue. Students see what is published; instructors also what was retired; who may draft, also drafts.</summary>
 internal static class DrillEndpoints
 {
     public static void MapDrills(this RouteGroupBuilder api)
@@ -37,7 +37,7 @@ internal static class DrillEndpoints
             .Where(d =>
                 d.Slug == slug
                 && (version == null ? d.State == DrillState.Published : d.Version == version)
-                && (me.IsChief || d.State != DrillState.Draft)
+                && (d.State != DrillState.Draft || me.IsChief || me.IsStaff && db.Schools.Any(s => s.InstructorsDraft))
             )
             .OrderByDescending(d => d.Version)
             .FirstOrDefaultAsync(ct);
@@ -47,8 +47,18 @@ internal static class DrillEndpoints
 
     private static DrillTimeline Shown(DrillTimeline timeline, CurrentPerson me) => me.IsStaff ? timeline : timeline.WithoutQuestions();
 
+    /// <summary>A line of the catalogue; of a draft that cannot be flown, without what only its timeline says.</summary>
     public static DrillSummary Summary(DrillVersion drill)
     {
+        if (drill.State == DrillState.Draft && TemplateProblems.Of(drill.Template) is { Count: > 0 and var problems })
+        {
+            var (title, purpose) = (drill.Template.Title, drill.Template.Purpose);
+            return new DrillSummary(drill.Slug, 0, title, purpose, 0, 0, 0, drill.State, drill.Template.StandardSlug)
+            {
+                Problems = problems,
+            };
+        }
+
         var timeline = DrillTimeline.Resolve(drill.Template, drill.Template.Entry);
         return new DrillSummary(
             drill.Slug,
@@ -70,15 +80,11 @@ internal static class DrillEndpoints
             .Where(d =>
                 d.State == DrillState.Published
                 || (me.IsStaff && d.State == DrillState.Retired)
-                || (me.IsChief && d.State == DrillState.Draft)
+                || (d.State == DrillState.Draft && (me.IsChief || me.IsStaff && db.Schools.Any(s => s.InstructorsDraft)))
             )
             .ToListAsync(ct);
         // A draft stands beside what is published; of published and retired versions the newest tells.
-        var shown = versions
-            .GroupBy(d => (d.Slug, d.State == DrillState.Draft))
-            .Select(g => g.MaxBy(d => d.Version)!)
-            .Where(d => TemplateProblems.Of(d.Template).Count == 0)
-            .Select(Summary);
+        var shown = versions.GroupBy(d => (d.Slug, d.State == DrillState.Draft)).Select(g => Summary(g.MaxBy(d => d.Version)!));
         return TypedResults.Ok<IReadOnlyList<DrillSummary>>([
             .. shown.OrderBy(d => d.Level).ThenBy(d => d.DurationS).ThenBy(d => d.Title, StringComparer.Ordinal),
         ]);

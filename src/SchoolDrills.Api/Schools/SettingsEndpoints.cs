@@ -9,8 +9,8 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Schools;
 
-/// <summary>What a school sets for itself: its grading scale, quick phrases, whether students assess themselves first, due days
-/// and reminders.</summary>
+/// <summary>What a school sets for itself: its grading scale, quick phrases, whether students assess themselves first, due days,
+/// reminders and who drafts drills.</summary>
 internal static class SettingsEndpoints
 {
     public static void MapSettings(this RouteGroupBuilder api)
@@ -18,7 +18,7 @@ internal static class SettingsEndpoints
         api.MapGet("/school/settings", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("What the school sets for itself");
         api.MapPut("/school/settings", PutAsync)
             .RequireAuthorization(Policies.Chief)
-            .WithSummary("Sets the grading scale, quick phrases, self-assessment, due days and reminders");
+            .WithSummary("Sets the grading scale, quick phrases, self-assessment, due days, reminders and who drafts drills");
     }
 
     private static async Task<Ok<SchoolSettings>> GetAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
@@ -53,6 +53,7 @@ internal static class SettingsEndpoints
         school.Grading = read.Grading;
         if (sent.Reminders is { } reminders)
             (school.DueInDays, school.SoonDays, school.DigestHour) = (reminders.DueInDays, reminders.SoonDays, reminders.DigestHour);
+        school.InstructorsDraft = sent.InstructorsDraft ?? school.InstructorsDraft;
         db.AuditEntries.Add(
             AuditEntry.By(
                 me,
@@ -77,5 +78,9 @@ internal static class SettingsEndpoints
         };
 
     private static SchoolSettings Of(School school) =>
-        new(school.GradeScale, school.Grading) { Reminders = new(school.DueInDays, school.SoonDays, school.DigestHour) };
+        new(school.GradeScale, school.Grading)
+        {
+            Reminders = new(school.DueInDays, school.SoonDays, school.DigestHour),
+            InstructorsDraft = school.InstructorsDraft,
+        };
 }

@@ -235,8 +235,9 @@ public static partial class TemplateProblems
     private static double FlownCount(IReadOnlyList<Segment> segments) =>
         segments.Sum(s => s.Segments.Count == 0 ? 1 : (double)(s.Repeat ?? 1) * FlownCount(s.Segments));
 
-    /// <summary>Problem of a slug; null when it has none.</summary>
-    internal static string? SlugProblem(string? slug) =>
+    /// <summary>Problem of a slug, one sentence; null when it has none.</summary>
+    /// <param name="slug">Name in addresses.</param>
+    public static string? SlugProblem(string? slug) =>
         slug is not null && SlugForm().IsMatch(slug)
             ? null
             : $"slug \"{slug}\" must be lower-case letters, digits and single hyphens, 64 at most.";

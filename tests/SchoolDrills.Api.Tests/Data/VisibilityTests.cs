@@ -40,6 +40,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         ["credentials"] = "secrets; the accounts' role alone has access",
         ["data_protection_keys"] = "secrets; the accounts' role alone has access",
         ["day_tallies"] = "counts of the whole school; the API shows them to the chief",
+        ["drill_draft_revisions"] = "no student's work; the API shows drafts to those who may draft",
         ["drill_examples"] = "a plot without name, day or place, for the school's students to lay over theirs",
         ["drill_versions"] = "the school's, for everybody there",
         ["entry_links"] = "secrets; the accounts' role alone has access",

@@ -84,6 +84,11 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    drills/{slug}/picture                   401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   drills/{slug}/plan                      401 ok  ok  ok  ok  ok  ok  ok  403
         PUT    drills/{slug}/draft                     401 403 403 403 ok  ok  ok  ok  403
+        GET    drills/{slug}/draft                     401 403 403 403 404 404 404 404 404
+        DELETE drills/{slug}/draft                     401 403 403 403 404 404 404 404 403
+        POST   drills/{slug}/draft/trial               401 403 403 403 404 404 404 404 403
+        GET    drills/{slug}/draft/revisions           401 403 403 403 ok  ok  ok  ok  ok
+        GET    drills/{slug}/draft/revisions/{number}  401 403 403 403 404 404 404 404 404
         POST   drills/{slug}/publish                   401 403 403 403 ok  ok  ok  ok  403
         POST   drills/{slug}/retire                    401 403 403 403 ok  ok  ok  ok  403
         GET    drill-template.schema.json              ok  ok  ok  ok  ok  ok  ok  ok  ok
