@@ -103,7 +103,9 @@ begin
   end loop;
 
   -- Seeing one's own is not writing it.
-  for t in select unnest(array['assignments', 'attempt_corrections', 'drill_draft_revisions', 'drill_examples', 'grades']) as table_name loop
+  for t in
+    select unnest(array['assignments', 'attempt_corrections', 'drill_draft_revisions', 'drill_examples', 'grades']) as table_name
+  loop
     execute format(
       'create policy staff_insert on public.%I as restrictive for insert to schooldrills_app with check (%s)', t.table_name, staff);
     execute format(

@@ -10,7 +10,8 @@ namespace SchoolDrills.Benchmarks;
 /// <summary>
 /// What dashboards cost at a school with little history and with much: the same requests to a running demo school, whose database is
 /// filled with an invented history in between:
-/// with little, with so much that every page is full, and with much. The student whose pages are asked for has the same hundred attempts in both.
+/// with little, with so much that every page is full, and with much. The student whose pages are asked for has the same hundred
+/// attempts in both.
 /// </summary>
 internal static class DashboardBenchmarks
 {
@@ -67,7 +68,8 @@ internal static class DashboardBenchmarks
             Console.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"| {request.Name} | {few[n]} | {full[n]} | {much[n]} | {much[n].Ms / few[n].Ms:0.00} | {much[n].Ms / full[n].Ms:0.00} |"
+                    $"| {request.Name} | {few[n]} | {full[n]} | {much[n]} "
+                        + $"| {much[n].Ms / few[n].Ms:0.00} | {much[n].Ms / full[n].Ms:0.00} |"
                 )
             );
         }

@@ -38,7 +38,9 @@ internal static class Standing
         return seen.ConvertAll(p => (p.Id, p.DisplayName, StageReadiness.Of(stages, attempts[p.Id])));
     }
 
-    /// <summary>The newest attempts at each drill that a stage names, as many as any stage counts; along an index, whatever was flown before.</summary>
+    /// <summary>
+    /// The newest attempts at each drill that a stage names, as many as any stage counts; along an index, whatever was flown before.
+    /// </summary>
     private static async Task<IEnumerable<(Guid StudentId, StageAttempt Attempt)>> NewestAsync(
         SchoolDrillsDbContext db,
         List<Guid> students,

@@ -142,7 +142,9 @@ public sealed class TallyTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         return attemptId;
     }
 
-    /// <summary>Another verdict, day or end as a newer engine would find it, a correction set or undone, a signature, its reading.</summary>
+    /// <summary>
+    /// Another verdict, day or end as a newer engine would find it, a correction set or undone, a signature, its reading.
+    /// </summary>
     private async Task ChangeAsync(Guid attemptId, string[] names, Random random)
     {
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
