@@ -76,5 +76,5 @@ public sealed class WindsAloft
     /// <param name="eastKt">Motion of the air toward east, knots.</param>
     /// <param name="northKt">Motion of the air toward north, knots.</param>
     public static (double FromDegTrue, double SpeedKt) FromAndSpeed(double eastKt, double northKt) =>
-        (Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(-eastKt, -northKt))), Math.Sqrt((eastKt * eastKt) + (northKt * northKt)));
+        (Angles.NormalizeDeg(Units.RadToDeg(Math.Atan2(0 - eastKt, 0 - northKt))), Math.Sqrt((eastKt * eastKt) + (northKt * northKt)));
 }
