@@ -17,6 +17,7 @@ internal sealed class SchoolApi : HttpMessageHandler
     public SchoolDrillsClient Client =>
         new(new HttpClient(this, disposeHandler: false) { BaseAddress = new Uri("http://school.invalid/") });
 
+    /// <param name="path">The path, with its method before it where another method is answered otherwise: <c>PUT drills/x/draft</c>.</param>
     public SchoolApi Answer<T>(string path, T value)
     {
         answers[path] = () =>
@@ -37,13 +38,26 @@ internal sealed class SchoolApi : HttpMessageHandler
         return this;
     }
 
+    /// <summary>Once refused, the next is answered.</summary>
+    public SchoolApi AfterRefusing<T>(string path, T value)
+    {
+        var refusal = answers[path];
+        answers[path] = () =>
+        {
+            Answer(path, value);
+            return refusal();
+        };
+        return this;
+    }
+
     protected override async Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
     {
         var path = request.RequestUri!.AbsolutePath["/api/v1/".Length..];
         Asked.Add($"{request.Method} {request.RequestUri.PathAndQuery["/api/v1/".Length..]}");
         if (request.Content is { } body)
             Sent[$"{request.Method} {path}"] = await body.ReadAsStringAsync(cancellationToken);
-        return answers.TryGetValue(path, out var answer) ? answer() : new HttpResponseMessage(HttpStatusCode.NotFound);
+        var answer = answers.GetValueOrDefault($"{request.Method} {path}") ?? answers.GetValueOrDefault(path);
+        return answer?.Invoke() ?? new HttpResponseMessage(HttpStatusCode.NotFound);
     }
 
     /// <summary>All of the sample school, as one role sees it.</summary>
