@@ -32,6 +32,7 @@ var parts = new Dictionary<string, Action>
     ["pipeline"] = PipelineBenchmarks.Run,
     ["growth"] = GrowthBenchmarks.Run,
     ["matching"] = MatchingBenchmarks.Run,
+    ["editor"] = EditorBenchmarks.Run,
 };
 if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 {
