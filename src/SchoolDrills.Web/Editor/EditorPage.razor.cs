@@ -23,6 +23,7 @@ public partial class EditorPage
 
     private ElementReference root;
     private IJSObjectReference? module;
+    private SegmentRows? rows;
     private DotNetObjectReference<EditorPage>? self;
     private DraftSession? draft;
     private DelayedSave saving = default!;
@@ -73,6 +74,9 @@ public partial class EditorPage
             self = DotNetObjectReference.Create(this);
             module = await Js.InvokeAsync<IJSObjectReference>("import", "./js/editor.js");
             await module.InvokeVoidAsync("watch", root, self);
+            // A new drill begins with what it is for.
+            if (draft.Now is { Segments.Count: 0, Purpose: "" })
+                await module.InvokeVoidAsync("focusOn", "#purpose");
             StateHasChanged();
         }
     }
@@ -130,6 +134,10 @@ public partial class EditorPage
                 return path is null ? null : Take(EditorWords.Edit(draft.Now, what, paths), EditorWords.Named(what, paths));
         }
     }
+
+    /// <summary>A line was typed below the rows; answers with what is wrong with it.</summary>
+    [JSInvokable]
+    public Task<string?> AddLineAsync(string text) => rows?.AddLineAsync(text) ?? Task.FromResult<string?>(null);
 
     /// <summary>A row was dragged beside another.</summary>
     [JSInvokable]

@@ -37,7 +37,7 @@ public sealed record DraftPreview(
         var path = NominalPath.OverStillAir(timeline, flyable.Entry, DrawnEveryS);
         return new(problems, timeline, path, DrillLevel.Of(timeline), DrillClosure.Of(timeline, path), FlownFrom(flyable))
         {
-            IsWhole = flyable.Segments.Count == template.Segments.Count,
+            IsWhole = ReferenceEquals(flyable.Segments, template.Segments),
         };
     }
 
@@ -73,6 +73,19 @@ public sealed record DraftPreview(
         return rows;
     }
 
+    /// <summary>The rows before one, its groups flown once as far as to it.</summary>
+    private static Segment[] Before(IReadOnlyList<Segment> segments, ReadOnlySpan<int> refused)
+    {
+        var rows = segments.Take(refused[0]).ToList();
+        if (refused.Length > 1 && Before(segments[refused[0]].Segments, refused[1..]) is { Length: > 0 } inside)
+            rows.Add(segments[refused[0]] with { Repeat = 1, Segments = inside });
+        return [.. rows];
+    }
+
+    private static readonly Comparer<int[]> InOrder = Comparer<int[]>.Create(
+        (a, b) => a.Zip(b, (x, y) => x.CompareTo(y)).FirstOrDefault(order => order != 0, a.Length.CompareTo(b.Length))
+    );
+
     /// <summary>The part of a draft that can be resolved; null where there is none.</summary>
     private static DrillTemplate? Flyable(DrillTemplate template, IReadOnlyList<TemplateProblem> problems)
     {
@@ -83,7 +96,9 @@ public sealed record DraftPreview(
                 return null;
             var refused = problems
                 .Where(p => p.Path.StartsWith("segments[", StringComparison.Ordinal))
-                .Select(p => SegmentPath.Indexes(p.Path)[0]);
+                .Select(p => SegmentPath.Indexes(p.Path))
+                .Order(InOrder)
+                .FirstOrDefault();
             var (checks, tasks) = (Indexes("checks["), Indexes("loadTasks["));
             template = template with
             {
@@ -97,7 +112,7 @@ public sealed record DraftPreview(
                 CommonErrors = [],
                 Sources = [],
                 StandardSlug = "draft",
-                Segments = [.. template.Segments.Take(refused.DefaultIfEmpty(int.MaxValue).Min())],
+                Segments = refused is null ? template.Segments : Before(template.Segments, refused),
                 Checks = template.Checks.Count > TemplateLimits.Calls ? [] : [.. template.Checks.Where((_, i) => !checks.Contains(i))],
                 LoadTasks =
                     template.LoadTasks.Count > TemplateLimits.Calls ? [] : [.. template.LoadTasks.Where((_, i) => !tasks.Contains(i))],

@@ -30,6 +30,7 @@ export function watch(root, page) {
   const { signal } = watching;
   root.addEventListener('focusin', event => enter(root, targetOf(event)), { signal });
   root.addEventListener('keydown', event => onRowKey(root, page, event), { signal });
+  root.addEventListener('keydown', event => onQuickKey(page, event), { signal });
   root.addEventListener(
     'click',
     event => {
@@ -76,6 +77,16 @@ export function download(name, text) {
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+}
+
+/**
+ * Goes to a field that was just drawn.
+ * @param {string} selector
+ */
+export function focusOn(selector) {
+  const field = /** @type {HTMLElement | null} */ (document.querySelector(selector));
+  field?.focus();
+  field?.scrollIntoView({ block: 'nearest' });
 }
 
 /** @param {Event} event */
@@ -174,6 +185,31 @@ function onRowKey(root, page, event) {
     const next = rows[rows.indexOf(row) + (event.key === 'ArrowDown' ? 1 : -1)];
     if (next) goTo(root, next.dataset.row ?? null, column);
   }
+}
+
+/**
+ * The line is emptied here and at once: what is typed next must not wait for the server, nor be wiped by its answer.
+ * @param {Page} page
+ * @param {KeyboardEvent} event
+ */
+async function onQuickKey(page, event) {
+  const line = /** @type {HTMLInputElement} */ (targetOf(event));
+  if (event.key !== 'Enter' || line.dataset.quick === undefined) return;
+  event.preventDefault();
+  const typed = line.value;
+  if (!typed.trim()) return;
+  put(line, '');
+  const refused = await page.invokeMethodAsync('AddLineAsync', typed);
+  if (refused && !line.value) put(line, typed);
+}
+
+/**
+ * @param {HTMLInputElement} field
+ * @param {string} text
+ */
+function put(field, text) {
+  field.value = text;
+  field.dispatchEvent(new Event('input', { bubbles: true }));
 }
 
 /**

@@ -29,7 +29,8 @@ public sealed class DraftPreviewTests
             preview.Problems
         );
         Assert.False(preview.IsWhole);
-        Assert.Equal(90, preview.Timeline!.DurationS);
+        // A leg, a corner, and of the group the leg before what is refused, once.
+        Assert.Equal(150, preview.Timeline!.DurationS);
         Assert.Equal("Sum", Assert.Single(preview.Timeline.LoadTasks).Name);
     }
 
