@@ -123,7 +123,17 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
                 $"/students/{open.StudentId}",
             ];
         string[] forChief = me.Roles.Contains(Roles.Chief)
-            ? [$"/people/{open.StudentId}", "/audit", "/records", "/school", "/school/stages", "/school/grading"]
+            ?
+            [
+                $"/people/{open.StudentId}",
+                "/audit",
+                "/records",
+                "/school",
+                "/school/stages",
+                "/school/grading",
+                "/drills/new",
+                "/drills/box-circles/edit",
+            ]
             : [];
         return [.. forAll, .. forRole, .. forChief, .. work];
     }
