@@ -33,6 +33,9 @@ public sealed record SchoolSummary(Guid Id, string Name, string TimeZone, IReadO
     /// <summary>Days from today to the due day of a drill assigned in one go.</summary>
     public int DueInDays { get; init; } = 7;
 
+    /// <summary>Instructors may draft drills, as the chief does.</summary>
+    public bool InstructorsDraft { get; init; }
+
     /// <summary>How the school grades.</summary>
     public GradingSettings Grading
     {

@@ -97,6 +97,7 @@ internal static class SessionEndpoints
                 {
                     Grading = school.Grading,
                     DueInDays = school.DueInDays,
+                    InstructorsDraft = school.InstructorsDraft,
                 }
             )
         );

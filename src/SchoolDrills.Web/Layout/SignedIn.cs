@@ -14,6 +14,9 @@ public sealed class SignedIn(Me me, TimeProvider clock)
     /// <summary>Teaches: an instructor or the chief instructor.</summary>
     public bool Teaches => IsChief || Me.Roles.Contains(Roles.Instructor);
 
+    /// <summary>Drafts drills; publishing them is the chief's.</summary>
+    public bool MayDraft => IsChief || (Teaches && Me.School.InstructorsDraft);
+
     public SchoolTime Time { get; } = new(me.School.TimeZone, clock);
 
     /// <summary>The words that are given, the lowest first: the n-th by the digit n.</summary>
