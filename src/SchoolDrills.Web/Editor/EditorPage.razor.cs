@@ -1,11 +1,9 @@
 using System.Net;
 using Microsoft.AspNetCore.Components;
 using Microsoft.JSInterop;
-using MudBlazor;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Drills.Editing;
-using SchoolDrills.Web.Grades;
 
 namespace SchoolDrills.Web.Editor;
 
@@ -22,18 +20,24 @@ public partial class EditorPage
     ];
 
     private ElementReference root;
-    private IJSObjectReference? module;
+    private IJSObjectReference? module,
+        keeper;
     private SegmentRows? rows;
     private DotNetObjectReference<EditorPage>? self;
     private DraftSession? draft;
-    private DelayedSave saving = default!;
+    private Grades.DelayedSave saving = default!;
     private IReadOnlyList<ToleranceStandard> standards = [];
     private string state = "",
         tab = "rows";
     private string? panel;
+    private KeptText[] unsent = [];
     private bool failed,
         isPublished,
         watched;
+
+    /// <summary>What was typed into a field and did not get to the server.</summary>
+    /// <param name="Label">The field.</param>
+    private sealed record KeptText(string Label, string Text);
 
     [Parameter]
     public string Slug { get; set; } = "";
@@ -58,7 +62,7 @@ public partial class EditorPage
 
     private bool CanPublish => draft is { Conflict: null, Preview.Problems.Count: 0 } && (draft.Stored is not null || draft.IsUnsaved);
 
-    protected override void OnInitialized() => saving = new DelayedSave(SaveAfter, SaveAsync);
+    protected override void OnInitialized() => saving = new Grades.DelayedSave(SaveAfter, SaveAsync);
 
     // Only once the page is live: what is typed before would be lost.
     protected override async Task OnAfterRenderAsync(bool firstRender)
@@ -74,6 +78,8 @@ public partial class EditorPage
             self = DotNetObjectReference.Create(this);
             module = await Js.InvokeAsync<IJSObjectReference>("import", "./js/editor.js");
             await module.InvokeVoidAsync("watch", root, self);
+            keeper = await Js.InvokeAsync<IJSObjectReference>("import", "./js/editor-keep.js");
+            unsent = await keeper.InvokeAsync<KeptText[]?>("keep", root, Slug) ?? [];
             // A new drill begins with what it is for.
             if (draft.Now is { Segments.Count: 0, Purpose: "" })
                 await module.InvokeVoidAsync("focusOn", "#purpose");
@@ -92,6 +98,12 @@ public partial class EditorPage
             {
                 await module.InvokeVoidAsync("unwatch");
                 await module.DisposeAsync();
+            }
+
+            if (keeper is not null)
+            {
+                await keeper.InvokeVoidAsync("stop");
+                await keeper.DisposeAsync();
             }
         }
         catch (JSDisconnectedException)
@@ -168,70 +180,6 @@ public partial class EditorPage
         await InvokeAsync(StateHasChanged);
     }
 
-    private void Changed(string? said)
-    {
-        (state, failed) = (said ?? "Saving…", false);
-        StateHasChanged();
-        _ = SaveSoonAsync();
-    }
-
-    private async Task SaveSoonAsync()
-    {
-        await saving.ChangedAsync();
-        await InvokeAsync(StateHasChanged);
-    }
-
-    private async Task SaveAsync()
-    {
-        if (draft is null)
-            return;
-        try
-        {
-            await draft.SaveAsync(Api, Words, Leaving);
-            failed = draft.Conflict is not null;
-            state =
-                failed ? "Not saved: decide below what stands."
-                : draft.Stored is { } stored ? $"Saved {Me.Time.Clock(stored.SavedAtUtc)}"
-                : "";
-        }
-        catch (ApiProblemException refusal)
-        {
-            (state, failed) = ($"Not saved: {Sentence(refusal)}", true);
-        }
-        catch (HttpRequestException)
-        {
-            (state, failed) = ("Not saved: the server does not answer just now. It is tried again with the next change.", true);
-        }
-        catch (OperationCanceledException)
-        {
-            // The person has gone elsewhere; what was typed last is saved on leaving.
-        }
-    }
-
-    /// <summary>Saves what was typed last; false where that was refused.</summary>
-    private async Task<bool> FlushAsync()
-    {
-        await saving.StopAsync();
-        if (draft!.IsUnsaved)
-            await SaveAsync();
-        StateHasChanged();
-        return !draft.IsUnsaved && draft.Conflict is null;
-    }
-
-    /// <summary>The page is left before the pause was over.</summary>
-    private async Task KeepLastAsync(DraftSession last)
-    {
-        try
-        {
-            using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(5));
-            await last.SaveAsync(Api, Words, patience.Token);
-        }
-        catch (Exception e) when (e is ApiProblemException or HttpRequestException or OperationCanceledException)
-        {
-            // There is nobody left to tell.
-        }
-    }
-
     private Task SettleAsync()
     {
         if (draft!.Settle())
@@ -267,65 +215,4 @@ public partial class EditorPage
             if (published is null && stored is { Template.Segments.Count: 0, Template.Purpose: "" })
                 tab = "about";
         });
-
-    private async Task PublishAsync()
-    {
-        if (!await FlushAsync() || draft!.Stored is not { } stored)
-            return;
-        var changes = draft.Published is { } old ? TemplateDifferences.Between(old, draft.Now) : [];
-        var what =
-            draft.Published is null ? "It is the drill's first version. "
-            : changes.Count == 0 ? "It says the same as the version before. "
-            : string.Join(" ", changes.Take(6).Select(c => c.Sentence)) + (changes.Count > 6 ? $" And {changes.Count - 6} more. " : " ");
-        var sure = await Dialogs.ShowMessageBoxAsync(
-            "Publish this draft?",
-            what + "Assignments and attempts that are there keep the version they were made with.",
-            yesText: "Publish",
-            cancelText: "Not yet"
-        );
-        if (sure is not true || !await TryAsync(ct => Api.PublishDraftAsync(Slug, stored.Revision, ct)))
-            return;
-        Snackbar.Add("Published.");
-        Navigation.NavigateTo($"/drills/{Slug}");
-    }
-
-    private async Task DiscardAsync()
-    {
-        var sure = await Dialogs.ShowMessageBoxAsync(
-            "Discard this draft?",
-            draft!.Published is { } old
-                ? $"Version {old.Version} stays as it is. The draft can be read for 30 days under Earlier drafts."
-                : "The drill was never published, so it leaves the catalogue.",
-            yesText: "Discard",
-            cancelText: "Keep it"
-        );
-        if (sure is not true)
-            return;
-        await saving.StopAsync();
-        if (!await TryAsync(ct => Api.DiscardDraftAsync(Slug, draft.Stored?.Revision, ct)))
-            return;
-        var published = draft.Published;
-        if (published is not null)
-            draft.Leave(published);
-        (state, failed) = ("Draft discarded.", false);
-        if (published is null)
-        {
-            draft = null;
-            Navigation.NavigateTo("/catalogue");
-        }
-    }
-
-    private async Task RetireAsync()
-    {
-        var sure = await Dialogs.ShowMessageBoxAsync(
-            "Retire this drill?",
-            "It can no longer be assigned. Assignments that are open and every attempt stay as they are.",
-            yesText: "Retire",
-            cancelText: "Keep it"
-        );
-        if (sure is not true || !await TryAsync(ct => Api.RetireDrillAsync(Slug, ct)))
-            return;
-        Snackbar.Add("Retired.");
-        Navigation.NavigateTo("/catalogue");
-    }
 }

@@ -16,7 +16,9 @@ export function keep(root, slug) {
   stop();
   keeping = new AbortController();
   const { signal } = keeping;
-  const left = Object.entries(kept(slug)).map(([label, { text }]) => ({ label, text }));
+  const left = Object.entries(kept(slug))
+    .filter(([label, { text }]) => valueOf(root, label) !== text)
+    .map(([label, { text }]) => ({ label, text }));
   root.addEventListener(
     'input',
     event => {
@@ -27,6 +29,8 @@ export function keep(root, slug) {
     },
     { signal },
   );
+  // Left while the server is there: it has all of it, and saves it.
+  addEventListener('pagehide', () => root.inert || settle(slug), { signal });
   document.getElementById('components-reconnect-modal')?.addEventListener(
     'components-reconnect-state-changed',
     event => {
@@ -36,6 +40,12 @@ export function keep(root, slug) {
   );
   return left;
 }
+
+/**
+ * @param {HTMLElement} root
+ * @param {string} label
+ */
+const valueOf = (root, label) => /** @type {HTMLInputElement | null} */ (root.querySelector(`[aria-label="${CSS.escape(label)}"]`))?.value;
 
 /**
  * The server has what was typed until a moment ago.
