@@ -17,7 +17,7 @@ internal sealed class SchoolApi : HttpMessageHandler
     public SchoolDrillsClient Client =>
         new(new HttpClient(this, disposeHandler: false) { BaseAddress = new Uri("http://school.invalid/") });
 
-    /// <param name="path">The path, with its method before it where another method is answered otherwise: <c>PUT drills/x/draft</c>.</param>
+    /// <param name="path">The path, with its method before it where another is answered otherwise: <c>PUT drills/x/draft</c>.</param>
     public SchoolApi Answer<T>(string path, T value)
     {
         answers[path] = () =>

@@ -4,8 +4,8 @@ using System.Text.RegularExpressions;
 namespace SchoolDrills.Engine.Drills.Editing;
 
 /// <summary>
-/// A line typed below the segments: a segment as <see cref="SegmentReading"/> takes it, or <c>repeat 1 to 4 twice as Side</c>, which makes a
-/// group of rows.
+/// A line typed below the segments: a segment as <see cref="SegmentReading"/> takes it, or <c>repeat 1 to 4 twice as Side</c>, which
+/// makes a group of rows.
 /// </summary>
 /// <param name="Edit">The drill after it; null where it was not understood.</param>
 /// <param name="What">What it does, in a few words.</param>
