@@ -693,3 +693,28 @@ ALTER TABLE drill_versions ADD CONSTRAINT fk_drill_versions_people_saved_by_id F
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128074437_DraftRevisions', '10.0.15');
+
+DROP INDEX ix_aircraft_profiles_school_id_slug;
+
+ALTER TABLE tolerance_standards ADD retired_at_utc timestamp with time zone;
+
+ALTER TABLE tolerance_standards ADD supersedes character varying(100);
+
+ALTER TABLE aircraft_profiles ADD retired_at_utc timestamp with time zone;
+
+ALTER TABLE aircraft_profiles ADD saved_at_utc timestamp with time zone;
+
+ALTER TABLE aircraft_profiles ADD saved_by_id uuid;
+
+ALTER TABLE aircraft_profiles ADD version integer NOT NULL DEFAULT 1;
+
+CREATE UNIQUE INDEX ix_tolerance_standards_school_id_supersedes ON tolerance_standards (school_id, supersedes);
+
+CREATE INDEX ix_aircraft_profiles_saved_by_id ON aircraft_profiles (saved_by_id);
+
+CREATE UNIQUE INDEX ix_aircraft_profiles_school_id_slug_version ON aircraft_profiles (school_id, slug, version);
+
+ALTER TABLE aircraft_profiles ADD CONSTRAINT fk_aircraft_profiles_people_saved_by_id FOREIGN KEY (saved_by_id) REFERENCES people (id) ON DELETE RESTRICT;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128082258_EditionsAndVersions', '10.0.15');

@@ -16,9 +16,10 @@ grant insert on
   drill_versions, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, practice_areas, self_assessments,
   tolerance_standards, track_files
   to schooldrills_app;
-grant update on aircraft_profiles, attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
+grant update on attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
 grant update (asked, drill_version, revision, planned_by_id, planned_at_utc) on assignment_plans to schooldrills_app;
 grant update (cancelled_at_utc) on assignments to schooldrills_app;
+grant update (retired_at_utc) on aircraft_profiles, tolerance_standards to schooldrills_app;
 grant select, insert, delete on drill_examples to schooldrills_app;
 grant select, insert on drill_draft_revisions to schooldrills_app;
 grant update (read_at_utc) on notices to schooldrills_app;

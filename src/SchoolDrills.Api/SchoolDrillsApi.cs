@@ -134,6 +134,8 @@ public static class SchoolDrillsApi
         api.MapDrills();
         api.MapCatalogue();
         api.MapDrafts();
+        api.MapStandards();
+        api.MapAircraft();
         api.MapPlanning();
         api.MapAreas();
         api.MapAssignments();
@@ -144,6 +146,7 @@ public static class SchoolDrillsApi
         api.MapCorrections();
         api.MapSelfAssessments();
         api.MapComparisons();
+        api.MapDrillExample();
         api.MapSettings();
         api.MapProgress();
         api.MapSchoolProgress();

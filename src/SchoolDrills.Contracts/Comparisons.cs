@@ -49,3 +49,7 @@ public sealed record MarkExample(bool StudentAgreed);
 
 /// <summary>Whether an attempt is its drill's example, and may be made so.</summary>
 public sealed record ExampleStanding(bool IsExample, bool DrillHasExample);
+
+/// <summary>The school's example of a drill.</summary>
+/// <param name="AttemptId">The attempt it was made of, for those who may see that; null for others.</param>
+public sealed record DrillExampleLink(bool HasExample, Guid? AttemptId);

@@ -14,6 +14,9 @@ namespace SchoolDrills.Contracts;
 /// <param name="HalfRate">Turns at half the stated rate.</param>
 /// <param name="CeilingFt">Highest indicated altitude to fly at, feet.</param>
 /// <param name="AreaName">What the area is called.</param>
+/// <param name="AircraftVersion">
+/// Version of the profile; the newest where left out. A plan that is kept names the one it was made with.
+/// </param>
 public sealed record PlanDrill(
     string AircraftId,
     double? HeadingMagDeg = null,
@@ -30,7 +33,8 @@ public sealed record PlanDrill(
     IReadOnlyList<WindLevel>? Winds = null,
     bool? HalfRate = null,
     double? CeilingFt = null,
-    string? AreaName = null
+    string? AreaName = null,
+    int? AircraftVersion = null
 );
 
 /// <summary>The plan of an assignment, to be kept.</summary>

@@ -24,4 +24,8 @@ public sealed partial class SchoolDrillsClient
         SendAsync(HttpMethod.Delete, $"attempts/{attemptId}/example", null, ct);
 
     private static string? Word(ComparedWith? with) => with is { } w ? JsonNamingPolicy.KebabCaseLower.ConvertName(w.ToString()) : null;
+
+    /// <summary>Whether a drill has the school's example.</summary>
+    public Task<DrillExampleLink> DrillExampleAsync(string slug, int? version = null, CancellationToken ct = default) =>
+        GetAsync($"drills/{Escape(slug)}/example" + Query(("version", Text(version))), Wire.DrillExampleLink, ct);
 }

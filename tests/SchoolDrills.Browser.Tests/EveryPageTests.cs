@@ -120,10 +120,20 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
                 "/students",
                 "/people",
                 "/standards",
+                "/standards/instrument-rating",
                 $"/students/{open.StudentId}",
             ];
         string[] forChief = me.Roles.Contains(Roles.Chief)
-            ? [$"/people/{open.StudentId}", "/audit", "/records", "/school", "/school/stages", "/school/grading"]
+            ?
+            [
+                $"/people/{open.StudentId}",
+                "/audit",
+                "/records",
+                "/school",
+                "/school/stages",
+                "/school/grading",
+                "/standards/new?from=instrument-rating&edition=true",
+            ]
             : [];
         string[] forWriters = me.Roles.Contains(Roles.Chief) ? ["/drills/new", "/drills/box-circles/edit"] : [];
         return [.. forAll, .. forRole, .. forChief, .. forWriters, .. work];

@@ -133,6 +133,7 @@ public partial class ConventionTests
         "DeviationReport",
         "Deviations",
         "Exceedance",
+        "JudgedExample",
         "Finding",
         "FlownSegment",
         "Interval",

@@ -14,7 +14,8 @@ public abstract class PageTest : BunitContext
     private protected IRenderedComponent<TPage> Open<TPage>(
         SchoolApi api,
         string role,
-        Action<ComponentParameterCollectionBuilder<TPage>>? parameters = null
+        Action<ComponentParameterCollectionBuilder<TPage>>? parameters = null,
+        string? address = null
     )
         where TPage : IComponent
     {
@@ -24,6 +25,8 @@ public abstract class PageTest : BunitContext
         Services.AddSingleton(api.Client);
         Services.AddSingleton<AccessTokenSource>(_ => Task.FromResult("token"));
         AddBunitPersistentComponentState();
+        if (address is not null)
+            Services.GetRequiredService<NavigationManager>().NavigateTo(address);
         return Render<TPage>(p =>
         {
             p.AddCascadingValue(new SignedIn(SampleSchool.Person(role), new FixedClock(SampleSchool.Now)));

@@ -75,6 +75,10 @@ internal sealed class SchoolApi : HttpMessageHandler
                 [new("two-turns", 1, "Two climbing turns", SampleSchool.Template.Purpose, 240, 4, 2, "published", "instrument-rating")]
             )
             .Answer<IReadOnlyList<SchoolDrills.Engine.Drills.ToleranceStandard>>("standards", [SampleSchool.Standard])
+            .Answer<IReadOnlyList<StandardEdition>>(
+                "standards/editions",
+                [new(SampleSchool.Standard, SampleSchool.Standard.Slug, 1, null, null, [], 0, 0)]
+            )
             .Answer<IReadOnlyList<PersonSummary>>(
                 "people",
                 [new(SampleSchool.StudentId, "Rewi Marsh", "student@tussockplains.example", [Roles.Student], true)]

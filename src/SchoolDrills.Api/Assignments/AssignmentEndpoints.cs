@@ -89,8 +89,9 @@ internal static class AssignmentEndpoints
             return Problems.Unprocessable("drill", $"There is no published drill '{asked.DrillSlug}'.");
         if (EntryProblem(drill.Template, asked.Overrides) is { } problem)
             return Problems.Unprocessable("overrides", problem);
-        if (asked.Overrides?.StandardSlug is { } standard && !await db.Standards.AnyAsync(s => s.Slug == standard, ct))
-            return Problems.Unprocessable("standard", $"The school has no tolerance standard '{standard}'.");
+        var standard = asked.Overrides?.StandardSlug;
+        if (standard is not null && !await db.Standards.AnyAsync(s => s.Slug == standard && s.RetiredAtUtc == null, ct))
+            return Problems.Unprocessable("standard", $"The school has no tolerance standard '{standard}', or has retired it.");
         if (asked.Overrides?.Aircraft is { } aircraft && !await db.Aircraft.AnyAsync(a => a.Slug == aircraft, ct))
             return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{aircraft}'.");
 

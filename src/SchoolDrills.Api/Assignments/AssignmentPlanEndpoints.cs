@@ -59,7 +59,12 @@ internal static class AssignmentPlanEndpoints
             return Problems.Invalid("plan", "Send the plan as plan, with aircraftId at least.");
         if (assignment.CancelledAtUtc is not null)
             return Problems.Conflict("assignment-cancelled", "This assignment was taken back: there is nothing to plan.");
-        if (!await db.Aircraft.AnyAsync(a => a.Slug == plan.AircraftId, ct))
+        var aircraft = db.Aircraft.Where(a =>
+            a.Slug == plan.AircraftId && (plan.AircraftVersion == null || a.Version == plan.AircraftVersion)
+        );
+        if (await aircraft.MaxAsync(a => (int?)a.Version, ct) is { } aircraftVersion)
+            plan = plan with { AircraftVersion = aircraftVersion };
+        else
             return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{plan.AircraftId}'.");
         if (plan.AreaName?.Length > LongestAreaName)
             return Problems.Unprocessable("area", $"The name of the area is longer than {LongestAreaName} characters.");

@@ -42,7 +42,7 @@ internal static class DraftStore
             return (template, null);
         if (TemplateProblems.Of(template) is [var first, ..] reasons)
             return (null, Problems.Unprocessable("template", first, reasons));
-        return await db.Standards.AnyAsync(s => s.Slug == template.StandardSlug, ct)
+        return await db.Standards.AnyAsync(s => s.Slug == template.StandardSlug && s.RetiredAtUtc == null, ct)
             ? (template, null)
             : (null, Problems.Unprocessable("standard", NoStandard(template)));
     }
@@ -51,7 +51,9 @@ internal static class DraftStore
     public static async Task<IReadOnlyList<string>> ProblemsAsync(DrillTemplate template, SchoolDrillsDbContext db, CancellationToken ct)
     {
         var problems = TemplateProblems.Of(template);
-        return await db.Standards.AnyAsync(s => s.Slug == template.StandardSlug, ct) ? problems : [.. problems, NoStandard(template)];
+        return await db.Standards.AnyAsync(s => s.Slug == template.StandardSlug && s.RetiredAtUtc == null, ct)
+            ? problems
+            : [.. problems, NoStandard(template)];
     }
 
     public static async Task<DrillDraft> ViewAsync(DrillVersion draft, SchoolDrillsDbContext db, CancellationToken ct) =>
@@ -191,5 +193,6 @@ internal static class DraftStore
 
     private static string Json(DrillTemplate template) => JsonSerializer.Serialize(template, EngineJson.Default.DrillTemplate);
 
-    private static string NoStandard(DrillTemplate template) => $"The school has no tolerance standard {template.StandardSlug}.";
+    private static string NoStandard(DrillTemplate template) =>
+        $"The school has no tolerance standard {template.StandardSlug}, or has retired it.";
 }

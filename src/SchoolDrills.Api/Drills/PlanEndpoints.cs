@@ -2,9 +2,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
-using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
-using SchoolDrills.Api.Audit;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Flight;
@@ -12,58 +10,17 @@ using SchoolDrills.Engine.Planning;
 
 namespace SchoolDrills.Api.Drills;
 
-/// <summary>Aircraft profiles of the school, and fitting a drill to aeroplane, day and area.</summary>
+/// <summary>Fitting a drill to aeroplane, day and area.</summary>
 internal static class PlanEndpoints
 {
     public static void MapPlanning(this RouteGroupBuilder api)
     {
-        api.MapGet("/aircraft", AircraftAsync).RequireAuthorization(Policies.SignedIn).WithSummary("Aircraft profiles of the school");
-        api.MapPost("/aircraft", SaveAircraftAsync)
-            .RequireAuthorization(Policies.Chief)
-            .WithSummary("Adds an aircraft profile, or puts one right");
         api.MapPost("/drills/{slug}/plan", PlanAsync)
             .RequireAuthorization(Policies.SignedIn)
             .WithSummary(
                 "Fits a drill to aeroplane, day and area: true airspeed, bank, radius, climb, ground path, "
                     + "drift, containment, suggested start"
             );
-    }
-
-    private static async Task<Ok<IReadOnlyList<AircraftProfile>>> AircraftAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
-        TypedResults.Ok<IReadOnlyList<AircraftProfile>>(
-            await db.Aircraft.AsNoTracking().OrderBy(a => a.Slug).Select(a => a.Profile).ToListAsync(ct)
-        );
-
-    private static async Task<Results<Ok<AircraftProfile>, Created<AircraftProfile>, ProblemHttpResult>> SaveAircraftAsync(
-        AircraftProfile profile,
-        CurrentPerson me,
-        SchoolDrillsDbContext db,
-        TimeProvider clock,
-        CancellationToken ct
-    )
-    {
-        if (profile.Problems() is [var first, ..])
-            return Problems.Unprocessable("aircraft", first);
-        var row = await db.Aircraft.FirstOrDefaultAsync(a => a.Slug == profile.Slug, ct);
-        var isNew = row is null;
-        if (row is null)
-        {
-            db.Aircraft.Add(
-                row = new AircraftRow
-                {
-                    SchoolId = me.SchoolId,
-                    Slug = profile.Slug,
-                    Profile = profile,
-                }
-            );
-        }
-
-        row.Profile = profile;
-        db.AuditEntries.Add(
-            AuditEntry.By(me, clock.GetUtcNow(), isNew ? "aircraft-added" : "aircraft-changed", "aircraft", row.Id, profile.Slug)
-        );
-        await db.SaveChangesAsync(ct);
-        return isNew ? TypedResults.Created("/api/v1/aircraft", profile) : TypedResults.Ok(profile);
     }
 
     private static async Task<Results<Ok<DrillPlanReply>, ProblemHttpResult>> PlanAsync(
@@ -77,11 +34,7 @@ internal static class PlanEndpoints
     {
         if (await DrillEndpoints.FindAsync(db, me, slug, null, ct) is not { } drill)
             return Problems.NotFound("drill");
-        var aircraft = await db
-            .Aircraft.AsNoTracking()
-            .Where(a => a.Slug == asked.AircraftId)
-            .Select(a => a.Profile)
-            .FirstOrDefaultAsync(ct);
+        var aircraft = await AircraftEndpoints.FindAsync(db, asked.AircraftId, asked.AircraftVersion, ct);
         if (aircraft is null)
             return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{asked.AircraftId}'.");
         var entry = asked.Entry(drill.Template);

@@ -28,16 +28,7 @@ internal static class StarterCatalogue
                 })
         );
         var standards = await db.Standards.Select(s => s.Slug).ToListAsync(ct);
-        db.Standards.AddRange(
-            Catalogue
-                .Standards.ExceptBy(standards, s => s.Slug)
-                .Select(standard => new StandardRow
-                {
-                    SchoolId = schoolId,
-                    Slug = standard.Slug,
-                    Standard = standard,
-                })
-        );
+        db.Standards.AddRange(Catalogue.Standards.ExceptBy(standards, s => s.Slug).Select(standard => StandardRow.Of(standard, schoolId)));
         var aircraft = await db.Aircraft.Select(a => a.Slug).ToListAsync(ct);
         db.Aircraft.AddRange(
             Catalogue

@@ -36,43 +36,33 @@ public sealed record AircraftProfile
     /// <summary>Steepest bank to fly drills at, degrees.</summary>
     public double? SteepestBankDeg { get; init; }
 
-    /// <summary>Best rate of climb left at a density altitude, feet per minute: even between sea level and the service ceiling.</summary>
+    /// <summary>
+    /// Best rate of climb by density altitude, from the type's handbook, lowest first; null where only the two figures above are known.
+    /// </summary>
+    public IReadOnlyList<ClimbRate>? ClimbTable { get; init; }
+
+    /// <summary>
+    /// Best rate of climb left at a density altitude, feet per minute: by the table where there is one, its outermost lines carried on;
+    /// otherwise even between sea level and the service ceiling.
+    /// </summary>
     /// <param name="densityAltitudeFt">Density altitude, feet.</param>
-    public double ClimbFpmAt(double densityAltitudeFt) =>
-        SeaLevelClimbFpm - ((SeaLevelClimbFpm - 100) * densityAltitudeFt / ServiceCeilingFt);
+    public double ClimbFpmAt(double densityAltitudeFt)
+    {
+        if (ClimbTable is not { Count: > 1 } table)
+            return SeaLevelClimbFpm - ((SeaLevelClimbFpm - 100) * densityAltitudeFt / ServiceCeilingFt);
+        var above = 1;
+        while (above < table.Count - 1 && table[above].DensityAltitudeFt < densityAltitudeFt)
+            above++;
+        var (low, high) = (table[above - 1], table[above]);
+        var share = (densityAltitudeFt - low.DensityAltitudeFt) / (high.DensityAltitudeFt - low.DensityAltitudeFt);
+        return low.ClimbFpm + (share * (high.ClimbFpm - low.ClimbFpm));
+    }
 
     /// <summary>Problems of this profile, one sentence each; empty when it can be used.</summary>
-    public IReadOnlyList<string> Problems()
-    {
-        var problems = new List<string>();
-        if (TemplateProblems.SlugProblem(Slug) is { } slugProblem)
-            problems.Add(slugProblem);
-        if (string.IsNullOrWhiteSpace(Title) || string.IsNullOrWhiteSpace(Basis))
-            problems.Add("A profile needs a title and a basis for its figures.");
-        if (
-            !(
-                LowestAirspeedKt >= TemplateLimits.LowestAirspeedKt
-                && LowestAirspeedKt <= DrillAirspeedKt
-                && DrillAirspeedKt <= HighestAirspeedKt
-                && HighestAirspeedKt <= TemplateLimits.HighestAirspeedKt
-            )
-        )
-        {
-            problems.Add(
-                "The airspeeds must rise from lowest through drill to highest, between "
-                    + $"{TemplateProblems.Text(TemplateLimits.LowestAirspeedKt)} and "
-                    + $"{TemplateProblems.Text(TemplateLimits.HighestAirspeedKt)} kt."
-            );
-        }
-
-        if (!(ClimbAirspeedKt >= TemplateLimits.LowestAirspeedKt && ClimbAirspeedKt <= TemplateLimits.HighestAirspeedKt))
-            problems.Add("The climb airspeed is out of range.");
-        if (!(SeaLevelClimbFpm is > 100 and <= 10_000))
-            problems.Add("The rate of climb at sea level must be above 100 and at most 10000 fpm.");
-        if (!(ServiceCeilingFt is > 0 and <= 60_000))
-            problems.Add("The service ceiling must be above 0 and at most 60000 ft.");
-        if (SteepestBankDeg is { } bank && !(bank is > 0 and <= TemplateLimits.BankDeg))
-            problems.Add($"The steepest bank must be above 0 and at most {TemplateProblems.Text(TemplateLimits.BankDeg)}°.");
-        return problems;
-    }
+    public IReadOnlyList<string> Problems() => [.. AircraftProblems.Of(this).Select(p => p.Sentence)];
 }
+
+/// <summary>A line of a climb table.</summary>
+/// <param name="DensityAltitudeFt">Density altitude, feet.</param>
+/// <param name="ClimbFpm">Best rate of climb there, feet per minute.</param>
+public sealed record ClimbRate(double DensityAltitudeFt, double ClimbFpm);

@@ -55,6 +55,9 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
     /// <summary>Edition or date of the source.</summary>
     public string? Edition { get; init; }
 
+    /// <summary>Slug of the standard that this one is the next edition of; null for the first of its line.</summary>
+    public string? Supersedes { get; init; }
+
     /// <summary>How the figures were confirmed: <c>published</c>, <c>transcription</c>, <c>common practice</c> or <c>school</c>.</summary>
     public required string Basis { get; init; }
 
@@ -70,41 +73,7 @@ public sealed record ToleranceStandard(double RequiredShare = 0.9, double CloseS
         Find(segment.Overrides, parameter, segment.Kind) ?? Find(Tolerances, parameter, segment.Kind);
 
     /// <summary>What is wrong with this standard, one sentence each; empty when it can be judged by.</summary>
-    public IReadOnlyList<string> Problems()
-    {
-        // JSON can hold null where the type has none.
-        if (Tolerances is null || Tolerances.Any(t => t is null))
-            return ["A standard needs tolerances, none of them null."];
-        var problems = new List<string>();
-        if (TemplateProblems.SlugProblem(Slug) is { } slugProblem)
-            problems.Add(slugProblem);
-        if (string.IsNullOrWhiteSpace(Title) || string.IsNullOrWhiteSpace(Source))
-            problems.Add("A standard needs a title and a source.");
-        if (Tolerances.Count == 0)
-            problems.Add("A standard needs at least one tolerance.");
-        foreach (var tolerance in Tolerances.Where(t => !(t.Within > 0 && double.IsFinite(t.Within))))
-            problems.Add($"The {KebabCase.Of(tolerance.Parameter)} tolerance must be above 0.");
-        foreach (
-            var twice in Tolerances
-                .SelectMany(t =>
-                    (t.Phases is { Count: > 0 } ? t.Phases.Select(p => (SegmentKind?)p) : [null]).Select(p => (t.Parameter, Phase: p))
-                )
-                .GroupBy(t => t)
-                .Where(g => g.Count() > 1)
-        )
-        {
-            problems.Add(
-                $"The {KebabCase.Of(twice.Key.Parameter)} tolerance is given twice for "
-                    + $"{(twice.Key.Phase is { } phase ? KebabCase.Of(phase) : "all segments")}."
-            );
-        }
-
-        if (!(CloseShare > 0 && CloseShare <= RequiredShare && RequiredShare <= 1))
-            problems.Add("The close share must be above 0 and at most the required share, and that at most 1.");
-        if (!(PromptCorrectionS is >= 0 and <= 60))
-            problems.Add("The time of prompt correction must be 0 to 60 s.");
-        return problems;
-    }
+    public IReadOnlyList<string> Problems() => [.. StandardProblems.Of(this).Select(p => p.Sentence)];
 
     private static double? Find(IReadOnlyList<Tolerance> tolerances, Parameter parameter, SegmentKind kind)
     {

@@ -94,6 +94,9 @@ internal sealed class DrillSketch
 
     public double BarPx { get; }
 
+    /// <summary>Where the path is on the drawing, one place a sample of the picture.</summary>
+    public IReadOnlyList<Spot> Path => path;
+
     public Spot Start => path[0];
 
     public Spot End => path[^1];

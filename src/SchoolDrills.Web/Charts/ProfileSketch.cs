@@ -24,7 +24,8 @@ internal sealed class ProfileSketch
             bottom = topPx + HeightPx - FootPx;
         double X(double timeS) => LeftPx + ((timeS - first) / Math.Max(last - first, 1) * (widthPx - LeftPx - RightPx));
         double Y(double altitudeFt) => bottom - ((altitudeFt - low) / Math.Max(high - low, 1) * (bottom - top));
-        Path = DrillSketch.PathOf(picture.TimeS.Zip(picture.AltitudeFt, (t, a) => new Spot(X(t), Y(a))));
+        Spots = [.. picture.TimeS.Zip(picture.AltitudeFt, (t, a) => new Spot(X(t), Y(a)))];
+        Path = DrillSketch.PathOf(Spots);
         Levels = [(Y(high), Figures.Altitude(high)), (Y(low), Figures.Altitude(low))];
         var starts = Enumerable
             .Range(1, picture.TimeS.Length - 1)
@@ -43,6 +44,9 @@ internal sealed class ProfileSketch
     public double Top { get; }
 
     public double Bottom { get; }
+
+    /// <summary>Where the line is on the drawing, one place a sample of the picture.</summary>
+    public IReadOnlyList<Spot> Spots { get; }
 
     public string Path { get; }
 

@@ -82,6 +82,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    drills/{slug}                           401 ok  ok  ok  ok  ok  ok  ok  ok
         GET    drills/{slug}/timeline                  401 ok  ok  ok  ok  ok  ok  ok  ok
         GET    drills/{slug}/picture                   401 ok  ok  ok  ok  ok  ok  ok  ok
+        GET    drills/{slug}/example                   401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   drills/{slug}/plan                      401 ok  ok  ok  ok  ok  ok  ok  403
         PUT    drills/{slug}/draft                     401 403 403 403 ok  ok  ok  ok  403
         GET    drills/{slug}/draft                     401 403 403 403 404 404 404 404 404
@@ -94,8 +95,14 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    drill-template.schema.json              ok  ok  ok  ok  ok  ok  ok  ok  ok
         GET    standards                               401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   standards                               401 403 403 403 ok  ok  ok  ok  403
+        GET    standards/editions                      401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   standards/{slug}/use                    401 403 403 403 404 404 404 404 403
+        POST   standards/{slug}/retire                 401 403 403 403 404 404 404 404 403
+        POST   standards/{slug}/reinstate              401 403 403 403 404 404 404 404 403
         GET    aircraft                                401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   aircraft                                401 403 403 403 ok  ok  ok  ok  403
+        GET    aircraft/versions                       401 ok  ok  ok  ok  ok  ok  ok  ok
+        POST   aircraft/{slug}/retire                  401 403 403 403 404 404 404 404 403
         GET    assignments                             401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   assignments                             401 403 403 ok  ok  ok  ok  ok  403
         GET    assignments/{id}                        401 ok  404 ok  ok  404 ok  ok  ok

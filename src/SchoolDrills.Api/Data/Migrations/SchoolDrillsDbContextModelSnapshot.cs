@@ -1062,6 +1062,18 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("profile");
 
+                    b.Property<DateTimeOffset?>("RetiredAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("retired_at_utc");
+
+                    b.Property<DateTimeOffset?>("SavedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("saved_at_utc");
+
+                    b.Property<Guid?>("SavedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("saved_by_id");
+
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
@@ -1072,12 +1084,19 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(100)")
                         .HasColumnName("slug");
 
+                    b.Property<int>("Version")
+                        .HasColumnType("integer")
+                        .HasColumnName("version");
+
                     b.HasKey("Id")
                         .HasName("pk_aircraft_profiles");
 
-                    b.HasIndex("SchoolId", "Slug")
+                    b.HasIndex("SavedById")
+                        .HasDatabaseName("ix_aircraft_profiles_saved_by_id");
+
+                    b.HasIndex("SchoolId", "Slug", "Version")
                         .IsUnique()
-                        .HasDatabaseName("ix_aircraft_profiles_school_id_slug");
+                        .HasDatabaseName("ix_aircraft_profiles_school_id_slug_version");
 
                     b.ToTable("aircraft_profiles", (string)null);
                 });
@@ -1151,6 +1170,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("id");
 
+                    b.Property<DateTimeOffset?>("RetiredAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("retired_at_utc");
+
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
@@ -1166,12 +1189,21 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("standard");
 
+                    b.Property<string>("Supersedes")
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)")
+                        .HasColumnName("supersedes");
+
                     b.HasKey("Id")
                         .HasName("pk_tolerance_standards");
 
                     b.HasIndex("SchoolId", "Slug")
                         .IsUnique()
                         .HasDatabaseName("ix_tolerance_standards_school_id_slug");
+
+                    b.HasIndex("SchoolId", "Supersedes")
+                        .IsUnique()
+                        .HasDatabaseName("ix_tolerance_standards_school_id_supersedes");
 
                     b.ToTable("tolerance_standards", (string)null);
                 });
@@ -2054,6 +2086,15 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasForeignKey("SavedById")
                         .OnDelete(DeleteBehavior.Restrict)
                         .HasConstraintName("fk_drill_draft_revisions_people_saved_by_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Drills.AircraftRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("SavedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_aircraft_profiles_people_saved_by_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Drills.DrillVersion", b =>
