@@ -104,6 +104,8 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
             "/drills/box-circles",
             "/drills/box-circles/plan",
             $"/assignments/{open.Id}/plan",
+            "/drills/box-circles/card",
+            $"/assignments/{open.Id}/card?paper=a5",
             "/school/areas",
             "/upload",
             "/try",

@@ -65,6 +65,7 @@ internal sealed class SchoolApi : HttpMessageHandler
         new SchoolApi()
             .Answer("me", SampleSchool.Person(role))
             .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [SampleSchool.Assignment()])
+            .Answer($"assignments/{SampleSchool.AssignmentId}", SampleSchool.Assignment())
             .Answer("attempts", new AttemptPage([SampleSchool.Attempt()], 1, 50, 1))
             .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail())
             .Answer("drills/two-turns", SampleSchool.Template)

@@ -1,0 +1,125 @@
+using System.Globalization;
+using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.Planning;
+using SchoolDrills.Web.Drills;
+using SchoolDrills.Web.Layout;
+using SchoolDrills.Web.Planning;
+
+namespace SchoolDrills.Web.Cards;
+
+/// <summary>What stands on a card: the numbers, leads, the day, and the timetable.</summary>
+public sealed class CardContent
+{
+    /// <summary>The usual cautions, short enough for a card.</summary>
+    public const string Foot =
+        "Training aid only; not for navigation. Simulated instrument flight needs a qualified safety pilot and a lookout: clear the area "
+        + "before every turn. Stay above the floor and clear of airspace and cloud. Stop the drill when in doubt. The pilot in command "
+        + "decides; local rules and the aircraft’s handbook come first. The student handles no screen in flight.";
+
+    private readonly Dictionary<string, CardFit> fits = [];
+    private readonly IReadOnlyList<CardRow> withGates,
+        without;
+    private readonly IReadOnlyList<(string Name, string Text)> aside,
+        noted;
+
+    /// <param name="brief">The drill for its entry.</param>
+    /// <param name="plan">How it comes out: on the day where it was planned, else in standard air.</param>
+    /// <param name="kept">The plan that was kept; null where there is none.</param>
+    /// <param name="withQuestions">For those who ask the questions.</param>
+    /// <param name="time">Times of the school.</param>
+    public CardContent(DrillBrief brief, DrillPlan? plan, AssignmentPlan? kept, bool withQuestions, SchoolTime time)
+    {
+        withGates = CardTimetable.Of(brief.Timeline, withQuestions, withGates: true);
+        without = CardTimetable.Of(brief.Timeline, withQuestions, withGates: false);
+        aside = [.. Lines(brief, plan, kept, time)];
+        noted = [.. aside, .. Notes(brief.Template, withQuestions)];
+    }
+
+    /// <summary>The timetable.</summary>
+    public IReadOnlyList<CardRow> Rows(bool gates) => gates ? withGates : without;
+
+    /// <summary>Names and what they have; without a name a warning.</summary>
+    public IReadOnlyList<(string Name, string Text)> Aside(bool notes) => notes ? noted : aside;
+
+    public CardFit FitOn(Paper paper)
+    {
+        if (!fits.TryGetValue(paper.Slug, out var fit))
+        {
+            fits[paper.Slug] = fit = CardFit.Of(paper, this);
+        }
+
+        return fit;
+    }
+
+    private static IEnumerable<(string Name, string Text)> Lines(DrillBrief brief, DrillPlan? plan, AssignmentPlan? kept, SchoolTime time)
+    {
+        var segments = brief.Timeline.Segments;
+        var rates = segments.Select(s => Math.Abs(s.TurnRateDegPerS)).Where(r => r > 0).Select(r => Math.Round(r, 2)).Distinct().Order();
+        if (string.Join(", ", rates.Select(r => r.ToString("0.##", CultureInfo.InvariantCulture) + "°/s")) is { Length: > 0 } turns)
+        {
+            var banks = plan?.Turns.Select(t => Math.Round(t.BankDeg)).Distinct().Order().Select(b => $"{b:0}°") ?? [];
+            yield return ("Turns", $"{turns}{(plan is null ? "" : $", bank {string.Join(", ", banks)}")}");
+        }
+
+        var climbs = segments.Select(s => Math.Round(Math.Abs(s.VerticalSpeedFpm))).Where(v => v > 0).Distinct().Order().ToList();
+        if (climbs.Count > 0)
+            yield return ("Climbs and descents", string.Join(", ", climbs.Select(v => Figures.Whole(v))) + " fpm");
+        var speeds = segments.Select(s => s.AirspeedKt).Prepend(segments[0].StartAirspeedKt).Distinct().ToList();
+        if (speeds.Count > 1)
+            yield return ("Airspeeds", string.Join(", ", speeds.Select(s => s.ToString("0", CultureInfo.InvariantCulture))) + " kt");
+        if (plan is not null)
+            yield return ("Leads", PlanWords.Leads(plan));
+        if (brief.Standard is { } standard)
+        {
+            var bands = standard.Tolerances.Select(t =>
+                $"{Labels.Of(t.Parameter).ToLowerInvariant()}{(Labels.Of(t.Phases) is { Length: > 0 } p ? $" in {p}" : "")} "
+                + Figures.Band(t.Within, Labels.UnitOf(t.Parameter))
+            );
+            yield return ("Within", string.Join(", ", bands));
+        }
+
+        if (plan is null || kept is null)
+            yield break;
+        yield return ("Wind", PlanWords.Winds(kept.Asked.Winds));
+        yield return (
+            "Drift",
+            $"{Nm(plan.Drift.TotalNm)} NM{(plan.Drift.TotalNm >= 0.05 ? $" to {Figures.Heading(plan.Drift.TowardDegTrue)} true" : "")}, "
+                + $"true airspeed {Figures.Quantity(plan.TrueAirspeedKt, "kt")}"
+        );
+        if (kept.Asked.QnhHpa is { } qnh)
+        {
+            var air = kept.Asked.OatC is { } oatC
+                ? $", {oatC.ToString("0", CultureInfo.InvariantCulture).Replace('-', '−')} °C at the entry"
+                : "";
+            yield return ("QNH", $"{qnh.ToString("0.#", CultureInfo.InvariantCulture)} hPa{air}");
+        }
+
+        if (kept.Asked.Start is { } start)
+        {
+            yield return (
+                "Start",
+                $"{MapGround.Latitude(start.LatDeg)} {MapGround.Longitude(start.LonDeg)}"
+                    + (kept.Asked.AreaName is { } area ? $", {area}" : "")
+                    + (plan.Tightest is { MarginNm: >= 0 } t ? $", closest to its edge {Nm(t.MarginNm)} NM at {Figures.Clock(t.AtS)}" : "")
+            );
+        }
+
+        if (kept.Asked.FloorFt is { } floor)
+            yield return ("Floor", Figures.Altitude(floor) + (kept.Asked.CeilingFt is { } top ? $", ceiling {Figures.Altitude(top)}" : ""));
+        yield return ("Planned", $"{kept.PlannedBy}, {time.DayAndClock(kept.PlannedAtUtc)}");
+        foreach (var against in kept.Differences.Concat(plan.Cautions))
+            yield return ("", against);
+    }
+
+    /// <summary>What the drill is for; for the instructor what to look for.</summary>
+    private static IEnumerable<(string Name, string Text)> Notes(DrillTemplate template, bool withQuestions)
+    {
+        if (template.Trains is { Length: > 0 } trains)
+            yield return ("Trains", trains);
+        if (withQuestions && template.CommonErrors.Count > 0)
+            yield return ("Look for", string.Join("; ", template.CommonErrors.Select(e => e.TrimEnd('.'))) + ".");
+    }
+
+    private static string Nm(double nm) => nm.ToString("0.0", CultureInfo.InvariantCulture);
+}
