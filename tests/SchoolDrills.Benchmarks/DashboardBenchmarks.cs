@@ -64,10 +64,11 @@ internal static class DashboardBenchmarks
         );
         foreach (var (request, n) in requests.Select((r, n) => (r, n)))
         {
+            var (toFew, toFull) = (much[n].Ms / few[n].Ms, much[n].Ms / full[n].Ms);
             Console.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"| {request.Name} | {few[n]} | {full[n]} | {much[n]} | {much[n].Ms / few[n].Ms:0.00} | {much[n].Ms / full[n].Ms:0.00} |"
+                    $"| {request.Name} | {few[n]} | {full[n]} | {much[n]} | {toFew:0.00} | {toFull:0.00} |"
                 )
             );
         }
