@@ -1,5 +1,4 @@
 using SchoolDrills.Engine.Scoring;
-using SchoolDrills.Web.Charts;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Debrief;

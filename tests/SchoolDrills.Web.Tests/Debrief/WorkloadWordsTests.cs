@@ -1,7 +1,6 @@
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Web.Debrief;
-using Xunit;
 
 namespace SchoolDrills.Web.Tests.Debrief;
 
