@@ -36,7 +36,11 @@ public sealed record UploadMatch(
     double Confidence,
     DateTimeOffset StartUtc,
     DateTimeOffset EndUtc
-);
+)
+{
+    /// <summary>The assignment has been flown before: its due date says nothing any more.</summary>
+    public bool Flown { get; init; }
+}
 
 /// <summary>Makes an attempt of a pending recording: for an assignment, or (null) free, with drill and student in the meta.</summary>
 public sealed record ClaimUpload(Guid? AssignmentId = null, AttemptMeta? Meta = null);

@@ -21,11 +21,11 @@ public sealed class CorrectionTests(SchoolSite site, Chromium chromium)
         );
         await instructor.GoAsync($"/attempts/{attemptId}");
         var corrections = instructor.Region("Corrections");
-        await instructor.Button("Correct by the clock, or tell it better").ClickAsync();
-        await instructor.Button("Leave a stretch out").ClickAsync();
+        await instructor.Button("Correct times or conditions").ClickAsync();
+        await instructor.Button("Leave out a stretch").ClickAsync();
         await instructor.Page.GetByLabel("Why stretch 1 is left out").FillAsync("Traffic.");
         Assert.Empty(await instructor.FlawsAsync());
-        await instructor.Button("Score it with these").ClickAsync();
+        await instructor.Button("Rescore with these").ClickAsync();
 
         var anew = instructor.Page.GetByText("The score is being made anew");
         await Expect(anew).ToBeVisibleAsync();
@@ -36,7 +36,7 @@ public sealed class CorrectionTests(SchoolSite site, Chromium chromium)
         await Expect(corrections).ToContainTextAsync("holds");
         await Expect(instructor.Page.GetByText("The engine's own:")).ToBeVisibleAsync();
 
-        await instructor.Button("Back to the engine's own").ClickAsync();
+        await instructor.Button("Use the engine's boundaries").ClickAsync();
         await Expect(anew).ToBeVisibleAsync();
         await site.ScoreAsync(attemptId);
         await Expect(anew).ToHaveCountAsync(0);
@@ -54,14 +54,14 @@ public sealed class CorrectionTests(SchoolSite site, Chromium chromium)
         ).Score!;
         await using var instructor = await chromium.EnterAsync(site, SchoolsFixture.Instructor);
         await instructor.GoAsync($"/attempts/{attemptId}");
-        await instructor.Button("Correct by the clock, or tell it better").ClickAsync();
+        await instructor.Button("Correct times or conditions").ClickAsync();
         var start = instructor.Page.GetByLabel($"Start of 3. {own.Segments[2].Name}", new() { Exact = true });
         var tooLate = TimeZoneInfo
             .ConvertTime(own.Recording.EndUtc.AddMinutes(5), TimeZoneInfo.FindSystemTimeZoneById("Pacific/Auckland"))
             .ToString("HH:mm:ss", null);
         await start.FillAsync(tooLate);
         await start.BlurAsync();
-        await instructor.Button("Score it with these").ClickAsync();
+        await instructor.Button("Rescore with these").ClickAsync();
         await Expect(instructor.Region("Corrections").GetByRole(AriaRole.Alert)).ToContainTextAsync("outside the recording");
         await Expect(start).ToHaveValueAsync(tooLate);
         Assert.Empty(

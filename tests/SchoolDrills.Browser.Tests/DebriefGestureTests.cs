@@ -35,7 +35,7 @@ public sealed class DebriefGestureTests(SchoolSite site, Chromium chromium)
         var editor = instructor.Region("Boundaries by hand");
         await Expect(editor).ToContainTextAsync("later than the engine has it");
         await instructor.Button("Undo").ClickAsync();
-        await Expect(editor).ToContainTextAsync("Nothing moved yet.");
+        await Expect(editor).ToContainTextAsync("Nothing changed yet.");
         Assert.Equal(before, await NowAsync(second));
         Assert.Empty(instructor.Faults);
     }

@@ -94,10 +94,10 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         await Strips(visitor).PressAsync("Shift+ArrowRight");
         await Strips(visitor).PressAsync("x");
         await Expect(editor).ToContainTextAsync("Left out:");
-        await Expect(visitor.Button("Score anew")).ToBeDisabledAsync();
+        await Expect(visitor.Button("Rescore")).ToBeDisabledAsync();
         await editor.GetByPlaceholder("Why").FillAsync("Traffic avoided.");
         await editor.GetByLabel("Reason").FillAsync("He began to roll a second later.");
-        await visitor.Button("Score anew").ClickAsync();
+        await visitor.Button("Rescore").ClickAsync();
         await Expect(visitor.Page.Locator("main")).ToContainTextAsync("The score is being made anew");
 
         await site.ScoreAsync(attemptId);
@@ -141,7 +141,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
             screen == "desk" ? Screen.Desk : Screen.PhoneAtNight
         );
         await visitor.Button("Adjust boundaries").ClickAsync();
-        await Expect(visitor.Region("Boundaries by hand")).ToContainTextAsync("Nothing moved yet.");
+        await Expect(visitor.Region("Boundaries by hand")).ToContainTextAsync("Nothing changed yet.");
         await visitor.Page.GetByText("The flight in words").ClickAsync();
         await visitor.Page.GetByText("Why these verdicts").ClickAsync();
         var axe = await visitor.Page.RunAxe();

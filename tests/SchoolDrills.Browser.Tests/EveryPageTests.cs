@@ -64,7 +64,7 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
         await visitor.SignInAsync(DemoSite.EmailOf("student"), DemoSite.Password);
         var answer = await visitor.Page.GotoAsync("/no-such-page");
         Assert.Equal(404, answer!.Status);
-        await Assertions.Expect(visitor.Heading("There is nothing at this address")).ToBeVisibleAsync();
+        await Assertions.Expect(visitor.Heading("Page not found")).ToBeVisibleAsync();
         Assert.Empty((await visitor.Page.RunAxe()).Violations.Select(v => v.Id));
     }
 

@@ -98,7 +98,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         await visitor.GoAsync(new Uri(link).PathAndQuery);
         await Expect(visitor.Page.Locator("main")).ToContainTextAsync($"{name}, choose the password");
         await visitor.Page.GetByLabel("Password").FillAsync(Password);
-        await visitor.Button("Keep this password").ClickAsync();
+        await visitor.Button("Save password").ClickAsync();
         await Expect(visitor.Page.GetByRole(AriaRole.Status)).ToContainTextAsync("Your password is kept.");
     }
 

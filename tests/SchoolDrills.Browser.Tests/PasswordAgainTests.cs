@@ -45,7 +45,7 @@ public sealed class PasswordAgainTests(SchoolSite site, Chromium chromium)
         await using var chief = await chromium.EnterAsync(site, SchoolsFixture.Chief);
         await chief.GoAsync("/records");
         await site.AgePasswordAsync(SchoolsFixture.Chief);
-        await chief.Link("Take everything out").ClickAsync();
+        await chief.Link("Export all data").ClickAsync();
         var dialog = chief.Page.GetByRole(AriaRole.Dialog);
         await dialog.GetByLabel("Password").FillAsync(SchoolsFixture.Password);
         var file = await chief.Page.RunAndWaitForDownloadAsync(() =>
@@ -53,8 +53,8 @@ public sealed class PasswordAgainTests(SchoolSite site, Chromium chromium)
         );
         Assert.Equal("school.zip", file.SuggestedFilename);
         // The page is still there to work with.
-        await chief.Link("Take everything out").HoverAsync();
-        await Expect(chief.Heading("Keeping records")).ToBeVisibleAsync();
+        await chief.Link("Export all data").HoverAsync();
+        await Expect(chief.Heading("Records and retention")).ToBeVisibleAsync();
         Assert.Empty(chief.Faults);
     }
 }

@@ -27,11 +27,11 @@ public sealed class SelfAssessmentTests(SchoolSite site, Chromium chromium)
 
         await self.GetByRole(AriaRole.Radio, new() { Name = "4 very busy" }).CheckAsync();
         await self.GetByRole(AriaRole.Group).Nth(2).GetByRole(AriaRole.Radio, new() { Name = "outside" }).CheckAsync();
-        await student.Button("Show me the score").ClickAsync();
+        await student.Button("Show the score").ClickAsync();
         await Expect(student.Page.Locator(".verdict-line")).ToBeVisibleAsync();
-        var both = student.Region("As you saw it");
+        var both = student.Region("Your own rating");
         await Expect(both).ToContainTextAsync("of 1 segment");
-        await Expect(both).ToContainTextAsync("Own load: 4 very busy.");
+        await Expect(both).ToContainTextAsync("Own workload: 4 very busy.");
 
         // Said once, it is not asked again.
         await student.GoAsync($"/attempts/{attemptId}");

@@ -128,6 +128,7 @@ public partial class ConventionTests
     /// <summary>Types that reckon in whatever unit they are given, or whose unit stands beside the number.</summary>
     private static readonly HashSet<string> UnitBeside =
     [
+        "LoadChange",
         "CleanTrack",
         "Deviation",
         "DeviationReport",

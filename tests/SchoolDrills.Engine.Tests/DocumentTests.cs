@@ -56,6 +56,7 @@ public partial class DocumentTests
         "HandlingModel",
         "BoundaryModel",
         "MeasurementModel",
+        "WorkloadModel",
         "JudgementRules",
         "FindingThresholds"
     )]

@@ -49,10 +49,10 @@ public sealed class GradingPagesTests : PageTest
         page.WaitForAssertion(() => Assert.Equal(4, page.FindAll(".self .row").Count));
         Assert.Empty(page.FindAll(".verdict-line"));
         page.FindAll(".self .row input")[4].Change("on");
-        Button(page, "Show me the score", ".self").Click();
+        Button(page, "Show the score", ".self").Click();
         page.WaitForAssertion(() => Assert.Contains("Outside the standard", page.Find(".verdict-line").TextContent));
-        Assert.Contains("You and the engine agree on 0 of 1 segment; where not, mostly kinder to the flying than the engine.", page.Markup);
-        Assert.Contains("Own load: 4 very busy.", page.Markup);
+        Assert.Contains("You and the engine agree on 0 of 1 segment; elsewhere mostly kinder than the measurement.", page.Markup);
+        Assert.Contains("Own workload: 4 very busy.", page.Markup);
     }
 
     [Fact]
@@ -71,7 +71,7 @@ public sealed class GradingPagesTests : PageTest
             .For(Roles.Instructor)
             .Answer(Attempt, SampleSchool.Detail() with { Status = AttemptStatus.Scoring, Stage = "aligning" });
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
-        Assert.Contains("The score is being made anew (Finding the drill in the flight).", page.Find(".notice").TextContent);
+        Assert.Contains("Rescoring (Finding the drill in the flight).", page.Find(".notice").TextContent);
         Assert.Single(page.FindAll(".verdict-line"));
     }
 
@@ -120,12 +120,12 @@ public sealed class GradingPagesTests : PageTest
             .For(Roles.Instructor)
             .Answer($"{Attempt}/boundaries", SampleSchool.Detail() with { Status = AttemptStatus.Queued, Revision = 1 });
         var page = Open<DebriefPage>(api, Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
-        Button(page, "Correct by the clock", ".corrections").Click();
+        Button(page, "Correct times", ".corrections").Click();
         page.Find("input[aria-label='Start of 2. Climbing turn']").Change("05:31:08");
         Assert.Equal("05:31:08", page.Find("input[aria-label='Start of 2. Climbing turn']").GetAttribute("value"));
-        Button(page, "Score it with these", ".corrections").Click();
+        Button(page, "Rescore with these", ".corrections").Click();
         page.WaitForAssertion(() => Assert.Contains($"PUT {Attempt}/boundaries", api.Asked));
-        Assert.Contains("The score is being made anew", page.Find(".notice").TextContent);
+        Assert.Contains("Rescoring", page.Find(".notice").TextContent);
     }
 
     [Fact]

@@ -38,7 +38,7 @@ public sealed class PagesTests : PageTest
             .For(Roles.Instructor)
             .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [])
             .Answer("attempts", new AttemptPage([], 1, 50, 0));
-        Assert.Contains("Nothing waits for you", Open<Desk>(api, Roles.Instructor).Find(".empty").TextContent);
+        Assert.Contains("All caught up", Open<Desk>(api, Roles.Instructor).Find(".empty").TextContent);
     }
 
     [Theory]
@@ -79,7 +79,7 @@ public sealed class PagesTests : PageTest
     {
         var page = Open<DebriefPage>(SchoolApi.For(Roles.Instructor), Roles.Instructor, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         Assert.Contains(
-            "Outside the standard: all in tolerance for 78% of the drill, 2 of 4 segments met.",
+            "Outside the standard: all in tolerance for 78% of the drill, 2 met, 1 close, 1 not met.",
             page.Find(".verdict-line").TextContent
         );
         Assert.Equal(3, page.FindAll(".findings li").Count);
@@ -125,7 +125,7 @@ public sealed class PagesTests : PageTest
         page.WaitForAssertion(() =>
             Assert.Contains("Another instructor amended this grade at 10:02.", page.Find(".grade [role=alert]").TextContent)
         );
-        Assert.Contains(page.FindAll(".grade button"), b => b.TextContent.Trim() == "Show the grade as it stands now");
+        Assert.Contains(page.FindAll(".grade button"), b => b.TextContent.Trim() == "Show the current grade");
     }
 
     [Theory]

@@ -57,20 +57,22 @@ internal static class Standing
                   n.verdict as "Verdict",
                   n.graded_at_utc is not null as "Graded"
                 from unnest({students}) as s (id)
-                cross join unnest({slugs}, {counts}) as d (slug, newest)
+                cross join (
+                  select v.id, v.slug, w.newest from unnest({slugs}, {counts}) as w (slug, newest)
+                  join drill_versions v on v.slug = w.slug) d
                 cross join lateral (
-                  select a.* from drill_versions v cross join lateral (
-                    select a.id, a.flown_at_utc, a.verdict, a.graded_at_utc from attempts a
-                    where a.student_id = s.id and a.verdict is not null and a.drill_version_id = v.id
-                    order by a.flown_at_utc desc, a.id desc limit d.newest) a
-                  where v.slug = d.slug
+                  select a.id, a.flown_at_utc, a.verdict, a.graded_at_utc from attempts a
+                  where a.student_id = s.id and a.drill_version_id = d.id and a.verdict is not null
                   order by a.flown_at_utc desc, a.id desc limit d.newest) n
                 """
             )
             .ToListAsync(ct);
-        return rows.Select(r =>
-            (r.StudentId, new StageAttempt(r.AttemptId, r.DrillSlug, r.FlownAtUtc, WordColumn.Parse<Verdict>(r.Verdict), r.Graded))
-        );
+        // As many of each version were asked for; the newest of all versions count.
+        return rows.GroupBy(r => (r.StudentId, r.DrillSlug))
+            .SelectMany(g => g.OrderByDescending(r => r.FlownAtUtc).ThenByDescending(r => r.AttemptId).Take(most[g.Key.DrillSlug]))
+            .Select(r =>
+                (r.StudentId, new StageAttempt(r.AttemptId, r.DrillSlug, r.FlownAtUtc, WordColumn.Parse<Verdict>(r.Verdict), r.Graded))
+            );
     }
 
     private sealed record Newest(Guid StudentId, Guid AttemptId, string DrillSlug, DateTimeOffset FlownAtUtc, string Verdict, bool Graded);

@@ -127,7 +127,10 @@ internal static class UploadMatching
                     report.Confidence,
                     start,
                     end
-                ))
+                )
+                {
+                    Flown = a.Flown,
+                })
             );
         }
 

@@ -8,7 +8,7 @@ namespace SchoolDrills.Engine.Scoring;
 public static class AttemptScorer
 {
     /// <summary>Version of the engine; part of every report.</summary>
-    public const string EngineVersion = "1.4.1";
+    public const string EngineVersion = "1.5.0";
 
     /// <summary>
     /// Flight before and after the drill that is used to solve the wind, seconds. Basis: fitted on the recorded truth flights.

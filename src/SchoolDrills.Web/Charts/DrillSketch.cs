@@ -30,8 +30,11 @@ internal sealed class DrillSketch
 
     public DrillSketch(DrillPicture picture, DrillTimeline? timeline, int heightPx)
     {
-        this.picture = picture;
         Small = heightPx < 220;
+        // From above, a drill that never turns is a stick; what tells it from others is its profile.
+        if (Small && NeverTurns(picture))
+            picture = FromTheSide(picture);
+        this.picture = picture;
         HeightPx = heightPx;
         var (low, high) = (picture.AltitudeFt.Min(), picture.AltitudeFt.Max());
         (LowFt, HighFt) = (low, high);
@@ -64,8 +67,28 @@ internal sealed class DrillSketch
         Strokes = [.. Runs().Select(StrokeOf)];
         Arrows = [.. Segments().Select(ArrowOf).OfType<Arrow>()];
         Ticks = LabelPlacer.Place(path, TicksAt(timeline), Small ? null : (WidthPx, PlanHeightPx));
-        Profile = PlanHeightPx < heightPx ? new ProfileSketch(picture, WidthPx, PlanHeightPx) : null;
+        Profile = PlanHeightPx < heightPx ? new ProfileSketch(picture, timeline, WidthPx, PlanHeightPx) : null;
         (BarNm, BarPx) = Bar();
+    }
+
+    private static bool NeverTurns(DrillPicture picture)
+    {
+        double wide = picture.EastM.Max() - picture.EastM.Min(),
+            tall = picture.NorthM.Max() - picture.NorthM.Min();
+        return Math.Min(wide, tall) < 0.02 * Math.Max(wide, tall);
+    }
+
+    private static DrillPicture FromTheSide(DrillPicture picture)
+    {
+        var lengthM = Math.Max(Math.Abs(picture.EastM[^1] - picture.EastM[0]), Math.Abs(picture.NorthM[^1] - picture.NorthM[0]));
+        double seconds = picture.TimeS[^1] - picture.TimeS[0],
+            lowFt = picture.AltitudeFt.Min(),
+            heightFt = Math.Max(picture.AltitudeFt.Max() - lowFt, 1);
+        return picture with
+        {
+            EastM = [.. picture.TimeS.Select(t => (t - picture.TimeS[0]) / seconds * lengthM)],
+            NorthM = [.. picture.AltitudeFt.Select(a => (a - lowFt) / heightFt * lengthM / 3)],
+        };
     }
 
     public bool Small { get; }

@@ -65,7 +65,7 @@ internal static class PlotDescription
         sentences.AddRange(
             report
                 .Saturation.Where(e => e.StartUtc >= start && e.StartUtc < end)
-                .Select(e => $"From {Clock(report, e.StartUtc)} to {Clock(report, e.EndUtc)} out together: {Together(e)}.")
+                .Select(e => $"From {Clock(report, e.StartUtc)} to {Clock(report, e.EndUtc)} several out of tolerance: {Together(e)}.")
         );
         return string.Join(" ", sentences);
     }

@@ -1,4 +1,5 @@
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.Drills;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Charts;
@@ -14,10 +15,15 @@ internal sealed class ProfileSketch
     private const double HeadPx = 14;
     private const double FootPx = 22;
 
-    public ProfileSketch(DrillPicture picture, double widthPx, double topPx)
+    /// <param name="picture">The path as flown, which rounds off each level-off.</param>
+    /// <param name="timeline">The drill, for the altitudes as they are planned; null where there is none.</param>
+    /// <param name="widthPx">Width of the drawing.</param>
+    /// <param name="topPx">Top of the strip.</param>
+    public ProfileSketch(DrillPicture picture, DrillTimeline? timeline, double widthPx, double topPx)
     {
-        double low = picture.AltitudeFt.Min(),
-            high = picture.AltitudeFt.Max(),
+        var planned = timeline?.Segments.SelectMany(s => new[] { s.StartAltitudeFt, s.EndAltitudeFt }) ?? [];
+        double low = planned.Append(picture.AltitudeFt.Min()).Min(),
+            high = planned.Append(picture.AltitudeFt.Max()).Max(),
             first = picture.TimeS[0],
             last = picture.TimeS[^1];
         double top = topPx + HeadPx,

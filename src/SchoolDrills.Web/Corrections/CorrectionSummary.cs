@@ -11,7 +11,7 @@ internal static class CorrectionSummary
     public static string Of(CorrectionView made, ScoreReport engine, SchoolTime time)
     {
         if (made.Undone)
-            return "back to the engine's own.";
+            return "back to the engine's boundaries.";
         var words = new List<string>();
         foreach (var boundary in made.Segments)
         {

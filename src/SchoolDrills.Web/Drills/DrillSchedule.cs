@@ -21,13 +21,16 @@ public static class DrillSchedule
     public static IReadOnlyList<ScheduleLine> Of(DrillTimeline timeline) =>
         [
             .. timeline
-                .Gates.Select(g => new ScheduleLine(g.AtS, "gate", WhatBegins(timeline, g), Gate: g))
+                .Gates.Concat(timeline.Gates.Any(g => g.AtS < 0.5) ? [] : [Start(timeline.Segments[0])])
+                .Select(g => new ScheduleLine(g.AtS, "gate", WhatBegins(timeline, g), Gate: g))
                 .Concat(timeline.Cues.Select(c => new ScheduleLine(c.AtS, "cue", c.Text)))
                 .Concat(timeline.Checks.Select(c => new ScheduleLine(c.FromS, "check", c.Name, Check: c)))
                 .Concat(timeline.LoadTasks.Select(t => new ScheduleLine(t.AtS, "load task", t.Name, Task: t)))
                 .OrderBy(line => line.AtS)
                 .ThenBy(line => Array.IndexOf(Order, line.Kind)),
         ];
+
+    private static Gate Start(TimelineSegment first) => new(0, first.StartHeadingMagDeg, first.StartAltitudeFt, "start");
 
     /// <summary>
     /// The segment that begins at a gate, or what else is there. Clock, heading and altitude stand in columns of their own, so a

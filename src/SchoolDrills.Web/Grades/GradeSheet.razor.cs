@@ -135,7 +135,7 @@ public partial class GradeSheet
         }
         catch (HttpRequestException)
         {
-            status = "Not saved: the server does not answer just now. What you write is kept in this browser.";
+            status = "Not saved: the server is not responding. What you write is kept in this browser.";
             return;
         }
         catch (OperationCanceledException)
@@ -172,7 +172,7 @@ public partial class GradeSheet
 
     private string WrittenWith(GradeView theirs) =>
         $"{theirs.InstructorName} is writing this grade too, saved {Me.Time.DayAndClock(theirs.SavedAtUtc)}. "
-        + "What you write is put together with it.";
+        + "Your changes will be merged with it.";
 
     /// <summary>Looks now and then whether somebody else writes as well, so that neither finds out only by a refusal.</summary>
     private async Task PollAsync()
@@ -212,7 +212,7 @@ public partial class GradeSheet
             $"“{Me.GradeWord(draft.Whole.Grade)}” for {Attempt.StudentName}, {Attempt.DrillTitle}.{open} "
                 + "A signed grade is never edited, only amended with a reason.",
             yesText: "Sign",
-            cancelText: "Not yet"
+            cancelText: "Go back"
         );
         if (sure is not true)
             return;
@@ -237,7 +237,7 @@ public partial class GradeSheet
         if (!await TryAsync(async ct => grade = await call(ct)))
         {
             if (conflict && !Amends && await MergeAsync())
-                Problem = "Somebody else saved this grade just now: look at both put together, then sign.";
+                Problem = "Someone else just saved this grade. Check the merged version, then sign.";
             return;
         }
 

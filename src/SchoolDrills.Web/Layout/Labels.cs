@@ -64,8 +64,8 @@ public static class Labels
         source switch
         {
             HeadingSource.Recorded => "recorded in the aircraft",
-            HeadingSource.WindCorrected => "worked out from the track and the wind",
-            _ => "ground track only, drift not known",
+            HeadingSource.WindCorrected => "calculated from track and wind",
+            _ => "ground track only, drift unknown",
         };
 
     /// <summary>Where altitude comes from.</summary>
@@ -82,7 +82,7 @@ public static class Labels
         source switch
         {
             AirspeedSource.Recorded => "recorded in the aircraft",
-            AirspeedSource.Derived => "worked out from ground speed and wind",
+            AirspeedSource.Derived => "calculated from ground speed and wind",
             _ => "not known",
         };
 

@@ -11,9 +11,9 @@ public static class NoticeWords
         {
             (NoticeKind.Assigned, _) when notice.DueOn is { } due => $"{notice.DrillTitle} is assigned to you, due {me.Time.Day(due)}",
             (NoticeKind.Assigned, _) => $"{notice.DrillTitle} is assigned to you",
-            (NoticeKind.Graded, _) => $"Your flight of {notice.DrillTitle} was graded",
-            (NoticeKind.Amended, _) => $"The grade of your flight of {notice.DrillTitle} was amended",
-            (NoticeKind.Replied, _) => $"{notice.Student} replied to the grade of {notice.DrillTitle}",
+            (NoticeKind.Graded, _) => $"{notice.DrillTitle}: your flight was graded",
+            (NoticeKind.Amended, _) => $"{notice.DrillTitle}: your grade was amended",
+            (NoticeKind.Replied, _) => $"{notice.Student} replied to your grade of {notice.DrillTitle}",
             (NoticeKind.DueSoon, _) => $"{notice.DrillTitle} is due {Due(notice, me)}",
             (_, true) => $"{notice.DrillTitle} was due {Due(notice, me)} and is not flown yet",
             _ => $"{notice.Student} has not flown {notice.DrillTitle}, due {Due(notice, me)}",

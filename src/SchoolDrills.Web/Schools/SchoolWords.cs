@@ -62,5 +62,5 @@ public static class SchoolWords
     private static string Waiting(SchoolOverview overview, SchoolTime time) =>
         overview.Ageing.Where(w => w is { Count: > 0, OldestOn: not null }).MinBy(w => w.OldestOn) is { } oldest
             ? $" Waiting longest: {oldest.Count} {Of(oldest)}, since {time.Day(oldest.OldestOn!.Value)}."
-            : " Nothing waits.";
+            : " Nothing is waiting.";
 }

@@ -21,7 +21,7 @@ internal static class SelfAssessmentLabels
         (2, "light"),
         (3, "busy"),
         (4, "very busy"),
-        (5, "past it"),
+        (5, "overloaded"),
     ];
 
     public static string Of(Verdict verdict) => All.First(l => l.Verdict == verdict).Word;

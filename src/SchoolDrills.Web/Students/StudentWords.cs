@@ -13,7 +13,7 @@ public static class StudentWords
             StudentNeed.ToGrade => "to grade",
             StudentNeed.Stuck => "stuck",
             StudentNeed.Ready => "ready to go on",
-            _ => "no need now",
+            _ => "nothing needed",
         };
 
     /// <summary>Every reason to look at a student, the most pressing first; without one, what comes next.</summary>

@@ -36,6 +36,24 @@ public sealed class DrillDrawingTests : BunitContext
         Assert.True(sketch.Strokes[0].WeightPx < sketch.Strokes.Max(s => s.WeightPx));
     }
 
+    /// <summary>The path rounds off each level-off, so that it stays a little short of what is planned.</summary>
+    [Fact]
+    public void The_profile_names_the_altitudes_that_are_planned()
+    {
+        var shy = Picture with { AltitudeFt = [.. Picture.AltitudeFt.Select(a => Math.Clamp(a, 3021, 3979))] };
+        Assert.Equal(["4,000 ft", "3,000 ft"], new DrillSketch(shy, Timeline, 480).Profile!.Levels.Select(l => l.Text));
+    }
+
+    [Fact]
+    public void A_drill_that_never_turns_is_drawn_small_from_the_side()
+    {
+        double[] climbFt = [3000, 3500, 3500, 3000];
+        DrillPicture straight = new([0, 60, 120, 180], [0, 0, 0, 0], [0, 2800, 5600, 8400], climbFt, [0, 1, 1, 2]);
+        var sketch = new DrillSketch(straight, null, 168);
+        Assert.True(sketch.End.X - sketch.Start.X > 50);
+        Assert.Contains(sketch.Strokes.SelectMany(s => Spots(s.Path)), s => s.Y < sketch.Start.Y - 15);
+    }
+
     [Fact]
     public void Labels_of_gates_do_not_cover_each_other()
     {

@@ -45,9 +45,18 @@ public sealed class TrendChartTests : BunitContext
     }
 
     [Fact]
+    public void Shares_that_all_lie_in_the_upper_half_are_drawn_over_the_upper_half()
+    {
+        Assert.Contains(Chart(3, null).FindAll("text"), t => t.TextContent == "0%");
+        var high = Chart(3, null, from: 0.6).FindAll("text").Select(t => t.TextContent).ToList();
+        Assert.Contains("50%", high);
+        Assert.DoesNotContain("0%", high);
+    }
+
+    [Fact]
     public void No_attempt_is_told_in_words() => Assert.Equal("No attempt measured yet.", Chart(0, null).Find("p").TextContent);
 
-    private IRenderedComponent<TrendChart> Chart(int count, double? slope) =>
+    private IRenderedComponent<TrendChart> Chart(int count, double? slope, double from = 0.5) =>
         Render<TrendChart>(p =>
             p.Add(
                 c => c.Progress,
@@ -61,9 +70,9 @@ public sealed class TrendChartTests : BunitContext
                                 Guid.Empty,
                                 "box",
                                 new DateTimeOffset(2026, 5, 1 + i, 0, 0, 0, TimeSpan.Zero),
-                                0.5 + (i * 0.1),
-                                0.4 + (i * 0.1),
-                                Math.Min(1, 0.6 + (i * 0.1))
+                                from + (i * 0.1),
+                                from - 0.1 + (i * 0.1),
+                                Math.Min(1, from + 0.1 + (i * 0.1))
                             )),
                     ],
                     0.9,

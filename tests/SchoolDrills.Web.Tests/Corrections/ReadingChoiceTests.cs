@@ -37,7 +37,7 @@ public sealed class ReadingChoiceTests : PageTest
                     .Add(x => x.OnCorrected, now => corrected = now)
         );
         Assert.Contains(Doubt, page.Markup, StringComparison.Ordinal);
-        Button(page, "Score it so").Click();
+        Button(page, "Use this reading").Click();
         page.WaitForAssertion(() => Assert.NotNull(corrected));
         Assert.Contains($"PUT {path}", api.Asked);
     }

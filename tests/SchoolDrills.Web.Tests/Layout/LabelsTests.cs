@@ -31,4 +31,14 @@ public sealed class LabelsTests
         );
         Assert.Equal(lines.Select(l => l.AtS).Order(), lines.Select(l => l.AtS));
     }
+
+    /// <summary>The gates of a drill are where its segments end; the clock begins with the first one all the same.</summary>
+    [Fact]
+    public void By_the_clock_a_drill_begins_at_zero_with_its_entry()
+    {
+        var template = Catalogue.Templates.Single(t => t.Slug == "box-circles");
+        var first = DrillSchedule.Of(DrillTimeline.Resolve(template, template.Entry))[0];
+        Assert.Equal((0, "gate", template.Entry.AltitudeFt), (first.AtS, first.Kind, first.Gate!.AltitudeFt));
+        Assert.StartsWith("1. ", first.Text, StringComparison.Ordinal);
+    }
 }

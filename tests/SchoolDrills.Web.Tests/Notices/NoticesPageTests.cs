@@ -15,7 +15,7 @@ public sealed class NoticesPageTests : PageTest
     public void Nothing_told_says_what_will_be_told_here()
     {
         var page = Open<NoticesPage>(new SchoolApi().Answer("me/notices", new NoticePage([], 1, 30, 0, 0)), Roles.Student);
-        Assert.Contains("a flight is graded", page.Find(".empty").TextContent, StringComparison.Ordinal);
+        Assert.Contains("New assignments and grades", page.Find(".empty").TextContent, StringComparison.Ordinal);
         Assert.Empty(page.FindAll("button"));
     }
 
@@ -32,7 +32,7 @@ public sealed class NoticesPageTests : PageTest
         );
         var lines = page.FindAll(".notices li");
         Assert.Equal($"/attempts/{attempt}", lines[0].QuerySelector("a")!.GetAttribute("href"));
-        Assert.Equal("Your flight of Two climbing turns was graded", lines[0].QuerySelector("a")!.TextContent);
+        Assert.Equal("Two climbing turns: your flight was graded", lines[0].QuerySelector("a")!.TextContent);
         Assert.Equal("New", lines[0].QuerySelector(".mark")!.TextContent);
         Assert.Equal($"/assignments/{assignment}", lines[1].QuerySelector("a")!.GetAttribute("href"));
         Assert.Contains("was due Fri 6 Mar and is not flown yet", lines[1].TextContent, StringComparison.Ordinal);
@@ -44,7 +44,7 @@ public sealed class NoticesPageTests : PageTest
     {
         var page = Open<NoticesPage>(Told(Notice(NoticeKind.Overdue, Other), Notice(NoticeKind.Replied, Other)), Roles.Instructor);
         Assert.Equal(
-            ["Rewi Marsh has not flown Two climbing turns, due Fri 6 Mar", "Rewi Marsh replied to the grade of Two climbing turns"],
+            ["Rewi Marsh has not flown Two climbing turns, due Fri 6 Mar", "Rewi Marsh replied to your grade of Two climbing turns"],
             page.FindAll(".notices a").Select(a => a.TextContent)
         );
     }
@@ -56,7 +56,7 @@ public sealed class NoticesPageTests : PageTest
         var page = Open<NoticesPage>(api, Roles.Student);
         api.Answer("me/notices", new NoticePage([Notice(NoticeKind.Graded, Other, read: true)], 1, 30, 1, 0));
         Button(page, "Mark all read").Click();
-        page.WaitForAssertion(() => Assert.Contains("Nothing is unread.", page.Markup, StringComparison.Ordinal));
+        page.WaitForAssertion(() => Assert.Contains("No unread notices.", page.Markup, StringComparison.Ordinal));
         Assert.Single(api.Asked, "POST me/notices/read");
         Assert.Empty(page.FindAll("button"));
     }

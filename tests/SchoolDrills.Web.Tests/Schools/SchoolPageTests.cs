@@ -97,7 +97,7 @@ public sealed class SchoolPageTests : PageTest
         Assert.NotNull(rows[0].QuerySelector("svg"));
         Assert.Null(rows[1].QuerySelector("svg"));
         Assert.Contains("too little data", rows[1].TextContent);
-        Assert.Contains("Nearly everybody fails Two climbing turns", page.Find("#drills").ParentElement!.TextContent);
+        Assert.Contains("Nearly everyone fails Two climbing turns", page.Find("#drills").ParentElement!.TextContent);
         Assert.Contains("1 published drill nobody flew", page.Markup);
     }
 
@@ -133,7 +133,7 @@ public sealed class SchoolPageTests : PageTest
         };
         var page = Open<SchoolPage>(Api.Answer("school/overview", empty), Roles.Chief);
         page.WaitForAssertion(() =>
-            Assert.Equal("Nothing was flown in this period. Nothing waits.", page.Find(".head > p").TextContent.Trim())
+            Assert.Equal("Nothing was flown in this period. Nothing is waiting.", page.Find(".head > p").TextContent.Trim())
         );
     }
 

@@ -9,57 +9,33 @@ internal static class CheckFindings
     public static void Of(FlownDrill drill, IReadOnlyList<FlightEvent> events, FindingNotes notes)
     {
         var epochUtc = drill.State.Track.Source.EpochUtc;
-        var noted = events
-            .Where(e => e.Kind == "check")
-            .OrderBy(e => e.AtUtc)
-            .Select(e => (AtS: (e.AtUtc - epochUtc).TotalSeconds, Name: e.Detail?.Trim()))
-            .ToList();
-        foreach (var check in drill.Timeline.Checks.OrderBy(c => c.FromS))
+        foreach (var check in CheckTimes.Of(drill, events))
         {
-            // The window opens with its segment as flown: being late by the clock is a different fault.
-            if (drill.Segments[check.SegmentIndex] is not { } segment)
-                continue;
-            var fromS = segment.Match.AnchorS + check.FromS - segment.Segment.StartS;
-            var toS = fromS + check.ToS - check.FromS;
-            if (fromS > drill.Alignment.EndS || drill.Excluded.Touches(fromS, toS))
-                continue;
-            var at = noted.FindIndex(n =>
-                n.AtS >= fromS - FindingThresholds.CheckEarlyS
-                && (
-                    string.IsNullOrEmpty(n.Name)
-                        ? n.AtS <= toS + FindingThresholds.UnnamedCheckS
-                        : string.Equals(n.Name, check.Name, StringComparison.OrdinalIgnoreCase)
-                )
-            );
-            if (at < 0)
+            if (check.DoneUtc is not { } doneUtc)
             {
                 notes.Add(
                     FindingThresholds.MissedCheckWeight,
                     check.SegmentIndex,
                     FindingKind.MissedCheck,
                     Parameter.Timing,
-                    toS - fromS,
-                    toS,
+                    (check.ToUtc - check.FromUtc).TotalSeconds,
+                    (check.ToUtc - epochUtc).TotalSeconds,
                     $"{check.Name} was not done."
                 );
-                continue;
             }
-
-            var lateS = noted[at].AtS - toS;
-            if (lateS > FindingThresholds.CheckGraceS)
+            else if (check.Outcome == LoadOutcome.Late)
             {
+                var lateS = (doneUtc - check.ToUtc).TotalSeconds;
                 notes.Add(
                     FindingThresholds.LateCheckWeight,
                     check.SegmentIndex,
                     FindingKind.LateCheck,
                     Parameter.Timing,
                     lateS,
-                    noted[at].AtS,
+                    (doneUtc - epochUtc).TotalSeconds,
                     $"{check.Name} was done {lateS:0} s after its window had closed."
                 );
             }
-
-            noted.RemoveAt(at);
         }
     }
 }

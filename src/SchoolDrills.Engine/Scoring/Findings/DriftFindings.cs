@@ -109,7 +109,9 @@ internal sealed class DriftFindings(FlownDrill drill, FindingNotes notes, IReadO
     {
         var epochUtc = drill.State.Track.Source.EpochUtc;
         var task = events
-            .Where(e => e.Kind == "load-task" && atS - (e.AtUtc - epochUtc).TotalSeconds is >= 0 and <= FindingThresholds.LoadTaskWakeS)
+            .Where(e =>
+                e.Kind == EventKinds.TaskGiven && atS - (e.AtUtc - epochUtc).TotalSeconds is >= 0 and <= FindingThresholds.LoadTaskWakeS
+            )
             .MaxBy(e => e.AtUtc);
         if (task is null)
             return "";

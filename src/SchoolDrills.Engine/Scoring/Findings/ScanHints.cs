@@ -87,7 +87,7 @@ internal static class ScanHints
                         l.Deviation.Parameter,
                         l.Exceedance.StartS,
                         l.Exceedance.EndS,
-                        $"{Capital(Word(l.Deviation.Parameter))} went on away from its target for "
+                        $"{Capital(Word(l.Deviation.Parameter))} kept diverging for "
                             + $"{l.UncorrectedS:0} s after leaving tolerance, to "
                             + $"{ParameterFormat.Text(Math.Abs(l.Exceedance.Worst), l.Deviation.Parameter)}: it "
                             + "may have dropped out of the scan."

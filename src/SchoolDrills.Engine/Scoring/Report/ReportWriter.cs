@@ -31,6 +31,7 @@ internal static class ReportWriter
             );
         }
 
+        var saturation = Saturation.Of(state, drill.Segments, drill.Standard);
         var report = Shell(state.Track, template, drill.Standard, state) with
         {
             Found = true,
@@ -45,7 +46,8 @@ internal static class ReportWriter
             ScanHints = ScanHints.Of(drill),
             Runs = runs,
             Corrections = options.Corrections is { IsEmpty: false } corrections ? corrections : null,
-            Saturation = Saturation.Of(state, drill.Segments, drill.Standard),
+            Saturation = saturation,
+            Workload = Workload.Of(drill, saturation, options.Events),
             Overall = new OverallReport(Rounded(WithinAll(drill), 4), verdict, why),
             NotMeasured = NotMeasured(drill),
         };

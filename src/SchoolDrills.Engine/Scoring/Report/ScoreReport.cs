@@ -57,6 +57,9 @@ public sealed record ScoreReport
     /// <summary>Times when several parameters were outside tolerance together.</summary>
     public IReadOnlyList<SaturationEpisode> Saturation { get; init; } = [];
 
+    /// <summary>What was laid on top of the flying and what it did; null where nobody took notes on board.</summary>
+    public WorkloadReport? Workload { get; init; }
+
     /// <summary>Ways of scanning that would explain what was seen.</summary>
     public IReadOnlyList<ScanHint> ScanHints
     {
