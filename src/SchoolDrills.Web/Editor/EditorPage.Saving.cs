@@ -41,7 +41,7 @@ public partial class EditorPage
         }
         catch (HttpRequestException)
         {
-            (state, failed) = ("Not saved: the server does not answer just now. It is tried again with the next change.", true);
+            (state, failed) = ("Not saved: the server is not responding. It is tried again with the next change.", true);
         }
         catch (OperationCanceledException)
         {
@@ -106,7 +106,7 @@ public partial class EditorPage
             "Publish this draft?",
             what + "Assignments and attempts that are there keep the version they were made with.",
             yesText: "Publish",
-            cancelText: "Not yet"
+            cancelText: "Go back"
         );
         if (sure is not true || !await TryAsync(ct => Api.PublishDraftAsync(Slug, stored.Revision, ct)))
             return;
