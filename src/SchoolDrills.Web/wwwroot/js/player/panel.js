@@ -1,8 +1,6 @@
 // @ts-check
 // The moving parts of the player: pointers, figures, dots and words, all found once and set for a time.
 
-/** Feet that the altitude scale shows either side. */
-const ALTITUDE_SPAN_FT = 300;
 /** Pixels of the altitude scale for a hundred feet, as the drawing has it. */
 const PX_PER_100_FT = 18;
 const MOST_FPM = 1000;
@@ -17,7 +15,7 @@ const clock = seconds => `${Math.floor(seconds / 60)}:${String(Math.floor(second
 const whole = value => Math.round(value).toLocaleString('en-US').replace('-', '−');
 
 /** @param {number} deg */
-const heading = deg => String((Math.round(deg) + 359) % 360 === 359 ? 360 : Math.round(deg) % 360).padStart(3, '0') + '°';
+const heading = deg => String(((Math.round(deg) % 360) + 360) % 360 || 360).padStart(3, '0') + '°';
 
 /**
  * @param {number[]} column
@@ -61,7 +59,7 @@ export class Panel {
     this.#shift('altitude-scale', 0, ((altitude % 100) / 100) * PX_PER_100_FT);
     for (const label of this.#parts.get('altitude-label') ?? []) {
       const step = Number(/** @type {SVGElement} */ (label).dataset.step);
-      label.textContent = step * 100 > ALTITUDE_SPAN_FT ? '' : whole((Math.floor(altitude / 100) + step) * 100);
+      label.textContent = whole((Math.floor(altitude / 100) + step) * 100);
     }
     this.#shift('fpm-pointer', 0, (-Math.max(-MOST_FPM, Math.min(MOST_FPM, fpm)) / 1000) * PX_PER_1000_FPM);
     this.#turn('rate-needle', (Math.max(-6, Math.min(6, rate)) / 3) * DIAL_DEG_AT_STANDARD);
