@@ -122,6 +122,7 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
                 "/students",
                 "/people",
                 "/standards",
+                "/aircraft",
                 "/standards/instrument-rating",
                 $"/students/{open.StudentId}",
             ];
@@ -135,6 +136,8 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
                 "/school/stages",
                 "/school/grading",
                 "/standards/new?from=instrument-rating&edition=true",
+                "/aircraft/new",
+                "/aircraft/new?from=tussock-two&version=true",
             ]
             : [];
         string[] forWriters = me.Roles.Contains(Roles.Chief) ? ["/drills/new", "/drills/box-circles/edit"] : [];

@@ -104,15 +104,15 @@ internal sealed class DrillPlanner(DrillTimeline timeline, AircraftProfile aircr
         var neededFpm = worst.Segment.VerticalSpeedFpm;
         var feasible = neededFpm <= worst.AvailableFpm * (1 - PlanModel.ClimbReserveShare);
         var comparison =
-            $"{Text(neededFpm)} fpm are asked up to {Text(worst.Segment.EndAltitudeFt)} ft, where the density "
-            + $"altitude is {Text(worst.DensityFt)} ft and the {aircraft.Title} climbs "
+            $"The drill climbs at {Text(neededFpm)} fpm up to {Text(worst.Segment.EndAltitudeFt)} ft (density altitude "
+            + $"{Text(worst.DensityFt)} ft); the {aircraft.Title} climbs "
             + (worst.AvailableFpm > 0 ? $"{Text(worst.AvailableFpm)} fpm at best" : "no more");
         return new(
             feasible,
             neededFpm,
             worst.AvailableFpm,
             worst.DensityFt,
-            feasible ? $"{comparison}: enough." : $"{comparison}; with a tenth kept in hand that is too little."
+            feasible ? $"{comparison}." : $"{comparison}, and a tenth of that is kept in reserve."
         );
     }
 

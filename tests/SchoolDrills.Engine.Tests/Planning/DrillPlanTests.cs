@@ -58,7 +58,7 @@ public sealed class DrillPlanTests
         Assert.Equal(750 - (650 * high.Climb.DensityAltitudeFt!.Value / 14500), high.Climb.AvailableFpm!.Value, 1e-9);
         Assert.InRange(high.Climb.DensityAltitudeFt.Value, 11300, 11700);
         Assert.Contains(high.Climb.Why, high.Cautions);
-        Assert.StartsWith("500 fpm are asked up to 9000 ft, where the density altitude is 11", high.Climb.Why, StringComparison.Ordinal);
+        Assert.StartsWith("The drill climbs at 500 fpm up to 9000 ft (density altitude 11", high.Climb.Why, StringComparison.Ordinal);
     }
 
     [Fact]

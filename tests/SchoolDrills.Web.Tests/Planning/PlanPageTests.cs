@@ -33,7 +33,7 @@ public sealed class PlanPageTests : PageTest
     {
         var page = Open<PlanPage>(PlanSchool.For(role, PlanSchool.Plains), role, p => p.Add(x => x.Slug, "racetrack"));
 
-        Assert.Equal("Can be flown so, inside Plains West.", page.Find(".outcome .lead").TextContent);
+        Assert.Equal("Flyable, inside Plains West.", page.Find(".outcome .lead").TextContent);
         Assert.Contains("Plains West", page.Find("svg.map").TextContent);
         Assert.Contains("43°40′S", page.Find("svg.map").TextContent);
         var text = page.Find(".picture").TextContent;
