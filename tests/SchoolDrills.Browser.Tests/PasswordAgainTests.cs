@@ -25,15 +25,15 @@ public sealed class PasswordAgainTests(SchoolSite site, Chromium chromium)
         var dialog = chief.Page.GetByRole(AriaRole.Dialog);
         await Expect(dialog.GetByLabel("Password")).ToBeVisibleAsync();
         Assert.Empty(await chief.FlawsAsync());
-        await dialog.GetByRole(AriaRole.Button, new() { Name = "Leave it" }).ClickAsync();
+        await dialog.GetByRole(AriaRole.Button, new() { Name = "Cancel" }).ClickAsync();
         await Expect(form.GetByRole(AriaRole.Alert)).ToContainTextAsync("This needs your password once more");
 
         await invite.ClickAsync();
         await dialog.GetByLabel("Password").FillAsync("a guess at it");
-        await dialog.GetByRole(AriaRole.Button, new() { Name = "Go on" }).ClickAsync();
+        await dialog.GetByRole(AriaRole.Button, new() { Name = "Continue" }).ClickAsync();
         await Expect(dialog.GetByRole(AriaRole.Alert)).ToContainTextAsync("This is not your present password.");
         await dialog.GetByLabel("Password").FillAsync(SchoolsFixture.Password);
-        await dialog.GetByRole(AriaRole.Button, new() { Name = "Go on" }).ClickAsync();
+        await dialog.GetByRole(AriaRole.Button, new() { Name = "Continue" }).ClickAsync();
         await Expect(form.GetByRole(AriaRole.Status)).ToContainTextAsync("Asked Again");
         await Expect(dialog).ToHaveCountAsync(0);
         Assert.Empty(chief.Faults);
@@ -49,7 +49,7 @@ public sealed class PasswordAgainTests(SchoolSite site, Chromium chromium)
         var dialog = chief.Page.GetByRole(AriaRole.Dialog);
         await dialog.GetByLabel("Password").FillAsync(SchoolsFixture.Password);
         var file = await chief.Page.RunAndWaitForDownloadAsync(() =>
-            dialog.GetByRole(AriaRole.Button, new() { Name = "Go on" }).ClickAsync()
+            dialog.GetByRole(AriaRole.Button, new() { Name = "Continue" }).ClickAsync()
         );
         Assert.Equal("school.zip", file.SuggestedFilename);
         // The page is still there to work with.

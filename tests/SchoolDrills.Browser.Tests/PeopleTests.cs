@@ -33,7 +33,7 @@ public sealed class PeopleTests(DemoSite site, Chromium chromium)
         await chief.GoAsync("/records");
         await chief.Button("Set a hold on Ruby Te Ariki").ClickAsync();
         var dialog = chief.Page.GetByRole(AriaRole.Dialog);
-        await dialog.GetByLabel("Why nothing of Ruby Te Ariki may be erased").FillAsync("asked for by the authority");
+        await dialog.GetByLabel("Reason for the hold").FillAsync("asked for by the authority");
         await dialog.GetByRole(AriaRole.Button, new() { Name = "Set the hold" }).ClickAsync();
         await Expect(chief.Page.Locator("tbody tr", new() { HasText = "Ruby Te Ariki" })).ToContainTextAsync("asked for by the authority");
         await Expect(dialog).ToHaveCountAsync(0);

@@ -93,8 +93,8 @@ public sealed class PlanTests(DemoSite site, Chromium chromium)
         await Expect(page.Locator("form textarea")).ToHaveValueAsync(new System.Text.RegularExpressions.Regex("River block"));
         await chief.Button("Add").ClickAsync();
         await Expect(page.Locator(".lines")).ToContainTextAsync("River block");
-        await chief.Button("Take out River block").ClickAsync();
-        await chief.Button("Take out").ClickAsync();
+        await chief.Button("Remove River block").ClickAsync();
+        await chief.Button("Remove").ClickAsync();
         await Expect(page.Locator(".lines")).Not.ToContainTextAsync("River block");
         Assert.Empty(chief.Faults);
     }

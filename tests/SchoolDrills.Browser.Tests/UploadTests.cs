@@ -75,7 +75,7 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
             .Filter(new() { HasText = "dropped.csv" });
         await Expect(line).ToContainTextAsync("Timed turns");
         await Expect(zone).Not.ToContainClassAsync("over");
-        await line.GetByRole(AriaRole.Button, new() { Name = "Drop it" }).ClickAsync();
+        await line.GetByRole(AriaRole.Button, new() { Name = "Remove" }).ClickAsync();
         await Expect(line).ToHaveCountAsync(0);
     }
 
@@ -89,7 +89,7 @@ public sealed class UploadTests(SchoolSite site, Chromium chromium)
         var line = student.Page.GetByRole(AriaRole.List, new() { Name = "Recordings" }).GetByRole(AriaRole.Listitem);
         await Expect(line).ToContainTextAsync("Box with circles was not found in it");
         Assert.Empty(await student.FlawsAsync());
-        await line.GetByRole(AriaRole.Button, new() { Name = "Drop it" }).ClickAsync();
+        await line.GetByRole(AriaRole.Button, new() { Name = "Remove" }).ClickAsync();
         await Expect(line).ToHaveCountAsync(0);
         var api = await site.AsAsync(SchoolsFixture.OtherStudent);
         Assert.DoesNotContain(

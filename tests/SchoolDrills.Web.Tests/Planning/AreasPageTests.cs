@@ -21,7 +21,7 @@ public sealed class AreasPageTests : PageTest
         Assert.Contains("from 2,500 ft to 6,500 ft", page.Find(".lines").TextContent);
         Assert.Contains("Plains West", page.Find("svg.map").GetAttribute("aria-label"));
         Assert.Equal(forms, page.FindAll("form").Count);
-        Assert.Equal(forms, page.FindAll("button[aria-label='Take out Plains West']").Count);
+        Assert.Equal(forms, page.FindAll("button[aria-label='Remove Plains West']").Count);
     }
 
     [Fact]
