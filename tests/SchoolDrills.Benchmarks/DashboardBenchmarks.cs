@@ -78,11 +78,11 @@ internal static class DashboardBenchmarks
     private static async Task<IReadOnlyList<Cost>> AllAsync(HttpClient http, NpgsqlConnection owner, Request[] requests)
     {
         var costs = new List<Cost>();
+        var before = await ReadAsync(owner);
         foreach (var request in requests)
         {
             // The first round warms up.
             await OnceAsync(http, request);
-            var before = await ReadAsync(owner);
             var took = new List<double>();
             var bytes = 0L;
             for (var round = 0; round < Rounds; round++)
@@ -93,7 +93,15 @@ internal static class DashboardBenchmarks
             }
 
             var after = await ReadAsync(owner);
-            costs.Add(new(Paired.Median(took), bytes / 1000.0, (after.Rows - before.Rows) / Rounds, (after.Pages - before.Pages) / Rounds));
+            costs.Add(
+                new(
+                    Paired.Median(took),
+                    bytes / 1000.0,
+                    (after.Rows - before.Rows) / (Rounds + 1),
+                    (after.Pages - before.Pages) / (Rounds + 1)
+                )
+            );
+            before = after;
         }
 
         return costs;
