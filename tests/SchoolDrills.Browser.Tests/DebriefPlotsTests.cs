@@ -98,7 +98,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         await editor.GetByPlaceholder("Why").FillAsync("Traffic avoided.");
         await editor.GetByLabel("Reason").FillAsync("He began to roll a second later.");
         await visitor.Button("Rescore").ClickAsync();
-        await Expect(visitor.Page.Locator("main")).ToContainTextAsync("Rescoring");
+        await Expect(visitor.Page.Locator("main")).ToContainTextAsync("The score below is the one");
 
         await site.ScoreAsync(attemptId);
         var attempt = await (await site.AsAsync(SchoolsFixture.Instructor)).AttemptAsync(attemptId, Cancel);

@@ -26,7 +26,7 @@ public sealed class PasswordAgainTests(SchoolSite site, Chromium chromium)
         await Expect(dialog.GetByLabel("Password")).ToBeVisibleAsync();
         Assert.Empty(await chief.FlawsAsync());
         await dialog.GetByRole(AriaRole.Button, new() { Name = "Cancel" }).ClickAsync();
-        await Expect(form.GetByRole(AriaRole.Alert)).ToContainTextAsync("This needs your password once more");
+        await Expect(form.GetByRole(AriaRole.Alert)).ToContainTextAsync("Please confirm your password");
 
         await invite.ClickAsync();
         await dialog.GetByLabel("Password").FillAsync("a guess at it");
