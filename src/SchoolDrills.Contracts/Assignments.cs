@@ -47,6 +47,9 @@ public sealed record AssignmentSummary(
     /// <summary>How it is to be flown on the day; only of one assignment by its id, null where nobody planned it.</summary>
     public AssignmentPlan? Plan { get; init; }
 
+    /// <summary>When the oldest flight was whose notes wait for its recording; null where none wait.</summary>
+    public DateTimeOffset? NotesWaitSinceUtc { get; init; }
+
     /// <summary>Answering <see cref="CreateAssignment.UnlessOpen"/>: it was there before.</summary>
     public bool WasOpen { get; init; }
 }

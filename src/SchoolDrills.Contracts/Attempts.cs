@@ -174,6 +174,15 @@ public sealed record AttemptDetail(
         init => field = value ?? [];
     } = [];
 
+    /// <summary>
+    /// Every load rating with who said it; <c>loadRatings</c> are the student's own, and what others noted where he gave none.
+    /// </summary>
+    public IReadOnlyList<SaidLoad> SaidLoad
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
+
     /// <summary>What the student thought of it; null before.</summary>
     public SelfAssessmentView? SelfAssessment { get; init; }
 

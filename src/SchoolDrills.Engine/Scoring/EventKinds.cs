@@ -17,4 +17,28 @@ public static class EventKinds
 
     /// <summary>Relief is used; the detail says which.</summary>
     public const string ReliefUsed = "relief";
+
+    /// <summary>The clock of the drill is started.</summary>
+    public const string ClockStart = "clock-start";
+
+    /// <summary>The student says how loaded he is; the detail is 1 to 5.</summary>
+    public const string LoadRating = "load-rating";
+
+    /// <summary>Traffic is seen or called.</summary>
+    public const string Traffic = "traffic";
+
+    /// <summary>The traffic is past.</summary>
+    public const string TrafficClear = "traffic-clear";
+
+    /// <summary>The instructor takes control.</summary>
+    public const string TookControl = "took-control";
+
+    /// <summary>The student has control again.</summary>
+    public const string HandedBack = "handed-back";
+
+    /// <summary>The drill is broken off.</summary>
+    public const string Abort = "abort";
+
+    /// <summary>Something to talk about; the detail is what was written.</summary>
+    public const string Note = "note";
 }
