@@ -718,3 +718,53 @@ ALTER TABLE aircraft_profiles ADD CONSTRAINT fk_aircraft_profiles_people_saved_b
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128082258_EditionsAndVersions', '10.0.15');
+
+ALTER TABLE load_ratings DROP CONSTRAINT pk_load_ratings;
+
+ALTER TABLE load_ratings ADD said_by character varying(40) NOT NULL DEFAULT 'student';
+
+alter table load_ratings alter column said_by drop default
+
+ALTER TABLE load_ratings ADD entered_by_id uuid;
+
+ALTER TABLE attempt_events ADD flight_log_id uuid;
+
+ALTER TABLE attempt_events ADD noted_by_id uuid;
+
+ALTER TABLE load_ratings ADD CONSTRAINT pk_load_ratings PRIMARY KEY (attempt_id, number, said_by);
+
+CREATE TABLE flight_logs (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    assignment_id uuid NOT NULL,
+    student_id uuid NOT NULL,
+    noted_by_id uuid NOT NULL,
+    received_at_utc timestamp with time zone NOT NULL,
+    started_at_utc timestamp with time zone,
+    ended_at_utc timestamp with time zone,
+    clock_ahead_s double precision,
+    sent_minus_arrived_s double precision NOT NULL,
+    by_hand_s double precision,
+    attempt_id uuid,
+    events jsonb NOT NULL,
+    CONSTRAINT pk_flight_logs PRIMARY KEY (id),
+    CONSTRAINT fk_flight_logs_assignments_assignment_id FOREIGN KEY (assignment_id) REFERENCES assignments (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_flight_logs_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE SET NULL,
+    CONSTRAINT fk_flight_logs_people_noted_by_id FOREIGN KEY (noted_by_id) REFERENCES people (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_flight_logs_people_student_id FOREIGN KEY (student_id) REFERENCES people (id) ON DELETE RESTRICT
+);
+
+CREATE INDEX ix_attempt_events_flight_log_id ON attempt_events (flight_log_id);
+
+CREATE INDEX ix_flight_logs_assignment_id ON flight_logs (assignment_id);
+
+CREATE INDEX ix_flight_logs_attempt_id ON flight_logs (attempt_id);
+
+CREATE INDEX ix_flight_logs_noted_by_id ON flight_logs (noted_by_id);
+
+CREATE INDEX ix_flight_logs_student_id ON flight_logs (student_id);
+
+ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_flight_logs_flight_log_id FOREIGN KEY (flight_log_id) REFERENCES flight_logs (id) ON DELETE SET NULL;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128103259_FlightLogs', '10.0.15');

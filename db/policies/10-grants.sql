@@ -8,15 +8,17 @@ grant usage on schema public to schooldrills_app, schooldrills_jobs, schooldrill
 -- Requests: work, and the school's own things. Nothing here opens an account, and people are changed by the next role.
 grant select on
   aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
-  day_tallies, drill_versions, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, people, practice_areas, schools,
-  score_reports, segment_results, self_assessments, student_tallies, tolerance_standards, track_files, track_plots
+  day_tallies, drill_versions, flight_logs, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, people,
+  practice_areas, schools, score_reports, segment_results, self_assessments, student_tallies, tolerance_standards, track_files, track_plots
   to schooldrills_app;
 grant insert on
   aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
-  drill_versions, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, practice_areas, self_assessments,
-  tolerance_standards, track_files
+  drill_versions, flight_logs, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, practice_areas,
+  self_assessments, tolerance_standards, track_files
   to schooldrills_app;
 grant update on attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
+grant update (started_at_utc, ended_at_utc, clock_ahead_s, sent_minus_arrived_s, by_hand_s, attempt_id, events) on flight_logs
+  to schooldrills_app;
 grant update (asked, drill_version, revision, planned_by_id, planned_at_utc) on assignment_plans to schooldrills_app;
 grant update (cancelled_at_utc) on assignments to schooldrills_app;
 grant update (retired_at_utc) on aircraft_profiles, tolerance_standards to schooldrills_app;
@@ -26,11 +28,13 @@ grant update (read_at_utc) on notices to schooldrills_app;
 -- A score is the jobs' to write.
 grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
 grant delete on drill_versions, pending_tracks, practice_areas to schooldrills_app;
+-- What was taken from a flight's log goes when it was taken back there; 35-visibility.sql leaves all other events alone.
+grant delete on attempt_events to schooldrills_app, schooldrills_jobs;
 
 -- Jobs: read a recording, write its score; remind of what is due.
 grant select on
-  assignments, attempt_corrections, attempt_events, attempts, drill_versions, grades, notices, schools, score_reports, segment_results,
-  tolerance_standards, track_files, track_plots
+  assignments, attempt_corrections, attempt_events, attempts, drill_versions, flight_logs, grades, notices, schools, score_reports,
+  segment_results, tolerance_standards, track_files, track_plots
   to schooldrills_jobs;
 grant select (id, school_id, active, email, notice_mail, digest_on) on people to schooldrills_jobs;
 grant select (id, school_id, sent_at_utc) on pending_tracks to schooldrills_jobs;
@@ -38,6 +42,8 @@ grant select (id, school_id, slug, revision, replaced_at_utc) on drill_draft_rev
 grant select (id) on audit_entries to schooldrills_jobs;
 grant insert on audit_entries, notices, score_reports, segment_results, track_plots to schooldrills_jobs;
 grant update on attempts to schooldrills_jobs;
+grant insert, update on attempt_events to schooldrills_jobs;
+grant update (attempt_id) on flight_logs to schooldrills_jobs;
 grant select on day_tallies, student_tallies to schooldrills_jobs;
 grant update (digest_on) on people to schooldrills_jobs;
 grant update (mailed_at_utc) on notices to schooldrills_jobs;

@@ -39,6 +39,7 @@ begin
     ('attempt_events', 'attempt'),
     ('attempts', 'student'),
     ('audit_entries', 'trail'),
+    ('flight_logs', 'student'),
     ('grade_acknowledgements', 'of a grade'),
     ('grades', 'grade'),
     ('load_ratings', 'attempt'),
@@ -117,6 +118,10 @@ begin
     using ((select lookup.is_chief()))';
   execute format('create policy staff_delete on public.drill_examples as restrictive for delete to schooldrills_app using (%s)', staff);
 end $$;
+
+-- Of the events of an attempt only what follows a log goes with it.
+create policy copies_only on attempt_events as restrictive for delete to schooldrills_app, schooldrills_jobs
+  using (flight_log_id is not null);
 
 -- Nobody writes the trail in another's name.
 create policy own_name on audit_entries as restrictive for insert to schooldrills_app

@@ -142,6 +142,7 @@ public static class SchoolDrillsApi
         api.MapAssignmentPlans();
         api.MapAttempts();
         api.MapInFlight();
+        api.MapFlightLogs();
         api.MapGrades();
         api.MapCorrections();
         api.MapSelfAssessments();

@@ -46,6 +46,8 @@ internal class SchoolDrillsDbContext : DbContext
 
     public DbSet<AttemptEventRow> AttemptEvents => Set<AttemptEventRow>();
 
+    public DbSet<FlightLog> FlightLogs => Set<FlightLog>();
+
     public DbSet<AttemptCorrection> AttemptCorrections => Set<AttemptCorrection>();
 
     public DbSet<LoadRatingRow> LoadRatings => Set<LoadRatingRow>();

@@ -5,13 +5,7 @@ public sealed partial class SchoolDrillsClient
 {
     /// <summary>Sends a flight's log, whole; sent twice it is kept once.</summary>
     public Task<FlightLogView> PutFlightLogAsync(Guid assignmentId, Guid logId, PutFlightLog log, CancellationToken ct = default) =>
-        SendAsync(
-            HttpMethod.Put,
-            $"assignments/{assignmentId}/flight-logs/{logId}",
-            Body(log, Wire.PutFlightLog),
-            Wire.FlightLogView,
-            ct
-        );
+        SendAsync(HttpMethod.Put, $"assignments/{assignmentId}/flight-logs/{logId}", Body(log, Wire.PutFlightLog), Wire.FlightLogView, ct);
 
     /// <summary>All logs of an assignment, those that wait for a recording too.</summary>
     public Task<IReadOnlyList<FlightLogView>> FlightLogsAsync(Guid assignmentId, CancellationToken ct = default) =>
@@ -23,11 +17,5 @@ public sealed partial class SchoolDrillsClient
 
     /// <summary>Says by how much the device's clock was ahead; null goes back to what was measured.</summary>
     public Task<FlightLogView> ShiftFlightLogAsync(Guid id, double? shiftS, CancellationToken ct = default) =>
-        SendAsync(
-            HttpMethod.Put,
-            $"flight-logs/{id}/shift",
-            Body(new ShiftFlightLog(shiftS), Wire.ShiftFlightLog),
-            Wire.FlightLogView,
-            ct
-        );
+        SendAsync(HttpMethod.Put, $"flight-logs/{id}/shift", Body(new ShiftFlightLog(shiftS), Wire.ShiftFlightLog), Wire.FlightLogView, ct);
 }

@@ -49,6 +49,8 @@ public sealed partial class HostileRequestTests
         var attemptId = await app.ScoredAsync("timed-turns", "f13.csv");
         var student = await app.AsAsync(SchoolsFixture.Student);
         var assignmentId = (await student.AttemptAsync(attemptId, Cancel)).AssignmentId!.Value;
+        var logId = Guid.NewGuid();
+        await student.PutFlightLogAsync(assignmentId, logId, new PutFlightLog { SentAtUtc = DateTimeOffset.UtcNow }, Cancel);
         await using var track = SchoolsFixture.Recording("f12.csv");
         var pending = await student.SendRecordingAsync(track, "f12.csv", Cancel);
         var spare = await (await app.AsAsync(SchoolsFixture.Chief)).InviteAsync(
@@ -67,6 +69,8 @@ public sealed partial class HostileRequestTests
             ["{slug}"] = "timed-turns",
             ["{number}"] = "1",
             ["{eventId}"] = "00000000-0000-7000-8000-000000000001",
+            ["/flight-logs/{id}"] = $"/flight-logs/{logId}",
+            ["{logId}"] = "00000000-0000-7000-8000-000000000002",
             ["{sessionId}"] = "00000000-0000-7000-8000-000000000001",
             ["{tokenId}"] = "00000000-0000-7000-8000-000000000001",
         };

@@ -60,6 +60,7 @@ internal sealed class Assignment : IStudentWork, IAudited
             builder.HasOne(a => a.AssignedBy).WithMany().HasForeignKey(a => a.AssignedById).OnDelete(DeleteBehavior.Restrict);
             builder.HasOne(a => a.DrillVersion).WithMany().HasForeignKey(a => a.DrillVersionId).OnDelete(DeleteBehavior.Restrict);
             builder.HasMany(a => a.Attempts).WithOne().HasForeignKey(a => a.AssignmentId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasMany<FlightLog>().WithOne().HasForeignKey(l => l.AssignmentId).OnDelete(DeleteBehavior.Restrict);
             builder.Property(a => a.Notes).HasMaxLength(2000);
             builder.Property(a => a.Overrides).HasJson(WireJson.Default.AssignmentOverrides!);
             builder.Property(a => a.Flown).HasDefaultValue(false);

@@ -184,6 +184,9 @@ internal static class AssignmentEndpoints
                 a.DrillVersion.Slug,
                 a.DrillVersion.Version,
                 a.DrillVersion.Template,
+                NotesWait = db
+                    .FlightLogs.Where(l => l.AssignmentId == a.Id && l.AttemptId == null)
+                    .Min(l => (DateTimeOffset?)(l.StartedAtUtc ?? l.ReceivedAtUtc)),
                 LatestId = a.Attempts.OrderByDescending(x => x.UploadedAtUtc).Select(x => (Guid?)x.Id).FirstOrDefault(),
             })
             .ToListAsync(ct);
@@ -212,7 +215,10 @@ internal static class AssignmentEndpoints
                 r.Instructor,
                 a.AssignedAtUtc,
                 attempt
-            );
+            )
+            {
+                NotesWaitSinceUtc = r.NotesWait,
+            };
         });
     }
 

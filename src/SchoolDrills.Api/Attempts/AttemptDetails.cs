@@ -39,12 +39,7 @@ internal static class AttemptDetails
             .OrderBy(e => e.AtUtc)
             .Select(e => new AttemptEvent(e.Id, e.Kind, e.AtUtc, e.Detail))
             .ToListAsync(ct);
-        var ratings = await db
-            .LoadRatings.AsNoTracking()
-            .Where(r => r.AttemptId == id)
-            .OrderBy(r => r.Number)
-            .Select(r => r.Rating)
-            .ToListAsync(ct);
+        var said = await SaidLoads.OfAsync(db, a, ct);
         var assessment = await db.SelfAssessments.AsNoTracking().FirstOrDefaultAsync(s => s.AttemptId == id, ct);
         return new AttemptDetail(
             a.Id,
@@ -65,9 +60,10 @@ internal static class AttemptDetails
             a.LatestReport?.Report,
             GradeViews.Of(GradeViews.SeenBy(me, a.Grades)),
             events,
-            ratings
+            SaidLoads.Own(said)
         )
         {
+            SaidLoad = said,
             Stage = a.Stage,
             Revision = a.Revision,
             ReportId = a.LatestReportId,

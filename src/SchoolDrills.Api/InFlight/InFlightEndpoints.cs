@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 
@@ -16,7 +17,9 @@ internal static class InFlightEndpoints
     {
         var attempts = api.MapGroup("/attempts/{id:guid}").RequireAuthorization(Policies.SignedIn);
         attempts.MapPut("/events/{eventId:guid}", PutEventAsync).WithSummary("Keeps an event; sending it twice keeps it once");
-        attempts.MapPut("/load-ratings/{number:int}", PutRatingAsync).WithSummary("Keeps the student's n-th load rating, 1 to 5");
+        attempts
+            .MapPut("/load-ratings/{number:int}", PutRatingAsync)
+            .WithSummary("Keeps the n-th load rating, 1 to 5: the student's own, or an instructor's beside it");
     }
 
     private static async Task<Results<NoContent, ProblemHttpResult>> PutEventAsync(
@@ -36,8 +39,8 @@ internal static class InFlightEndpoints
         if (!await MaySeeAsync(id, me, db, ct))
             return Problems.NotFound("attempt");
         if (
-            await db.AttemptEvents.CountAsync(e => e.AttemptId == id, ct) >= AttemptScoring.MaxEvents
-            && !await db.AttemptEvents.AnyAsync(e => e.AttemptId == id && e.Id == eventId, ct)
+            await db.AttemptEvents.CountAsync(e => e.AttemptId == id && e.FlightLogId == null, ct) >= AttemptScoring.MaxEvents
+            && !await db.AttemptEvents.AnyAsync(e => e.AttemptId == id && e.Id == eventId && e.FlightLogId == null, ct)
         )
         {
             return Problems.Unprocessable(
@@ -48,11 +51,12 @@ internal static class InFlightEndpoints
 
         var changed = await db.Database.ExecuteSqlAsync(
             $"""
-            insert into attempt_events (attempt_id, id, school_id, kind, at_utc, detail)
-            values ({id}, {eventId}, {me.SchoolId}, {sent.Kind}, {sent.AtUtc.ToUniversalTime()}, {sent.Detail})
-            on conflict (attempt_id, id) do update set kind = excluded.kind, at_utc = excluded.at_utc, detail = excluded.detail
+            insert into attempt_events (attempt_id, id, school_id, kind, at_utc, detail, noted_by_id)
+            values ({id}, {eventId}, {me.SchoolId}, {sent.Kind}, {sent.AtUtc.ToUniversalTime()}, {sent.Detail}, {me.Id})
+            on conflict (attempt_id, id) do update set kind = excluded.kind, at_utc = excluded.at_utc, detail = excluded.detail,
+                noted_by_id = excluded.noted_by_id, flight_log_id = null
             where (attempt_events.kind, attempt_events.at_utc, attempt_events.detail)
-                is distinct from (excluded.kind, excluded.at_utc, excluded.detail)
+                is distinct from (excluded.kind, excluded.at_utc, excluded.detail) or attempt_events.flight_log_id is not null
             """,
             ct
         );
@@ -73,12 +77,15 @@ internal static class InFlightEndpoints
     {
         if (number is < 1 or > 100 || sent.Rating is < 1 or > 5)
             return Problems.Invalid("load-rating", "A load rating is 1 to 5, numbered from 1.");
-        if (!await MaySeeAsync(id, me, db, ct))
+        var studentId = await db.Attempts.VisibleTo(me).Where(a => a.Id == id).Select(a => (Guid?)a.StudentId).FirstOrDefaultAsync(ct);
+        if (studentId is null)
             return Problems.NotFound("attempt");
+        var by = (studentId == me.Id ? LoadSource.Student : LoadSource.Instructor).Word();
         await db.Database.ExecuteSqlAsync(
             $"""
-            insert into load_ratings (attempt_id, number, school_id, rating) values ({id}, {number}, {me.SchoolId}, {sent.Rating})
-            on conflict (attempt_id, number) do update set rating = excluded.rating
+            insert into load_ratings (attempt_id, number, said_by, entered_by_id, school_id, rating)
+            values ({id}, {number}, {by}, {me.Id}, {me.SchoolId}, {sent.Rating})
+            on conflict (attempt_id, number, said_by) do update set rating = excluded.rating, entered_by_id = excluded.entered_by_id
             """,
             ct
         );

@@ -50,6 +50,7 @@ internal static class Retention
                 p.HoldReason,
                 p.LeftAtUtc,
                 Flown = db.Attempts.Where(a => a.StudentId == p.Id).Max(a => (DateTimeOffset?)(a.FlownAtUtc ?? a.UploadedAtUtc)),
+                Noted = db.FlightLogs.Where(l => l.StudentId == p.Id).Max(l => (DateTimeOffset?)(l.StartedAtUtc ?? l.ReceivedAtUtc)),
                 Graded = db.Grades.Where(g => g.InstructorId == p.Id).Max(g => (DateTimeOffset?)g.SavedAtUtc),
             })
             .ToListAsync(ct);
@@ -57,7 +58,8 @@ internal static class Retention
         return people.ConvertAll(p =>
         {
             // Nothing was ever trained: leaving alone makes no record that has to be kept.
-            DateTimeOffset? last = p.Flown is null && p.Graded is null ? null : new[] { p.Flown, p.Graded, p.LeftAtUtc }.Max();
+            DateTimeOffset? last =
+                p.Flown is null && p.Noted is null && p.Graded is null ? null : new[] { p.Flown, p.Noted, p.Graded, p.LeftAtUtc }.Max();
             var lastOn = last is { } at ? school.DayOf(at) : (DateOnly?)null;
             var until = lastOn is { } day && years > 0 ? day.AddYears(years) : (DateOnly?)null;
             return new KeptPerson(

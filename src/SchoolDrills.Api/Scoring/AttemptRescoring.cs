@@ -1,9 +1,12 @@
 using Hangfire;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Logging;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.InFlight;
+using SchoolDrills.Engine.Tracks;
 
 namespace SchoolDrills.Api.Scoring;
 
@@ -38,7 +41,54 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobC
         }
 
         // Should the process die here, the sweep finds the attempt queued and without a living job.
-        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt, log, ct);
+        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt.Id, attempt.SchoolId, log, ct);
         return true;
+    }
+
+    /// <summary>
+    /// The same for attempts that the caller changed in a transaction, which this ends. One that waits to be scored will see the change
+    /// anyway and is left.
+    /// </summary>
+    public async Task QueueChangedAsync(IReadOnlyList<Guid> attemptIds, IDbContextTransaction transaction, CancellationToken ct)
+    {
+        var queued = await db
+            .Attempts.Where(a => attemptIds.Contains(a.Id) && a.Status != AttemptStatus.Queued)
+            .Select(a => new { a.Id, a.SchoolId })
+            .ToListAsync(ct);
+        foreach (var attempt in queued)
+        {
+            await db
+                .Attempts.Where(a => a.Id == attempt.Id)
+                .ExecuteUpdateAsync(
+                    a =>
+                        a.SetProperty(x => x.Revision, x => x.Revision + 1)
+                            .SetProperty(x => x.Status, AttemptStatus.Queued)
+                            .SetProperty(x => x.Stage, (string?)null)
+                            .SetProperty(x => x.Reason, (string?)null),
+                    ct
+                );
+        }
+
+        await transaction.CommitAsync(ct);
+        foreach (var attempt in queued)
+            await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt.Id, attempt.SchoolId, log, ct);
+    }
+
+    /// <summary>
+    /// Gives the logs of an attempt's assignment to the recordings they fit, and queues what changed by it; but not the attempt itself
+    /// before it has its report, since what is copied now is read for that.
+    /// </summary>
+    /// <param name="track">Of the attempt, before it has its report.</param>
+    public async Task LinkLogsAsync(Attempt attempt, Track? track, CancellationToken ct)
+    {
+        if (attempt.AssignmentId is not { } assignmentId || !await db.FlightLogs.AnyAsync(l => l.AssignmentId == assignmentId, ct))
+            return;
+        await using var transaction = await db.Database.BeginTransactionAsync(ct);
+        await FlightLogLinks.LockAsync(db, assignmentId, ct);
+        var beingScored = track is null
+            ? ((Guid, RecordedFlight)?)null
+            : (attempt.Id, new RecordedFlight(track.EpochUtc.AddSeconds(track.TimeS.Min()), track.EpochUtc.AddSeconds(track.TimeS.Max())));
+        var changed = await FlightLogLinks.LinkAsync(db, assignmentId, beingScored, ct);
+        await QueueChangedAsync([.. changed.Where(id => track is null || id != attempt.Id)], transaction, ct);
     }
 }

@@ -19,7 +19,13 @@ namespace SchoolDrills.Api.Scoring;
 /// always stands beside. What cannot be scored ends as unscorable with its reason, or with the report it had; a fault of the program
 /// or the database is tried again a few times first.
 /// </summary>
-internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scope, TimeProvider clock, ILogger<ScoreAttemptJob> log)
+internal sealed class ScoreAttemptJob(
+    SchoolDrillsDbContext db,
+    SchoolScope scope,
+    AttemptRescoring rescoring,
+    TimeProvider clock,
+    ILogger<ScoreAttemptJob> log
+)
 {
     private const int Tries = 5;
 
@@ -33,18 +39,19 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
     public static async Task EnqueueStoredAsync(
         IBackgroundJobClient jobs,
         SchoolDrillsDbContext db,
-        Attempt attempt,
+        Guid attemptId,
+        Guid schoolId,
         ILogger log,
         CancellationToken ct
     )
     {
         try
         {
-            await EnqueueAsync(jobs, db, attempt.Id, attempt.SchoolId, EnqueuedState.DefaultQueue, ct);
+            await EnqueueAsync(jobs, db, attemptId, schoolId, EnqueuedState.DefaultQueue, ct);
         }
         catch (Exception e) when (e is BackgroundJobClientException or NpgsqlException or InvalidOperationException)
         {
-            log.LogWarning(e, "Attempt {AttemptId} is stored and was not queued; the sweep queues it within two minutes", attempt.Id);
+            log.LogWarning(e, "Attempt {AttemptId} is stored and was not queued; the sweep queues it within two minutes", attemptId);
         }
     }
 
@@ -79,6 +86,8 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
         try
         {
             await ScoreAsync(attempt, ct);
+            // Now that it is known where the drill is: of several recordings of a flight one may fit a log better than the one before.
+            await rescoring.LinkLogsAsync(attempt, null, ct);
         }
         catch (Exception e) when (e is not OperationCanceledException && context?.GetJobParameter<int>("RetryCount") >= Tries)
         {
@@ -127,6 +136,7 @@ internal sealed class ScoreAttemptJob(SchoolDrillsDbContext db, SchoolScope scop
             return;
         }
 
+        await rescoring.LinkLogsAsync(attempt, track, ct);
         var events = await db
             .AttemptEvents.AsNoTracking()
             .Where(e => e.AttemptId == attempt.Id)

@@ -60,7 +60,7 @@ internal static class SelfAssessmentEndpoints
         if (sent.Skipped)
             standing.SkippedAtUtc ??= clock.GetUtcNow();
         else
-            await GiveAsync(standing, sent, db, clock, ct);
+            await GiveAsync(standing, sent, me.Id, db, clock, ct);
         await db.SaveChangesAsync(ct);
         return TypedResults.Ok(standing.View());
     }
@@ -68,6 +68,7 @@ internal static class SelfAssessmentEndpoints
     private static async Task GiveAsync(
         SelfAssessment standing,
         PutSelfAssessment sent,
+        Guid studentId,
         SchoolDrillsDbContext db,
         TimeProvider clock,
         CancellationToken ct
@@ -77,7 +78,7 @@ internal static class SelfAssessmentEndpoints
         standing.Segments = [.. (sent.Segments ?? []).OrderBy(s => s.Index)];
         standing.LoadRatings = sent.LoadRatings ?? [];
         standing.Comment = GradeWords.Kept(sent.Comment);
-        var rated = await db.LoadRatings.Where(r => r.AttemptId == standing.AttemptId).ToListAsync(ct);
+        var rated = await db.LoadRatings.Where(r => r.AttemptId == standing.AttemptId && r.SaidBy == LoadSource.Student).ToListAsync(ct);
         foreach (var (rating, number) in standing.LoadRatings.Select((rating, i) => (rating, i + 1)))
         {
             if (rated.Find(r => r.Number == number) is { } row)
@@ -91,6 +92,8 @@ internal static class SelfAssessmentEndpoints
                     {
                         AttemptId = standing.AttemptId,
                         Number = number,
+                        SaidBy = LoadSource.Student,
+                        EnteredById = studentId,
                         SchoolId = standing.SchoolId,
                         Rating = rating,
                     }

@@ -62,6 +62,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
                     Kind = sent.Kind,
                     AtUtc = sent.AtUtc.ToUniversalTime(),
                     Detail = sent.Detail,
+                    NotedById = work.UploadedById,
                 }
             );
         }
@@ -73,6 +74,8 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
                 {
                     AttemptId = attempt.Id,
                     Number = number,
+                    SaidBy = work.UploadedById == work.StudentId ? LoadSource.Student : LoadSource.Instructor,
+                    EnteredById = work.UploadedById,
                     SchoolId = work.SchoolId,
                     Rating = rating,
                 }
@@ -104,7 +107,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
             throw;
         }
 
-        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt, log, ct);
+        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt.Id, attempt.SchoolId, log, ct);
         return (attempt, true);
     }
 

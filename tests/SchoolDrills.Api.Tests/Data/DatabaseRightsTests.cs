@@ -80,12 +80,26 @@ public sealed class DatabaseRightsTests(VisibilityTests.StudentAtWork app) : ICl
         {
             await using var raw = await RawSql.OpenAsync(connectionString);
             await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.Chief), "whole-school");
-            foreach (var table in (string[])[.. Unchanging, "assignments", "attempt_events", "self_assessments", "schools"])
+            foreach (var table in (string[])[.. Unchanging, "assignments", "flight_logs", "self_assessments", "schools"])
             {
                 await raw.RefusesAsync($"delete from {table}");
                 await raw.RefusesAsync($"truncate {table} cascade");
             }
         }
+    }
+
+    [Fact]
+    public async Task Of_events_only_copies_of_a_flights_log_are_deleted()
+    {
+        await using var raw = await RawSql.OpenAsync(app.Database.Access.App);
+        await raw.EnterAsync(app.TussockId, app.IdOf(SchoolsFixture.Chief), "whole-school");
+        Assert.True(await raw.CountAsync("attempt_events where flight_log_id is null") > 0);
+        Assert.Equal(0, await raw.ExecuteAsync("delete from attempt_events where flight_log_id is null"));
+        await raw.RefusesAsync("truncate attempt_events");
+        await using var jobs = await RawSql.OpenAsync(app.Database.Access.Jobs);
+        await jobs.EnterAsync(app.TussockId, null, "jobs");
+        Assert.Equal(0, await jobs.ExecuteAsync("delete from attempt_events where flight_log_id is null"));
+        await jobs.RefusesAsync("truncate attempt_events");
     }
 
     [Fact]

@@ -18,6 +18,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         "attempt_events",
         "attempts",
         "audit_entries",
+        "flight_logs",
         "grade_acknowledgements",
         "grades",
         "load_ratings",
@@ -271,6 +272,12 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
             await student.AssessSelfAsync(AttemptId, new PutSelfAssessment([], LoadRatings: [2]), Cancel);
             await instructor.SaveGradeAsync(AttemptId, new SaveGrade("to-standard", [], null, true), Cancel);
             await student.AcknowledgeGradeAsync(AttemptId, new AcknowledgeGrade("Understood."), Cancel);
+            await student.PutFlightLogAsync(
+                planned.Id,
+                Guid.NewGuid(),
+                new PutFlightLog { StartedAtUtc = DateTimeOffset.UnixEpoch.AddYears(50), SentAtUtc = DateTimeOffset.UtcNow },
+                Cancel
+            );
             await using var track = Recording("f13.csv");
             await student.SendRecordingAsync(track, "f13.csv", Cancel);
             await QueryAsync(db =>

@@ -85,6 +85,7 @@ public sealed partial class EndpointMatrixTests
             "PUT people/{id}/legal-hold" => """{"hold": false}""",
             "PUT attempts/{id}/events/{eventId}" => """{"kind": "mark", "atUtc": "2026-02-01T00:00:00Z"}""",
             "PUT attempts/{id}/load-ratings/{number}" => """{"rating": 3}""",
+            "PUT assignments/{id}/flight-logs/{logId}" => """{"sentAtUtc": "2026-02-01T00:00:00Z"}""",
             "POST session/switch" => $$"""{"schoolId": "{{Guid.NewGuid()}}"}""",
             _ => "{}",
         };
@@ -138,6 +139,7 @@ public sealed partial class EndpointMatrixTests
         return path.Replace("{id}", id.ToString(), StringComparison.Ordinal)
             .Replace("{slug}", "vertical-s-turning", StringComparison.Ordinal)
             .Replace("{eventId}", Guid.NewGuid().ToString(), StringComparison.Ordinal)
+            .Replace("{logId}", Guid.NewGuid().ToString(), StringComparison.Ordinal)
             .Replace("{number}", "1", StringComparison.Ordinal);
     }
 

@@ -107,6 +107,8 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         POST   assignments                             401 403 403 ok  ok  ok  ok  ok  403
         GET    assignments/{id}                        401 ok  404 ok  ok  404 ok  ok  ok
         PUT    assignments/{id}/plan                   401 ok  404 ok  ok  404 ok  ok  403
+        GET    assignments/{id}/flight-logs            401 ok  404 ok  ok  404 ok  ok  ok
+        PUT    assignments/{id}/flight-logs/{logId}    401 ok  404 ok  ok  404 ok  ok  403
         POST   assignments/{id}/cancel                 401 403 403 ok  ok  404 ok  ok  403
         POST   assignments/{id}/attempts               401 ok  404 ok  ok  404 ok  ok  403
         GET    attempts                                401 ok  ok  ok  ok  ok  ok  ok  ok
@@ -117,6 +119,8 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    attempts/{id}/track/original            401 ok  404 ok  ok  404 ok  ok  ok
         PUT    attempts/{id}/events/{eventId}          401 ok  404 ok  ok  404 ok  ok  403
         PUT    attempts/{id}/load-ratings/{number}     401 ok  404 ok  ok  404 ok  ok  403
+        GET    attempts/{id}/flight-logs               401 ok  404 ok  ok  404 ok  ok  ok
+        PUT    flight-logs/{id}/shift                  401 403 403 404 404 404 404 404 403
         GET    attempts/{id}/columns                   401 ok  404 ok  ok  404 ok  ok  ok
         PUT    attempts/{id}/columns                   401 ok  404 ok  ok  404 ok  ok  403
         GET    attempts/{id}/boundaries                401 ok  404 ok  ok  404 ok  ok  ok

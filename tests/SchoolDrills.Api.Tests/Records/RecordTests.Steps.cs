@@ -32,6 +32,18 @@ public sealed partial class RecordTests
         await using var track = SchoolsFixture.Recording("f13.csv");
         var attemptId = (await instructor.UploadAsync(assignment.Id, track, $"{words}.csv", new AttemptMeta(), Cancel)).AttemptId;
         await app.ScoreAsync(attemptId);
+        // Noted beside the recording, and of another day.
+        foreach (var notedAt in (DateTimeOffset[])[new(2026, 1, 17, 17, 31, 0, TimeSpan.Zero), new(2026, 1, 10, 9, 0, 0, TimeSpan.Zero)])
+        {
+            var log = new PutFlightLog
+            {
+                StartedAtUtc = notedAt,
+                SentAtUtc = DateTimeOffset.UtcNow,
+                Events = [new AttemptEvent(Guid.NewGuid(), "note", notedAt, words)],
+            };
+            await instructor.PutFlightLogAsync(assignment.Id, Guid.NewGuid(), log, Cancel);
+        }
+
         await instructor.SaveGradeAsync(
             attemptId,
             new SaveGrade("with-help", [new SegmentGrade(0, "with-help", words)], words, true),

@@ -74,6 +74,7 @@ public sealed partial class RecordTests(SchoolsFixture app) : IClassFixture<Scho
         var chief = await app.AsAsync(SchoolsFixture.Chief);
         var (id, name) = await FlownAndGradedAsync("leaving");
         var before = await FiguresAsync(id);
+        Assert.Equal(2, await app.QueryAsync(db => db.FlightLogs.CountAsync(l => l.StudentId == id, Cancel)));
         await chief.DeactivateAsync(id, Cancel);
         await LongAgoAsync(id);
         await chief.ErasePersonAsync(id, name, Cancel);
@@ -96,6 +97,7 @@ public sealed partial class RecordTests(SchoolsFixture app) : IClassFixture<Scho
             }
         }
 
+        Assert.Equal(0, await app.QueryAsync(db => db.FlightLogs.CountAsync(l => l.StudentId == id, Cancel)));
         Assert.Equal(
             0,
             await app.QueryAsync(db =>

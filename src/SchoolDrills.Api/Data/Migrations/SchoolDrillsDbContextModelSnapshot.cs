@@ -449,11 +449,19 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(2000)")
                         .HasColumnName("detail");
 
+                    b.Property<Guid?>("FlightLogId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("flight_log_id");
+
                     b.Property<string>("Kind")
                         .IsRequired()
                         .HasMaxLength(60)
                         .HasColumnType("character varying(60)")
                         .HasColumnName("kind");
+
+                    b.Property<Guid?>("NotedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("noted_by_id");
 
                     b.Property<Guid>("SchoolId")
                         .HasColumnType("uuid")
@@ -461,6 +469,9 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasKey("AttemptId", "Id")
                         .HasName("pk_attempt_events");
+
+                    b.HasIndex("FlightLogId")
+                        .HasDatabaseName("ix_attempt_events_flight_log_id");
 
                     b.ToTable("attempt_events", (string)null);
                 });
@@ -545,6 +556,79 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_drill_examples_marked_by_id");
 
                     b.ToTable("drill_examples", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.FlightLog", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<Guid>("AssignmentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("assignment_id");
+
+                    b.Property<Guid?>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<double?>("ByHandS")
+                        .HasColumnType("double precision")
+                        .HasColumnName("by_hand_s");
+
+                    b.Property<double?>("ClockAheadS")
+                        .HasColumnType("double precision")
+                        .HasColumnName("clock_ahead_s");
+
+                    b.Property<DateTimeOffset?>("EndedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("ended_at_utc");
+
+                    b.Property<string>("Events")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("events");
+
+                    b.Property<Guid>("NotedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("noted_by_id");
+
+                    b.Property<DateTimeOffset>("ReceivedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("received_at_utc");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<double>("SentMinusArrivedS")
+                        .HasColumnType("double precision")
+                        .HasColumnName("sent_minus_arrived_s");
+
+                    b.Property<DateTimeOffset?>("StartedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("started_at_utc");
+
+                    b.Property<Guid>("StudentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("student_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_flight_logs");
+
+                    b.HasIndex("AssignmentId")
+                        .HasDatabaseName("ix_flight_logs_assignment_id");
+
+                    b.HasIndex("AttemptId")
+                        .HasDatabaseName("ix_flight_logs_attempt_id");
+
+                    b.HasIndex("NotedById")
+                        .HasDatabaseName("ix_flight_logs_noted_by_id");
+
+                    b.HasIndex("StudentId")
+                        .HasDatabaseName("ix_flight_logs_student_id");
+
+                    b.ToTable("flight_logs", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
@@ -660,6 +744,15 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("number");
 
+                    b.Property<string>("SaidBy")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("said_by");
+
+                    b.Property<Guid?>("EnteredById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("entered_by_id");
+
                     b.Property<int>("Rating")
                         .HasColumnType("integer")
                         .HasColumnName("rating");
@@ -668,7 +761,7 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("school_id");
 
-                    b.HasKey("AttemptId", "Number")
+                    b.HasKey("AttemptId", "Number", "SaidBy")
                         .HasName("pk_load_ratings");
 
                     b.ToTable("load_ratings", (string)null);
@@ -1951,6 +2044,12 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_attempt_events_attempts_attempt_id");
+
+                    b.HasOne("SchoolDrills.Api.Attempts.FlightLog", null)
+                        .WithMany()
+                        .HasForeignKey("FlightLogId")
+                        .OnDelete(DeleteBehavior.SetNull)
+                        .HasConstraintName("fk_attempt_events_flight_logs_flight_log_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.DrillExample", b =>
@@ -1975,6 +2074,38 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_drill_examples_people_marked_by_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.FlightLog", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Assignments.Assignment", null)
+                        .WithMany()
+                        .HasForeignKey("AssignmentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_flight_logs_assignments_assignment_id");
+
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithMany()
+                        .HasForeignKey("AttemptId")
+                        .OnDelete(DeleteBehavior.SetNull)
+                        .HasConstraintName("fk_flight_logs_attempts_attempt_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", "NotedBy")
+                        .WithMany()
+                        .HasForeignKey("NotedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_flight_logs_people_noted_by_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("StudentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_flight_logs_people_student_id");
+
+                    b.Navigation("NotedBy");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.Grade", b =>
