@@ -68,6 +68,8 @@ internal sealed class SchoolApi : HttpMessageHandler
             .Answer($"assignments/{SampleSchool.AssignmentId}", SampleSchool.Assignment())
             .Answer("attempts", new AttemptPage([SampleSchool.Attempt()], 1, 50, 1))
             .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail())
+            .Answer<IReadOnlyList<FlightLogView>>($"attempts/{SampleSchool.AttemptId}/flight-logs", [])
+            .Answer<IReadOnlyList<FlightLogView>>($"assignments/{SampleSchool.AssignmentId}/flight-logs", [])
             .Answer("drills/two-turns", SampleSchool.Template)
             .Answer("drills/two-turns/timeline", SampleSchool.Timeline)
             .Answer("drills/two-turns/picture", SampleSchool.Picture)

@@ -5,7 +5,7 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Attempts;
 
-/// <summary>How loaded the student was in the student's own word and in others', from ratings entered and from ratings noted in flight.</summary>
+/// <summary>How loaded the student was, in the student's own word and in others': ratings entered, and ratings noted in flight.</summary>
 internal static class SaidLoads
 {
     /// <summary>All of them, by number; what was noted in flight is numbered on, in time.</summary>

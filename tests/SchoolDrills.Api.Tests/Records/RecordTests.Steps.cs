@@ -61,6 +61,10 @@ public sealed partial class RecordTests
         await app.QueryAsJobAsync(db =>
             db.Attempts.Where(a => a.StudentId == id).ExecuteUpdateAsync(a => a.SetProperty(x => x.FlownAtUtc, then), Cancel)
         );
+        // Notes of a flight are training as well.
+        await app.QueryAsync(db =>
+            db.FlightLogs.Where(l => l.StudentId == id).ExecuteUpdateAsync(l => l.SetProperty(x => x.StartedAtUtc, then), Cancel)
+        );
         await app.QueryAccountsAsync(db =>
             db.People.Where(p => p.Id == id).ExecuteUpdateAsync(p => p.SetProperty(x => x.LeftAtUtc, then), Cancel)
         );
