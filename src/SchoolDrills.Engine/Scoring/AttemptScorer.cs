@@ -8,7 +8,7 @@ namespace SchoolDrills.Engine.Scoring;
 public static class AttemptScorer
 {
     /// <summary>Version of the engine; part of every report.</summary>
-    public const string EngineVersion = "1.5.0";
+    public const string EngineVersion = "1.6.0";
 
     /// <summary>
     /// Flight before and after the drill that is used to solve the wind, seconds. Basis: fitted on the recorded truth flights.
@@ -76,6 +76,7 @@ public static class AttemptScorer
         Action<ScoringStage>? stage = null
     )
     {
+        options = options with { Events = BoardNotes.InOrder(options.Events) };
         var clean = flight.State.Track;
         if (!found.IsFound)
             return (ReportWriter.NotFound(flight.State, found.Template, standard, found.Confidence), null);
@@ -93,12 +94,18 @@ public static class AttemptScorer
             alignment.EndS + WindMarginS,
             Aims(timeline, alignment)
         );
-        var excluded = ExcludedTime.Of(options.Corrections, epochUtc);
+        var noted = BoardNotes.Pauses(options.Events, Utc(clean.TimeS[0]), Utc(clean.TimeS[^1]));
+        var excluded = ExcludedTime.Of(options.Corrections, noted, epochUtc);
         var held = EntryEstimator.Estimate(state, timeline, alignment, options, excluded);
         var raisedFt = held.AltitudeFt - held.AltitudeOffsetFt - timeline.Segments[0].StartAltitudeFt;
-        alignment = BoundaryRefiner.Refine(state, timeline, alignment, raisedFt);
+        alignment = BoundaryRefiner.Refine(state, timeline, alignment with { FirstPauseS = excluded.FirstPauseS }, raisedFt);
+        alignment = alignment.StoppedAt(BoardNotes.StoppedS(options.Events, alignment, epochUtc));
         if (options.Corrections?.Boundaries is { Count: > 0 })
+        {
             alignment = Corrected(alignment, timeline, options.Corrections, clean);
+            // Boundaries moved by hand bring nothing back that came after the drill was stopped.
+            alignment = alignment.StoppedAt(BoardNotes.StoppedS(options.Events, alignment, epochUtc));
+        }
 
         stage?.Invoke(ScoringStage.Judging);
         var entry = EntryEstimator.Estimate(state, timeline, alignment, options, excluded);
@@ -111,8 +118,11 @@ public static class AttemptScorer
         var resolved = DrillTimeline.Resolve(found.Template, flown);
         var drill = new FlownDrill(state, resolved, alignment, entry, standard, excluded) { Mirrored = mirrored };
         var reported = Reported(found.Runs, chosen, alignment, Utc);
-        var scored = ReportWriter.Scored(drill, found.Template, flown, reported, options);
-        return (scored with { Report = scored.Report with { Readings = Readings.Of(found.Runs, reported, chosen) } }, drill);
+        var paused = BoardNotes.Within(noted, Utc(alignment.StartS), Utc(alignment.EndS));
+        var scored = ReportWriter.Scored(drill, found.Template, flown, reported, paused, options);
+        // How a drill ended that was stopped is known: it cannot be read as one flown on or given up.
+        var readings = alignment.StoppedS is null ? Readings.Of(found.Runs, reported, chosen) : [];
+        return (scored with { Report = scored.Report with { Readings = readings } }, drill);
 
         DateTimeOffset Utc(double timeS) => epochUtc.AddSeconds(timeS);
     }
@@ -129,7 +139,7 @@ public static class AttemptScorer
                     {
                         ReadingOf = runs.ReadingOf(i),
                         Share = Math.Round(run.Share, 2),
-                        GivenUp = run.Alignment.Aborted,
+                        GivenUp = i == chosen ? refined.Aborted : run.Alignment.Aborted,
                     };
                 }
             ),

@@ -37,6 +37,34 @@ public sealed record Alignment(IReadOnlyList<SegmentMatch> Matches, double Confi
             )
             <= Matches.Count / 5;
 
+    /// <summary>When the instructor stopped the drill, seconds since the recording's epoch; null where he did not.</summary>
+    public double? StoppedS { get; init; }
+
+    /// <summary>
+    /// When the first pause began, seconds since the recording's epoch: what was ended after it tells nothing of the drill's clock.
+    /// </summary>
+    public double FirstPauseS { get; init; } = double.PositiveInfinity;
+
+    /// <summary>The same drill up to a moment at which it was stopped: what was flown after it is not part of it.</summary>
+    /// <param name="stoppedS">When, after its start, seconds since the recording's epoch; null where it was not.</param>
+    internal Alignment StoppedAt(double? stoppedS) =>
+        stoppedS is not { } atS
+            ? this
+            : this with
+            {
+                StoppedS = atS,
+                Aborted = false,
+                CutAfter = false,
+                Matches =
+                [
+                    .. Matches.Select(m =>
+                        m.Status == SegmentStatus.Skipped || m.EndS <= atS ? m
+                        : m.StartS < atS ? m with { Status = SegmentStatus.Partial, EndS = atS, EndSigmaS = 0 }
+                        : new SegmentMatch(m.Index, SegmentStatus.Skipped, double.NaN, double.NaN)
+                    ),
+                ],
+            };
+
     /// <summary>When the drill's clock read zero, seconds since the recording's epoch.</summary>
     public double ClockStartS { get; init; }
 

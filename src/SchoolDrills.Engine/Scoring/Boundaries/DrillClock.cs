@@ -10,7 +10,8 @@ internal static class DrillClock
 {
     /// <summary>
     /// When the clock read zero: the middle of the largest group of early straights whose ends agree on it, so that one straight held
-    /// too long does not move the clock; the first flown segment's start where there is no straight to go by.
+    /// too long does not move the clock; the first flown segment's start where there is no straight to go by. Straights that ended after
+    /// a pause are asked only where none ended before it.
     /// </summary>
     /// <param name="segments">The drill.</param>
     /// <param name="alignment">Where it was flown.</param>
@@ -24,6 +25,8 @@ internal static class DrillClock
             // A skipped segment puts the clock of those after it ahead by its length.
             if (match.Status == SegmentStatus.Skipped)
                 skippedS += alignment.IsUnseen(k) ? 0 : segments[k].DurationS;
+            else if (match.EndS > alignment.FirstPauseS && votes.Count > 0)
+                break;
             else if (match.Status == SegmentStatus.Flown && segments[k].Kind == SegmentKind.LevelStraight)
                 votes.Add(match.EndS - segments[k].EndS + skippedS);
         }

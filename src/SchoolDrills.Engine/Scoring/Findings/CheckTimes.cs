@@ -24,6 +24,9 @@ internal static class CheckTimes
             var toS = fromS + check.ToS - check.FromS;
             if (fromS > drill.Alignment.EndS || drill.Excluded.Touches(fromS, toS))
                 continue;
+            // A pause before the window shifts it, nobody knows by how much; a drill that was stopped left no time for it.
+            if (drill.Excluded.PausedIn(segment.Match.StartS, fromS) || drill.Alignment.StoppedS < toS)
+                continue;
             var at = done.FindIndex(n =>
                 n.AtS >= fromS - FindingThresholds.CheckEarlyS
                 && (

@@ -37,7 +37,7 @@ public static class Findings
 
     private static void Skipped(FlownDrill drill, FindingNotes notes, int k)
     {
-        if (drill.Alignment.IsUnseen(k) || (drill.Alignment.Aborted && k > drill.Alignment.Flown.Last().Index))
+        if (drill.IsUnseen(k) || (drill.Alignment.Aborted && k > drill.Alignment.Flown.Last().Index))
             return;
         var nextS = drill.Segments.Skip(k + 1).FirstOrDefault(f => f is not null)?.Match.StartS;
         notes.Add(

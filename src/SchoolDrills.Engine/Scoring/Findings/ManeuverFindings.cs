@@ -226,7 +226,8 @@ internal sealed class ManeuverFindings(FlownDrill drill, FindingNotes notes)
 
     private void WrongWay(int k, FlownSegment segment)
     {
-        if (segment.Segment.TurnDeg == 0)
+        // A turn broken off by a pause may have been gone back from and begun again.
+        if (segment.Segment.TurnDeg == 0 || drill.Excluded.PausedIn(segment.Match.StartS, segment.Match.EndS))
             return;
         var sense = Math.Sign(segment.Segment.TurnDeg);
         var counted = Enumerable.Range(segment.First, segment.End - segment.First).Where(segment.Counts).ToList();

@@ -89,6 +89,24 @@ public sealed class FlownDrill
         return awayS > Math.Max(MeasurementModel.UnseenS, State.Track.MedianIntervalS);
     }
 
+    /// <summary>Length of the drill without its pauses, seconds.</summary>
+    public double FlownS => Math.Max(0, Alignment.EndS - Alignment.StartS - Excluded.PausedS(Alignment.StartS, Alignment.EndS));
+
+    /// <summary>
+    /// The flight does not show whether a segment was flown (<see cref="Alignment.IsUnseen"/>), or it was left out about a pause, which may
+    /// be why.
+    /// </summary>
+    /// <param name="k">The segment.</param>
+    public bool IsUnseen(int k) =>
+        Alignment.IsUnseen(k)
+        || (
+            Segments[k] is null
+            && Excluded.PausedIn(
+                Segments.Take(k).LastOrDefault(s => s is not null)?.Match.StartS ?? double.NegativeInfinity,
+                Segments.Skip(k + 1).FirstOrDefault(s => s is not null)?.Match.StartS ?? double.PositiveInfinity
+            )
+        );
+
     private double[] ClockErrors()
     {
         var errors = new double[Segments.Count];

@@ -59,6 +59,20 @@ public sealed class FlownSegment
     /// <param name="i">Sample.</param>
     public bool Counts(int i) => !excluded.Covers(state.TimeS[i]);
 
+    /// <summary>
+    /// The target of a parameter at a sample is not known: it moves with the time flown, and the segment was broken off by a pause.
+    /// </summary>
+    /// <param name="parameter">What.</param>
+    /// <param name="i">Sample.</param>
+    public bool HasLostTarget(Parameter parameter, int i) =>
+        parameter switch
+        {
+            Parameter.Altitude => Segment.VerticalSpeedFpm != 0,
+            Parameter.Heading => Segment.TurnRateDegPerS != 0,
+            Parameter.Airspeed => Segment.StartAirspeedKt != Segment.AirspeedKt,
+            _ => false,
+        } && excluded.PausedIn(Match.StartS, state.TimeS[i]);
+
     /// <summary>Seconds since the segment's real start.</summary>
     /// <param name="i">Sample.</param>
     public double ElapsedS(int i) => state.TimeS[i] - Match.AnchorS;
@@ -75,7 +89,7 @@ public sealed class FlownSegment
     /// <param name="parameter">What.</param>
     /// <param name="i">Sample.</param>
     public double Deviation(Parameter parameter, int i) =>
-        !Counts(i)
+        !Counts(i) || HasLostTarget(parameter, i)
             ? double.NaN
             : parameter switch
             {

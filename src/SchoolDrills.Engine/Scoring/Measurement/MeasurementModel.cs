@@ -35,4 +35,15 @@ internal static class MeasurementModel
     /// <remarks>Basis: fitted on the recorded truth flights.</remarks>
     public const double NearlyDoneLeads = 1.5,
         NearlyDoneShare = 0.15;
+
+    /// <summary>
+    /// How long a pause lasts whose end nobody noted, and after how long a note of an end belongs to another pause, seconds.
+    /// </summary>
+    /// <remarks>Basis: common practice: room is made for traffic and the drill resumed in about this time.</remarks>
+    public const double PauseS = 180,
+        LongestPauseS = 600;
+
+    /// <summary>How long after a drill was given up the note that it was stopped may be taken, seconds.</summary>
+    /// <remarks>Basis: common practice: the instructor first has other things to do.</remarks>
+    public const double StopNotedS = 60;
 }

@@ -13,6 +13,7 @@ internal static class ReportWriter
         DrillTemplate template,
         DrillEntry flown,
         IReadOnlyList<DrillRun> runs,
+        IReadOnlyList<PausedTime> paused,
         ScoringOptions options
     )
     {
@@ -22,6 +23,8 @@ internal static class ReportWriter
         var segments = drill.Timeline.Segments.Select(s => SegmentWriter.Of(drill, s, epoch)).ToList();
         var judged = segments.Select((s, k) => (s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
         var (verdict, why) = Judge.OnDrill(judged);
+        if (alignment.StoppedS is not null)
+            (verdict, why) = (Verdict.NotMeasured, $"{Stopped(drill)}, so the drill as a whole is not judged; until then: {why}");
         // A mirrored drill can be debriefed, but it is not the planned one.
         if (drill.Mirrored)
         {
@@ -45,6 +48,8 @@ internal static class ReportWriter
             Findings = Findings.Of(drill, options.Events, runs.First(r => r.Scored).Share),
             ScanHints = ScanHints.Of(drill),
             Runs = runs,
+            Paused = paused,
+            StoppedUtc = alignment.StoppedS is { } stoppedS ? epoch.AddSeconds(stoppedS) : null,
             Corrections = options.Corrections is { IsEmpty: false } corrections ? corrections : null,
             Saturation = saturation,
             Workload = Workload.Of(drill, saturation, options.Events),
@@ -152,7 +157,7 @@ internal static class ReportWriter
                 continue;
             for (var i = segment.First; i < segment.End && i + 1 < timeS.Length; i++)
             {
-                if (!segment.Counts(i))
+                if (!segment.Counts(i) || judged.Exists(d => segment.HasLostTarget(d.Parameter, i)))
                     continue;
                 var dt = Math.Min(timeS[i + 1] - timeS[i], drill.State.Track.GapS);
                 measuredS += dt;
@@ -189,6 +194,14 @@ internal static class ReportWriter
             );
         }
 
+        if (alignment.StoppedS is not null)
+        {
+            reasons.Add(
+                $"what came after {drill.Timeline.Segments[alignment.Flown.Last().Index].Name}: "
+                    + $"{char.ToLowerInvariant(Stopped(drill)[0])}{Stopped(drill)[1..]}."
+            );
+        }
+
         if (alignment.CutAfter)
         {
             reasons.Add(
@@ -198,6 +211,9 @@ internal static class ReportWriter
 
         return reasons;
     }
+
+    private static string Stopped(FlownDrill drill) =>
+        $"Stopped by the instructor at {TimelineCalls.Clock(Math.Max(0, drill.Alignment.StoppedS!.Value - drill.Alignment.ClockStartS))}";
 
     private static double? Rounded(double value, int digits) => double.IsFinite(value) ? Math.Round(value, digits) : null;
 }

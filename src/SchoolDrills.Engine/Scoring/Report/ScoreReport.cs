@@ -60,6 +60,16 @@ public sealed record ScoreReport
     /// <summary>What was laid on top of the flying and what it did; null where nobody took notes on board.</summary>
     public WorkloadReport? Workload { get; init; }
 
+    /// <summary>Times within the drill that are not judged, as noted on board, in time.</summary>
+    public IReadOnlyList<PausedTime> Paused
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
+
+    /// <summary>When the instructor stopped the drill: nothing after it is judged; null where he did not.</summary>
+    public DateTimeOffset? StoppedUtc { get; init; }
+
     /// <summary>Ways of scanning that would explain what was seen.</summary>
     public IReadOnlyList<ScanHint> ScanHints
     {

@@ -35,7 +35,10 @@ public sealed record SegmentReport
     /// <summary>One standard deviation of the end, seconds; null when skipped and in reports of earlier engines.</summary>
     public double? EndSigmaS { get; init; }
 
-    /// <summary>Start against the clock started at the drill's found start, seconds, late positive.</summary>
+    /// <summary>
+    /// Start against the clock started at the drill's found start, seconds, late positive. After a pause it is against the clock by which
+    /// the drill was resumed, and null for the segment that resumed it.
+    /// </summary>
     public double? StartErrorS { get; init; }
 
     /// <summary>End against the same clock, seconds, late positive.</summary>

@@ -19,11 +19,17 @@ internal static class SegmentWriter
                 NominalEndS = segment.EndS,
                 TurnDeg = segment.TurnDeg,
                 Status = SegmentStatus.Skipped,
-                Verdict = drill.Alignment.IsUnseen(segment.Index) ? Verdict.NotMeasured : Verdict.NotMet,
+                Verdict = drill.IsUnseen(segment.Index) ? Verdict.NotMeasured : Verdict.NotMet,
             };
         }
 
         var startErrorS = match.StartS - drill.Alignment.ClockStartS - segment.StartS;
+        // After a pause the clock is the one by which the drill was resumed.
+        var resumed = drill.Excluded.PausedIn(drill.Alignment.ClockStartS, match.StartS);
+        var pausedS = resumed ? startErrorS - drill.ClockErrorS[segment.Index] : 0;
+        var endErrorS = drill.Excluded.PausedIn(match.StartS, match.EndS)
+            ? double.NaN
+            : match.EndS - drill.Alignment.ClockStartS - segment.EndS - pausedS;
         var judged = drill.Deviations[segment.Index].Select(d => Deviation(drill, drill.Segments[segment.Index]!, d, epoch)).ToList();
         if (segment.Index > 0 && drill.Standard.WithinFor(Parameter.Timing, segment) is { } withinS)
             judged.Add(Timing(drill, match, withinS, epoch.AddSeconds(match.StartS)));
@@ -41,8 +47,8 @@ internal static class SegmentWriter
             EndUtc = epoch.AddSeconds(match.EndS),
             StartSigmaS = Math.Round(match.StartSigmaS, 1),
             EndSigmaS = Math.Round(match.EndSigmaS, 1),
-            StartErrorS = Math.Round(startErrorS, 1),
-            EndErrorS = Math.Round(match.EndS - drill.Alignment.ClockStartS - segment.EndS, 1),
+            StartErrorS = Rounded(startErrorS - pausedS, 1),
+            EndErrorS = Rounded(endErrorS, 1),
             Deviations = [.. judged.Select(j => j.Report)],
             Verdict = verdict,
             Probability = Rounded(chance ?? double.NaN, 2),
@@ -96,7 +102,7 @@ internal static class SegmentWriter
             Verdict = Verdict.NotMeasured,
             Why = drill.StartUnseen(match.Index)
                 ? "Begun while nothing was recorded, so when is not known well enough."
-                : "Time before it was left out or went into other flight, so the clock says nothing.",
+                : "Time before it was paused, left out or went into other flight, so the clock says nothing.",
         };
         if (double.IsNaN(errorS))
             return (timing, null);

@@ -40,7 +40,7 @@ internal static class GivenTasks
                     delayS,
                     answer switch
                     {
-                        null => answersNoted ? LoadOutcome.Missed : LoadOutcome.NotNoted,
+                        null => answersNoted && !IsBrokenOff(drill, task, epochUtc) ? LoadOutcome.Missed : LoadOutcome.NotNoted,
                         { Kind: EventKinds.TaskAnsweredWrong } => LoadOutcome.Wrong,
                         _ => delayS > WorkloadModel.LateS ? LoadOutcome.Late : LoadOutcome.InTime,
                     }
@@ -62,6 +62,13 @@ internal static class GivenTasks
     public static int SegmentAt(FlownDrill drill, double atS) =>
         drill.Segments.OfType<FlownSegment>().MinBy(s => Math.Max(s.Match.StartS - atS, Math.Max(atS - s.Match.EndS, 0)))?.Segment.Index
         ?? 0;
+
+    /// <summary>A pause or the end of a stopped drill left no time to answer.</summary>
+    private static bool IsBrokenOff(FlownDrill drill, FlightEvent task, DateTimeOffset epochUtc)
+    {
+        var givenS = (task.AtUtc - epochUtc).TotalSeconds;
+        return drill.Excluded.PausedIn(givenS, givenS + WorkloadModel.LateS) || drill.Alignment.StoppedS < givenS + WorkloadModel.LateS;
+    }
 
     private static bool Names(FlightEvent answer, string task) =>
         string.Equals(answer.Detail?.Trim(), task, StringComparison.OrdinalIgnoreCase);

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>
@@ -15,11 +17,11 @@ public static class Workload
         if (events is null)
             return null;
         // Devices send a note more than once, and in any order.
-        List<FlightEvent> noted = [.. events.Distinct().OrderBy(e => e.AtUtc).ThenBy(e => e.Kind).ThenBy(e => e.Detail)];
+        var noted = BoardNotes.InOrder(events)!;
         var tasks = GivenTasks.Of(drill, noted);
         var checks = CheckTimes.Of(drill, noted);
         var loaded = LoadedTimes(tasks, saturation);
-        var minutes = (drill.Alignment.EndS - drill.Alignment.StartS) / 60;
+        var minutes = drill.FlownS / 60;
         var perMin = minutes > 0 ? (tasks.Count + checks.Count(c => c.DoneUtc is not null)) / minutes : 0;
         return new(
             tasks,
@@ -29,7 +31,25 @@ public static class Workload
             [.. saturation.Select(e => EpisodeDetails.Of(drill, e, tasks, noted))],
             Math.Round(perMin, 2),
             Level(perMin)
-        );
+        )
+        {
+            Ratings = Ratings(drill, noted),
+        };
+    }
+
+    private static List<LoadRatingNote> Ratings(FlownDrill drill, IReadOnlyList<FlightEvent> noted)
+    {
+        var epochUtc = drill.State.Track.Source.EpochUtc;
+        return
+        [
+            .. from note in noted
+            where note.Kind == EventKinds.LoadRating
+            let atS = (note.AtUtc - epochUtc).TotalSeconds
+            where atS >= drill.Alignment.StartS && atS <= drill.Alignment.EndS + WorkloadModel.RatingS
+            let rating = int.TryParse(note.Detail?.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var given) ? given : 0
+            where rating is >= 1 and <= 5
+            select new LoadRatingNote(note.AtUtc, rating),
+        ];
     }
 
     private static int Level(double perMin) =>

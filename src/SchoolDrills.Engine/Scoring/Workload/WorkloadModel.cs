@@ -42,6 +42,10 @@ internal static class WorkloadModel
     /// <remarks>Basis: common practice.</remarks>
     public const double ReliefHelpsS = 30;
 
+    /// <summary>How long after the drill its load may still be rated, seconds.</summary>
+    /// <remarks>Basis: common practice.</remarks>
+    public const double RatingS = 300;
+
     /// <summary>Tasks and checks a minute from which the load level is 2, 3, 4 and 5.</summary>
     /// <remarks>Basis: common practice: none, one in four minutes, one in two, one a minute, more.</remarks>
     public const double Level2PerMin = 0.01,

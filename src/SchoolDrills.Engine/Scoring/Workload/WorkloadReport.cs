@@ -18,7 +18,20 @@ public sealed record WorkloadReport(
     IReadOnlyList<EpisodeDetail> Episodes,
     double PerMin,
     int Level
-);
+)
+{
+    /// <summary>Load ratings noted during the drill and soon after, in time.</summary>
+    public IReadOnlyList<LoadRatingNote> Ratings
+    {
+        get;
+        init => field = value ?? [];
+    } = [];
+}
+
+/// <summary>A load rating noted on board.</summary>
+/// <param name="AtUtc">When.</param>
+/// <param name="Rating">1 (none) to 5.</param>
+public sealed record LoadRatingNote(DateTimeOffset AtUtc, int Rating);
 
 /// <summary>A load task that was given.</summary>
 /// <param name="Name">As noted, else as the drill names it.</param>
