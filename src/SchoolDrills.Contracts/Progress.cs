@@ -11,6 +11,11 @@ public sealed record StudentProgress(Guid StudentId, string StudentName, IReadOn
     public IReadOnlyList<Calibration> SelfAssessment { get; init; } = [];
 }
 
+/// <summary>How a student flies under load, by the newest 100 scored attempts.</summary>
+/// <param name="StandardShare">Share of time in tolerance from which a drill is held.</param>
+/// <param name="Attempts">Of these attempts, those on which notes were taken on board.</param>
+public sealed record StudentLoad(Guid StudentId, string StudentName, double StandardShare, int Attempts, LoadProgress Load);
+
 /// <summary>One parameter over like attempts.</summary>
 /// <param name="StandardShare">Share the standard asks for.</param>
 /// <param name="TrendPerAttempt">Change of share an attempt; null where none is claimed.</param>

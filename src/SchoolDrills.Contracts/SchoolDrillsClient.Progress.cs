@@ -11,6 +11,9 @@ public sealed partial class SchoolDrillsClient
     public Task<IReadOnlyList<WeakSegmentSummary>> WeakSegmentsAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/weak-segments", Wire.IReadOnlyListWeakSegmentSummary, ct);
 
+    public Task<StudentLoad> LoadAsync(Guid studentId, CancellationToken ct = default) =>
+        GetAsync($"students/{studentId}/load", Wire.StudentLoad, ct);
+
     public Task<IReadOnlyList<NextDrillSuggestion>> NextDrillAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/next-drill", Wire.IReadOnlyListNextDrillSuggestion, ct);
 

@@ -74,6 +74,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(AcknowledgeGrade))]
 [JsonSerializable(typeof(GradeView))]
 [JsonSerializable(typeof(StudentProgress))]
+[JsonSerializable(typeof(StudentLoad))]
 [JsonSerializable(typeof(IReadOnlyList<WeakSegmentSummary>))]
 [JsonSerializable(typeof(IReadOnlyList<NextDrillSuggestion>))]
 [JsonSerializable(typeof(SchoolOverview))]

@@ -248,6 +248,7 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
                     "uploads/{id}/attempt",
                     "score-preview",
                     "students/{id}/progress",
+                    "students/{id}/load",
                     "students/{id}/weak-segments",
                     "students/{id}/next-drill",
                     "school/overview",

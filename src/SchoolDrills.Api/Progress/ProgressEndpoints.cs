@@ -19,6 +19,7 @@ internal static class ProgressEndpoints
         var student = api.MapGroup("/students/{id:guid}").RequireAuthorization(Policies.SignedIn);
         student.MapGet("/progress", ProgressAsync).WithSummary("Share of time in tolerance over like attempts, by parameter");
         student.MapGet("/weak-segments", WeakAsync).WithSummary("Kinds of segment that were not met, worst first");
+        student.MapGet("/load", LoadAsync).WithSummary("Own load ratings against the load flown, checks missed, load held");
         student.MapGet("/next-drill", NextAsync).WithSummary("Drills that work the weakest segment; none on too little data");
     }
 
@@ -114,6 +115,20 @@ internal static class ProgressEndpoints
             Prior = weak.Prior,
             Reason = weak.Reason,
         };
+
+    private static async Task<Results<Ok<StudentLoad>, ProblemHttpResult>> LoadAsync(
+        Guid id,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        CancellationToken ct
+    )
+    {
+        if (await NameOfAsync(db, me, id, ct) is not { } name)
+            return Problems.NotFound("student");
+        var flown = await LoadWork.OfAttemptsAsync(db, await MeasuredWork.GroupsAsync(db, me, [id], ct), ct);
+        var required = await RequiredShareAsync(db, id, ct);
+        return TypedResults.Ok(new StudentLoad(id, name, required, flown.Count, LoadProgress.Of(flown, required)));
+    }
 
     private static async Task<Results<Ok<IReadOnlyList<NextDrillSuggestion>>, ProblemHttpResult>> NextAsync(
         Guid id,

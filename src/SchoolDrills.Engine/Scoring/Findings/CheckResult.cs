@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Engine.Scoring;
 
@@ -16,7 +17,11 @@ public sealed record CheckResult(
     DateTimeOffset ToUtc,
     DateTimeOffset? DoneUtc,
     LoadOutcome Outcome
-);
+)
+{
+    /// <summary>Flow or checklist; null in reports of earlier engines.</summary>
+    public CheckKind? Kind { get; init; }
+}
 
 /// <summary>How a load task or a check ended.</summary>
 [JsonConverter(typeof(KebabCase<LoadOutcome>))]

@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Drills;
+
 namespace SchoolDrills.Engine.Scoring;
 
 /// <summary>Checks against their windows in the drill as it was flown.</summary>
@@ -46,6 +48,9 @@ internal static class CheckTimes
                         : done[at].AtS - toS > FindingThresholds.CheckGraceS ? LoadOutcome.Late
                         : LoadOutcome.InTime
                 )
+                {
+                    Kind = check.Kind == "flow" ? CheckKind.Flow : CheckKind.Checklist,
+                }
             );
             if (at >= 0)
                 done.RemoveAt(at);
