@@ -88,6 +88,7 @@ internal sealed class SchoolApi : HttpMessageHandler
             )
             .Answer($"students/{SampleSchool.StudentId}/progress", SampleSchool.Progress)
             .Answer<IReadOnlyList<WeakSegmentSummary>>($"students/{SampleSchool.StudentId}/weak-segments", SampleSchool.Weak)
+            .Answer($"students/{SampleSchool.StudentId}/load", SampleLoad.Nothing)
             .Answer<IReadOnlyList<NextDrillSuggestion>>(
                 $"students/{SampleSchool.StudentId}/next-drill",
                 [new("two-turns", "Hard enough to learn from.", "Two climbing turns", 0.78)]

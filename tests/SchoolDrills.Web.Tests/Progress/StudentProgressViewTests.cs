@@ -27,7 +27,7 @@ public sealed class StudentProgressViewTests : PageTest
             .Answer<IReadOnlyList<NextDrillSuggestion>>(Path("next-drill"), []);
         var page = Open(api, Roles.Student);
 
-        foreach (var part in (string[])["stands", "trends", "weak", "next", "own-rating"])
+        foreach (var part in (string[])["stands", "trends", "weak", "next", "own-rating", "load"])
             Assert.Contains("too little data", Part(page, part).TextContent, StringComparison.OrdinalIgnoreCase);
         Assert.Empty(page.FindAll(".trend .line, .trend .band"));
     }
