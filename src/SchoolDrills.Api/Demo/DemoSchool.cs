@@ -199,6 +199,7 @@ internal sealed class DemoSchool(IServiceScopeFactory scopes, TimeProvider clock
             FlownOn = calendar.Of(flight),
             QnhHpa = flight.QnhHpa,
             LoadRatings = flight.Load,
+            Events = DemoNotes.Of(flight, calendar),
             Aircraft = flight.Aircraft,
         };
         await services

@@ -21,7 +21,11 @@ internal static class ReportWriter
         var alignment = drill.Alignment;
         var epoch = state.Track.Source.EpochUtc;
         var segments = drill.Timeline.Segments.Select(s => SegmentWriter.Of(drill, s, epoch)).ToList();
-        var judged = segments.Select((s, k) => (s.Verdict, drill.Timeline.Segments[k].DurationS)).ToList();
+        // What was not flown because the drill was stopped is no part of what is counted.
+        var judged = segments
+            .Where(s => alignment.StoppedS is null || !drill.IsUnseen(s.Index))
+            .Select(s => (s.Verdict, drill.Timeline.Segments[s.Index].DurationS))
+            .ToList();
         var (verdict, why) = Judge.OnDrill(judged);
         if (alignment.StoppedS is not null)
             (verdict, why) = (Verdict.NotMeasured, $"{Stopped(drill)}, so the drill as a whole is not judged; until then: {why}");
