@@ -11,6 +11,9 @@ internal sealed class InventedHistory(NpgsqlConnection owner)
     /// <summary>The first of them, whose own history is the same however much the others flew.</summary>
     public const string MeasuredStudent = "Invented student 001";
 
+    /// <summary>Flown by the first twenty alone, a page of students: so many pages are as full as ever they get.</summary>
+    public const int Few = 1_000;
+
     private const int OwnAttempts = 100;
 
     private int made;
@@ -27,7 +30,7 @@ internal sealed class InventedHistory(NpgsqlConnection owner)
             create temporary table invented as
             select n, md5('assignment ' || n)::uuid as assignment, md5('attempt ' || n)::uuid as attempt,
               md5('report ' || n)::uuid as report,
-              md5('student ' || case when n <= {OwnAttempts} then 1 else 2 + n % 499 end)::uuid as student,
+              md5('student ' || case when n <= {OwnAttempts} then 1 when n <= {Few} then 2 + n % 19 else 2 + n % 499 end)::uuid as student,
               md5('instructor ' || 1 + n % 10)::uuid as instructor,
               v.ids[1 + (n / 7) % cardinality(v.ids)] as drill, v.slugs[1 + (n / 7) % cardinality(v.ids)] as slug,
               (array['met', 'met', 'met', 'met', 'met', 'close', 'close', 'close', 'not-met', 'not-met'])
