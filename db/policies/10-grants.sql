@@ -9,7 +9,8 @@ grant usage on schema public to schooldrills_app, schooldrills_jobs, schooldrill
 grant select on
   aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
   day_tallies, drill_versions, flight_logs, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, people,
-  practice_areas, schools, score_reports, segment_results, self_assessments, student_tallies, tolerance_standards, track_files, track_plots
+  practice_areas, schools, score_reports, segment_results, self_assessments, student_summaries, student_tallies, tolerance_standards,
+  track_files, track_plots
   to schooldrills_app;
 grant insert on
   aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
@@ -44,7 +45,7 @@ grant insert on audit_entries, notices, score_reports, segment_results, track_pl
 grant update on attempts to schooldrills_jobs;
 grant insert, update on attempt_events to schooldrills_jobs;
 grant update (attempt_id) on flight_logs to schooldrills_jobs;
-grant select on day_tallies, student_tallies to schooldrills_jobs;
+grant select on day_tallies, student_summaries, student_tallies to schooldrills_jobs;
 grant update (digest_on) on people to schooldrills_jobs;
 grant update (mailed_at_utc) on notices to schooldrills_jobs;
 grant delete on drill_draft_revisions, notices, pending_tracks to schooldrills_jobs;

@@ -48,6 +48,7 @@ begin
     ('score_reports', 'attempt'),
     ('segment_results', 'student'),
     ('self_assessments', 'attempt'),
+    ('student_summaries', 'student'),
     ('student_tallies', 'student'),
     ('track_files', 'attempt'),
     ('track_plots', 'of a report');

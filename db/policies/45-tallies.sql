@@ -4,7 +4,9 @@
 --
 -- day_tallies, by dimension and key: 'drill' slug, 'aircraft' slug or empty, 'segment' kind and parameter (items are segments) by the
 -- day flown; 'assigned' instructor by the day given; 'graded' instructor and days since the flight by the day signed.
--- student_tallies: the same of 'drill' and 'aircraft' over all time, with the newest attempt.
+-- student_tallies: the same of 'drill' and 'aircraft' over all time, with the newest attempt. The day of '-infinity' has the sums over all
+-- time of these two, and under 'waiting', by the instructor who assigned or empty, what is scored and not graded now.
+-- student_summaries: what lists of all students show, a row each, made anew from indexes whenever one of the student's results changes.
 
 create schema if not exists tally authorization schooldrills_lookup;
 grant select (time_zone) on schools to schooldrills_lookup;
@@ -14,7 +16,7 @@ grant select (verdict, status, assignment_id, flown_at_utc, graded_at_utc, unrea
 grant select (id, school_id, attempt_id, number, instructor_id, signed_at_utc) on grades to schooldrills_lookup;
 grant select (grade_id) on grade_acknowledgements to schooldrills_lookup;
 grant select (id, assigned_at_utc, cancelled_at_utc, flown), update (flown) on assignments to schooldrills_lookup;
-grant select, insert, update, delete on day_tallies, student_tallies to schooldrills_lookup;
+grant select, insert, update, delete on day_tallies, student_summaries, student_tallies to schooldrills_lookup;
 
 set local role schooldrills_lookup;
 
@@ -36,14 +38,54 @@ create function tally.add_day(school uuid, dimension text, key text, day date, a
     set attempts = t.attempts + excluded.attempts, items = t.items + excluded.items, not_met = t.not_met + excluded.not_met
 $$;
 
-create function tally.add_student(school uuid, student uuid, dimension text, key text, attempts integer, not_met integer,
-    newest timestamptz)
+create function tally.add_students(school uuid, dimension text, key text, day date, students integer)
   returns void language sql volatile set search_path = pg_catalog, pg_temp as $$
+  insert into public.day_tallies as t (school_id, dimension, key, day, attempts, items, not_met, students)
+  values ($1, $2, $3, $4, 0, 0, 0, $5)
+  on conflict (school_id, dimension, day, key) do update set students = t.students + excluded.students
+$$;
+
+-- Who flies again is counted on the day of the newest attempt and no more on the day before.
+create function tally.add_student(school uuid, student uuid, dimension text, key text, sign integer, failed integer, newest timestamptz)
+  returns void language plpgsql volatile set search_path = pg_catalog, pg_temp as $$
+declare
+  before record;
+  after record;
+begin
+  select t.attempts, t.last_flown_at_utc into before from public.student_tallies t
+    where t.student_id = student and t.dimension = add_student.dimension and t.key = add_student.key;
   insert into public.student_tallies as t (school_id, student_id, dimension, key, attempts, not_met, last_flown_at_utc)
-  values ($1, $2, $3, $4, $5, $6, coalesce($7, '-infinity'))
-  on conflict (student_id, dimension, key) do update
-    set attempts = t.attempts + excluded.attempts, not_met = t.not_met + excluded.not_met,
-      last_flown_at_utc = excluded.last_flown_at_utc
+    values (school, student, dimension, key, sign, failed, coalesce(newest, '-infinity'))
+    on conflict on constraint pk_student_tallies do update
+      set attempts = t.attempts + excluded.attempts, not_met = t.not_met + excluded.not_met,
+        last_flown_at_utc = excluded.last_flown_at_utc
+    returning t.attempts, t.last_flown_at_utc into after;
+  if before.attempts > 0 then
+    perform tally.add_students(school, dimension, key, tally.day_of(school, before.last_flown_at_utc), -1);
+  end if;
+  if after.attempts > 0 then
+    perform tally.add_students(school, dimension, key, tally.day_of(school, after.last_flown_at_utc), 1);
+  end if;
+  perform tally.add_day(school, dimension, key, '-infinity', sign, sign, failed);
+  perform tally.add_students(school, dimension, key, '-infinity',
+    (after.attempts > 0)::integer - coalesce((before.attempts > 0)::integer, 0));
+end $$;
+
+-- Of several attempts for one assignment only the newest is graded.
+create function tally.summarize(school uuid, student uuid) returns void
+  language sql volatile set search_path = pg_catalog, pg_temp as $$
+  insert into public.student_summaries (school_id, student_id, attempts, last_flown_at_utc, to_grade, waiting_since_utc, state)
+  select $1, $2, t.attempts, t.newest, w.attempts, w.since, gen_random_uuid()
+  from (
+    select coalesce(sum(t.attempts), 0)::integer as attempts, max(t.last_flown_at_utc) as newest
+    from public.student_tallies t where t.student_id = $2 and t.dimension = 'drill' and t.attempts > 0) t
+  cross join (
+    select count(*)::integer as attempts, min(a.uploaded_at_utc) as since from public.attempts a
+    where a.student_id = $2 and a.verdict is not null and a.graded_at_utc is null and not exists (
+      select from public.attempts b where b.assignment_id = a.assignment_id and b.uploaded_at_utc > a.uploaded_at_utc)) w
+  on conflict (student_id) do update
+    set attempts = excluded.attempts, last_flown_at_utc = excluded.last_flown_at_utc, to_grade = excluded.to_grade,
+      waiting_since_utc = excluded.waiting_since_utc, state = excluded.state
 $$;
 
 -- An attempt's part, added (1) or taken away (-1). The newest attempt is looked up as the table now has it.
@@ -65,6 +107,10 @@ begin
   if a.verdict is null or a.flown_at_utc is null then
     return;
   end if;
+  if a.graded_at_utc is null then
+    perform tally.add_day(a.school_id, 'waiting',
+      coalesce((select x.assigned_by_id::text from public.assignments x where x.id = a.assignment_id), ''), '-infinity', sign, 0, 0);
+  end if;
   perform tally.add_day(a.school_id, 'drill', drill, on_day, sign, sign, failed);
   perform tally.add_day(a.school_id, 'aircraft', coalesce(a.aircraft, ''), on_day, sign, sign, failed);
   perform tally.add_day(a.school_id, 'segment', r.kind || ' ' || r.parameter, on_day, sign, sign * count(*)::integer,
@@ -82,8 +128,11 @@ create function tally.attempt_changed() returns trigger
   language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
 begin
   perform tally.lock_school(new.school_id);
-  perform tally.count_attempt(old, -1);
+  if tg_op = 'UPDATE' then
+    perform tally.count_attempt(old, -1);
+  end if;
   perform tally.count_attempt(new, 1);
+  perform tally.summarize(new.school_id, new.student_id);
   return null;
 end $$;
 
@@ -155,6 +204,7 @@ begin
   perform tally.lock_school(school);
   delete from public.day_tallies t where t.school_id = school;
   delete from public.student_tallies t where t.school_id = school;
+  delete from public.student_summaries t where t.school_id = school;
   insert into public.day_tallies (school_id, dimension, key, day, attempts, items, not_met)
   with flown as materialized (
     select a.id, v.slug, coalesce(a.aircraft, '') as aircraft, (a.flown_at_utc at time zone s.time_zone)::date as day, a.verdict,
@@ -178,12 +228,25 @@ begin
   union all
   select school, 'assigned', x.assigned_by_id::text, (x.assigned_at_utc at time zone s.time_zone)::date, count(*), 0, 0
     from public.assignments x join public.schools s on s.id = x.school_id
-    where x.school_id = school and x.cancelled_at_utc is null group by 3, 4;
+    where x.school_id = school and x.cancelled_at_utc is null group by 3, 4
+  union all
+  select school, 'waiting', coalesce(x.assigned_by_id::text, ''), '-infinity', count(*), 0, 0
+    from public.attempts a left join public.assignments x on x.id = a.assignment_id
+    where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null and a.graded_at_utc is null group by 3;
   insert into public.student_tallies (school_id, student_id, dimension, key, attempts, not_met, last_flown_at_utc)
   select school, a.student_id, d.dimension, d.key, count(*), count(*) filter (where a.verdict = 'not-met'), max(a.flown_at_utc)
     from public.attempts a join public.drill_versions v on v.id = a.drill_version_id
     cross join lateral (values ('drill', v.slug), ('aircraft', coalesce(a.aircraft, ''))) as d (dimension, key)
     where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null group by a.student_id, d.dimension, d.key;
+  update public.day_tallies d set students = n.students from (
+    select t.dimension, t.key, tally.day_of(school, t.last_flown_at_utc) as day, count(*) as students
+    from public.student_tallies t where t.school_id = school group by 1, 2, 3) n
+    where d.school_id = school and d.dimension = n.dimension and d.key = n.key and d.day = n.day;
+  insert into public.day_tallies (school_id, dimension, key, day, attempts, items, not_met, students)
+  select school, t.dimension, t.key, '-infinity', sum(t.attempts), sum(t.attempts), sum(t.not_met), count(*)
+    from public.student_tallies t where t.school_id = school group by t.dimension, t.key;
+  perform tally.summarize(school, s.id) from (
+    select t.student_id as id from public.student_tallies t where t.school_id = school group by t.student_id) s;
 end $$;
 
 reset role;
@@ -201,6 +264,8 @@ begin
       update attempts a set has_air_data = true from score_reports r
         where a.school_id = school and r.id = a.latest_report_id and r.report -> 'sources' ->> 'airspeed' = 'recorded'
           and not a.has_air_data;
+    end if;
+    if not exists (select from student_summaries s where s.school_id = school) then
       perform tally.rebuild();
     else
       perform tally.mark_work(school);
@@ -211,8 +276,12 @@ end $$;
 
 create constraint trigger tallied after update on attempts deferrable initially deferred for each row
   when (old.latest_report_id is distinct from new.latest_report_id or old.verdict is distinct from new.verdict
-    or old.flown_at_utc is distinct from new.flown_at_utc or old.graded_at_utc is distinct from new.graded_at_utc)
+    or old.flown_at_utc is distinct from new.flown_at_utc or old.graded_at_utc is distinct from new.graded_at_utc
+    or old.within_share is distinct from new.within_share)
   execute function tally.attempt_changed();
+-- Scored it is later; but what was flown for the same assignment before need no longer be graded.
+create constraint trigger tallied_new after insert on attempts deferrable initially deferred for each row
+  when (new.assignment_id is not null or new.verdict is not null) execute function tally.attempt_changed();
 create trigger signed after insert on grades for each row when (new.signed_at_utc is not null) execute function tally.grade_signed();
 create trigger signed_later after update on grades for each row when (old.signed_at_utc is null and new.signed_at_utc is not null)
   execute function tally.grade_signed();

@@ -58,6 +58,7 @@ public static class SchoolDrillsApi
         services.AddPagesClient();
         services.AddScoped<ISaveChangesInterceptor, AuditTrail>();
         services.AddSingleton<EachSchool>();
+        services.AddSingleton(typeof(Concluded<>));
         services.AddScoped<AttemptIntake>();
         services.AddScoped<AttemptRescoring>();
         services.AddScoped<UploadReading>();

@@ -72,6 +72,8 @@ internal class SchoolDrillsDbContext : DbContext
 
     public DbSet<StudentTally> StudentTallies => Set<StudentTally>();
 
+    public DbSet<StudentSummary> StudentSummaries => Set<StudentSummary>();
+
     public DbSet<Grade> Grades => Set<Grade>();
 
     public DbSet<GradeAcknowledgement> GradeAcknowledgements => Set<GradeAcknowledgement>();

@@ -45,7 +45,9 @@ public sealed partial class SchoolDrillsClient
     public Task<SchoolStages> SaveStagesAsync(SchoolStages stages, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Put, "school/stages", Body(stages, Wire.SchoolStages), Wire.SchoolStages, ct);
 
-    public Task<SchoolReadiness> ReadinessAsync(CancellationToken ct = default) => GetAsync("school/readiness", Wire.SchoolReadiness, ct);
+    /// <summary>Where students stand, a page of those at one stage or of all.</summary>
+    public Task<SchoolReadiness> ReadinessAsync(string? stage = null, int page = 1, CancellationToken ct = default) =>
+        GetAsync("school/readiness" + Query(("stage", stage), ("page", Text((int?)page))), Wire.SchoolReadiness, ct);
 
     public Task<GradingAgreement> GradingAgreementAsync(CancellationToken ct = default) =>
         GetAsync("school/grading-agreement", Wire.GradingAgreement, ct);

@@ -79,13 +79,23 @@ public sealed record AgeingWork(string What, int Count, DateOnly? OldestOn, IRea
 /// <param name="Starter">Nobody set them yet: they come from the starter catalogue.</param>
 public sealed record SchoolStages(IReadOnlyList<TrainingStage> Stages, bool Starter = false);
 
-/// <summary>Where the students stand, by name. It informs; it decides nothing.</summary>
+/// <summary>Where students stand, 20 a page. It informs; it decides nothing.</summary>
 /// <param name="Drills">Titles of the drills that the stages name.</param>
+/// <param name="Students">In the order of the stages; in each who is ready first, then by name.</param>
+/// <param name="Counts">Of every stage, whatever page is shown.</param>
+/// <param name="Total">Students of all pages: of the stage asked for, or of all.</param>
 public sealed record SchoolReadiness(
     IReadOnlyList<TrainingStage> Stages,
     IReadOnlyList<DrillName> Drills,
-    IReadOnlyList<StudentReadiness> Students
+    IReadOnlyList<StudentReadiness> Students,
+    IReadOnlyList<StageCount> Counts,
+    int Page,
+    int PageSize,
+    int Total
 );
+
+/// <summary>How many students stand at a stage, and how many of them are ready.</summary>
+public sealed record StageCount(string StageSlug, int Students, int Ready);
 
 /// <summary>Where one student stands.</summary>
 /// <param name="StageSlug">The first stage of which something is missing, or the last; null where the school has none.</param>

@@ -156,6 +156,11 @@ internal sealed class Attempt : IStudentWork, IAudited
                 .HasFilter("verdict is not null and graded_at_utc is null")
                 .HasDatabaseName("ix_attempts_ungraded");
             builder
+                .HasIndex(a => new { a.StudentId, a.UploadedAtUtc })
+                .HasFilter("verdict is not null and graded_at_utc is null")
+                .HasDatabaseName("ix_attempts_to_grade");
+            builder.HasIndex(a => new { a.SchoolId, a.ScoredWith });
+            builder
                 .HasIndex(a => new { a.SchoolId, a.UnreadSinceUtc })
                 .HasFilter("unread_since_utc is not null")
                 .HasDatabaseName("ix_attempts_unread");

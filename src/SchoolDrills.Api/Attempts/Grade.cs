@@ -77,7 +77,17 @@ internal sealed class Grade : IAudited
             builder.Property(g => g.Segments).HasJson(WireJson.Default.IReadOnlyListSegmentGrade);
             builder.Property(g => g.Revision).IsRowVersion().HasColumnName("xmin");
             builder.HasIndex(g => new { g.AttemptId, g.Number }).IsUnique();
-            builder.HasIndex(g => new { g.InstructorId, g.SignedAtUtc });
+            // With what agreement of graders asks for, so that a grade need not be opened for it.
+            builder
+                .HasIndex(g => new { g.InstructorId, g.SignedAtUtc })
+                .IncludeProperties(g => new
+                {
+                    g.SchoolId,
+                    g.AttemptId,
+                    g.Number,
+                    g.Overall,
+                    g.ReportId,
+                });
         }
     }
 }

@@ -53,6 +53,15 @@ internal sealed class ScoreReportRow : IAuditedBySystem
             builder.HasOne<Attempt>().WithMany().HasForeignKey(r => r.AttemptId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(r => r.EngineVersion).HasMaxLength(40);
             builder.Property(r => r.Report).HasJson(WireJson.Default.ScoreReport);
+            // A verdict is asked for far more often than its report.
+            builder
+                .HasIndex(r => r.Id)
+                .IncludeProperties(r => new
+                {
+                    r.SchoolId,
+                    r.AttemptId,
+                    r.Verdict,
+                });
             builder.Property(r => r.Verdict).HasWord().HasComputedColumnSql("report -> 'overall' ->> 'verdict'", stored: true);
             builder
                 .HasIndex(r => new

@@ -22,6 +22,9 @@ internal sealed class DayTally
 
     public required int NotMet { get; init; }
 
+    /// <summary>Students whose newest attempt at this drill, or in this aircraft, is of this day: none is counted twice.</summary>
+    public required int Students { get; init; }
+
     private sealed class Configuration : IEntityTypeConfiguration<DayTally>
     {
         public void Configure(EntityTypeBuilder<DayTally> builder)
@@ -36,6 +39,7 @@ internal sealed class DayTally
             });
             builder.Property(t => t.Dimension).HasMaxLength(20);
             builder.Property(t => t.Key).HasMaxLength(120);
+            builder.Property(t => t.Students).HasDefaultValue(0);
         }
     }
 }
@@ -70,6 +74,38 @@ internal sealed class StudentTally : IStudentWork
             });
             builder.Property(t => t.Dimension).HasMaxLength(20);
             builder.Property(t => t.Key).HasMaxLength(120);
+        }
+    }
+}
+
+/// <summary>What lists of all students show of one: a row each, kept likewise.</summary>
+internal sealed class StudentSummary : IStudentWork
+{
+    public required Guid SchoolId { get; init; }
+
+    public required Guid StudentId { get; init; }
+
+    /// <summary>Scored attempts, whenever they were flown.</summary>
+    public required int Attempts { get; init; }
+
+    public required DateTimeOffset? LastFlownAtUtc { get; init; }
+
+    /// <summary>Scored attempts without a signed grade, but for those flown again since.</summary>
+    public required int ToGrade { get; init; }
+
+    /// <summary>When the oldest of these was uploaded.</summary>
+    public required DateTimeOffset? WaitingSinceUtc { get; init; }
+
+    /// <summary>Another one after every change of an attempt's result: what was concluded before no longer holds.</summary>
+    public required Guid State { get; init; }
+
+    private sealed class Configuration : IEntityTypeConfiguration<StudentSummary>
+    {
+        public void Configure(EntityTypeBuilder<StudentSummary> builder)
+        {
+            builder.ToTable("student_summaries");
+            builder.HasKey(s => s.StudentId);
+            builder.Property(s => s.StudentId).ValueGeneratedNever();
         }
     }
 }

@@ -41,7 +41,8 @@ internal static class AgeingQueries
                 "ungraded",
                 attempts
                     .Where(a => a.Verdict != null && a.GradedAtUtc == null)
-                    .Select(a => new Waiting { Id = a.Id, Since = a.FlownAtUtc!.Value })
+                    .Select(a => new Waiting { Id = a.Id, Since = a.FlownAtUtc!.Value }),
+                UngradedAsync
             ),
             await OverdueAsync(db, today, ct),
             await OfAsync(
@@ -50,12 +51,20 @@ internal static class AgeingQueries
             ),
         ];
 
-        async Task<AgeingWork> OfAsync(string what, IQueryable<Waiting> waiting)
+        // Kept by instructor, since it can be much.
+        Task<int> UngradedAsync() =>
+            db
+                .DayTallies.Where(t => t.Dimension == "waiting" && t.Day == DateOnly.MinValue)
+                .SumAsync(t => t.Attempts, ct);
+
+        async Task<AgeingWork> OfAsync(string what, IQueryable<Waiting> waiting, Func<Task<int>>? countAsync = null)
         {
             var oldest = await waiting.OrderBy(w => w.Since).ThenBy(w => w.Id).Take(Oldest).ToListAsync(ct);
             return new(
                 what,
-                oldest.Count < Oldest ? oldest.Count : await waiting.CountAsync(ct),
+                oldest.Count < Oldest ? oldest.Count
+                    : countAsync is null ? await waiting.CountAsync(ct)
+                    : await countAsync(),
                 oldest is [var first, ..] ? school.DayOf(first.Since) : null,
                 oldest.ConvertAll(w => w.Id)
             );

@@ -6,7 +6,6 @@ using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Progress;
-using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Progress;
 
@@ -17,6 +16,7 @@ internal static class OverviewQueries
     public static async Task<SchoolPeriod> PeriodAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
+        Concluded<StagePlace> concluded,
         School school,
         int days,
         DateTimeOffset now,
@@ -25,9 +25,8 @@ internal static class OverviewQueries
     {
         var to = school.Today(now);
         var from = to.AddDays(1 - days);
-        var since = school.StartOf(from);
         var titles = await DrillTitles.AllAsync(db, ct);
-        var drills = await DrillsAsync(db, since, from, titles, ct);
+        var drills = await DrillsAsync(db, from, titles, ct);
         return new(
             from,
             to,
@@ -35,8 +34,8 @@ internal static class OverviewQueries
             drills,
             await SegmentsAsync(db, from, ct),
             await InstructorsAsync(db, from, ct),
-            await AircraftAsync(db, since, from, ct),
-            await StagesAsync(db, me, ct),
+            await AircraftAsync(db, from, ct),
+            await StagesAsync(db, me, concluded, ct),
             await NotFlownAsync(db, drills, titles, ct),
             [.. drills.Where(d => d.Share.IsNearlyAll).Select(d => d.DrillSlug)]
         );
@@ -44,13 +43,12 @@ internal static class OverviewQueries
 
     private static async Task<IReadOnlyList<DrillPeriod>> DrillsAsync(
         SchoolDrillsDbContext db,
-        DateTimeOffset since,
         DateOnly from,
         IReadOnlyDictionary<string, string> titles,
         CancellationToken ct
     )
     {
-        var rows = await CountsAsync(db, "drill", since, from, ct);
+        var rows = await CountsAsync(db, "drill", from, ct);
         return
         [
             .. rows.Select(r => new DrillPeriod(r.Key, titles[r.Key], r.Students, CountedShare.Of(r.Attempts, r.NotMet)))
@@ -60,12 +58,11 @@ internal static class OverviewQueries
 
     private static async Task<IReadOnlyList<AircraftPeriod>> AircraftAsync(
         SchoolDrillsDbContext db,
-        DateTimeOffset since,
         DateOnly from,
         CancellationToken ct
     )
     {
-        var rows = await CountsAsync(db, "aircraft", since, from, ct);
+        var rows = await CountsAsync(db, "aircraft", from, ct);
         var titles = await db.Aircraft.AsNoTracking().ToDictionaryAsync(a => a.Slug, a => a.Profile.Title, ct);
         return
         [
@@ -133,10 +130,8 @@ internal static class OverviewQueries
             await db
                 .Database.SqlQuery<WaitingCount>(
                     $"""
-                    select x.assigned_by_id as "InstructorId", count(*)::integer as "Attempts"
-                    from attempts a join assignments x on x.id = a.assignment_id
-                    where a.verdict is not null and a.graded_at_utc is null
-                    group by x.assigned_by_id
+                    select key::uuid as "InstructorId", attempts as "Attempts" from day_tallies
+                    where dimension = 'waiting' and day = '-infinity' and key <> '' and attempts > 0
                     """
                 )
                 .ToListAsync(ct)
@@ -158,23 +153,22 @@ internal static class OverviewQueries
             .FindAll(i => i is not { Assigned: 0, Graded: 0, Waiting: 0 });
     }
 
-    private static async Task<IReadOnlyList<StagePeriod>> StagesAsync(SchoolDrillsDbContext db, CurrentPerson me, CancellationToken ct)
+    private static async Task<IReadOnlyList<StagePeriod>> StagesAsync(
+        SchoolDrillsDbContext db,
+        CurrentPerson me,
+        Concluded<StagePlace> concluded,
+        CancellationToken ct
+    )
     {
         var stages = (await Standing.StagesAsync(db, ct)).Stages;
-        var students = await Standing.OfStudentsAsync(db, me, stages, ct);
+        var places = (await Standing.PlacesAsync(db, me, concluded, stages, ct)).ToLookup(s => s.Place.StageSlug, s => s.Place);
         return
         [
             .. stages.Select(stage =>
             {
-                var here = students.Where(s => s.Readiness.Stage?.Slug == stage.Slug).ToList();
-                var evidence = here.SelectMany(s => s.Readiness.Drills).SelectMany(d => d.Evidence).ToList();
-                return new StagePeriod(
-                    stage.Slug,
-                    stage.Title,
-                    here.Count,
-                    here.Count(s => s.Readiness.Ready),
-                    CountedShare.Of(evidence.Count, evidence.Count(e => e.Verdict == Verdict.NotMet))
-                );
+                var here = places[stage.Slug].ToList();
+                var share = CountedShare.Of(here.Sum(p => p.Evidence), here.Sum(p => p.NotMet));
+                return new StagePeriod(stage.Slug, stage.Title, here.Count, here.Count(p => p.Ready), share);
             }),
         ];
     }
@@ -196,23 +190,16 @@ internal static class OverviewQueries
         ];
     }
 
-    /// <summary>What was flown by drill or aircraft; a period ends today, so who flew last within it is who flew in it.</summary>
-    private static Task<List<Counts>> CountsAsync(
-        SchoolDrillsDbContext db,
-        string dimension,
-        DateTimeOffset since,
-        DateOnly from,
-        CancellationToken ct
-    ) =>
+    /// <summary>
+    /// What was flown by drill or aircraft. A period ends today: who flew in it has his newest attempt in it, and is counted on its day.
+    /// </summary>
+    private static Task<List<Counts>> CountsAsync(SchoolDrillsDbContext db, string dimension, DateOnly from, CancellationToken ct) =>
         db
             .Database.SqlQuery<Counts>(
                 $"""
-                select d.key as "Key", coalesce(s.students, 0)::integer as "Students", d.attempts::integer as "Attempts",
-                  d.not_met::integer as "NotMet"
-                from (select key, sum(attempts) as attempts, sum(not_met) as not_met from day_tallies
-                  where dimension = {dimension} and day >= {from} group by key having sum(attempts) > 0) d
-                left join (select key, count(*) as students from student_tallies
-                  where dimension = {dimension} and last_flown_at_utc >= {since} and attempts > 0 group by key) s using (key)
+                select key as "Key", sum(students)::integer as "Students", sum(attempts)::integer as "Attempts",
+                  sum(not_met)::integer as "NotMet"
+                from day_tallies where dimension = {dimension} and day >= {from} group by key having sum(attempts) > 0
                 """
             )
             .ToListAsync(ct);

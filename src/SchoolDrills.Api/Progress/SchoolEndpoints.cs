@@ -35,15 +35,17 @@ internal static class SchoolEndpoints
         int? days,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        Concluded<StagePlace> concluded,
         TimeProvider clock,
         CancellationToken ct
-    ) => await OverviewOfAsync(days, me, db, clock.GetUtcNow(), ct) is { } overview ? TypedResults.Ok(overview) : DaysProblem;
+    ) => await OverviewOfAsync(days, me, db, concluded, clock.GetUtcNow(), ct) is { } overview ? TypedResults.Ok(overview) : DaysProblem;
 
     /// <summary>The overview; null where the days are none that can be asked for.</summary>
     public static async Task<SchoolOverview?> OverviewOfAsync(
         int? days,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        Concluded<StagePlace> concluded,
         DateTimeOffset now,
         CancellationToken ct
     )
@@ -58,17 +60,7 @@ internal static class SchoolEndpoints
             .OrderBy(p => p.DisplayName)
             .Select(p => new { p.Id, p.DisplayName })
             .ToListAsync(ct);
-        var flown = await db
-            .StudentTallies.AsNoTracking()
-            .Where(t => t.Dimension == "drill" && t.Attempts > 0)
-            .GroupBy(t => t.StudentId)
-            .Select(g => new
-            {
-                g.Key,
-                Attempts = g.Sum(t => t.Attempts),
-                Last = g.Max(t => t.LastFlownAtUtc),
-            })
-            .ToDictionaryAsync(g => g.Key, ct);
+        var flown = await db.StudentSummaries.AsNoTracking().ToDictionaryAsync(s => s.StudentId, ct);
         var toFly = await AssignmentEndpoints
             .ToFly(db.Assignments.AsNoTracking())
             .GroupBy(a => a.StudentId)
@@ -82,13 +74,20 @@ internal static class SchoolEndpoints
         return new(
             students.ConvertAll(p =>
             {
-                var (tally, work) = (flown.GetValueOrDefault(p.Id), toFly.GetValueOrDefault(p.Id));
-                return new StudentOverview(p.Id, p.DisplayName, tally?.Attempts ?? 0, tally?.Last, work?.Open ?? 0, work?.Overdue ?? 0);
+                var (summary, work) = (flown.GetValueOrDefault(p.Id), toFly.GetValueOrDefault(p.Id));
+                return new StudentOverview(
+                    p.Id,
+                    p.DisplayName,
+                    summary?.Attempts ?? 0,
+                    summary?.LastFlownAtUtc,
+                    work?.Open ?? 0,
+                    work?.Overdue ?? 0
+                );
             }),
             await DrillsAsync(db, ct)
         )
         {
-            Period = await OverviewQueries.PeriodAsync(db, me, school, days ?? UsualDays, now, ct),
+            Period = await OverviewQueries.PeriodAsync(db, me, concluded, school, days ?? UsualDays, now, ct),
             Ageing = await AgeingQueries.AllAsync(db, school, now, ct),
         };
     }
@@ -101,9 +100,8 @@ internal static class SchoolEndpoints
         var flown = await db
             .Database.SqlQuery<DrillCounts>(
                 $"""
-                select key as "Slug", count(*)::integer as "Students", sum(attempts)::integer as "Attempts",
-                  sum(not_met)::integer as "NotMet"
-                from student_tallies where dimension = 'drill' and attempts > 0 group by key
+                select key as "Slug", students as "Students", attempts as "Attempts", not_met as "NotMet"
+                from day_tallies where dimension = 'drill' and day = '-infinity' and attempts > 0
                 """
             )
             .ToListAsync(ct);

@@ -43,11 +43,12 @@ internal static class SchoolFiles
         int? days,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        Concluded<StagePlace> concluded,
         TimeProvider clock,
         CancellationToken ct
     )
     {
-        if (await SchoolEndpoints.OverviewOfAsync(days, me, db, clock.GetUtcNow(), ct) is not { Period: { } period } overview)
+        if (await SchoolEndpoints.OverviewOfAsync(days, me, db, concluded, clock.GetUtcNow(), ct) is not { Period: { } period } overview)
             return SchoolEndpoints.DaysProblem;
         return TypedResults.Stream(
             async body =>

@@ -16,7 +16,8 @@ internal static class StageEndpoints
     private const int MostStages = 20,
         MostDrills = 30,
         MostNewest = 10,
-        LongestTitle = 80;
+        LongestTitle = 80,
+        PageSize = 20;
 
     public static void MapStages(this RouteGroupBuilder api)
     {
@@ -32,7 +33,7 @@ internal static class StageEndpoints
         school
             .MapGet("/readiness", ReadinessAsync)
             .RequireAuthorization(Policies.Instructor)
-            .WithSummary("Where each student stands in the stages, with the newest attempts as evidence; it decides nothing");
+            .WithSummary("Where students stand in the stages, 20 a page, with the newest attempts as evidence; it decides nothing");
     }
 
     private static async Task<Ok<SchoolStages>> GetAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
@@ -91,25 +92,56 @@ internal static class StageEndpoints
         return null;
     }
 
-    private static async Task<Ok<SchoolReadiness>> ReadinessAsync(CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
+    private static async Task<Results<Ok<SchoolReadiness>, ProblemHttpResult>> ReadinessAsync(
+        string? stage,
+        int? page,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        Concluded<StagePlace> concluded,
+        CancellationToken ct
+    )
     {
+        if (page is < 1 or > 100_000)
+            return Problems.Invalid("page", "page counts from 1.");
         var stages = (await Standing.StagesAsync(db, ct)).Stages;
+        if (stage is not null && stages.All(s => s.Slug != stage))
+            return Problems.Invalid("stage", $"The school has no stage '{stage}'.");
         var named = stages.SelectMany(s => s.Drills).Select(d => d.DrillSlug).ToHashSet();
         var titles = (await DrillTitles.AllAsync(db, ct)).Where(t => named.Contains(t.Key));
+        var order = stages.Select((s, place) => (s.Slug, place)).ToDictionary(s => s.Slug, s => s.place);
+        var places = await Standing.PlacesAsync(db, me, concluded, stages, ct);
+        var found = places.Where(p => stage is null || p.Place.StageSlug == stage).ToList();
+        var shown = found
+            .OrderBy(p => p.Place.StageSlug is { } slug ? order[slug] : 0)
+            .ThenByDescending(p => p.Place.Ready)
+            .Skip(((page ?? 1) - 1) * PageSize)
+            .Take(PageSize)
+            .ToList();
+        var readiness = await Standing.OfStudentsAsync(db, shown.ConvertAll(p => p.Id), stages, ct);
         return TypedResults.Ok(
             new SchoolReadiness(
                 stages,
                 [.. titles.Select(t => new DrillName(t.Key, t.Value)).OrderBy(d => d.DrillTitle, StringComparer.Ordinal)],
                 [
-                    .. (await Standing.OfStudentsAsync(db, me, stages, ct)).Select(s => new StudentReadiness(
+                    .. shown.Select(s => new StudentReadiness(
                         s.Id,
                         s.Name,
-                        s.Readiness.Stage?.Slug,
-                        s.Readiness.Stage?.Title,
-                        s.Readiness.Ready,
-                        s.Readiness.Drills
+                        readiness[s.Id].Stage?.Slug,
+                        readiness[s.Id].Stage?.Title,
+                        readiness[s.Id].Ready,
+                        readiness[s.Id].Drills
                     )),
-                ]
+                ],
+                [
+                    .. stages.Select(s => new StageCount(
+                        s.Slug,
+                        places.Count(p => p.Place.StageSlug == s.Slug),
+                        places.Count(p => p.Place.StageSlug == s.Slug && p.Place.Ready)
+                    )),
+                ],
+                page ?? 1,
+                PageSize,
+                found.Count
             )
         );
     }

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Data;
@@ -6,6 +7,19 @@ using SchoolDrills.Engine.Progress;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Progress;
+
+/// <summary>A student's place among the stages, without the attempts that say so.</summary>
+/// <param name="StageSlug">Null where the school has no stages.</param>
+/// <param name="Evidence">Attempts that count at this stage.</param>
+/// <param name="NotMet">Of these.</param>
+internal sealed record StagePlace(string? StageSlug, bool Ready, int Evidence, int NotMet)
+{
+    public static StagePlace Of(StageReadiness readiness)
+    {
+        var evidence = readiness.Drills.SelectMany(d => d.Evidence).ToList();
+        return new(readiness.Stage?.Slug, readiness.Ready, evidence.Count, evidence.Count(e => e.Verdict == Verdict.NotMet));
+    }
+}
 
 /// <summary>Where students stand in the school's stages.</summary>
 internal static class Standing
@@ -19,10 +33,11 @@ internal static class Standing
         return new(StarterStages.Of(slugs.ToHashSet()), Starter: true);
     }
 
-    /// <summary>Every active student whom the person may see, by name.</summary>
-    public static async Task<IReadOnlyList<(Guid Id, string Name, StageReadiness Readiness)>> OfStudentsAsync(
+    /// <summary>The place of every active student whom the person may see, by name.</summary>
+    public static async Task<IReadOnlyList<(Guid Id, string Name, StagePlace Place)>> PlacesAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
+        Concluded<StagePlace> concluded,
         IReadOnlyList<TrainingStage> stages,
         CancellationToken ct
     )
@@ -31,11 +46,29 @@ internal static class Standing
             .People.AsNoTracking()
             .Where(p => p.Active && p.Roles.Contains(Roles.Student))
             .OrderBy(p => p.DisplayName)
+            .ThenBy(p => p.Id)
             .Select(p => new { p.Id, p.DisplayName })
             .ToListAsync(ct);
-        var seen = people.Where(p => me.MaySee(p.Id)).ToList();
-        var attempts = (await NewestAsync(db, seen.ConvertAll(p => p.Id), stages, ct)).ToLookup(a => a.StudentId, a => a.Attempt);
-        return seen.ConvertAll(p => (p.Id, p.DisplayName, StageReadiness.Of(stages, attempts[p.Id])));
+        var seen = people.FindAll(p => me.MaySee(p.Id));
+        var states = await db.StudentSummaries.AsNoTracking().VisibleTo(me).ToDictionaryAsync(s => s.StudentId, s => s.State, ct);
+        var places = await concluded.OfAsync(
+            seen.ToDictionary(p => p.Id, p => states.GetValueOrDefault(p.Id)),
+            JsonSerializer.Serialize(stages, WireJson.Default.IReadOnlyListTrainingStage),
+            async students => (await OfStudentsAsync(db, students, stages, ct)).ToDictionary(s => s.Key, s => StagePlace.Of(s.Value))
+        );
+        return seen.ConvertAll(p => (p.Id, p.DisplayName, places[p.Id]));
+    }
+
+    /// <summary>Where each of these students stands, with the attempts that say so.</summary>
+    public static async Task<IReadOnlyDictionary<Guid, StageReadiness>> OfStudentsAsync(
+        SchoolDrillsDbContext db,
+        List<Guid> students,
+        IReadOnlyList<TrainingStage> stages,
+        CancellationToken ct
+    )
+    {
+        var attempts = (await NewestAsync(db, students, stages, ct)).ToLookup(a => a.StudentId, a => a.Attempt);
+        return students.ToDictionary(id => id, id => StageReadiness.Of(stages, attempts[id]));
     }
 
     /// <summary>

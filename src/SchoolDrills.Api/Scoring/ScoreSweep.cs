@@ -56,10 +56,14 @@ internal sealed class ScoreSweep(
     private async Task QueueOutdatedAsync(SchoolDrillsDbContext schoolDb, Guid schoolId, CancellationToken ct)
     {
         var mine = Version.Parse(AttemptScorer.EngineVersion);
+        // Before and after this one in the order of an index: where all are of this version, there is nothing to walk through.
         var versions = await schoolDb
-            .Attempts.Where(a => a.ScoredWith != null && a.ScoredWith != AttemptScorer.EngineVersion)
-            .Select(a => a.ScoredWith!)
-            .Distinct()
+            .Database.SqlQuery<string>(
+                $"""
+                select distinct scored_with as "Value" from attempts
+                where scored_with < {AttemptScorer.EngineVersion} or scored_with > {AttemptScorer.EngineVersion}
+                """
+            )
             .ToListAsync(ct);
         var older = versions.FindAll(v => Version.TryParse(v, out var version) && version < mine);
         if (older.Count == 0)

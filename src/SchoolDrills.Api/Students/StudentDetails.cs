@@ -19,7 +19,7 @@ internal static class StudentDetails
         CancellationToken ct
     )
     {
-        var newest = await AttemptSummaries.ByIdAsync(db, [.. students.Select(s => s.LastAttemptId).OfType<Guid>()], withDrafts: true, ct);
+        var newest = await AttemptSummaries.ByIdAsync(db, [.. students.Select(s => s.Last.LastAttemptId).OfType<Guid>()], withDrafts: true, ct);
         var published = await MeasuredWork.CandidatesAsync(db, ct);
         var ids = students.Select(s => s.StudentId).ToList();
         var toFly = (
@@ -42,8 +42,8 @@ internal static class StudentDetails
                 s.ToGrade,
                 s.WaitingSinceUtc,
                 s.Reason,
-                s.LastFlownAtUtc,
-                s.LastAttemptId is { } last ? newest.GetValueOrDefault(last) : null,
+                s.Last.LastFlownAtUtc,
+                s.Last.LastAttemptId is { } last ? newest.GetValueOrDefault(last) : null,
                 Weakest(weak[s.StudentId]),
                 Next(weak[s.StudentId], published, [.. toFly[s.StudentId]])
             )),

@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Progress;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Students;
@@ -29,6 +30,7 @@ internal static class StudentEndpoints
         int? page,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        Concluded<DrillGoing> concluded,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -38,7 +40,7 @@ internal static class StudentEndpoints
         if (search?.Length > LongestSearch)
             return Problems.Invalid("search", $"search is at most {LongestSearch} characters.");
         var students = await FoundAsync(me, db, search?.Trim() ?? "", mine ?? false, ct);
-        var needs = await StudentNeeds.OfAsync(me, db, students, clock.GetUtcNow(), ct);
+        var needs = await StudentNeeds.OfAsync(me, db, concluded, students, clock.GetUtcNow(), ct);
         var shown = Ordered(needs, sort?.Value ?? StudentSort.Need).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize).ToList();
         return TypedResults.Ok(
             new StudentList(
@@ -87,16 +89,16 @@ internal static class StudentEndpoints
         return sort switch
         {
             StudentSort.Name => byName,
-            StudentSort.LastFlown => byName.OrderBy(s => s.LastFlownAtUtc is null).ThenBy(s => s.LastFlownAtUtc),
+            StudentSort.LastFlown => byName.OrderBy(s => s.Last.LastFlownAtUtc is null).ThenBy(s => s.Last.LastFlownAtUtc),
             StudentSort.Due => byName.OrderBy(s => s.DueOn is null).ThenBy(s => s.DueOn),
             // Among like needs: what is longest overdue, what waits longest, who tried most often; else who flew longest ago.
             _ => byName
                 .OrderBy(s => s.Need)
                 .ThenBy(s => s.Need == StudentNeed.Overdue ? s.DueOn : null)
                 .ThenBy(s => s.Need == StudentNeed.ToGrade ? s.WaitingSinceUtc : null)
-                .ThenByDescending(s => s.Need == StudentNeed.Stuck ? s.Attempts : 0)
-                .ThenBy(s => s.LastFlownAtUtc is null)
-                .ThenBy(s => s.LastFlownAtUtc),
+                .ThenByDescending(s => s.Need == StudentNeed.Stuck ? s.Last.Attempts : 0)
+                .ThenBy(s => s.Last.LastFlownAtUtc is null)
+                .ThenBy(s => s.Last.LastFlownAtUtc),
         };
     }
 }

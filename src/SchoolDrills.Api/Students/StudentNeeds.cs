@@ -10,11 +10,20 @@ using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Students;
 
+/// <summary>How it goes with the drill that a student flew last.</summary>
+/// <param name="Attempts">Attempts at it, of the newest that are looked at.</param>
+internal sealed record DrillGoing(
+    DrillStanding Standing,
+    string? DrillTitle,
+    int Attempts,
+    DateTimeOffset? LastFlownAtUtc,
+    Guid? LastAttemptId
+);
+
 /// <summary>
 /// What a student needs of an instructor, from what lists show of assignments and newest attempts: no report is opened, so that it can be
 /// told of every student of a school.
 /// </summary>
-/// <param name="Attempts">Attempts at the drill flown last, of the newest that are looked at.</param>
 internal sealed record StudentNeeds(
     Guid StudentId,
     string Name,
@@ -23,11 +32,7 @@ internal sealed record StudentNeeds(
     DateOnly? DueOn,
     int ToGrade,
     DateTimeOffset? WaitingSinceUtc,
-    DrillStanding Standing,
-    string? DrillTitle,
-    int Attempts,
-    DateTimeOffset? LastFlownAtUtc,
-    Guid? LastAttemptId
+    DrillGoing Last
 )
 {
     /// <summary>Newest attempts of a student that are looked at, whatever the drill.</summary>
@@ -37,7 +42,7 @@ internal sealed record StudentNeeds(
     public StudentNeed Need =>
         Overdue > 0 ? StudentNeed.Overdue
         : ToGrade > 0 ? StudentNeed.ToGrade
-        : Standing.Going switch
+        : Last.Standing.Going switch
         {
             Going.Stuck => StudentNeed.Stuck,
             Going.Ready => StudentNeed.Ready,
@@ -45,12 +50,13 @@ internal sealed record StudentNeeds(
         };
 
     /// <summary>Why the student is stuck or ready, with the drill.</summary>
-    public string? Reason => Standing.Reason is { } reason ? $"{DrillTitle}: {reason}" : null;
+    public string? Reason => Last.Standing.Reason is { } reason ? $"{Last.DrillTitle}: {reason}" : null;
 
     /// <param name="students">Names of students whose work the person sees.</param>
     public static async Task<IReadOnlyList<StudentNeeds>> OfAsync(
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        Concluded<DrillGoing> concluded,
         IReadOnlyDictionary<Guid, string> students,
         DateTimeOffset now,
         CancellationToken ct
@@ -70,55 +76,63 @@ internal sealed record StudentNeeds(
                 DueOn = g.Min(a => a.DueOn),
             })
             .ToDictionaryAsync(g => g.Key, ct);
-        var toGrade = await db
-            .Attempts.AsNoTracking()
+        var summaries = await db
+            .StudentSummaries.AsNoTracking()
             .VisibleTo(me)
-            .Where(a => ids.Contains(a.StudentId) && a.Status == AttemptStatus.Scored && a.Verdict != null && a.GradedAtUtc == null)
-            // Flown again since: only the newest flight for an assignment is graded.
-            .Where(a =>
-                a.AssignmentId == null || !db.Attempts.Any(b => b.AssignmentId == a.AssignmentId && b.UploadedAtUtc > a.UploadedAtUtc)
-            )
-            .GroupBy(a => a.StudentId)
-            .Select(g => new
-            {
-                g.Key,
-                Count = g.Count(),
-                Since = g.Min(a => a.UploadedAtUtc),
-            })
-            .ToDictionaryAsync(g => g.Key, ct);
-        var flown = (await NewestAsync(db, ids, ct)).ToLookup(f => f.StudentId);
-        var drills = await DrillsAsync(db, [.. flown.SelectMany(f => f).Select(f => f.DrillVersionId).Distinct()], ct);
+            .Where(s => ids.Contains(s.StudentId))
+            .ToDictionaryAsync(s => s.StudentId, ct);
+        var going = await concluded.OfAsync(
+            ids.ToDictionary(id => id, id => summaries.GetValueOrDefault(id)?.State ?? Guid.Empty),
+            "",
+            changed => GoingAsync(db, changed, ct)
+        );
         return
         [
             .. ids.Select(id =>
             {
-                var (work, waiting) = (toFly.GetValueOrDefault(id), toGrade.GetValueOrDefault(id));
-                var last = flown[id].FirstOrDefault();
-                var drill = last is null ? null : drills[last.DrillVersionId];
-                // Newest first as they come, oldest first as they are judged.
-                var alike = flown[id]
-                    .Where(f => (drills[f.DrillVersionId].Slug, drills[f.DrillVersionId].Level) == (drill!.Slug, drill.Level));
-                List<WholeAttempt> results = [.. alike.Reverse().Select(f => new WholeAttempt(f.WithinShare, f.Outcome))];
+                var (work, summary) = (toFly.GetValueOrDefault(id), summaries.GetValueOrDefault(id));
                 return new StudentNeeds(
                     id,
                     students[id],
                     work?.Open ?? 0,
                     work?.Overdue ?? 0,
                     work?.DueOn,
-                    waiting?.Count ?? 0,
-                    waiting?.Since,
-                    DrillStanding.Of(results, drill?.RequiredShare ?? MeasuredWork.UsualShare),
-                    drill?.Title,
-                    results.Count,
-                    last?.FlownAtUtc,
-                    last?.AttemptId
+                    summary?.ToGrade ?? 0,
+                    summary?.WaitingSinceUtc,
+                    going[id]
                 );
             }),
         ];
     }
 
+    /// <summary>From the newest attempts of each of the students.</summary>
+    private static async Task<IReadOnlyDictionary<Guid, DrillGoing>> GoingAsync(
+        SchoolDrillsDbContext db,
+        List<Guid> students,
+        CancellationToken ct
+    )
+    {
+        var flown = (await NewestAsync(db, students, ct)).ToLookup(f => f.StudentId);
+        var drills = await DrillsAsync(db, [.. flown.SelectMany(f => f).Select(f => f.DrillVersionId).Distinct()], ct);
+        return students.ToDictionary(
+            id => id,
+            id =>
+            {
+                if (flown[id].FirstOrDefault() is not { } last)
+                    return new DrillGoing(DrillStanding.Of([], MeasuredWork.UsualShare), null, 0, null, null);
+                var drill = drills[last.DrillVersionId];
+                // Newest first as they come, oldest first as they are judged.
+                var alike = flown[id]
+                    .Where(f => (drills[f.DrillVersionId].Slug, drills[f.DrillVersionId].Level) == (drill.Slug, drill.Level));
+                List<WholeAttempt> results = [.. alike.Reverse().Select(f => new WholeAttempt(f.WithinShare, f.Outcome))];
+                var standing = DrillStanding.Of(results, drill.RequiredShare);
+                return new DrillGoing(standing, drill.Title, results.Count, last.FlownAtUtc, last.AttemptId);
+            }
+        );
+    }
+
     /// <summary>The newest scored attempts of each student, newest first; along an index, whatever was flown before.</summary>
-    private static Task<List<Flown>> NewestAsync(SchoolDrillsDbContext db, Guid[] students, CancellationToken ct) =>
+    private static Task<List<Flown>> NewestAsync(SchoolDrillsDbContext db, List<Guid> students, CancellationToken ct) =>
         db
             .Database.SqlQuery<Flown>(
                 $"""
@@ -126,8 +140,7 @@ internal sealed record StudentNeeds(
                   a.within_share as "WithinShare", a.verdict as "Verdict"
                 from unnest({students}) as s (id) cross join lateral (
                   select * from attempts f
-                  where f.student_id = s.id and f.status = 'scored' and f.flown_at_utc is not null and f.within_share is not null
-                    and f.verdict is not null
+                  where f.student_id = s.id and f.flown_at_utc is not null and f.within_share is not null and f.verdict is not null
                   order by f.flown_at_utc desc limit {Newest}) a
                 order by a.flown_at_utc desc, a.id
                 """

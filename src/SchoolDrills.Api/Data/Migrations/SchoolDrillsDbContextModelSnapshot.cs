@@ -347,6 +347,9 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_attempts_ungraded")
                         .HasFilter("verdict is not null and graded_at_utc is null");
 
+                    b.HasIndex("SchoolId", "ScoredWith")
+                        .HasDatabaseName("ix_attempts_school_id_scored_with");
+
                     b.HasIndex("SchoolId", "UnreadSinceUtc")
                         .HasDatabaseName("ix_attempts_unread")
                         .HasFilter("unread_since_utc is not null");
@@ -356,6 +359,10 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasIndex("StudentId", "FlownAtUtc")
                         .HasDatabaseName("ix_attempts_student_id_flown_at_utc");
+
+                    b.HasIndex("StudentId", "UploadedAtUtc")
+                        .HasDatabaseName("ix_attempts_to_grade")
+                        .HasFilter("verdict is not null and graded_at_utc is null");
 
                     b.HasIndex("StudentId", "DrillVersionId", "FlownAtUtc")
                         .HasDatabaseName("ix_attempts_student_id_drill_version_id_flown_at_utc")
@@ -507,6 +514,12 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<int>("NotMet")
                         .HasColumnType("integer")
                         .HasColumnName("not_met");
+
+                    b.Property<int>("Students")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasDefaultValue(0)
+                        .HasColumnName("students");
 
                     b.HasKey("SchoolId", "Dimension", "Day", "Key")
                         .HasName("pk_day_tallies");
@@ -706,6 +719,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("InstructorId", "SignedAtUtc")
                         .HasDatabaseName("ix_grades_instructor_id_signed_at_utc");
 
+                    NpgsqlIndexBuilderExtensions.IncludeProperties(b.HasIndex("InstructorId", "SignedAtUtc"), new[] { "SchoolId", "AttemptId", "Number", "Overall", "ReportId" });
+
                     b.ToTable("grades");
                 });
 
@@ -814,6 +829,11 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_score_reports");
+
+                    b.HasIndex("Id")
+                        .HasDatabaseName("ix_score_reports_id");
+
+                    NpgsqlIndexBuilderExtensions.IncludeProperties(b.HasIndex("Id"), new[] { "SchoolId", "AttemptId", "Verdict" });
 
                     b.HasIndex("AttemptId", "EngineVersion", "Revision", "Corrected")
                         .IsUnique()
@@ -925,6 +945,42 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_self_assessments");
 
                     b.ToTable("self_assessments");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Attempts.StudentSummary", b =>
+                {
+                    b.Property<Guid>("StudentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("student_id");
+
+                    b.Property<int>("Attempts")
+                        .HasColumnType("integer")
+                        .HasColumnName("attempts");
+
+                    b.Property<DateTimeOffset?>("LastFlownAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("last_flown_at_utc");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<Guid>("State")
+                        .HasColumnType("uuid")
+                        .HasColumnName("state");
+
+                    b.Property<int>("ToGrade")
+                        .HasColumnType("integer")
+                        .HasColumnName("to_grade");
+
+                    b.Property<DateTimeOffset?>("WaitingSinceUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("waiting_since_utc");
+
+                    b.HasKey("StudentId")
+                        .HasName("pk_student_summaries");
+
+                    b.ToTable("student_summaries", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Attempts.StudentTally", b =>
