@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.BearerToken;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http;
@@ -14,6 +15,8 @@ internal static class SignInSetup
 {
     /// <summary>Picks the bearer token where one is sent, the cookie otherwise.</summary>
     public const string Scheme = "school";
+
+    private const string BearerWord = "Bearer ";
 
     public static IServiceCollection AddSignIn(this IServiceCollection services, IConfiguration configuration)
     {
@@ -40,15 +43,32 @@ internal static class SignInSetup
                 policy =>
                     policy.ForwardDefaultSelector = http =>
                         ApiTokenHandler.IsMeant(http.Request.Headers.Authorization.ToString()) ? ApiTokenHandler.Scheme
-                        : http.Request.Headers.Authorization.ToString().StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase)
-                            ? IdentityConstants.BearerScheme
+                        : IsBearer(http.Request.Headers.Authorization.ToString()) ? IdentityConstants.BearerScheme
                         : IdentityConstants.ApplicationScheme
             )
             .AddScheme<AuthenticationSchemeOptions, ApiTokenHandler>(ApiTokenHandler.Scheme, null)
             .AddCookie(IdentityConstants.ApplicationScheme, ConfigureCookie)
-            .AddBearerToken(IdentityConstants.BearerScheme, bearer => bearer.BearerTokenExpiration = Tokens.AccessLife);
+            .AddBearerToken(
+                IdentityConstants.BearerScheme,
+                bearer =>
+                {
+                    bearer.BearerTokenExpiration = Tokens.AccessLife;
+                    bearer.Events.OnMessageReceived = ReadToken;
+                }
+            );
         return services.AddPolicies();
     }
+
+    /// <summary>The word before the token may be in any case (RFC 9110, section 11.1); the framework wants it with a capital.</summary>
+    private static Task ReadToken(MessageReceivedContext context)
+    {
+        var authorization = context.Request.Headers.Authorization.ToString();
+        if (IsBearer(authorization))
+            context.Token = authorization[BearerWord.Length..].Trim();
+        return Task.CompletedTask;
+    }
+
+    private static bool IsBearer(string authorization) => authorization.StartsWith(BearerWord, StringComparison.OrdinalIgnoreCase);
 
     private static void ConfigureCookie(CookieAuthenticationOptions cookie)
     {

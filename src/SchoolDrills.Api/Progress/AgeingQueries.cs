@@ -53,9 +53,7 @@ internal static class AgeingQueries
 
         // Kept by instructor, since it can be much.
         Task<int> UngradedAsync() =>
-            db
-                .DayTallies.Where(t => t.Dimension == "waiting" && t.Day == DateOnly.MinValue)
-                .SumAsync(t => t.Attempts, ct);
+            db.DayTallies.Where(t => t.Dimension == "waiting" && t.Day == DateOnly.MinValue).SumAsync(t => t.Attempts, ct);
 
         async Task<AgeingWork> OfAsync(string what, IQueryable<Waiting> waiting, Func<Task<int>>? countAsync = null)
         {

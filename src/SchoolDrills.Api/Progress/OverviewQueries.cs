@@ -56,11 +56,7 @@ internal static class OverviewQueries
         ];
     }
 
-    private static async Task<IReadOnlyList<AircraftPeriod>> AircraftAsync(
-        SchoolDrillsDbContext db,
-        DateOnly from,
-        CancellationToken ct
-    )
+    private static async Task<IReadOnlyList<AircraftPeriod>> AircraftAsync(SchoolDrillsDbContext db, DateOnly from, CancellationToken ct)
     {
         var rows = await CountsAsync(db, "aircraft", from, ct);
         var titles = await db.Aircraft.AsNoTracking().ToDictionaryAsync(a => a.Slug, a => a.Profile.Title, ct);

@@ -19,7 +19,12 @@ internal static class StudentDetails
         CancellationToken ct
     )
     {
-        var newest = await AttemptSummaries.ByIdAsync(db, [.. students.Select(s => s.Last.LastAttemptId).OfType<Guid>()], withDrafts: true, ct);
+        var newest = await AttemptSummaries.ByIdAsync(
+            db,
+            [.. students.Select(s => s.Last.LastAttemptId).OfType<Guid>()],
+            withDrafts: true,
+            ct
+        );
         var published = await MeasuredWork.CandidatesAsync(db, ct);
         var ids = students.Select(s => s.StudentId).ToList();
         var toFly = (

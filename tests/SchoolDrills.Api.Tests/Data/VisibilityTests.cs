@@ -27,6 +27,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         "score_reports",
         "segment_results",
         "self_assessments",
+        "student_summaries",
         "student_tallies",
         "track_files",
         "track_plots",

@@ -146,6 +146,22 @@ public sealed class SessionTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         );
     }
 
+    /// <summary>RFC 9110, section 11.1: the name of the scheme is case-insensitive.</summary>
+    [Theory]
+    [InlineData("Bearer")]
+    [InlineData("bearer")]
+    [InlineData("BEARER")]
+    public async Task The_word_before_a_token_is_taken_in_any_case_and_the_token_as_it_is(string word)
+    {
+        using var http = app.CreateClient();
+        using var signedIn = await SignInAsync(http, SchoolsFixture.EmailOf(SchoolsFixture.Student), SchoolsFixture.Password);
+        var token = (await signedIn.Content.ReadFromJsonAsync(WireJson.Default.SessionTokens, Cancel))!.AccessToken;
+        http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue(word, token);
+        Assert.Equal(HttpStatusCode.OK, (await http.GetAsync("/api/v1/me", Cancel)).StatusCode);
+        http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue(word, token[1..]);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await http.GetAsync("/api/v1/me", Cancel)).StatusCode);
+    }
+
     private HttpClient With(string token)
     {
         var http = app.CreateClient();

@@ -1,4 +1,5 @@
 using System.Net;
+using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
 using Xunit;
@@ -50,15 +51,61 @@ public sealed class StageTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         var verdict = (await chief.AttemptAsync(attemptId, Cancel)).Score!.Overall.Verdict;
         await (await app.AsAsync(SchoolsFixture.Instructor)).SaveGradeAsync(attemptId, new("to-standard", [], null, true), Cancel);
 
-        var readiness = await chief.ReadinessAsync(Cancel);
+        var readiness = await chief.ReadinessAsync(ct: Cancel);
         var student = Assert.Single(readiness.Students, s => s.StudentId == app.IdOf(SchoolsFixture.Student));
         Assert.Equal(("only", false), (student.StageSlug, student.Ready));
         Assert.Equal(verdict == Verdict.Met, student.Drills[0].Ready);
         Assert.Contains(student.Drills[0].Evidence, e => e.AttemptId == attemptId && e.Graded && e.Verdict == verdict);
         Assert.Equal("not flown yet; 1 of the last 1 have to be met", student.Drills[1].Missing);
         Assert.Contains(readiness.Drills, d => d.DrillSlug == "racetrack");
+        Assert.Equal(("only", readiness.Total), (Assert.Single(readiness.Counts).StageSlug, readiness.Counts[0].Students));
         await chief.SaveStagesAsync(new([]), Cancel);
     }
+
+    [Fact]
+    public async Task Readiness_is_twenty_a_page_with_counts_of_all_and_follows_every_new_attempt()
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        await chief.SaveStagesAsync(
+            new([new("one", "One", [new("timed-turns", 1, 1)]), new("two", "Two", [new("racetrack", 1, 1)])]),
+            Cancel
+        );
+        foreach (var number in Enumerable.Range(1, 21))
+        {
+            var email = $"stage-paged-{number}@tussockplains.example";
+            await chief.InviteAsync(new InvitePerson($"Stage paged {number:00}", email, [Roles.Student]), Cancel);
+        }
+
+        await app.NewcomerAsync("stage-mover", Roles.Student);
+        var mover = app.IdOf("stage-mover");
+        var all = await chief.ReadinessAsync("one", ct: Cancel);
+        var second = await chief.ReadinessAsync("one", 2, Cancel);
+        Assert.Equal((20, all.Total, 2), (all.Students.Count, all.Counts[0].Students, second.Page));
+        Assert.InRange(all.Total, 22, 40);
+        var shown = all.Students.Concat(second.Students).ToList();
+        Assert.Equal(all.Total, shown.Select(s => s.StudentId).Distinct().Count());
+        Assert.False(shown.Single(s => s.StudentId == mover).Ready);
+        Assert.Equal(0, all.Counts.Sum(c => c.Ready));
+
+        // Met in the stage's only drill, he stands at the next; what was concluded before no longer counts.
+        var attemptId = await app.UploadAsync((await app.AssignAsync("timed-turns", "stage-mover")).Id, "f13.csv", student: "stage-mover");
+        await app.ScoreAsync(attemptId);
+        await VerdictAsync(attemptId, Verdict.Met);
+        Assert.Equal(mover, Assert.Single((await chief.ReadinessAsync("two", ct: Cancel)).Students).StudentId);
+        var stages = (await chief.SchoolOverviewAsync(ct: Cancel)).Period!.Stages;
+        Assert.Equal([all.Total - 1, 1], stages.Select(s => s.Students));
+        await VerdictAsync(attemptId, Verdict.NotMet);
+        Assert.Empty((await chief.ReadinessAsync("two", ct: Cancel)).Students);
+
+        await Refusals.RefusedAsync(HttpStatusCode.BadRequest, () => chief.ReadinessAsync("no-such", ct: Cancel));
+        await Refusals.RefusedAsync(HttpStatusCode.BadRequest, () => chief.ReadinessAsync(page: 0, ct: Cancel));
+        await chief.SaveStagesAsync(new([]), Cancel);
+    }
+
+    private Task<int> VerdictAsync(Guid attemptId, Verdict verdict) =>
+        app.QueryAsJobAsync(db =>
+            db.Attempts.Where(a => a.Id == attemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.Verdict, verdict), Cancel)
+        );
 
     [Fact]
     public async Task An_attempt_is_flown_in_the_aircraft_of_its_upload_else_of_its_assignment()

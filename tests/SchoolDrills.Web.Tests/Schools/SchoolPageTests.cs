@@ -61,7 +61,11 @@ public sealed class SchoolPageTests : PageTest
                     ),
                 ]
             ),
-        ]
+        ],
+        [new("basic", 1, 0)],
+        Page: 1,
+        PageSize: 20,
+        Total: 1
     );
 
     private static SchoolApi Api =>
@@ -121,6 +125,26 @@ public sealed class SchoolPageTests : PageTest
         var evidence = page.Find(".evidence");
         Assert.Equal($"/attempts/{SampleSchool.AttemptId}", evidence.QuerySelector("a")!.GetAttribute("href"));
         Assert.Contains("1 of the last 1 met; 2 of the last 3 have to be", evidence.TextContent);
+    }
+
+    [Fact]
+    public void Students_of_a_large_school_come_twenty_a_page_and_by_stage()
+    {
+        var large = Readiness with { Counts = [new("basic", 45, 3)], Total = 45 };
+        var api = Api.Answer("school/readiness", large);
+        var page = Open<SchoolPage>(api, Roles.Chief);
+        page.WaitForElement("#readiness");
+        Assert.Contains("Basic attitude: 45 students, 3 ready", Section().TextContent);
+        api.Answer("school/readiness", large with { Page = 2 });
+        Button(page, "Next page").Click();
+        page.WaitForAssertion(() => Assert.Contains("Students 21 to 21 of 45.", Section().TextContent));
+        api.Answer("school/readiness", Readiness with { Students = [], Total = 0 });
+        Section().QuerySelector("select")!.Change("basic");
+        page.WaitForAssertion(() => Assert.Contains("No student stands here.", Section().TextContent));
+        Assert.Contains("GET school/readiness?page=2", api.Asked);
+        Assert.Contains("GET school/readiness?stage=basic&page=1", api.Asked);
+
+        AngleSharp.Dom.IElement Section() => page.Find("#readiness").ParentElement!;
     }
 
     [Fact]
