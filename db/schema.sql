@@ -768,3 +768,28 @@ ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_flight_logs_flight_l
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128103259_FlightLogs', '10.0.15');
+DROP INDEX ix_grades_instructor_id_signed_at_utc;
+
+ALTER TABLE day_tallies ADD students integer NOT NULL DEFAULT 0;
+
+CREATE TABLE student_summaries (
+    student_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    attempts integer NOT NULL,
+    last_flown_at_utc timestamp with time zone,
+    to_grade integer NOT NULL,
+    waiting_since_utc timestamp with time zone,
+    state uuid NOT NULL,
+    CONSTRAINT pk_student_summaries PRIMARY KEY (student_id)
+);
+
+CREATE INDEX ix_score_reports_id ON score_reports (id) INCLUDE (school_id, attempt_id, verdict);
+
+CREATE INDEX ix_grades_instructor_id_signed_at_utc ON grades (instructor_id, signed_at_utc) INCLUDE (school_id, attempt_id, number, overall, report_id);
+
+CREATE INDEX ix_attempts_school_id_scored_with ON attempts (school_id, scored_with);
+
+CREATE INDEX ix_attempts_to_grade ON attempts (student_id, uploaded_at_utc) WHERE verdict is not null and graded_at_utc is null;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128103657_StudentSummaries', '10.0.15');
