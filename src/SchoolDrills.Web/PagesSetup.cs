@@ -48,6 +48,8 @@ public static class PagesSetup
         );
         app.UseAntiforgery();
         app.MapStaticAssets();
+        // Every address of the cockpit page is its one file, which looks at the rest itself.
+        app.MapFallbackToFile("/cockpit/{*path:nonfile}", "cockpit/index.html");
         // A page answers any POST to its address as well; the sign-in form's own endpoint at the same address goes first.
         app.MapRazorComponents<App>()
             .AddInteractiveServerRenderMode(server => server.ContentSecurityFrameAncestorsPolicy = null)

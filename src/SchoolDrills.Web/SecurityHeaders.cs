@@ -76,12 +76,16 @@ public static class SecurityHeaders
     /// <summary>
     /// No script but our own files and the import map. Styles may stand inside: the component library writes its theme as a style element
     /// and positions as attributes, and our ribbons and drawings carry their widths that way. The readable reference of the API
-    /// starts itself by a script inside; nobody's words are on that page.
+    /// starts itself by a script inside; nobody's words are on that page. The cockpit page runs as WebAssembly, which a browser compiles
+    /// only with leave.
     /// </summary>
     private static string Policy(HttpContext http)
     {
         var isReference = http.Request.Path.StartsWithSegments("/api/docs");
-        var scripts = isReference ? "'self' 'unsafe-inline'" : $"'self' 'nonce-{NonceOf(http)}'";
+        var scripts =
+            isReference ? "'self' 'unsafe-inline'"
+            : http.Request.Path.StartsWithSegments("/cockpit") ? "'self' 'wasm-unsafe-eval'"
+            : $"'self' 'nonce-{NonceOf(http)}'";
         return $"default-src 'self'; script-src {scripts}; style-src 'self' 'unsafe-inline'; img-src 'self' data:; "
             + "font-src 'self' data:; object-src 'none'; base-uri 'self'; form-action 'self'; frame-ancestors 'none'";
     }
