@@ -20,7 +20,7 @@ services.AddSingleton(provider =>
 {
     var http = new HttpClient(provider.GetRequiredService<ServerClock>())
     {
-        BaseAddress = new Uri(new Uri(builder.HostEnvironment.BaseAddress), "/api/v1/"),
+        BaseAddress = new Uri(new Uri(builder.HostEnvironment.BaseAddress), "/"),
     };
     return new SchoolDrillsClient(http);
 });
