@@ -70,6 +70,27 @@ public sealed class Chromium : IAsyncLifetime
         return new Visitor(context, await context.NewPageAsync());
     }
 
+    /// <summary>A tablet: a browser of its own, whose things stay in a folder when it is killed.</summary>
+    public async Task<Tablet> TabletAsync(Uri site, string folder, int widthPx = 1024, int heightPx = 768)
+    {
+        var context = await playwright.Chromium.LaunchPersistentContextAsync(
+            folder,
+            new()
+            {
+                ExecutablePath = Find(),
+                Args = Arguments,
+                Timeout = PatienceMs,
+                BaseURL = site.ToString(),
+                ViewportSize = new() { Width = widthPx, Height = heightPx },
+                Locale = "en-GB",
+                TimezoneId = "Pacific/Auckland",
+                Permissions = ["geolocation"],
+            }
+        );
+        context.SetDefaultTimeout(PatienceMs);
+        return new Tablet(context, folder);
+    }
+
     private static string Find()
     {
         var folders = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator);

@@ -62,8 +62,7 @@ internal sealed class Device(IJSRuntime js)
     public Task ListenAsync<T>(DotNetObjectReference<T> page)
         where T : class => DoAsync("listen", page);
 
-    private async Task DoAsync(string name, params object?[] arguments) =>
-        await (await ModuleAsync()).InvokeVoidAsync(name, arguments);
+    private async Task DoAsync(string name, params object?[] arguments) => await (await ModuleAsync()).InvokeVoidAsync(name, arguments);
 
     private Task<IJSObjectReference> ModuleAsync() => module ??= js.InvokeAsync<IJSObjectReference>("import", "./js/device.js").AsTask();
 }

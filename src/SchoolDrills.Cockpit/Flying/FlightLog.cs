@@ -27,12 +27,9 @@ internal sealed class FlightLog(DeviceStore store, DeviceTime time) : IDisposabl
         AloneAsync(async () =>
         {
             Flight = (await store.FlightsAsync()).Where(f => f.EndedAtUtc is null).MaxBy(f => f.StartedAtUtc);
-            Log =
-                Flight is null
-                    ? null
-                    : (await store.LogsAsync())
-                        .Where(l => l.FlightId == Flight.Id && l.EndedAtUtc is null)
-                        .MaxBy(l => l.OpenedAtUtc);
+            Log = Flight is null
+                ? null
+                : (await store.LogsAsync()).Where(l => l.FlightId == Flight.Id && l.EndedAtUtc is null).MaxBy(l => l.OpenedAtUtc);
             marks.Clear();
             if (Log is { } log)
                 marks.AddRange((await store.MarksAsync()).Where(m => m.LogId == log.Id).OrderBy(m => m.Number));

@@ -13,12 +13,7 @@ internal static class DeviceScore
     /// <param name="marks">What was noted, by the device's clock.</param>
     /// <param name="clockAheadS">By how much that is ahead of the server's.</param>
     /// <returns>The report, or one sentence why there is none.</returns>
-    public static (ScoreReport? Report, string? Trouble) Of(
-        byte[] csv,
-        StoredWork work,
-        IEnumerable<StoredMark> marks,
-        double clockAheadS
-    )
+    public static (ScoreReport? Report, string? Trouble) Of(byte[] csv, StoredWork work, IEnumerable<StoredMark> marks, double clockAheadS)
     {
         using var stream = new MemoryStream(csv);
         var read = TrackReader.Read(stream);

@@ -118,10 +118,7 @@ internal sealed class Outbox(SchoolDrillsClient api, DeviceStore store, DeviceTi
         {
             using var csv = new MemoryStream(await store.CsvAsync(flight));
             var accepted = await api.UploadAsync(log.AssignmentId, csv, FileName(flight), new AttemptMeta());
-            return await KeepAsync(
-                log.Id,
-                s => s with { AttemptId = accepted.AttemptId, RecordingSent = true, RecordingRefused = null }
-            );
+            return await KeepAsync(log.Id, s => s with { AttemptId = accepted.AttemptId, RecordingSent = true, RecordingRefused = null });
         }
         catch (ApiProblemException problem) when (!IsPassing(problem))
         {

@@ -31,12 +31,13 @@ internal sealed class SchoolWork(SchoolDrillsClient api, DeviceStore store, Devi
         var templates = new Dictionary<(string, int), DrillTemplate>();
         foreach (var drill in assignments.Select(a => (a.DrillSlug, a.DrillVersion)).Distinct())
             templates[drill] = await api.DrillAsync(drill.DrillSlug, drill.DrillVersion, ct);
-        var work =
+        var fetched = InOrder(
             from assignment in assignments
             let template = templates[(assignment.DrillSlug, assignment.DrillVersion)]
             let standard = standards.GetValueOrDefault(assignment.Overrides?.StandardSlug ?? template.StandardSlug)
             where standard is not null
-            select new StoredWork(assignment, template, standard);
+            select new StoredWork(assignment, template, standard)
+        );
         var person = new StoredPerson(
             me.Id,
             me.DisplayName,
@@ -44,10 +45,10 @@ internal sealed class SchoolWork(SchoolDrillsClient api, DeviceStore store, Devi
             me.School.Grading.QuickPhrases,
             time.UtcNow
         );
-        Work = InOrder(work);
-        await store.ReplaceWorkAsync(Work);
+        // On the device first: what is shown can be flown with no network.
+        await store.ReplaceWorkAsync(fetched);
         await store.SaveAsync(person);
-        Person = person;
+        (Work, Person) = (fetched, person);
     }
 
     private static IReadOnlyList<StoredWork> InOrder(IEnumerable<StoredWork> work) =>

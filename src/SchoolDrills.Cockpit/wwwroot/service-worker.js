@@ -2,14 +2,12 @@
 self.importScripts('./service-worker-assets.js');
 
 const cacheName = `cockpit-${self.assetsManifest.version}`;
-const wanted = [/\.wasm$/, /\.html$/, /\.js$/, /\.json$/, /\.css$/, /\.dat$/, /\.svg$/, /\.png$/, /\.webmanifest$/];
-const unwanted = [/^service-worker/];
 const base = new URL('./', self.location).href;
 
 async function fill() {
   const cache = await caches.open(cacheName);
   const requests = self.assetsManifest.assets
-    .filter(asset => wanted.some(w => w.test(asset.url)) && !unwanted.some(u => u.test(asset.url)))
+    .filter(asset => !asset.url.includes('service-worker'))
     .map(asset => new Request(new URL(asset.url.replace(/^cockpit\//, ''), base), { integrity: asset.hash, cache: 'no-cache' }));
   await cache.addAll(requests);
 }
