@@ -23,12 +23,18 @@ public sealed record ReminderSettings(int DueInDays = 7, int SoonDays = 2, int D
 /// <param name="SelfAssessmentSkippable">They may also decline to.</param>
 /// <param name="SuggestGrades">Instructors are shown the word that fits the engine's verdict, and may take it over with one key.</param>
 /// <param name="Suggestions">Which word that is; by their places in the scale where null.</param>
+/// <param name="AskLoadInFlight">Devices on board ask for the load, 1 to 5, while the drill is flown.</param>
+/// <param name="AskTaskLoad">The self-assessment asks for the NASA Task Load Index, six scales.</param>
+/// <param name="AskBedford">The self-assessment asks for spare capacity by the Bedford scale.</param>
 public sealed record GradingSettings(
     IReadOnlyList<string>? QuickPhrases = null,
     bool SelfAssessmentFirst = true,
     bool SelfAssessmentSkippable = true,
     bool SuggestGrades = true,
-    GradeSuggestions? Suggestions = null
+    GradeSuggestions? Suggestions = null,
+    bool AskLoadInFlight = true,
+    bool AskTaskLoad = false,
+    bool AskBedford = false
 )
 {
     /// <summary>Remarks ready to be put into a comment by their number, at most nine.</summary>

@@ -1,3 +1,4 @@
+using SchoolDrills.Engine.LoadScales;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Contracts;
@@ -6,11 +7,15 @@ namespace SchoolDrills.Contracts;
 /// <param name="Segments">Own verdicts, for as many segments as the student has one.</param>
 /// <param name="LoadRatings">Own load, 1 to 5, in the order asked.</param>
 /// <param name="Skipped">The score is wanted without; the rest is then left out.</param>
+/// <param name="TaskLoad">The task load on six scales, where the school asks for it.</param>
+/// <param name="Bedford">Spare capacity, 1 (most) to 10 (given up), where the school asks for it.</param>
 public sealed record PutSelfAssessment(
     IReadOnlyList<SelfVerdict>? Segments = null,
     IReadOnlyList<int>? LoadRatings = null,
     string? Comment = null,
-    bool Skipped = false
+    bool Skipped = false,
+    TaskLoad? TaskLoad = null,
+    int? Bedford = null
 );
 
 /// <summary>The student's own verdict on one segment.</summary>
@@ -26,5 +31,7 @@ public sealed record SelfAssessmentView(
     DateTimeOffset? SkippedAtUtc,
     IReadOnlyList<SelfVerdict> Segments,
     IReadOnlyList<int> LoadRatings,
-    string? Comment
+    string? Comment,
+    TaskLoad? TaskLoad = null,
+    int? Bedford = null
 );

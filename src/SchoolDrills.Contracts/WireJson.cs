@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.LoadScales;
 using SchoolDrills.Engine.Planning;
 using SchoolDrills.Engine.Progress;
 using SchoolDrills.Engine.Scoring;
@@ -114,6 +115,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(PutReading))]
 [JsonSerializable(typeof(BoundariesView))]
 [JsonSerializable(typeof(PutSelfAssessment))]
+[JsonSerializable(typeof(TaskLoad))]
 [JsonSerializable(typeof(IReadOnlyList<SelfVerdict>))]
 [JsonSerializable(typeof(IReadOnlyList<int>))]
 [JsonSerializable(typeof(SchoolSettings))]

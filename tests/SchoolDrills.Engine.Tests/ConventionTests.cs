@@ -176,6 +176,8 @@ public partial class ConventionTests
         "SegmentReading.PlainNumber",
         "ShareInterval.OfSamples.samples",
         "SharePoint.Samples",
+        "TaskLoad.Raw",
+        "TaskLoad.Weighted",
         "WeakSegmentSummary.Hi",
         "WeakSegmentSummary.Lo",
     ];

@@ -1,5 +1,6 @@
 using Bunit;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.LoadScales;
 using SchoolDrills.Engine.Scoring;
 using SchoolDrills.Web.Debrief;
 using SchoolDrills.Web.Schools;
@@ -43,7 +44,15 @@ public sealed class GradingPagesTests : PageTest
             .For(Roles.Student)
             .Answer(
                 $"{Attempt}/self-assessment",
-                new SelfAssessmentView(SampleSchool.Now, null, [new SelfVerdict(1, Verdict.Met)], [4], "Felt late.")
+                new SelfAssessmentView(
+                    SampleSchool.Now,
+                    null,
+                    [new SelfVerdict(1, Verdict.Met)],
+                    [4],
+                    "Felt late.",
+                    new TaskLoad(80, 20, 70, 40, 60, 30),
+                    6
+                )
             );
         var page = Open<DebriefPage>(api, Roles.Student, p => p.Add(x => x.Id, SampleSchool.AttemptId));
         page.WaitForAssertion(() => Assert.Equal(4, page.FindAll(".self .row").Count));
@@ -53,6 +62,8 @@ public sealed class GradingPagesTests : PageTest
         page.WaitForAssertion(() => Assert.Contains("Outside the standard", page.Find(".verdict-line").TextContent));
         Assert.Contains("You and the engine agree on 0 of 1 segment; elsewhere mostly kinder than the measurement.", page.Markup);
         Assert.Contains("Own workload: 4 very busy.", page.Markup);
+        Assert.Contains("Task load 50 of 100", page.Markup);
+        Assert.Contains("Spare capacity 6 of 10 (1 is most): hardly any attention left for further tasks.", page.Markup);
     }
 
     [Fact]

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.LoadScales;
 
 namespace SchoolDrills.Api.Attempts;
 
@@ -22,7 +23,12 @@ internal sealed class SelfAssessment
 
     public string? Comment { get; set; }
 
-    public SelfAssessmentView View() => new(GivenAtUtc, SkippedAtUtc, Segments, LoadRatings, Comment);
+    public TaskLoad? TaskLoad { get; set; }
+
+    /// <summary>Spare capacity, 1 to 10.</summary>
+    public int? Bedford { get; set; }
+
+    public SelfAssessmentView View() => new(GivenAtUtc, SkippedAtUtc, Segments, LoadRatings, Comment, TaskLoad, Bedford);
 
     private sealed class Configuration : IEntityTypeConfiguration<SelfAssessment>
     {
@@ -32,6 +38,7 @@ internal sealed class SelfAssessment
             builder.HasOne<Attempt>().WithOne().HasForeignKey<SelfAssessment>(s => s.AttemptId).OnDelete(DeleteBehavior.Cascade);
             builder.Property(s => s.Segments).HasJson(WireJson.Default.IReadOnlyListSelfVerdict);
             builder.Property(s => s.LoadRatings).HasJson(WireJson.Default.IReadOnlyListInt32);
+            builder.Property(s => s.TaskLoad).HasJson(WireJson.Default.TaskLoad!);
             builder.Property(s => s.Comment).HasMaxLength(4000);
         }
     }

@@ -8,6 +8,7 @@ using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Grades;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
+using SchoolDrills.Engine.LoadScales;
 
 namespace SchoolDrills.Api.SelfAssessments;
 
@@ -77,6 +78,7 @@ internal static class SelfAssessmentEndpoints
         standing.GivenAtUtc = clock.GetUtcNow();
         standing.Segments = [.. (sent.Segments ?? []).OrderBy(s => s.Index)];
         standing.LoadRatings = sent.LoadRatings ?? [];
+        (standing.TaskLoad, standing.Bedford) = (sent.TaskLoad, sent.Bedford);
         standing.Comment = GradeWords.Kept(sent.Comment);
         var rated = await db.LoadRatings.Where(r => r.AttemptId == standing.AttemptId && r.SaidBy == LoadSource.Student).ToListAsync(ct);
         foreach (var (rating, number) in standing.LoadRatings.Select((rating, i) => (rating, i + 1)))
@@ -105,6 +107,7 @@ internal static class SelfAssessmentEndpoints
     private static bool IsSame(SelfAssessment standing, PutSelfAssessment sent) =>
         standing.Segments.SequenceEqual((sent.Segments ?? []).OrderBy(s => s.Index))
         && standing.LoadRatings.SequenceEqual(sent.LoadRatings ?? [])
+        && (standing.TaskLoad, standing.Bedford) == (sent.TaskLoad, sent.Bedford)
         && standing.Comment == GradeWords.Kept(sent.Comment);
 
     private static string? Incomplete(PutSelfAssessment sent, int segmentCount)
@@ -120,7 +123,12 @@ internal static class SelfAssessmentEndpoints
             return "There are at most a hundred load ratings.";
         if (sent.Comment?.Length > 4000)
             return "The comment is longer than 4000 characters.";
-        return segments.Count == 0 && sent.LoadRatings is not { Count: > 0 } && GradeWords.Kept(sent.Comment) is null
+        if (sent.TaskLoad?.Problem() is { } problem)
+            return problem;
+        if (sent.Bedford is < BedfordScale.Lowest or > BedfordScale.Highest)
+            return "Spare capacity is rated from 1 to 10.";
+        var isRated = sent.LoadRatings is { Count: > 0 } || sent.TaskLoad is not null || sent.Bedford is not null;
+        return segments.Count == 0 && !isRated && GradeWords.Kept(sent.Comment) is null
             ? "Say how at least one segment went, rate your load or write a comment; or skip it."
             : null;
     }

@@ -1,3 +1,4 @@
+using SchoolDrills.Engine.LoadScales;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Web.SelfAssessments;
@@ -23,6 +24,40 @@ internal static class SelfAssessmentLabels
         (4, "very busy"),
         (5, "overloaded"),
     ];
+
+    /// <summary>Spare capacity, from 1.</summary>
+    private static readonly string[] Bedford =
+    [
+        "almost nothing to do",
+        "little to do",
+        "room for everything else I wanted to do",
+        "too little room to do more with ease",
+        "further tasks got less attention than they need",
+        "hardly any attention left for further tasks",
+        "no room to speak of, yet the drill was never in doubt",
+        "at the limit, hard to keep up",
+        "beyond the limit, in doubt whether I could keep up",
+        "gave up",
+    ];
+
+    /// <summary>The six scales with what their ends are.</summary>
+    public static readonly IReadOnlyList<(string Name, string Question, string Low, string High)> TaskLoadScales =
+    [
+        ("mental", "How much did you have to think, look and decide?", "very little", "very much"),
+        ("physical", "How much work was it for the hands and the body?", "very little", "very much"),
+        ("time", "How hurried were you?", "not at all", "very"),
+        ("performance", "How well did you do what was asked?", "perfectly", "failed"),
+        ("effort", "How hard did you have to work for it?", "not at all", "very"),
+        ("frustration", "How tense, annoyed or discouraged were you?", "not at all", "very"),
+    ];
+
+    public static IEnumerable<(string Name, int Rating)> Of(TaskLoad load) =>
+        TaskLoadScales
+            .Select(s => s.Name)
+            .Zip([load.Mental, load.Physical, load.Temporal, load.Performance, load.Effort, load.Frustration]);
+
+    /// <summary>Spare capacity, 1 to 10, in words.</summary>
+    public static string OfBedford(int rating) => Bedford[rating - 1];
 
     public static string Of(Verdict verdict) => All.First(l => l.Verdict == verdict).Word;
 

@@ -1,5 +1,6 @@
 using System.Net;
 using SchoolDrills.Contracts;
+using SchoolDrills.Engine.LoadScales;
 using SchoolDrills.Engine.Scoring;
 using Xunit;
 
@@ -37,6 +38,59 @@ public sealed class SelfAssessmentTests(SchoolsFixture app) : IClassFixture<Scho
         Assert.Equal(Said.Segments, seen.SelfAssessment!.Segments);
         Assert.Equal("Late on the second turn.", seen.SelfAssessment.Comment);
         Assert.Equal([3, 4], seen.LoadRatings);
+    }
+
+    [Fact]
+    public async Task Task_load_and_spare_capacity_are_kept_as_they_were_rated()
+    {
+        var attemptId = await FlownAsync();
+        var student = await app.AsAsync(SchoolsFixture.Student);
+        var rated = new PutSelfAssessment(
+            TaskLoad: new TaskLoad(80, 20, 70, 40, 60, 30, new TaskLoadWeights(5, 0, 4, 1, 3, 2)),
+            Bedford: 6
+        );
+        foreach (
+            var impossible in (PutSelfAssessment[])
+                [
+                    rated with
+                    {
+                        Bedford = 11,
+                    },
+                    rated with
+                    {
+                        TaskLoad = rated.TaskLoad! with { Effort = 101 },
+                    },
+                    rated with
+                    {
+                        TaskLoad = rated.TaskLoad! with { Weights = new TaskLoadWeights(5, 5, 5, 0, 0, 0) },
+                    },
+                ]
+        )
+        {
+            await Refusals.RefusedAsync(HttpStatusCode.UnprocessableEntity, () => student.AssessSelfAsync(attemptId, impossible, Cancel));
+        }
+
+        await student.AssessSelfAsync(attemptId, rated, Cancel);
+        await student.AssessSelfAsync(attemptId, rated, Cancel);
+        await Refusals.RefusedAsync(HttpStatusCode.Conflict, () => student.AssessSelfAsync(attemptId, rated with { Bedford = 5 }, Cancel));
+        var seen = (await (await app.AsAsync(SchoolsFixture.Instructor)).AttemptAsync(attemptId, Cancel)).SelfAssessment!;
+        Assert.Equal((rated.TaskLoad, 6), (seen.TaskLoad, seen.Bedford));
+        // (5·80 + 0·20 + 4·70 + 1·40 + 3·60 + 2·30) / 15
+        Assert.Equal(64, seen.TaskLoad!.Weighted()!.Value, 9);
+    }
+
+    [Fact]
+    public async Task A_school_asks_for_the_load_in_flight_and_for_no_further_scale_until_it_says_so()
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        var settings = await chief.SettingsAsync(Cancel);
+        var asks = settings.Grading;
+        Assert.Equal((true, false, false), (asks.AskLoadInFlight, asks.AskTaskLoad, asks.AskBedford));
+        asks = asks with { AskLoadInFlight = false, AskTaskLoad = true, AskBedford = true };
+        await chief.SaveSettingsAsync(settings with { Grading = asks }, Cancel);
+        var told = (await (await app.AsAsync(SchoolsFixture.Student)).MeAsync(Cancel)).School.Grading;
+        Assert.Equal((false, true, true), (told.AskLoadInFlight, told.AskTaskLoad, told.AskBedford));
+        await chief.SaveSettingsAsync(settings, Cancel);
     }
 
     [Fact]

@@ -914,6 +914,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("attempt_id");
 
+                    b.Property<int?>("Bedford")
+                        .HasColumnType("integer")
+                        .HasColumnName("bedford");
+
                     b.Property<string>("Comment")
                         .HasMaxLength(4000)
                         .HasColumnType("character varying(4000)")
@@ -940,6 +944,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<DateTimeOffset?>("SkippedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("skipped_at_utc");
+
+                    b.Property<string>("TaskLoad")
+                        .HasColumnType("jsonb")
+                        .HasColumnName("task_load");
 
                     b.HasKey("AttemptId")
                         .HasName("pk_self_assessments");
