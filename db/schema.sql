@@ -793,3 +793,10 @@ CREATE INDEX ix_attempts_to_grade ON attempts (student_id, uploaded_at_utc) WHER
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128103657_StudentSummaries', '10.0.15');
+
+ALTER TABLE self_assessments ADD bedford integer;
+
+ALTER TABLE self_assessments ADD task_load jsonb;
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128105323_LoadScales', '10.0.15');
