@@ -72,8 +72,8 @@ public sealed class FlightLogListTests : PageTest
     public void Notes_that_wait_say_so_with_the_day_of_the_flight()
     {
         var shown = Shown(Roles.Student, Log with { AttemptId = null, StartDiffersS = null });
-        Assert.StartsWith("The notes of a flight on ", shown.Find("li strong").TextContent, StringComparison.Ordinal);
-        Assert.EndsWith(" wait for its recording.", shown.Find("li strong").TextContent.Trim(), StringComparison.Ordinal);
+        Assert.StartsWith("Flight notes of ", shown.Find("li strong").TextContent, StringComparison.Ordinal);
+        Assert.EndsWith(", wait for the recording.", shown.Find("li strong").TextContent.Trim(), StringComparison.Ordinal);
     }
 
     [Theory]
