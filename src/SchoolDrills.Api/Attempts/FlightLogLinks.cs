@@ -13,7 +13,7 @@ internal static class FlightLogLinks
     /// Within a transaction of the caller. Whoever else links logs of the assignment waits until it ends, so that of a log and a
     /// recording that come at once the later sees the earlier.
     /// </summary>
-    /// <param name="beingScored">An attempt that has no report yet, or one from before, and its recording.</param>
+    /// <param name="beingScored">An attempt that may have no report yet, and its recording.</param>
     /// <returns>Attempts of which the events are no longer as they were.</returns>
     public static async Task<IReadOnlyList<Guid>> LinkAsync(
         SchoolDrillsDbContext db,
@@ -31,11 +31,9 @@ internal static class FlightLogLinks
         if (logs.Count == 0)
             return [];
         var flights = await FlightsAsync(db, assignmentId, ct);
-        if (beingScored is { } scored)
-        {
-            flights.RemoveAll(f => f.AttemptId == scored.AttemptId);
+        // What has a report is known by that until there is the next, or a log would leave it each time it is scored again.
+        if (beingScored is { } scored && !flights.Exists(f => f.AttemptId == scored.AttemptId))
             flights.Insert(0, scored);
-        }
 
         foreach (var log in logs)
         {

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
+using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Contracts;
 using Xunit;
 
@@ -77,6 +78,25 @@ public sealed class SeveralFlightLogTests(SchoolsFixture app) : IClassFixture<Sc
         await app.ScoreAsync(again);
         Assert.Empty((await instructor.AttemptAsync(again, Cancel)).Events);
         Assert.Equal(whole, Assert.Single(await instructor.FlightLogsAsync(assignment, Cancel)).AttemptId);
+
+        // Nor does scoring one of them again.
+        await app.ScoreAsync(cut);
+        Assert.Equal(AttemptStatus.Scored, (await instructor.AttemptAsync(again, Cancel)).Status);
+        foreach (var attemptId in (Guid[])[whole, again])
+        {
+            await app.QueryAsJobAsync(db =>
+                db.Attempts.Where(a => a.Id == attemptId)
+                    .ExecuteUpdateAsync(
+                        a => a.SetProperty(x => x.Revision, x => x.Revision + 1).SetProperty(x => x.Status, AttemptStatus.Queued),
+                        Cancel
+                    )
+            );
+            await app.ScoreAsync(attemptId);
+        }
+
+        Assert.Equal(whole, Assert.Single(await instructor.FlightLogsAsync(assignment, Cancel)).AttemptId);
+        Assert.Equal(AttemptStatus.Scored, (await instructor.AttemptAsync(whole, Cancel)).Status);
+        Assert.Equal(AttemptStatus.Scored, (await instructor.AttemptAsync(again, Cancel)).Status);
     }
 
     [Fact]

@@ -130,8 +130,12 @@ public sealed partial class RecordTests(SchoolsFixture app) : IClassFixture<Scho
     public async Task A_persons_data_is_a_zip_with_what_is_theirs_and_the_recording_as_it_was_uploaded()
     {
         var attemptId = await app.ScoredAsync("timed-turns", "f13.nmea");
+        var student = await app.AsAsync(SchoolsFixture.Student);
+        var (logId, assignmentId) = (Guid.NewGuid(), (await student.AttemptAsync(attemptId, Cancel)).AssignmentId!.Value);
+        await student.PutFlightLogAsync(assignmentId, logId, new PutFlightLog { SentAtUtc = DateTimeOffset.UtcNow }, Cancel);
         using var http = await app.HttpAsync(SchoolsFixture.Student);
         using var zip = await ZipAsync(http, $"people/{app.IdOf(SchoolsFixture.Student)}/data");
+        Assert.Contains(Json(zip, "flight_logs").EnumerateArray(), l => l.GetProperty("id").GetGuid() == logId);
         var people = Assert.Single(Json(zip, "people").EnumerateArray());
         Assert.Equal(SchoolsFixture.EmailOf(SchoolsFixture.Student), people.GetProperty("email").GetString());
         Assert.All(

@@ -17,8 +17,9 @@ public sealed class LoadScaleFieldsTests : PageTest
             field.FindAll("input")[i].Change(rating.ToString(System.Globalization.CultureInfo.InvariantCulture));
         Assert.Null(given);
         Assert.Contains("1 scale is not set", field.Find("[role=status]").TextContent, StringComparison.Ordinal);
-        field.FindAll("input")[5].Change("30");
-        Assert.Equal(new TaskLoad(80, 20, 70, 40, 60, 30), given);
+        // Clicked in the middle, where it stands.
+        field.FindAll("input")[5].Click();
+        Assert.Equal(new TaskLoad(80, 20, 70, 40, 60, 50), given);
         Assert.Equal("All six are set.", field.Find("[role=status]").TextContent.Trim());
     }
 
