@@ -10,9 +10,11 @@ namespace SchoolDrills.Web.Charts;
 /// <param name="Segments">Segments that were flown.</param>
 /// <param name="Engine">The engine's own segments, where those shown were set by hand.</param>
 /// <param name="Excluded">Stretches that were not judged.</param>
+/// <param name="Paused">Pauses noted on board.</param>
+/// <param name="StoppedMs">When the instructor stopped the drill; null where he did not.</param>
 /// <param name="Episodes">Times of saturation.</param>
 /// <param name="Findings">Findings with a time, those read first with the letter by which they are read.</param>
-/// <param name="Events">What was noted on board.</param>
+/// <param name="Events">What was noted on board, with how it ended.</param>
 /// <param name="Ratings">The student's own load ratings, in the order given.</param>
 /// <param name="Wind">Wind during the drill.</param>
 internal sealed record PlotSource(
@@ -20,6 +22,8 @@ internal sealed record PlotSource(
     IReadOnlyList<PlotSpan> Segments,
     IReadOnlyList<PlotSpan> Engine,
     IReadOnlyList<PlotSpan> Excluded,
+    IReadOnlyList<PlotPause> Paused,
+    double? StoppedMs,
     IReadOnlyList<PlotEpisode> Episodes,
     IReadOnlyList<PlotFinding> Findings,
     IReadOnlyList<PlotEvent> Events,
@@ -48,6 +52,14 @@ internal sealed record PlotSource(
                 )),
             ],
             [
+                .. report.Paused.Select(p => new PlotPause(
+                    p.Why == PauseReason.Traffic ? "traffic" : "instructor has control",
+                    Milliseconds(p.FromUtc),
+                    Milliseconds(p.ToUtc)
+                )),
+            ],
+            report.StoppedUtc is { } stoppedUtc ? Milliseconds(stoppedUtc) : null,
+            [
                 .. report.Saturation.Select(e => new PlotEpisode(
                     PlotDescription.Together(e),
                     Milliseconds(e.StartUtc),
@@ -64,7 +76,17 @@ internal sealed record PlotSource(
                         Milliseconds(f.Item.AtUtc!.Value)
                     )),
             ],
-            [.. (events ?? []).Select(e => new PlotEvent(e.Kind, Milliseconds(e.AtUtc), e.Detail))],
+            [
+                .. EventTimeline
+                    .Of(report, events ?? [])
+                    .Select(e => new PlotEvent(
+                        e.Mark,
+                        Milliseconds(e.AtUtc),
+                        e.ToUtc is { } to ? Milliseconds(to) : null,
+                        e.What,
+                        e.Outcome
+                    )),
+            ],
             ratings ?? [],
             report.Wind
         );
@@ -108,5 +130,8 @@ internal sealed record PlotEpisode(string What, double StartMs, double EndMs);
 /// <param name="Letter">Its letter in the list of findings; null for those further down.</param>
 internal sealed record PlotFinding(string? Letter, string Parameter, double AtMs);
 
-/// <summary>Something noted on board.</summary>
-internal sealed record PlotEvent(string Kind, double AtMs, string? Detail);
+/// <summary>A pause noted on board, and why.</summary>
+internal sealed record PlotPause(string Why, double StartMs, double EndMs);
+
+/// <summary>Something noted on board, as <see cref="TimelineEntry"/> has it.</summary>
+internal sealed record PlotEvent(EventMark Mark, double AtMs, double? ToMs, string What, string Outcome);

@@ -13,9 +13,11 @@ interface PlotSource {
     segments: PlotSpan[];
     engine: PlotSpan[];
     excluded: PlotSpan[];
+    paused: { why: string; startMs: number; endMs: number }[];
+    stoppedMs: number | null;
     episodes: { what: string; startMs: number; endMs: number }[];
     findings: { letter: string | null; parameter: string; atMs: number }[];
-    events: { kind: string; atMs: number; detail: string | null }[];
+    events: { mark: Mark; atMs: number; toMs: number | null; what: string; outcome: string }[];
     ratings: number[];
     wind: Wind | null;
 }
@@ -86,6 +88,34 @@ interface Planned {
     toS: number;
 }
 
+/** As EventTimeline.cs has it. */
+type Mark =
+    | 'clock'
+    | 'task'
+    | 'task-missed'
+    | 'answered'
+    | 'answered-late'
+    | 'answered-wrong'
+    | 'check'
+    | 'check-late'
+    | 'check-missed'
+    | 'rating'
+    | 'relief'
+    | 'traffic'
+    | 'control'
+    | 'stopped'
+    | 'note';
+
+/** Something noted on board. */
+interface Noted {
+    mark: Mark;
+    atS: number;
+    /** Until when it lasted; null for a moment. */
+    toS: number | null;
+    what: string;
+    outcome: string;
+}
+
 /** The drill beside the flight, in the plots' seconds. */
 interface Drill {
     zeroS: number;
@@ -93,9 +123,11 @@ interface Drill {
     segments: Segment[];
     engine: Segment[];
     excluded: Stretch[];
+    paused: (Stretch & { why: string })[];
+    stoppedS: number | null;
     episodes: (Stretch & { what: string })[];
     findings: { letter: string | null; parameter: string; atS: number }[];
-    events: { kind: string; atS: number; detail: string | null }[];
+    events: Noted[];
     planned: Planned[];
     ratings: number[];
     wind: Wind | null;
@@ -184,6 +216,8 @@ type Palette = Record<'ink' | 'paper' | 'hairline' | 'muted' | 'accent' | Verdic
     font(px: number, weight?: number): string;
     /** Marks what is out of tolerance without color as well. */
     hatch: CanvasPattern | string;
+    /** Marks pauses noted on board. */
+    pause: CanvasPattern | string;
 };
 
 /** All that a drawing of the strips needs. */

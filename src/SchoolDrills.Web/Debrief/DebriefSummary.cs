@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Web.Charts;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Debrief;
@@ -20,8 +21,10 @@ internal static class DebriefSummary
             Verdict.NotMet => "Outside the standard",
             _ => "Not measured",
         };
+        if (report.StoppedUtc is { } stoppedUtc)
+            outcome = $"Stopped by the instructor at {PlotDescription.Clock(report, stoppedUtc)}";
         return report.Overall.WithinShare is { } share
-            ? $"{outcome}: all in tolerance for {Figures.Share(share)} of the drill, {Segments(report)}."
+            ? $"{outcome}: all in tolerance for {Figures.Share(share)} of the {(report.StoppedUtc is null ? "drill" : "time until then")}, {Segments(report)}."
             : $"{outcome}: {Segments(report)}.";
     }
 

@@ -1,4 +1,5 @@
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Web.Charts;
 using SchoolDrills.Web.Layout;
 
 namespace SchoolDrills.Web.Debrief;
@@ -6,27 +7,6 @@ namespace SchoolDrills.Web.Debrief;
 /// <summary>Load tasks, checks and their effect in sentences.</summary>
 internal static class WorkloadWords
 {
-    /// <summary>How it ended, for a task.</summary>
-    public static string Of(LoadTaskResult task) =>
-        (task.Outcome, task.DelayS) switch
-        {
-            (LoadOutcome.InTime, { } s) => $"answered after {Figures.Quantity(s, "s")}",
-            (LoadOutcome.Late, { } s) => $"answered late, after {Figures.Quantity(s, "s")}",
-            (LoadOutcome.Wrong, { } s) => $"wrong answer after {Figures.Quantity(s, "s")}",
-            (LoadOutcome.Missed, _) => "not answered",
-            _ => "answer not noted",
-        };
-
-    /// <summary>How it ended, for a check.</summary>
-    public static string Of(CheckResult check) =>
-        check switch
-        {
-            { Outcome: LoadOutcome.Late, DoneUtc: { } done } =>
-                $"done {Figures.Quantity((done - check.ToUtc).TotalSeconds, "s")} after its window",
-            { DoneUtc: null } => "not done",
-            _ => "done in time",
-        };
-
     /// <summary>The sentence the section begins with.</summary>
     public static string Summary(WorkloadReport load)
     {
@@ -42,6 +22,24 @@ internal static class WorkloadWords
             : missed + late == 0 ? $"; all {Figures.Count(load.Checks.Count, "check", "checks")} done in time"
             : $"; of {Figures.Count(load.Checks.Count, "check", "checks")} {missed} missed and {late} late";
         return $"Load level {load.Level} of 5. {tasks}{(trouble > 0 ? $", {trouble} answered late, wrong or not at all" : "")}{checks}.";
+    }
+
+    /// <summary>What the timeline begins with: the load, and what was not judged.</summary>
+    public static string Lead(ScoreReport report)
+    {
+        var sentences = new List<string>();
+        if (report.Workload is { } load)
+            sentences.Add(Summary(load));
+        var paused =
+            from pause in report.Paused
+            group (pause.ToUtc - pause.FromUtc).TotalSeconds by pause.Why into alike
+            select $"{Figures.Quantity(alike.Sum(), "s")} "
+                + (alike.Key == PauseReason.Traffic ? "avoiding traffic" : "under the instructor's control");
+        if (Labels.Listed([.. paused]) is { Length: > 0 } words)
+            sentences.Add($"Not judged: {words}.");
+        if (report.StoppedUtc is { } stoppedUtc)
+            sentences.Add($"The instructor stopped the drill at {PlotDescription.Clock(report, stoppedUtc)}.");
+        return sentences.Count == 0 ? "As noted on board." : string.Join(" ", sentences);
     }
 
     /// <summary>What a change says: more, less, or nothing certain.</summary>

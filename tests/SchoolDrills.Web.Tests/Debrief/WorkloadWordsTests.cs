@@ -1,5 +1,6 @@
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
+using SchoolDrills.Web.Charts;
 using SchoolDrills.Web.Debrief;
 
 namespace SchoolDrills.Web.Tests.Debrief;
@@ -22,27 +23,37 @@ public sealed class WorkloadWordsTests
     }
 
     [Fact]
-    public void Tasks_and_checks_say_how_they_ended()
+    public void The_load_is_summed_up_with_what_was_not_judged()
     {
         LoadTaskResult task = new("Reciprocal", 1, At, At.AddSeconds(6), 6, LoadOutcome.InTime);
-        Assert.Equal("answered after 6 s", WorkloadWords.Of(task));
-        Assert.Equal("wrong answer after 6 s", WorkloadWords.Of(task with { Outcome = LoadOutcome.Wrong }));
-        Assert.Equal("not answered", WorkloadWords.Of(task with { Outcome = LoadOutcome.Missed, DelayS = null }));
         CheckResult check = new("Clean-up flow", 2, At, At.AddSeconds(30), At.AddSeconds(50), LoadOutcome.Late);
-        Assert.Equal("done 20 s after its window", WorkloadWords.Of(check));
-        Assert.Equal("not done", WorkloadWords.Of(check with { DoneUtc = null, Outcome = LoadOutcome.Missed }));
+        var load = new WorkloadReport(
+            [task, task with { Outcome = LoadOutcome.Wrong }],
+            [check, check with { DoneUtc = null, Outcome = LoadOutcome.Missed }],
+            [],
+            [],
+            [],
+            0.5,
+            3
+        );
+        const string Summary =
+            "Load level 3 of 5. 2 load tasks were given, 1 answered late, wrong or not at all; of 2 checks 1 missed and 1 late.";
+        var report = SampleSchool.Report with { Workload = load };
+        Assert.Equal(Summary, WorkloadWords.Lead(report));
+        var start = report.StartUtc!.Value;
         Assert.Equal(
-            "Load level 3 of 5. 2 load tasks were given, 1 answered late, wrong or not at all; of 2 checks 1 missed and 1 late.",
-            WorkloadWords.Summary(
-                new(
-                    [task, task with { Outcome = LoadOutcome.Wrong }],
-                    [check, check with { DoneUtc = null, Outcome = LoadOutcome.Missed }],
-                    [],
-                    [],
-                    [],
-                    0.5,
-                    3
-                )
+            $"{Summary} Not judged: 40 s avoiding traffic and 12 s under the instructor's control. The instructor stopped the drill at 1:30.",
+            WorkloadWords.Lead(
+                report with
+                {
+                    Paused =
+                    [
+                        new(start, start.AddSeconds(15), PauseReason.Traffic, true),
+                        new(start.AddSeconds(20), start.AddSeconds(32), PauseReason.InstructorControl, true),
+                        new(start.AddSeconds(40), start.AddSeconds(65), PauseReason.Traffic, true),
+                    ],
+                    StoppedUtc = PlotDescription.ClockZero(report)!.Value.AddSeconds(90),
+                }
             )
         );
     }

@@ -1,14 +1,21 @@
 // @ts-check
 // Load and events: what was planned when, what was noted on board, and when several quantities ran away together.
-import { fade, level, line, polyline } from './canvas.js';
+import { fade, level, line } from './canvas.js';
 import { clock } from './format.js';
-
-/** @typedef {CanvasRenderingContext2D} Context */
+import { drawMark, lozenge } from './lane-marks.js';
 
 const TITLE = 'Load and events';
 
 /** What stands beside each row. */
-const SIDES = { planned: 'asked', noted: 'noted', together: 'together' };
+const SIDES = { planned: 'asked', tasks: 'tasks', checks: 'checks', notes: 'noted', together: 'together' };
+
+/**
+ * Row in which something noted on board stands.
+ * @param {Noted} noted
+ */
+function rowOf({ mark }) {
+  return mark.startsWith('check') ? 'checks' : mark.startsWith('task') || mark.startsWith('answered') ? 'tasks' : 'notes';
+}
 
 /**
  * Rows of the lane: what was planned, what was noted, saturation; those with nothing in them are missing.
@@ -18,7 +25,7 @@ export function laneRows(drill) {
   /** @type {(keyof typeof SIDES)[]} */
   const rows = [];
   if (drill.planned.length) rows.push('planned');
-  if (drill.events.length) rows.push('noted');
+  for (const row of /** @type {const} */ (['tasks', 'checks', 'notes'])) if (drill.events.some(e => rowOf(e) === row)) rows.push(row);
   if (drill.episodes.length) rows.push('together');
   return rows;
 }
@@ -53,7 +60,7 @@ export function drawLane(scene) {
   ctx.clip();
   for (const { row, y } of rows) {
     if (row === 'planned') drill.planned.forEach((planned, i) => drawPlanned(scene, planned, drill.planned[i + 1], y));
-    if (row === 'noted') for (const event of drill.events) drawNoted(scene, event, y);
+    for (const noted of drill.events) if (rowOf(noted) === row) drawNoted(scene, noted, y);
     if (row === 'together') for (const episode of drill.episodes) drawTogether(scene, episode, y);
   }
   ctx.restore();
@@ -83,7 +90,7 @@ function drawPlanned({ ctx, palette, x }, planned, next, y) {
     fade(ctx, 0.12, () => ctx.fillRect(from, y - 5, Math.max(2, to - from), 10));
     for (const edge of [from, to]) line(ctx, edge, y - 5, edge, y + 5);
   } else {
-    lozenge(ctx, from, y, 4.5);
+    lozenge(ctx, from, y);
     ctx.stroke();
   }
   const start = to + (isCheck ? 4 : 8);
@@ -95,39 +102,20 @@ function drawPlanned({ ctx, palette, x }, planned, next, y) {
 }
 
 /**
- * Ticked: a tick. Load task: a filled lozenge. Relief: a triangle pointing down. Load rating: its number. Anything else: a short bar.
+ * Its mark, and a line for as long as it lasted: from a task to its answer, through a pause.
  * @param {StripScene} scene
- * @param {Drill['events'][number]} event
+ * @param {Noted} noted
  * @param {number} y
  */
-function drawNoted({ ctx, palette, x }, event, y) {
-  const at = x(event.atS);
-  ctx.strokeStyle = ctx.fillStyle = palette.ink;
-  ctx.lineWidth = 1.6;
-  if (event.kind === 'check') {
-    polyline(ctx, [
-      [at - 4, y],
-      [at - 1, y + 4],
-      [at + 5, y - 5],
-    ]);
-    ctx.stroke();
-  } else if (event.kind.startsWith('load-task')) {
-    lozenge(ctx, at, y, 4.5);
-    ctx.fill();
-  } else if (event.kind === 'relief') {
-    polyline(ctx, [
-      [at - 5, y - 4],
-      [at + 5, y - 4],
-      [at, y + 5],
-    ]);
-    ctx.fill();
-  } else if (event.kind === 'load-rating') {
-    ctx.font = palette.font(11.5, 700);
-    ctx.textAlign = 'center';
-    ctx.fillText(event.detail ?? '?', at, y + 4);
-  } else {
-    line(ctx, at, y - 5, at, y + 5);
+function drawNoted(scene, noted, y) {
+  const { ctx, palette, x } = scene;
+  if (noted.toS !== null) {
+    ctx.strokeStyle = palette.muted;
+    ctx.lineWidth = 2;
+    line(ctx, x(noted.atS), y, x(noted.toS), y);
   }
+
+  drawMark(scene, noted, y);
 }
 
 /**
@@ -148,22 +136,6 @@ function drawTogether({ ctx, palette, x }, episode, y) {
 }
 
 /**
- * @param {Context} ctx
- * @param {number} x
- * @param {number} y
- * @param {number} r
- */
-function lozenge(ctx, x, y, r) {
-  polyline(ctx, [
-    [x, y - r],
-    [x + r, y],
-    [x, y + r],
-    [x - r, y],
-  ]);
-  ctx.closePath();
-}
-
-/**
  * What stands in the lane at a time, in words.
  * @param {Drill} drill
  * @param {number} time
@@ -174,8 +146,10 @@ export function laneAt(drill, time) {
     if (kind === 'check' && time >= fromS && time <= toS) words.push(`${name} due by ${clock(drill.clockAt(toS))}`);
     if (kind === 'load-task' && time >= fromS && time < fromS + 10) words.push(`${name} given`);
   }
-  for (const { kind, atS, detail } of drill.events)
-    if (time >= atS && time < atS + 5) words.push(`${kind.replace('-', ' ')}${detail ? `: ${detail}` : ''}`);
+  for (const { what, outcome, atS } of drill.events)
+    if (time >= atS && time < atS + 5) words.push(outcome ? `${what}, ${outcome}` : what);
+  for (const { why, startS, endS } of drill.paused) if (time >= startS && time < endS) words.push(`paused: ${why}`);
+  if (drill.stoppedS !== null && time >= drill.stoppedS) words.push('drill stopped');
   for (const { what, startS, endS } of drill.episodes) if (time >= startS && time < endS) words.push(`out together: ${what}`);
   return words;
 }

@@ -36,6 +36,7 @@ export function drawStrips(scene, selected, isComparing) {
   ctx.clip();
   for (const episode of drill.episodes) wash(scene, palette['not-met'], 0.045, episode);
   for (const stretch of drill.excluded) drawExcluded(scene, stretch);
+  for (const pause of drill.paused) drawPaused(scene, pause);
   drawSegmentRules(scene, selected);
   drawGates(scene);
   drawRail(scene, selected);
@@ -44,6 +45,7 @@ export function drawStrips(scene, selected, isComparing) {
   const scales = flight.strips.map((strip, k) => drawTrace(scene, strip, layout.boxes[k], from, to));
   drawFindings(scene, scales);
   drawLane(scene);
+  drawStopped(scene);
   drawClock(scene);
 }
 
@@ -107,6 +109,39 @@ export function drawExcluded(scene, stretch) {
   ctx.fillStyle = palette.muted;
   ctx.textAlign = 'center';
   if (to - from > 48) ctx.fillText('left out', (from + to) / 2, RAIL + 12);
+}
+
+/**
+ * A pause noted on board: hatched over all strips, so that it is told from what was left out by hand.
+ * @param {StripScene} scene
+ * @param {Drill['paused'][number]} pause
+ */
+function drawPaused(scene, pause) {
+  const { ctx, layout, palette, x } = scene;
+  const [from, to] = [x(pause.startS), x(pause.endS)];
+  wash(scene, palette.muted, 0.1, pause);
+  ctx.fillStyle = palette.pause;
+  fade(ctx, 0.55, () => ctx.fillRect(from, RAIL, to - from, layout.axis - RAIL));
+  ctx.strokeStyle = palette.muted;
+  ctx.lineWidth = 1;
+  for (const edge of [from, to]) upright(ctx, edge, RAIL, layout.axis);
+}
+
+/**
+ * Where the instructor stopped the drill: a double line through all strips.
+ * @param {StripScene} scene
+ */
+function drawStopped({ ctx, drill, layout, palette, x }) {
+  if (drill.stoppedS === null) return;
+  const at = x(drill.stoppedS);
+  if (at < layout.left || at > layout.right) return;
+  ctx.strokeStyle = ctx.fillStyle = palette['not-met'];
+  ctx.lineWidth = 1.4;
+  for (const side of [-1.5, 1.5]) upright(ctx, at + side, RAIL, layout.axis);
+  ctx.font = palette.font(10.5, 600);
+  const isLeft = at > layout.right - 60;
+  ctx.textAlign = isLeft ? 'right' : 'left';
+  ctx.fillText('stopped', at + (isLeft ? -6 : 6), RAIL + 12);
 }
 
 /**
