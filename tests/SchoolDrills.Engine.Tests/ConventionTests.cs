@@ -164,6 +164,8 @@ public partial class ConventionTests
         "DrillLevel.ThingsAtOnce",
         "Forecast.Attempts",
         "Geodesy.Flattening",
+        "LoadAttempt.OwnRating",
+        "LoadCalibration.Bias",
         "GradingDrift.Change",
         "GradingDrift.MeanBefore",
         "GradingDrift.MeanNow",

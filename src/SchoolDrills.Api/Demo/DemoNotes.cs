@@ -36,8 +36,8 @@ internal static class DemoNotes
         ["2026-07-31-box-circles.gpx"] = OfJuly,
         ["2026-10-15-box-circles.csv"] = (
             "2026-10-14T23:50:38Z",
-            "2:50 check Clean-up flow, side 1; 6:30 check Clean-up flow, side 2; 8:00 load-task Reciprocal; 8:25 answered-wrong Reciprocal; "
-                + "8:40 relief no more questions; 9:10 load-rating 5; 13:12 abort airspeed"
+            "2:50 check Clean-up flow, side 1; 6:30 check Clean-up flow, side 2; 8:00 load-task Reciprocal; "
+                + "8:25 answered-wrong Reciprocal; 8:40 relief no more questions; 9:10 load-rating 5; 13:12 abort airspeed"
         ),
         ["2026-10-20-box-circles.csv"] = (
             "2026-10-19T21:52:03.3Z",

@@ -23,8 +23,9 @@ internal static class DebriefSummary
         };
         if (report.StoppedUtc is { } stoppedUtc)
             outcome = $"Stopped by the instructor at {PlotDescription.Clock(report, stoppedUtc)}";
+        var all = report.StoppedUtc is null ? "of the drill" : "of the time until then";
         return report.Overall.WithinShare is { } share
-            ? $"{outcome}: all in tolerance for {Figures.Share(share)} of the {(report.StoppedUtc is null ? "drill" : "time until then")}, {Segments(report)}."
+            ? $"{outcome}: all in tolerance for {Figures.Share(share)} {all}, {Segments(report)}."
             : $"{outcome}: {Segments(report)}.";
     }
 

@@ -42,7 +42,8 @@ public sealed class WorkloadWordsTests
         Assert.Equal(Summary, WorkloadWords.Lead(report));
         var start = report.StartUtc!.Value;
         Assert.Equal(
-            $"{Summary} Not judged: 40 s avoiding traffic and 12 s under the instructor's control. The instructor stopped the drill at 1:30.",
+            Summary
+                + " Not judged: 40 s avoiding traffic and 12 s under the instructor's control. The instructor stopped the drill at 1:30.",
             WorkloadWords.Lead(
                 report with
                 {

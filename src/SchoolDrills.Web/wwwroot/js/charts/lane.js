@@ -146,8 +146,7 @@ export function laneAt(drill, time) {
     if (kind === 'check' && time >= fromS && time <= toS) words.push(`${name} due by ${clock(drill.clockAt(toS))}`);
     if (kind === 'load-task' && time >= fromS && time < fromS + 10) words.push(`${name} given`);
   }
-  for (const { what, outcome, atS } of drill.events)
-    if (time >= atS && time < atS + 5) words.push(outcome ? `${what}, ${outcome}` : what);
+  for (const { what, outcome, atS } of drill.events) if (time >= atS && time < atS + 5) words.push(outcome ? `${what}, ${outcome}` : what);
   for (const { why, startS, endS } of drill.paused) if (time >= startS && time < endS) words.push(`paused: ${why}`);
   if (drill.stoppedS !== null && time >= drill.stoppedS) words.push('drill stopped');
   for (const { what, startS, endS } of drill.episodes) if (time >= startS && time < endS) words.push(`out together: ${what}`);
