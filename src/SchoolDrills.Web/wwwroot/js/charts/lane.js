@@ -7,7 +7,7 @@ import { drawMark, lozenge } from './lane-marks.js';
 const TITLE = 'Load and events';
 
 /** What stands beside each row. */
-const SIDES = { planned: 'asked', tasks: 'tasks', checks: 'checks', notes: 'noted', together: 'together' };
+const SIDES = { planned: 'asked', tasks: 'tasks', checks: 'checks', notes: 'noted', together: 'several' };
 
 /**
  * Row in which something noted on board stands.

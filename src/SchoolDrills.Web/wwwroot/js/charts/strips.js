@@ -135,13 +135,9 @@ function drawStopped({ ctx, drill, layout, palette, x }) {
   if (drill.stoppedS === null) return;
   const at = x(drill.stoppedS);
   if (at < layout.left || at > layout.right) return;
-  ctx.strokeStyle = ctx.fillStyle = palette['not-met'];
+  ctx.strokeStyle = palette['not-met'];
   ctx.lineWidth = 1.4;
   for (const side of [-1.5, 1.5]) upright(ctx, at + side, RAIL, layout.axis);
-  ctx.font = palette.font(10.5, 600);
-  const isLeft = at > layout.right - 60;
-  ctx.textAlign = isLeft ? 'right' : 'left';
-  ctx.fillText('stopped', at + (isLeft ? -6 : 6), RAIL + 12);
 }
 
 /**
