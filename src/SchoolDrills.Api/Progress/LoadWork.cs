@@ -2,6 +2,7 @@ using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Progress;
+using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Progress;
 
@@ -16,14 +17,19 @@ internal static class LoadWork
     )
     {
         // A report is opened once, and only where there are notes. A drill without a verdict was held by nobody, nor was it not. What
-        // others put down of the load is not the student's own rating.
+        // others put down of the load is not the student's own rating, nor is what was noted where it was not kept by whom.
         var rows = await db
             .Database.SqlQuery<Row>(
                 $"""
                 select a.id as "Id", a.flown_at_utc as "FlownAtUtc", (w.told ->> 'level')::int as "Level", w.told ->> 'checks' as "Checks",
                   case when a.verdict <> 'not-measured' then a.within_share end as "WithinShare",
-                  (select avg(l.rating)::float8 from load_ratings l
-                   where l.attempt_id = a.id and coalesce(to_jsonb(l) ->> 'said_by', 'student') = 'student') as "OwnRating"
+                  (select avg(own.rating)::float8 from (
+                     select l.rating from load_ratings l
+                     where l.attempt_id = a.id and coalesce(to_jsonb(l) ->> 'said_by', 'student') = 'student'
+                     union all
+                     select e.detail::int from attempt_events e
+                     where e.attempt_id = a.id and e.kind = {EventKinds.LoadRating} and e.detail ~ '^[1-5]$'
+                       and to_jsonb(e) ->> 'noted_by_id' = a.student_id::text) own) as "OwnRating"
                 from unnest({groups.Keys.ToArray()}) as s (id)
                 join attempts a on a.id = s.id
                 cross join lateral (
