@@ -3,6 +3,9 @@ namespace SchoolDrills.Engine.Scoring;
 /// <summary>Words for what is noted on board. Any other is kept and not judged.</summary>
 public static class EventKinds
 {
+    /// <summary>The drill's clock is started; kept and shown, since the flight itself tells when the drill began.</summary>
+    public const string ClockStart = "clock-start";
+
     /// <summary>A check is done; the detail names it.</summary>
     public const string CheckDone = "check";
 
@@ -18,16 +21,13 @@ public static class EventKinds
     /// <summary>Relief is used; the detail says which.</summary>
     public const string ReliefUsed = "relief";
 
-    /// <summary>The clock of the drill is started.</summary>
-    public const string ClockStart = "clock-start";
-
-    /// <summary>The student says how loaded he is; the detail is 1 to 5.</summary>
+    /// <summary>The load is rated; the detail is a figure from 1 to 5.</summary>
     public const string LoadRating = "load-rating";
 
-    /// <summary>Traffic is seen or called.</summary>
+    /// <summary>Traffic is avoided from here on.</summary>
     public const string Traffic = "traffic";
 
-    /// <summary>The traffic is past.</summary>
+    /// <summary>Clear of traffic: the drill is resumed.</summary>
     public const string TrafficClear = "traffic-clear";
 
     /// <summary>The instructor takes control.</summary>
@@ -36,9 +36,9 @@ public static class EventKinds
     /// <summary>The student has control again.</summary>
     public const string HandedBack = "handed-back";
 
-    /// <summary>The drill is broken off.</summary>
+    /// <summary>The instructor stops the drill.</summary>
     public const string Abort = "abort";
 
-    /// <summary>Something to talk about; the detail is what was written.</summary>
+    /// <summary>Free words.</summary>
     public const string Note = "note";
 }
