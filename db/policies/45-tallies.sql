@@ -205,46 +205,50 @@ begin
   delete from public.day_tallies t where t.school_id = school;
   delete from public.student_tallies t where t.school_id = school;
   delete from public.student_summaries t where t.school_id = school;
-  insert into public.day_tallies (school_id, dimension, key, day, attempts, items, not_met)
-  with flown as materialized (
-    select a.id, v.slug, coalesce(a.aircraft, '') as aircraft, (a.flown_at_utc at time zone s.time_zone)::date as day, a.verdict,
-      a.latest_report_id, a.graded_at_utc, s.time_zone
-    from public.attempts a join public.drill_versions v on v.id = a.drill_version_id join public.schools s on s.id = a.school_id
-    where a.school_id = school and a.flown_at_utc is not null)
-  select school, 'drill', slug, day, count(*), count(*), count(*) filter (where verdict = 'not-met')
-    from flown where verdict is not null group by slug, day
-  union all
-  select school, 'aircraft', aircraft, day, count(*), count(*), count(*) filter (where verdict = 'not-met')
-    from flown where verdict is not null group by aircraft, day
-  union all
-  select school, 'segment', r.kind || ' ' || r.parameter, f.day, count(distinct f.id), count(*),
-    count(*) filter (where r.verdict = 'not-met')
-    from flown f join public.segment_results r on r.report_id = f.latest_report_id
-    where f.verdict is not null and r.verdict <> 'not-measured' group by r.kind, r.parameter, f.day
-  union all
-  select school, 'graded', g.instructor_id || ' ' || ((g.signed_at_utc at time zone f.time_zone)::date - f.day),
-    (g.signed_at_utc at time zone f.time_zone)::date, count(*), 0, 0
-    from flown f join public.grades g on g.attempt_id = f.id and g.number = 0 and g.signed_at_utc is not null group by 3, 4
-  union all
-  select school, 'assigned', x.assigned_by_id::text, (x.assigned_at_utc at time zone s.time_zone)::date, count(*), 0, 0
-    from public.assignments x join public.schools s on s.id = x.school_id
-    where x.school_id = school and x.cancelled_at_utc is null group by 3, 4
-  union all
-  select school, 'waiting', coalesce(x.assigned_by_id::text, ''), '-infinity', count(*), 0, 0
-    from public.attempts a left join public.assignments x on x.id = a.assignment_id
-    where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null and a.graded_at_utc is null group by 3;
   insert into public.student_tallies (school_id, student_id, dimension, key, attempts, not_met, last_flown_at_utc)
   select school, a.student_id, d.dimension, d.key, count(*), count(*) filter (where a.verdict = 'not-met'), max(a.flown_at_utc)
     from public.attempts a join public.drill_versions v on v.id = a.drill_version_id
     cross join lateral (values ('drill', v.slug), ('aircraft', coalesce(a.aircraft, ''))) as d (dimension, key)
     where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null group by a.student_id, d.dimension, d.key;
-  update public.day_tallies d set students = n.students from (
-    select t.dimension, t.key, tally.day_of(school, t.last_flown_at_utc) as day, count(*) as students
-    from public.student_tallies t where t.school_id = school group by 1, 2, 3) n
-    where d.school_id = school and d.dimension = n.dimension and d.key = n.key and d.day = n.day;
+  -- In the order of days, as they come in the course of time: what dashboards ask for lies together.
   insert into public.day_tallies (school_id, dimension, key, day, attempts, items, not_met, students)
-  select school, t.dimension, t.key, '-infinity', sum(t.attempts), sum(t.attempts), sum(t.not_met), count(*)
-    from public.student_tallies t where t.school_id = school group by t.dimension, t.key;
+  with flown as materialized (
+    select a.id, v.slug, coalesce(a.aircraft, '') as aircraft, (a.flown_at_utc at time zone s.time_zone)::date as day, a.verdict,
+      a.latest_report_id, a.graded_at_utc, s.time_zone
+    from public.attempts a join public.drill_versions v on v.id = a.drill_version_id join public.schools s on s.id = a.school_id
+    where a.school_id = school and a.flown_at_utc is not null),
+  newest as (
+    select t.dimension, t.key, tally.day_of(school, t.last_flown_at_utc) as day, t.attempts, t.not_met
+    from public.student_tallies t where t.school_id = school)
+  select school, c.dimension, c.key, c.day, c.attempts, c.items, c.not_met, coalesce(n.students, 0) from (
+  select 'drill' as dimension, slug as key, day, count(*) as attempts, count(*) as items,
+      count(*) filter (where verdict = 'not-met') as not_met from flown where verdict is not null group by slug, day
+  union all
+  select 'aircraft', aircraft, day, count(*), count(*), count(*) filter (where verdict = 'not-met')
+    from flown where verdict is not null group by aircraft, day
+  union all
+  select 'segment', r.kind || ' ' || r.parameter, f.day, count(distinct f.id), count(*),
+    count(*) filter (where r.verdict = 'not-met')
+    from flown f join public.segment_results r on r.report_id = f.latest_report_id
+    where f.verdict is not null and r.verdict <> 'not-measured' group by r.kind, r.parameter, f.day
+  union all
+  select 'graded', g.instructor_id || ' ' || ((g.signed_at_utc at time zone f.time_zone)::date - f.day),
+    (g.signed_at_utc at time zone f.time_zone)::date, count(*), 0, 0
+    from flown f join public.grades g on g.attempt_id = f.id and g.number = 0 and g.signed_at_utc is not null group by 2, 3
+  union all
+  select 'assigned', x.assigned_by_id::text, (x.assigned_at_utc at time zone s.time_zone)::date, count(*), 0, 0
+    from public.assignments x join public.schools s on s.id = x.school_id
+    where x.school_id = school and x.cancelled_at_utc is null group by 2, 3
+  union all
+  select 'waiting', coalesce(x.assigned_by_id::text, ''), '-infinity', count(*), 0, 0
+    from public.attempts a left join public.assignments x on x.id = a.assignment_id
+    where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null and a.graded_at_utc is null group by 2
+  union all
+  select dimension, key, '-infinity', sum(attempts), sum(attempts), sum(not_met) from newest group by dimension, key) c
+  left join (
+    select dimension, key, day, count(*) as students from newest group by dimension, key, day
+    union all select dimension, key, '-infinity', count(*) from newest group by dimension, key) n using (dimension, key, day)
+  order by c.day, c.dimension, c.key;
   perform tally.summarize(school, s.id) from (
     select t.student_id as id from public.student_tallies t where t.school_id = school group by t.student_id) s;
 end $$;

@@ -91,14 +91,7 @@ internal static class DashboardBenchmarks
             }
 
             var after = await ReadAsync(owner);
-            costs.Add(
-                new(
-                    Paired.Median(took),
-                    bytes / 1000.0,
-                    (after.Rows - before.Rows) / Rounds,
-                    (after.Pages - before.Pages) / Rounds
-                )
-            );
+            costs.Add(new(Paired.Median(took), bytes / 1000.0, (after.Rows - before.Rows) / Rounds, (after.Pages - before.Pages) / Rounds));
             before = after;
         }
 

@@ -45,7 +45,9 @@ internal sealed partial class ServerPlans(NpgsqlConnection owner)
     {
         var plans = Plan().Matches(log).Where(p => !p.Groups["text"].Value.Contains("hangfire", StringComparison.Ordinal)).ToList();
         Console.WriteLine($"\n### {name}: {plans.Count} statements, the slowest {Math.Min(Statements, plans.Count)}\n");
-        foreach (var plan in plans.OrderByDescending(p => double.Parse(p.Groups["ms"].Value, CultureInfo.InvariantCulture)).Take(Statements))
+        foreach (
+            var plan in plans.OrderByDescending(p => double.Parse(p.Groups["ms"].Value, CultureInfo.InvariantCulture)).Take(Statements)
+        )
         {
             var lines = plan.Groups["text"].Value.Split('\n');
             var top = lines.SkipWhile(l => !l.Contains("(cost=", StringComparison.Ordinal)).ToList();

@@ -21,23 +21,33 @@ internal static class MeasuredWork
     public static async Task<ILookup<Guid, SegmentMeasurement>> OfAttemptsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
-        IReadOnlyDictionary<Guid, AttemptGroup> groups,
+        IReadOnlyDictionary<Guid, GroupedAttempt> groups,
         CancellationToken ct
     )
     {
         // A report replaced by a newer one is no longer evidence.
-        var ids = groups.Keys.ToList();
-        var reports = await db.Attempts.Where(a => ids.Contains(a.Id)).Select(a => a.LatestReportId!.Value).ToListAsync(ct);
+        var reports = groups.Values.Select(g => g.ReportId).ToList();
         var results = await db
-            .SegmentResults.AsNoTracking()
-            .VisibleTo(me)
+            .SegmentResults.VisibleTo(me)
             .Where(r => reports.Contains(r.ReportId) && r.DurationS > 0)
+            .Select(r => new
+            {
+                r.StudentId,
+                r.AttemptId,
+                r.FlownAtUtc,
+                r.SegmentIndex,
+                r.Kind,
+                r.Parameter,
+                r.DurationS,
+                r.WithinShare,
+                r.Verdict,
+            })
             .ToListAsync(ct);
         return results.ToLookup(
             r => r.StudentId,
             r => new SegmentMeasurement(
                 r.AttemptId,
-                groups[r.AttemptId],
+                groups[r.AttemptId].Group,
                 r.FlownAtUtc,
                 r.SegmentIndex,
                 r.Kind,
@@ -50,7 +60,7 @@ internal static class MeasuredWork
     }
 
     /// <summary>What each of the students' newest scored attempts can be compared with.</summary>
-    public static async Task<IReadOnlyDictionary<Guid, AttemptGroup>> GroupsAsync(
+    public static async Task<IReadOnlyDictionary<Guid, GroupedAttempt>> GroupsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
         IReadOnlyList<Guid> students,
@@ -61,7 +71,8 @@ internal static class MeasuredWork
         var attempts = await db
             .Database.SqlQuery<NewestAttempt>(
                 $"""
-                select a.id as "Id", a.drill_version_id as "DrillVersionId", a.aircraft as "Aircraft", a.has_air_data as "HasAirData"
+                select a.id as "Id", a.drill_version_id as "DrillVersionId", a.aircraft as "Aircraft", a.has_air_data as "HasAirData",
+                  a.latest_report_id as "ReportId"
                 from unnest({students.Where(me.MaySee).ToArray()}) as s (id) cross join lateral (
                   select * from attempts f where f.student_id = s.id and f.latest_report_id is not null
                   order by f.flown_at_utc desc, f.id desc limit {Newest}) a
@@ -71,7 +82,10 @@ internal static class MeasuredWork
         var drills = await DrillsAsync(db, attempts.Select(a => a.DrillVersionId), ct);
         return attempts.ToDictionary(
             a => a.Id,
-            a => new AttemptGroup(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, a.Aircraft, a.HasAirData)
+            a => new GroupedAttempt(
+                a.ReportId,
+                new(drills[a.DrillVersionId].Slug, drills[a.DrillVersionId].Level, a.Aircraft, a.HasAirData)
+            )
         );
     }
 
@@ -88,17 +102,19 @@ internal static class MeasuredWork
         // With nothing flown there is nothing weak.
         if (measured.Count == 0)
             return students.ToDictionary(id => id, _ => (IReadOnlyList<WeakSegment>)[]);
+        // A row for each kind of segment rather than for each student: there are many students, and few kinds.
         var counts = await db
-            .Database.SqlQuery<StudentCount>(
+            .Database.SqlQuery<StudentCounts>(
                 $"""
-                select student_id as "StudentId", drill_version_id as "DrillVersionId", kind as "Kind", parameter as "Parameter",
-                  aircraft as "Aircraft", air_data as "AirData", attempts as "Attempts", segments as "Segments", not_met as "NotMet"
-                from lookup.segment_counts({students.ToArray()})
+                select drill_version_id as "DrillVersionId", kind as "Kind", parameter as "Parameter", aircraft as "Aircraft",
+                  air_data as "AirData", array_agg(student_id) as "StudentIds", array_agg(attempts) as "Attempts",
+                  array_agg(segments) as "Segments", array_agg(not_met) as "NotMet"
+                from lookup.segment_counts({students.ToArray()}) group by drill_version_id, kind, parameter, aircraft, air_data
                 """
             )
             .ToListAsync(ct);
         var drills = await DrillsAsync(db, counts.Select(c => c.DrillVersionId), ct);
-        var tallies = counts.ConvertAll(c => (c.StudentId, Tally: c.Tally(drills[c.DrillVersionId].Level)));
+        var tallies = counts.SelectMany(c => c.Tallies(drills[c.DrillVersionId].Level)).ToList();
         return students.ToDictionary(
             id => id,
             id => WeakSegments.Of(measured[id], tallies.Where(t => t.StudentId != id).Select(t => t.Tally), asOfUtc)
@@ -122,7 +138,7 @@ internal static class MeasuredWork
     public static async Task<IReadOnlyList<SelfRating>> SelfRatingsAsync(
         SchoolDrillsDbContext db,
         CurrentPerson me,
-        IReadOnlyDictionary<Guid, AttemptGroup> groups,
+        IReadOnlyDictionary<Guid, GroupedAttempt> groups,
         CancellationToken ct
     )
     {
@@ -145,7 +161,7 @@ internal static class MeasuredWork
             from own in attempt.Segments
             from measured in attempt.Ribbon
             where own.Index == measured.Index
-            select new SelfRating(attempt.Id, groups[attempt.Id], attempt.FlownAtUtc!.Value, own.Verdict, measured.Verdict),
+            select new SelfRating(attempt.Id, groups[attempt.Id].Group, attempt.FlownAtUtc!.Value, own.Verdict, measured.Verdict),
         ];
     }
 
@@ -160,26 +176,34 @@ internal static class MeasuredWork
     public static NextDrillSuggestion Suggestion(NextDrill next, IReadOnlyDictionary<string, DrillCandidate> drills) =>
         new(next.DrillSlug, next.Why, drills[next.DrillSlug].Title, next.ExpectedMetShare);
 
-    private sealed record NewestAttempt(Guid Id, Guid DrillVersionId, string? Aircraft, bool HasAirData);
+    private sealed record NewestAttempt(Guid Id, Guid DrillVersionId, string? Aircraft, bool HasAirData, Guid ReportId);
 
-    private sealed record StudentCount(
-        Guid? StudentId,
+    /// <param name="StudentIds">Null where the student is none of those asked about.</param>
+    private sealed record StudentCounts(
         Guid DrillVersionId,
         string Kind,
         string Parameter,
         string? Aircraft,
         bool AirData,
-        int Attempts,
-        int Segments,
-        int NotMet
+        Guid?[] StudentIds,
+        int[] Attempts,
+        int[] Segments,
+        int[] NotMet
     )
     {
-        public SegmentTally Tally(int level) =>
-            new(
-                new SegmentGroup(WordColumn.Parse<SegmentKind>(Kind), WordColumn.Parse<Parameter>(Parameter), level, Aircraft, AirData),
-                Attempts,
-                Segments,
-                NotMet
+        public IEnumerable<(Guid? StudentId, SegmentTally Tally)> Tallies(int level)
+        {
+            var group = new SegmentGroup(
+                WordColumn.Parse<SegmentKind>(Kind),
+                WordColumn.Parse<Parameter>(Parameter),
+                level,
+                Aircraft,
+                AirData
             );
+            return StudentIds.Select((id, n) => (id, new SegmentTally(group, Attempts[n], Segments[n], NotMet[n])));
+        }
     }
 }
+
+/// <summary>What an attempt can be compared with, and the report that says how it went.</summary>
+internal sealed record GroupedAttempt(Guid ReportId, AttemptGroup Group);

@@ -1,5 +1,4 @@
 using Microsoft.EntityFrameworkCore;
-using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Schools;
@@ -13,9 +12,10 @@ namespace SchoolDrills.Api.Progress;
 internal static class OverviewQueries
 {
     /// <summary>The period of so many days that ends today.</summary>
+    /// <param name="states">Of every active student.</param>
     public static async Task<SchoolPeriod> PeriodAsync(
         SchoolDrillsDbContext db,
-        CurrentPerson me,
+        IReadOnlyDictionary<Guid, Guid> states,
         Concluded<StagePlace> concluded,
         School school,
         int days,
@@ -35,7 +35,7 @@ internal static class OverviewQueries
             await SegmentsAsync(db, from, ct),
             await InstructorsAsync(db, from, ct),
             await AircraftAsync(db, from, ct),
-            await StagesAsync(db, me, concluded, ct),
+            await StagesAsync(db, states, concluded, ct),
             await NotFlownAsync(db, drills, titles, ct),
             [.. drills.Where(d => d.Share.IsNearlyAll).Select(d => d.DrillSlug)]
         );
@@ -151,13 +151,13 @@ internal static class OverviewQueries
 
     private static async Task<IReadOnlyList<StagePeriod>> StagesAsync(
         SchoolDrillsDbContext db,
-        CurrentPerson me,
+        IReadOnlyDictionary<Guid, Guid> states,
         Concluded<StagePlace> concluded,
         CancellationToken ct
     )
     {
         var stages = (await Standing.StagesAsync(db, ct)).Stages;
-        var places = (await Standing.PlacesAsync(db, me, concluded, stages, ct)).ToLookup(s => s.Place.StageSlug, s => s.Place);
+        var places = (await Standing.PlacesAsync(db, states, concluded, stages, ct)).Values.ToLookup(p => p.StageSlug);
         return
         [
             .. stages.Select(stage =>

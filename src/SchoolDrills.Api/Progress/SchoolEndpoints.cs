@@ -33,17 +33,15 @@ internal static class SchoolEndpoints
 
     private static async Task<Results<Ok<SchoolOverview>, ProblemHttpResult>> OverviewAsync(
         int? days,
-        CurrentPerson me,
         SchoolDrillsDbContext db,
         Concluded<StagePlace> concluded,
         TimeProvider clock,
         CancellationToken ct
-    ) => await OverviewOfAsync(days, me, db, concluded, clock.GetUtcNow(), ct) is { } overview ? TypedResults.Ok(overview) : DaysProblem;
+    ) => await OverviewOfAsync(days, db, concluded, clock.GetUtcNow(), ct) is { } overview ? TypedResults.Ok(overview) : DaysProblem;
 
     /// <summary>The overview; null where the days are none that can be asked for.</summary>
     public static async Task<SchoolOverview?> OverviewOfAsync(
         int? days,
-        CurrentPerson me,
         SchoolDrillsDbContext db,
         Concluded<StagePlace> concluded,
         DateTimeOffset now,
@@ -61,6 +59,7 @@ internal static class SchoolEndpoints
             .Select(p => new { p.Id, p.DisplayName })
             .ToListAsync(ct);
         var flown = await db.StudentSummaries.AsNoTracking().ToDictionaryAsync(s => s.StudentId, ct);
+        var states = students.ToDictionary(p => p.Id, p => flown.GetValueOrDefault(p.Id)?.State ?? Guid.Empty);
         var toFly = await AssignmentEndpoints
             .ToFly(db.Assignments.AsNoTracking())
             .GroupBy(a => a.StudentId)
@@ -87,7 +86,7 @@ internal static class SchoolEndpoints
             await DrillsAsync(db, ct)
         )
         {
-            Period = await OverviewQueries.PeriodAsync(db, me, concluded, school, days ?? UsualDays, now, ct),
+            Period = await OverviewQueries.PeriodAsync(db, states, concluded, school, days ?? UsualDays, now, ct),
             Ageing = await AgeingQueries.AllAsync(db, school, now, ct),
         };
     }

@@ -41,14 +41,13 @@ internal static class SchoolFiles
 
     private static async Task<Results<PushStreamHttpResult, ProblemHttpResult>> OverviewAsync(
         int? days,
-        CurrentPerson me,
         SchoolDrillsDbContext db,
         Concluded<StagePlace> concluded,
         TimeProvider clock,
         CancellationToken ct
     )
     {
-        if (await SchoolEndpoints.OverviewOfAsync(days, me, db, concluded, clock.GetUtcNow(), ct) is not { Period: { } period } overview)
+        if (await SchoolEndpoints.OverviewOfAsync(days, db, concluded, clock.GetUtcNow(), ct) is not { Period: { } period } overview)
             return SchoolEndpoints.DaysProblem;
         return TypedResults.Stream(
             async body =>

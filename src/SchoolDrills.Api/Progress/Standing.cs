@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Progress;
@@ -51,13 +52,24 @@ internal static class Standing
             .ToListAsync(ct);
         var seen = people.FindAll(p => me.MaySee(p.Id));
         var states = await db.StudentSummaries.AsNoTracking().VisibleTo(me).ToDictionaryAsync(s => s.StudentId, s => s.State, ct);
-        var places = await concluded.OfAsync(
-            seen.ToDictionary(p => p.Id, p => states.GetValueOrDefault(p.Id)),
+        var places = await PlacesAsync(db, seen.ToDictionary(p => p.Id, p => states.GetValueOrDefault(p.Id)), concluded, stages, ct);
+        return seen.ConvertAll(p => (p.Id, p.DisplayName, places[p.Id]));
+    }
+
+    /// <summary>The place of each of these students.</summary>
+    /// <param name="states">As <see cref="StudentSummary.State"/>; empty for who has flown nothing.</param>
+    public static Task<IReadOnlyDictionary<Guid, StagePlace>> PlacesAsync(
+        SchoolDrillsDbContext db,
+        IReadOnlyDictionary<Guid, Guid> states,
+        Concluded<StagePlace> concluded,
+        IReadOnlyList<TrainingStage> stages,
+        CancellationToken ct
+    ) =>
+        concluded.OfAsync(
+            states,
             JsonSerializer.Serialize(stages, WireJson.Default.IReadOnlyListTrainingStage),
             async students => (await OfStudentsAsync(db, students, stages, ct)).ToDictionary(s => s.Key, s => StagePlace.Of(s.Value))
         );
-        return seen.ConvertAll(p => (p.Id, p.DisplayName, places[p.Id]));
-    }
 
     /// <summary>Where each of these students stands, with the attempts that say so.</summary>
     public static async Task<IReadOnlyDictionary<Guid, StageReadiness>> OfStudentsAsync(
