@@ -12,24 +12,23 @@ internal static class LoadWork
     /// <summary>Those of the attempts on which notes were taken on board.</summary>
     public static async Task<IReadOnlyList<LoadAttempt>> OfAttemptsAsync(
         SchoolDrillsDbContext db,
-        IReadOnlyDictionary<Guid, AttemptGroup> groups,
+        IReadOnlyDictionary<Guid, GroupedAttempt> groups,
         CancellationToken ct
     )
     {
-        // A report is opened once, and only where there are notes. A drill without a verdict was held by nobody, nor was it not. What
-        // others put down of the load is not the student's own rating, nor is what was noted where it was not kept by whom.
+        // A report is opened once, and only where there are notes. A drill without a verdict was held by nobody, nor was it not. Ratings
+        // are the student's own entries where there are any, else what an instructor noted as the student said it.
         var rows = await db
             .Database.SqlQuery<Row>(
                 $"""
                 select a.id as "Id", a.flown_at_utc as "FlownAtUtc", (w.told ->> 'level')::int as "Level", w.told ->> 'checks' as "Checks",
                   case when a.verdict <> 'not-measured' then a.within_share end as "WithinShare",
-                  (select avg(own.rating)::float8 from (
-                     select l.rating from load_ratings l
-                     where l.attempt_id = a.id and coalesce(to_jsonb(l) ->> 'said_by', 'student') = 'student'
+                  (select avg(said.rating)::float8 from (
+                     select l.said_by = 'student' as own, l.rating from load_ratings l where l.attempt_id = a.id
                      union all
-                     select e.detail::int from attempt_events e
-                     where e.attempt_id = a.id and e.kind = {EventKinds.LoadRating} and e.detail ~ '^[1-5]$'
-                       and to_jsonb(e) ->> 'noted_by_id' = a.student_id::text) own) as "OwnRating"
+                     select coalesce(e.noted_by_id = a.student_id, false), e.detail::int from attempt_events e
+                     where e.attempt_id = a.id and e.kind = {EventKinds.LoadRating} and e.detail ~ '^[1-5]$') said
+                   group by said.own order by said.own desc limit 1) as "OwnRating"
                 from unnest({groups.Keys.ToArray()}) as s (id)
                 join attempts a on a.id = s.id
                 cross join lateral (
@@ -43,7 +42,7 @@ internal static class LoadWork
         [
             .. rows.Select(r => new LoadAttempt(
                 r.Id,
-                groups[r.Id],
+                groups[r.Id].Group,
                 r.FlownAtUtc,
                 r.Level,
                 r.WithinShare,

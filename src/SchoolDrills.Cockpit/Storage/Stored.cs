@@ -5,13 +5,7 @@ using SchoolDrills.Engine.Scoring;
 namespace SchoolDrills.Cockpit.Storage;
 
 /// <summary>Who was signed in when this device last reached the school, and when that was.</summary>
-public sealed record StoredPerson(
-    Guid Id,
-    string DisplayName,
-    bool IsInstructor,
-    IReadOnlyList<string> Phrases,
-    DateTimeOffset FetchedAtUtc
-);
+public sealed record StoredPerson(Guid Id, string DisplayName, IReadOnlyList<string> Phrases, DateTimeOffset FetchedAtUtc);
 
 /// <summary>An assignment with all that is needed to fly and score it with no network.</summary>
 public sealed record StoredWork(AssignmentSummary Assignment, DrillTemplate Template, ToleranceStandard Standard)

@@ -38,13 +38,7 @@ internal sealed class SchoolWork(SchoolDrillsClient api, DeviceStore store, Devi
             where standard is not null
             select new StoredWork(assignment, template, standard)
         );
-        var person = new StoredPerson(
-            me.Id,
-            me.DisplayName,
-            me.Roles.Contains(Roles.Instructor) || me.Roles.Contains(Roles.Chief),
-            me.School.Grading.QuickPhrases,
-            time.UtcNow
-        );
+        var person = new StoredPerson(me.Id, me.DisplayName, me.School.Grading.QuickPhrases, time.UtcNow);
         // On the device first: what is shown can be flown with no network.
         await store.ReplaceWorkAsync(fetched);
         await store.SaveAsync(person);

@@ -57,9 +57,32 @@ public sealed class LoadTests(SchoolsFixture app) : IClassFixture<SchoolsFixture
         await Refusals.RefusedAsync(HttpStatusCode.NotFound, () => chief.LoadAsync(app.IdOf(SchoolsFixture.Chief), Cancel));
     }
 
+    [Fact]
+    public async Task Ratings_noted_in_flight_count_where_the_student_entered_none()
+    {
+        var student = await app.NewcomerAsync("Rated in flight", Roles.Student);
+        var id = (await student.MeAsync(Cancel)).Id;
+        var instructor = await app.AsAsync(SchoolsFixture.Instructor);
+        for (var k = 0; k < 3; k++)
+        {
+            var assigned = await instructor.AssignAsync(new CreateAssignment([id], "timed-turns", null), Cancel);
+            await using var track = SchoolsFixture.Recording("f13.csv");
+            var noted = new AttemptMeta
+            {
+                Events = [new AttemptEvent(Guid.CreateVersion7(), EventKinds.LoadRating, At.AddMinutes(2), $"{2 + k}")],
+            };
+            await app.ScoreAsync((await instructor.UploadAsync(assigned[0].Id, track, "f13.csv", noted, Cancel)).AttemptId);
+        }
+
+        var load = (await student.LoadAsync(id, Cancel)).Load;
+        Assert.Equal(3, load.OwnRating.Attempts);
+    }
+
+    /// <summary>In the drill of that recording.</summary>
+    private static readonly DateTimeOffset At = DateTimeOffset.Parse("2026-01-17T17:31:00Z", null);
+
     private async Task FlyAsync(string drill, string file, IReadOnlyList<int>? ratings)
     {
-        var start = DateTimeOffset.Parse("2026-01-17T17:31:00Z", null);
         var assignment = await app.AssignAsync(drill);
         var attemptId = await app.UploadAsync(
             assignment.Id,
@@ -70,7 +93,7 @@ public sealed class LoadTests(SchoolsFixture app) : IClassFixture<SchoolsFixture
                 [
                     .. Enumerable
                         .Range(0, 4)
-                        .Select(i => new AttemptEvent(Guid.CreateVersion7(), EventKinds.TaskGiven, start.AddMinutes(i), $"Task {i}")),
+                        .Select(i => new AttemptEvent(Guid.CreateVersion7(), EventKinds.TaskGiven, At.AddMinutes(i), $"Task {i}")),
                 ],
                 LoadRatings = ratings,
             }
