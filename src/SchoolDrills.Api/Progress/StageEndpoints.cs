@@ -104,8 +104,6 @@ internal static class StageEndpoints
         if (page is < 1 or > 100_000)
             return Problems.Invalid("page", "page counts from 1.");
         var stages = (await Standing.StagesAsync(db, ct)).Stages;
-        if (stage is not null && stages.All(s => s.Slug != stage))
-            return Problems.Invalid("stage", $"The school has no stage '{stage}'.");
         var named = stages.SelectMany(s => s.Drills).Select(d => d.DrillSlug).ToHashSet();
         var titles = (await DrillTitles.AllAsync(db, ct)).Where(t => named.Contains(t.Key));
         var order = stages.Select((s, place) => (s.Slug, place)).ToDictionary(s => s.Slug, s => s.place);
