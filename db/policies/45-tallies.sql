@@ -48,9 +48,7 @@ $$;
 -- Who flies again is counted on the day of the newest attempt and no more on the day before.
 create function tally.add_student(school uuid, student uuid, dimension text, key text, sign integer, failed integer, newest timestamptz)
   returns void language plpgsql volatile set search_path = pg_catalog, pg_temp as $$
-declare
-  before record;
-  after record;
+declare before record; after record;
 begin
   select t.attempts, t.last_flown_at_utc into before from public.student_tallies t
     where t.student_id = student and t.dimension = add_student.dimension and t.key = add_student.key;
@@ -243,8 +241,7 @@ begin
   select 'waiting', coalesce(x.assigned_by_id::text, ''), '-infinity', count(*), 0, 0
     from public.attempts a left join public.assignments x on x.id = a.assignment_id
     where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null and a.graded_at_utc is null group by 2
-  union all
-  select dimension, key, '-infinity', sum(attempts), sum(attempts), sum(not_met) from newest group by dimension, key) c
+  union all select dimension, key, '-infinity', sum(attempts), sum(attempts), sum(not_met) from newest group by dimension, key) c
   left join (
     select dimension, key, day, count(*) as students from newest group by dimension, key, day
     union all select dimension, key, '-infinity', count(*) from newest group by dimension, key) n using (dimension, key, day)
