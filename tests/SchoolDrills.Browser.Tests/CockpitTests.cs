@@ -90,10 +90,10 @@ public sealed class CockpitTests(SchoolSite site, Chromium chromium) : IClassFix
         await tablet.Page.GetByRole(AriaRole.Link, new() { Name = "Sign in", Exact = true }).ClickAsync();
         await tablet.SignInAsync(SchoolsFixture.EmailOf(SchoolsFixture.Instructor), SchoolsFixture.Password);
         await tablet.Page.Locator(".flights a").ClickAsync();
-        await Expect(result).ToContainTextAsync("Everything of it is at the school.");
+        await Expect(result).ToContainTextAsync("All of it is at the school.");
         // Sent again, as after an answer that was lost on the way: once is once.
         await tablet.Page.ReloadAsync();
-        await Expect(result).ToContainTextAsync("Everything of it is at the school.");
+        await Expect(result).ToContainTextAsync("All of it is at the school.");
         Assert.Empty(tablet.Faults);
         await tablet.DisposeAsync();
 
@@ -162,7 +162,7 @@ public sealed class CockpitTests(SchoolSite site, Chromium chromium) : IClassFix
         await tablet.Button("Drill flown to its end").ClickAsync();
         await tablet.CutNetworkAsync(false);
         await tablet.Button("Flight over").ClickAsync();
-        await Expect(tablet.Page.Locator(".drill-result")).ToContainTextAsync("Everything of it is at the school.");
+        await Expect(tablet.Page.Locator(".drill-result")).ToContainTextAsync("All of it is at the school.");
     }
 
     /// <summary>Marks what is due, else a moment to remember.</summary>

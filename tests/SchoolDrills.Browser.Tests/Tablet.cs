@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 
 namespace SchoolDrills.Browser.Tests;
 
-/// <summary>A tablet in the aircraft: its clock can be wrong and can be hurried, its network cut, its position set, its browser killed.</summary>
+/// <summary>A tablet in the aircraft: its clock can be wrong and hurried, its network cut, its position set, its browser killed.</summary>
 public sealed class Tablet : IAsyncDisposable
 {
     private readonly IBrowserContext context;

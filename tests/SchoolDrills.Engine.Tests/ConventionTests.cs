@@ -72,7 +72,8 @@ public partial class ConventionTests
     [InlineData("SchoolDrills.Engine", "")]
     [InlineData("SchoolDrills.Contracts", "SchoolDrills.Engine")]
     [InlineData("SchoolDrills.Api", "SchoolDrills.Contracts SchoolDrills.Engine")]
-    [InlineData("SchoolDrills.Web", "SchoolDrills.Api SchoolDrills.Contracts")]
+    [InlineData("SchoolDrills.Cockpit", "SchoolDrills.Contracts SchoolDrills.Engine")]
+    [InlineData("SchoolDrills.Web", "SchoolDrills.Api SchoolDrills.Cockpit SchoolDrills.Contracts")]
     public void A_project_references_only_what_its_arrows_allow(string project, string allowed)
     {
         var references = XDocument

@@ -58,7 +58,7 @@ internal sealed class Device(IJSRuntime js)
 
     public async Task<bool> OnlineAsync() => await (await ModuleAsync()).InvokeAsync<bool>("online");
 
-    /// <summary>Calls <c>BackOnline</c> and <c>Seen</c> of the page when there is a network again, and when it is looked at again.</summary>
+    /// <summary>Calls the page's <c>BackOnline</c> when there is a network again, and <c>Seen</c> when it is looked at again.</summary>
     public Task ListenAsync<T>(DotNetObjectReference<T> page)
         where T : class => DoAsync("listen", page);
 

@@ -11,18 +11,24 @@ internal static class RatingTimes
     /// <summary>Asking is a load itself.</summary>
     private const double ApartS = 60;
 
-    /// <summary>Half a minute after each load task but never twice a minute, in any case at half-time, and at the end.</summary>
+    /// <summary>
+    /// Half a minute after each load task, later where that would be twice a minute; at half-time where none is near; and at the end.
+    /// </summary>
     /// <param name="timeline">The drill.</param>
     /// <returns>Seconds from the drill's start, in time.</returns>
     public static IReadOnlyList<double> Of(DrillTimeline timeline)
     {
+        var (lastS, halfS) = (timeline.DurationS - ApartS, timeline.DurationS / 2);
         var times = new List<double>();
-        foreach (var atS in timeline.LoadTasks.Select(t => t.AtS + AfterTaskS).Append(timeline.DurationS / 2).Order())
+        foreach (var task in timeline.LoadTasks.OrderBy(t => t.AtS))
         {
-            if (atS <= timeline.DurationS - ApartS && (times.Count == 0 || atS >= times[^1] + ApartS))
+            var atS = Math.Max(task.AtS + AfterTaskS, times.Count > 0 ? times[^1] + ApartS : 0);
+            if (atS <= lastS)
                 times.Add(atS);
         }
 
-        return [.. times, timeline.DurationS];
+        if (halfS <= lastS && times.All(s => Math.Abs(s - halfS) >= ApartS))
+            times.Add(halfS);
+        return [.. times.Order(), timeline.DurationS];
     }
 }

@@ -49,22 +49,22 @@ public class CallTests
     [Fact]
     public void The_load_is_asked_for_half_a_minute_after_each_task_never_twice_a_minute_and_at_the_end()
     {
-        foreach (var slug in Catalogue.Drills.Select(d => d.Slug))
+        foreach (var slug in Catalogue.Templates.Select(d => d.Slug))
         {
             var timeline = Timeline(slug);
             var times = RatingTimes.Of(timeline);
             Assert.Equal(timeline.DurationS, times[^1]);
             Assert.All(times.Zip(times.Skip(1)), pair => Assert.True(pair.Second - pair.First >= 60, $"{slug}: {pair}"));
             Assert.All(
-                timeline.LoadTasks.Where(t => t.AtS + 30 <= timeline.DurationS - 60),
-                t => Assert.Contains(times, s => s > t.AtS && s <= t.AtS + 90)
+                timeline.LoadTasks.Where(t => t.AtS + 90 <= timeline.DurationS - 60),
+                t => Assert.Contains(times, s => s >= t.AtS + 30 && s <= t.AtS + 90)
             );
         }
     }
 
     internal static DrillTimeline Timeline(string slug)
     {
-        var drill = Catalogue.Drills.Single(d => d.Slug == slug);
+        var drill = Catalogue.Templates.Single(d => d.Slug == slug);
         return DrillTimeline.Resolve(drill, drill.Entry);
     }
 }

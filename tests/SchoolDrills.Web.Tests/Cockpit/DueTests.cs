@@ -15,12 +15,12 @@ public class DueTests
     private static readonly TimedLoadTask FuelTask = new("Fuel", "How much fuel is left?", "40", 200, 4);
 
     [Theory]
-    [InlineData(99, DueState.Ahead)]
-    [InlineData(100, DueState.Now)]
-    [InlineData(130, DueState.Now)]
-    [InlineData(131, DueState.Late)]
-    public void A_check_is_due_in_its_window_and_late_after_it(double nowS, DueState expected) =>
-        Assert.Equal(expected, Due.Of(Check, nowS, []));
+    [InlineData(99, nameof(DueState.Ahead))]
+    [InlineData(100, nameof(DueState.Now))]
+    [InlineData(130, nameof(DueState.Now))]
+    [InlineData(131, nameof(DueState.Late))]
+    public void A_check_is_due_in_its_window_and_late_after_it(double nowS, string expected) =>
+        Assert.Equal(expected, Due.Of(Check, nowS, []).ToString());
 
     [Fact]
     public void A_check_that_was_marked_is_done_until_the_mark_is_taken_back()

@@ -20,7 +20,7 @@ export const setClock = nowMs => {
 /** @type {number | undefined} */
 let watch;
 let lastMs = 0;
-/** @type {{ atMs: number, lat: number, lon: number, altM: number | null, speedMps: number | null, courseDeg: number | null, accuracyM: number } | null} */
+/** @type {Omit<import('./store.js').Position, 'flight' | 'altAccuracyM'> | null} */
 let latest = null;
 let trouble = '';
 let kept = 0;

@@ -90,7 +90,18 @@ export const replace = async (store, rows) => {
   });
 };
 
-/** @typedef {{ flight: string, atMs: number, lat: number, lon: number, altM: number | null, speedMps: number | null, courseDeg: number | null, accuracyM: number, altAccuracyM: number | null }} Position */
+/**
+ * @typedef {object} Position
+ * @property {string} flight
+ * @property {number} atMs
+ * @property {number} lat
+ * @property {number} lon
+ * @property {number | null} altM
+ * @property {number | null} speedMps
+ * @property {number | null} courseDeg
+ * @property {number} accuracyM
+ * @property {number | null} altAccuracyM
+ */
 
 /** @param {Position} position */
 export const addPosition = position => within('positions', 'readwrite', t => t.objectStore('positions').add(position));
