@@ -768,6 +768,7 @@ ALTER TABLE attempt_events ADD CONSTRAINT fk_attempt_events_flight_logs_flight_l
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128103259_FlightLogs', '10.0.15');
+
 DROP INDEX ix_grades_instructor_id_signed_at_utc;
 
 ALTER TABLE day_tallies ADD students integer NOT NULL DEFAULT 0;

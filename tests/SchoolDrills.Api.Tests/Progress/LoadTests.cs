@@ -60,7 +60,7 @@ public sealed class LoadTests(SchoolsFixture app) : IClassFixture<SchoolsFixture
     [Fact]
     public async Task Ratings_noted_in_flight_count_where_the_student_entered_none()
     {
-        var student = await app.NewcomerAsync("Rated in flight", Roles.Student);
+        var student = await app.NewcomerAsync("rated-in-flight", Roles.Student);
         var id = (await student.MeAsync(Cancel)).Id;
         var instructor = await app.AsAsync(SchoolsFixture.Instructor);
         for (var k = 0; k < 3; k++)
