@@ -10,6 +10,7 @@ public partial class FolderTests
     [InlineData("SchoolDrills.Engine")]
     [InlineData("SchoolDrills.Api")]
     [InlineData("SchoolDrills.Web")]
+    [InlineData("SchoolDrills.Cockpit")]
     [InlineData("SchoolDrills.Engine/Scoring")]
     public void No_two_folders_of_a_project_use_each_other(string project)
     {

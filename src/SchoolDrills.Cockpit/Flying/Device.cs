@@ -1,6 +1,6 @@
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Microsoft.JSInterop;
-using SchoolDrills.Cockpit.Storage;
 
 namespace SchoolDrills.Cockpit.Flying;
 
@@ -35,7 +35,7 @@ internal sealed class Device(IJSRuntime js)
     public Task StopRecordingAsync() => DoAsync("stop");
 
     public async Task<RecorderState> RecorderAsync() =>
-        JsonSerializer.Deserialize(await (await ModuleAsync()).InvokeAsync<string>("recorder"), CockpitJson.Default.RecorderState)!;
+        JsonSerializer.Deserialize(await (await ModuleAsync()).InvokeAsync<string>("recorder"), DeviceJson.Default.RecorderState)!;
 
     /// <summary>Keeps the screen on, or no longer; whether the browser does so.</summary>
     public async Task<bool> AwakeAsync(bool on) => await (await ModuleAsync()).InvokeAsync<bool>("awake", on);
@@ -58,6 +58,9 @@ internal sealed class Device(IJSRuntime js)
 
     public async Task<bool> OnlineAsync() => await (await ModuleAsync()).InvokeAsync<bool>("online");
 
+    /// <summary>Whether the address is one at which browsers keep pages and tell positions: https.</summary>
+    public async Task<bool> SecureAsync() => await (await ModuleAsync()).InvokeAsync<bool>("secure");
+
     /// <summary>Calls the page's <c>BackOnline</c> when there is a network again, and <c>Seen</c> when it is looked at again.</summary>
     public Task ListenAsync<T>(DotNetObjectReference<T> page)
         where T : class => DoAsync("listen", page);
@@ -66,3 +69,7 @@ internal sealed class Device(IJSRuntime js)
 
     private Task<IJSObjectReference> ModuleAsync() => module ??= js.InvokeAsync<IJSObjectReference>("import", "./js/device.js").AsTask();
 }
+
+[JsonSourceGenerationOptions(JsonSerializerDefaults.Web)]
+[JsonSerializable(typeof(RecorderState))]
+internal sealed partial class DeviceJson : JsonSerializerContext;

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using SchoolDrills.Cockpit.Flying;
 
 namespace SchoolDrills.Cockpit.Storage;
 
@@ -13,6 +12,5 @@ namespace SchoolDrills.Cockpit.Storage;
 [JsonSerializable(typeof(StoredSending))]
 [JsonSerializable(typeof(StoredMark))]
 [JsonSerializable(typeof(CockpitSettings))]
-[JsonSerializable(typeof(RecorderState))]
 [JsonSerializable(typeof(double?))]
 internal sealed partial class CockpitJson : JsonSerializerContext;

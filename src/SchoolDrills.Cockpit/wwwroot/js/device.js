@@ -166,6 +166,9 @@ export function saveFile(name, bytes) {
 
 export const online = () => navigator.onLine;
 
+/** Whether browsers keep a page, tell positions and hold the screen here: only over TLS, or on the machine itself. */
+export const secure = () => window.isSecureContext;
+
 /** @param {{ invokeMethodAsync: (name: string) => Promise<void> }} page */
 export function listen(page) {
   window.addEventListener('online', () => page.invokeMethodAsync('BackOnline'));
