@@ -33,7 +33,7 @@ try
     builder.AddSchoolDrillsApi(database, role);
     builder.Services.AddSchoolDrillsPages();
 
-    var app = builder.Build();
+    await using var app = builder.Build();
     if (!string.IsNullOrEmpty(app.Configuration["SCHOOLDRILLS_PROXY"]))
         app.UseForwardedHeaders();
     if (!app.Environment.IsDevelopment())
@@ -45,8 +45,13 @@ try
         app.MapSchoolDrillsPages();
 
     app.Lifetime.ApplicationStarted.Register(() => Console.WriteLine($"SchoolDrills is ready at {string.Join(", ", app.Urls)}"));
-    await app.RunAsync();
-    return 0;
+    await app.StartAsync();
+    var watch = database.WatchAsync();
+    if (await Task.WhenAny(app.WaitForShutdownAsync(), watch) != watch || await watch is not { } lost)
+        return 0;
+    // A supervisor starts the host again, and with it the database.
+    Console.Error.WriteLine(lost);
+    return 1;
 }
 catch (StartupRefusedException e)
 {

@@ -18,7 +18,7 @@ public sealed class HealthTests(HealthTests.WithJobs app) : IClassFixture<Health
         }
 
         Assert.Equal(
-            """{"status":"healthy","database":"healthy","jobs":"healthy","storage":"healthy"}""",
+            """{"status":"healthy","database":"healthy","jobs":"healthy","queue":"healthy","storage":"healthy"}""",
             await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)
         );
     }

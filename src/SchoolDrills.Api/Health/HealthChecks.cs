@@ -1,4 +1,5 @@
 using Hangfire;
+using Hangfire.States;
 using Microsoft.Extensions.Diagnostics.HealthChecks;
 using Npgsql;
 using SchoolDrills.Api.Data.Postgres;
@@ -50,6 +51,43 @@ internal sealed class JobServerCheck(JobStorage storage, HostRole role) : IHealt
         catch (NpgsqlException e)
         {
             return Task.FromResult(HealthCheckResult.Unhealthy("the queue does not answer", e));
+        }
+    }
+}
+
+/// <summary>
+/// Nothing has waited long to be scored. A morning's uploads may: the host goes on serving, and says for how long the oldest has waited.
+/// </summary>
+internal sealed class QueueCheck(DatabaseAccess access, TimeProvider clock) : IHealthCheck
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(10);
+
+    public async Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default)
+    {
+        try
+        {
+            await using var connection = new NpgsqlConnection(access.Hangfire);
+            await connection.OpenAsync(cancellationToken);
+            await using var command = new NpgsqlCommand(
+                $"""
+                select min(j.createdat) from {DatabaseAccess.HangfireSchema}.jobqueue q join {DatabaseAccess.HangfireSchema}.job j on j.id = q.jobid
+                where q.queue = $1
+                """,
+                connection
+            )
+            {
+                Parameters = { new() { Value = EnqueuedState.DefaultQueue } },
+            };
+            var waits = await command.ExecuteScalarAsync(cancellationToken) is DateTime since
+                ? clock.GetUtcNow().UtcDateTime - since.ToUniversalTime()
+                : TimeSpan.Zero;
+            return waits < Patience
+                ? HealthCheckResult.Healthy()
+                : HealthCheckResult.Degraded($"the oldest recording has waited {waits.TotalMinutes:0} minutes to be scored");
+        }
+        catch (NpgsqlException e)
+        {
+            return HealthCheckResult.Unhealthy("the queue does not answer", e);
         }
     }
 }

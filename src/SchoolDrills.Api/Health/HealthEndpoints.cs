@@ -19,7 +19,12 @@ internal static class HealthEndpoints
     public static IServiceCollection AddHealth(this IServiceCollection services, IConfiguration configuration)
     {
         services.AddSingleton<ServerFaults>();
-        services.AddHealthChecks().AddCheck<DatabaseCheck>("database").AddCheck<JobServerCheck>("jobs").AddCheck<ServerFaults>("storage");
+        services
+            .AddHealthChecks()
+            .AddCheck<DatabaseCheck>("database")
+            .AddCheck<JobServerCheck>("jobs")
+            .AddCheck<QueueCheck>("queue")
+            .AddCheck<ServerFaults>("storage");
         var address = configuration["SCHOOLDRILLS_METRICS"] is { Length: > 0 } given ? given : UsualMetricsAddress;
         if (address != "off")
             services.AddHostedService(provider => ActivatorUtilities.CreateInstance<MetricsServer>(provider, address));

@@ -16,6 +16,8 @@ internal static class JobServer
         SchemaName = DatabaseAccess.HangfireSchema,
         UseSlidingInvisibilityTimeout = true,
         InvisibilityTimeout = TimeSpan.FromSeconds(30),
+        // The lock of a killed worker stays in the table: whoever wants it next removes it when it is so old. None is held for a second.
+        DistributedLockTimeout = TimeSpan.FromSeconds(15),
         QueuePollInterval = TimeSpan.FromSeconds(1),
     };
 

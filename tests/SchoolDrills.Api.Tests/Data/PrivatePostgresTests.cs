@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using System.Globalization;
 using Npgsql;
 using SchoolDrills.Api.Data.Postgres;
 using Xunit;
@@ -61,6 +63,46 @@ public sealed class PrivatePostgresTests : IDisposable
         await using var second = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel);
         Assert.False(second.Adopted);
         Assert.Equal("hello", await ScalarAsync(second, "select word from kept"));
+    }
+
+    [Fact]
+    public async Task A_server_that_is_killed_under_its_host_is_started_again_on_its_port()
+    {
+        Task<string?> watch;
+        await using (var server = await PrivatePostgres.StartAsync(folder.FullPath, ct: Cancel))
+        {
+            watch = server.WatchAsync();
+            await ExecuteAsync(server, "create table kept (word text); insert into kept values ('hello')");
+            for (var death = 0; death < 2; death++)
+            {
+                var killed = (await File.ReadAllLinesAsync(PostmasterFile, Cancel))[0];
+                Process.GetProcessById(int.Parse(killed, CultureInfo.InvariantCulture)).Kill();
+                NpgsqlConnection.ClearAllPools();
+                Assert.Equal("hello", await AnsweredAsync(server, "select word from kept"));
+                Assert.NotEqual(killed, (await File.ReadAllLinesAsync(PostmasterFile, Cancel))[0]);
+            }
+
+            Assert.False(watch.IsCompleted);
+        }
+
+        Assert.Null(await watch);
+    }
+
+    /// <summary>The answer of a server that may take half a minute to be there again.</summary>
+    private static async Task<object?> AnsweredAsync(PrivatePostgres server, string sql)
+    {
+        var giveUpAt = DateTime.UtcNow.AddSeconds(60);
+        while (true)
+        {
+            try
+            {
+                return await ScalarAsync(server, sql);
+            }
+            catch (NpgsqlException) when (DateTime.UtcNow < giveUpAt)
+            {
+                await Task.Delay(200, Cancel);
+            }
+        }
     }
 
     [Fact]

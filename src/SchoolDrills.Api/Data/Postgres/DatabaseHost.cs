@@ -56,6 +56,11 @@ public sealed class DatabaseHost : IAsyncDisposable
             ? new DatabaseHost(null, DatabaseAccess.From(running))
             : await StartAsync(configuration);
 
+    /// <summary>
+    /// Keeps the private server alive. Ends with one sentence where that cannot be done, and never where the server is an operator's own.
+    /// </summary>
+    public Task<string?> WatchAsync() => server?.WatchAsync() ?? new TaskCompletionSource<string?>().Task;
+
     public ValueTask DisposeAsync() => server?.DisposeAsync() ?? ValueTask.CompletedTask;
 
     private static async Task<DatabaseHost> StartAsync(IConfiguration configuration, CancellationToken ct)

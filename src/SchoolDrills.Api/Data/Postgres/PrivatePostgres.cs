@@ -17,9 +17,20 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     private const int MostRefusals = 4;
     private static readonly TimeSpan RetryPause = TimeSpan.FromMilliseconds(500);
 
+    /// <summary>How often a running server is looked at.</summary>
+    private static readonly TimeSpan Look = TimeSpan.FromSeconds(1);
+
+    /// <summary>One that has lived this long since is well again: earlier deaths no longer count.</summary>
+    private static readonly TimeSpan Recovered = TimeSpan.FromMinutes(2);
+
+    /// <summary>Then the pause between two tries has grown to half a minute.</summary>
+    private const int MostDeaths = 6;
+
     private readonly DataFolder folder;
     private readonly PostgresBinaries binaries;
     private readonly string password;
+    private readonly CancellationTokenSource stopping = new();
+    private Func<Task<string?>> startAgain = () => Task.FromResult<string?>(null);
 
     private PrivatePostgres(DataFolder folder, PostgresBinaries binaries, string password)
     {
@@ -74,9 +85,44 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     /// <summary>Stops the server, letting running statements go, and frees the folder.</summary>
     public async ValueTask DisposeAsync()
     {
+        await stopping.CancelAsync();
         NpgsqlConnection.ClearAllPools();
         await ServerCommand.RunAsync(binaries.PgCtl, "-D", folder.Cluster, "-m", "fast", "-w", "-t", "60", "stop");
         folder.Dispose();
+        stopping.Dispose();
+    }
+
+    /// <summary>
+    /// Starts the server again, on its port, whenever it has died: at once, then after a pause that doubles. Ends when the server is
+    /// stopped, or with one sentence where starting it again does not help, for the host to end with.
+    /// </summary>
+    public async Task<string?> WatchAsync()
+    {
+        var stop = stopping.Token;
+        try
+        {
+            for (var deaths = 0; ; await Task.Delay(Look, stop))
+            {
+                var aliveSince = DateTime.UtcNow;
+                while (ReadPostmaster(folder) is { } running && IsOurPostmaster(folder, running.ProcessId))
+                    await Task.Delay(Look, stop);
+                deaths = DateTime.UtcNow - aliveSince > Recovered ? 1 : deaths + 1;
+                if (deaths > 1)
+                    await Task.Delay(RetryPause * Math.Pow(2, deaths), stop);
+                var problem = await startAgain();
+                if (problem is not null && deaths >= MostDeaths)
+                    return $"PostgreSQL in {folder.ServerFolder} died and could not be started again: {problem} (see {folder.ServerLog})";
+                Console.Error.WriteLine(
+                    problem is null
+                        ? "PostgreSQL had died and was started again."
+                        : $"PostgreSQL has died and did not start: {problem} Trying again."
+                );
+            }
+        }
+        catch (OperationCanceledException) when (stop.IsCancellationRequested)
+        {
+            return null;
+        }
     }
 
     /// <summary>initdb works under a temporary name, so that a half-made cluster is never taken for a good one.</summary>
@@ -121,7 +167,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             ct.ThrowIfCancellationRequested();
             if (ReadPostmaster(folder) is { } running && IsOurPostmaster(folder, running.ProcessId))
             {
-                if (await TryConnectAsync(running.Port, ct))
+                if (await TryConnectAsync(running.Port, settings, ct))
                 {
                     Adopted = true;
                     return;
@@ -131,7 +177,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             {
                 var port = FreePort();
                 var (exitCode, output) = await ServerCommand.RunAsync(binaries.PgCtl, StartArguments(port, settings));
-                if (exitCode == 0 && await TryConnectAsync(port, ct))
+                if (exitCode == 0 && await TryConnectAsync(port, settings, ct))
                     return;
                 var log = File.Exists(folder.ServerLog) ? await File.ReadAllTextAsync(folder.ServerLog, ct) : output;
                 lastProblem =
@@ -173,7 +219,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         ];
     }
 
-    private async Task<bool> TryConnectAsync(int port, CancellationToken ct)
+    private async Task<bool> TryConnectAsync(int port, IReadOnlyList<string> settings, CancellationToken ct)
     {
         var builder = new NpgsqlConnectionStringBuilder(OwnerAt(port, password)) { Database = "postgres", Pooling = false };
         try
@@ -198,6 +244,11 @@ internal sealed class PrivatePostgres : IAsyncDisposable
         builder.Database = Database;
         builder.Pooling = true;
         OwnerConnectionString = builder.ConnectionString;
+        startAgain = async () =>
+        {
+            var (exitCode, output) = await ServerCommand.RunAsync(binaries.PgCtl, StartArguments(port, settings));
+            return exitCode == 0 ? null : LastLine(output);
+        };
         return true;
     }
 
