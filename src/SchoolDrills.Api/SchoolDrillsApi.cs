@@ -30,6 +30,7 @@ using SchoolDrills.Api.Records;
 using SchoolDrills.Api.Reminders;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Api.Scoring;
+using SchoolDrills.Api.Search;
 using SchoolDrills.Api.SelfAssessments;
 using SchoolDrills.Api.Setup;
 using SchoolDrills.Api.Students;
@@ -155,6 +156,7 @@ public static class SchoolDrillsApi
         api.MapStages();
         api.MapSchoolFiles();
         api.MapStudents();
+        api.MapSearch();
         api.MapFirstRun();
     }
 

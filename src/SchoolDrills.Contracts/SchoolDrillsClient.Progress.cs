@@ -17,6 +17,10 @@ public sealed partial class SchoolDrillsClient
     public Task<IReadOnlyList<NextDrillSuggestion>> NextDrillAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/next-drill", Wire.IReadOnlyListNextDrillSuggestion, ct);
 
+    /// <summary>Students, drills and attempts that hold every word.</summary>
+    public Task<SearchResult> SearchAsync(string sought, CancellationToken ct = default) =>
+        GetAsync("search" + Query(("q", sought)), Wire.SearchResult, ct);
+
     public Task<StudentList> StudentsAsync(
         StudentSort sort = StudentSort.Need,
         string? search = null,

@@ -85,6 +85,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<TrainingStage>))]
 [JsonSerializable(typeof(IAsyncEnumerable<AttemptResult>))]
 [JsonSerializable(typeof(StudentList))]
+[JsonSerializable(typeof(SearchResult))]
 [JsonSerializable(typeof(AttemptComparison))]
 [JsonSerializable(typeof(FlightOverlay))]
 [JsonSerializable(typeof(FlownPlot))]

@@ -251,6 +251,7 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
                     "students/{id}/load",
                     "students/{id}/weak-segments",
                     "students/{id}/next-drill",
+                    "search",
                     "school/overview",
                     "school/grading-agreement",
                     "attempts/{id}/comparison",

@@ -73,7 +73,7 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
         var next = student.Region(Drill);
         await Expect(next).ToContainTextAsync("Next drill, due 31 Jan 2030");
         await Expect(next).ToContainTextAsync(Notes);
-        await student.Link("Brief and upload").ClickAsync();
+        await next.GetByRole(AriaRole.Link, new() { Name = "Upload" }).ClickAsync();
 
         await Expect(student.Region("Attempts")).ToContainTextAsync("Nothing uploaded yet.");
         await student.Page.GetByLabel("Choose a recording").SetInputFilesAsync(Recording);

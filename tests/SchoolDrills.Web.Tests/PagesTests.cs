@@ -182,8 +182,40 @@ public sealed class PagesTests : PageTest
     [Fact]
     public void A_role_sees_the_places_of_its_own_work()
     {
-        var places = MainNavigation.For(new SignedIn(SampleSchool.Person(Roles.Student), new FixedClock(SampleSchool.Now)));
-        Assert.DoesNotContain(places, p => p.Address == "/assign");
-        Assert.Equal(("/", "My work"), places[0]);
+        var places = PlacesOf(Roles.Student);
+        Assert.DoesNotContain(places, p => p.Address is "/assign" or "/cockpit/");
+        Assert.Equal(("/", "My work"), (places[0].Address, places[0].Label));
+        Assert.Contains(places, p => p.Label == "My record");
+        Assert.Contains(PlacesOf(Roles.Instructor), p => p.Address == "/cockpit/");
+        Assert.DoesNotContain(PlacesOf(Roles.Instructor), p => p.Address is "/audit" or "/records");
+        Assert.Contains(PlacesOf(Roles.Chief), p => p.Address == "/audit");
+        Assert.All([Roles.Student, Roles.Instructor, Roles.Chief], r => Assert.Contains(PlacesOf(r), p => p.Address == "/account"));
     }
+
+    [Fact]
+    public void The_desk_begins_with_what_to_do_next()
+    {
+        var page = Open<Desk>(SchoolApi.For(Roles.Instructor), Roles.Instructor);
+        Assert.StartsWith("Next: grade ", page.Find(".head p").TextContent.Trim(), StringComparison.Ordinal);
+        Assert.Equal($"/attempts/{SampleSchool.AttemptId}", page.Find(".head p a").GetAttribute("href"));
+    }
+
+    [Fact]
+    public void Drills_to_fly_open_in_the_cockpit_from_the_desk_and_from_the_assignment()
+    {
+        var api = SchoolApi
+            .For(Roles.Instructor)
+            .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [SampleSchool.Assignment() with { LatestAttempt = null }])
+            .Answer("attempts", new AttemptPage([], 1, 50, 0));
+        var desk = Open<Desk>(api, Roles.Instructor);
+        Assert.Equal("_top", desk.Find(".section .title a[href='/cockpit/']").GetAttribute("target"));
+        var assignment = Render<AssignmentPage>(p =>
+            p.AddCascadingValue(SignedInAs(Roles.Instructor)).Add(x => x.Id, SampleSchool.AssignmentId)
+        );
+        assignment.WaitForAssertion(() => Assert.Equal("_top", assignment.Find(".head a[href='/cockpit/']").GetAttribute("target")));
+    }
+
+    private static SignedIn SignedInAs(string role) => new(SampleSchool.Person(role), new FixedClock(SampleSchool.Now));
+
+    private static List<Place> PlacesOf(string role) => [.. MainNavigation.For(SignedInAs(role)).SelectMany(g => g.Places)];
 }

@@ -35,6 +35,15 @@ public static class DeskOrder
 {
     private const int SoonDays = 7;
 
+    /// <summary>What is to be done, after "Next:".</summary>
+    public static string ToDo(DeskItem item) =>
+        item.Reason switch
+        {
+            DeskReason.ToGrade => $"grade {item.StudentName}: {item.DrillTitle}",
+            DeskReason.Unscorable => $"see why {item.StudentName}'s recording could not be scored: {item.DrillTitle}",
+            _ => $"fly {item.DrillTitle} with {item.StudentName}",
+        };
+
     /// <param name="attempts">Attempts, in any order; of several for one assignment only the newest counts.</param>
     public static IReadOnlyList<DeskItem> Of(
         IEnumerable<AssignmentSummary> assignments,

@@ -17,6 +17,9 @@ public sealed class SignedIn(Me me, TimeProvider clock)
     /// <summary>Drafts drills; publishing them is the chief's.</summary>
     public bool MayDraft => IsChief || (Teaches && Me.School.InstructorsDraft);
 
+    /// <summary>What the first page is called.</summary>
+    public string Home => Teaches ? "Desk" : "My work";
+
     public SchoolTime Time { get; } = new(me.School.TimeZone, clock);
 
     /// <summary>The words that are given, the lowest first: the n-th by the digit n.</summary>

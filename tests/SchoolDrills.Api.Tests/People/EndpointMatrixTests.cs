@@ -144,6 +144,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         DELETE uploads/{id}                            401 ok  404 404 404 404 404 404 403
         POST   score-preview                           401 ok  ok  ok  ok  ok  ok  ok  403
         GET    students                                401 403 403 ok  ok  ok  ok  ok  ok
+        GET    search                                  401 ok  ok  ok  ok  ok  ok  ok  ok
         GET    students/{id}/progress                  401 ok  404 ok  ok  404 ok  ok  ok
         GET    students/{id}/load                      401 ok  404 ok  ok  404 ok  ok  ok
         GET    students/{id}/weak-segments             401 ok  404 ok  ok  404 ok  ok  ok

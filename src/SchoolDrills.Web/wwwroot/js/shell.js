@@ -27,6 +27,11 @@ document.addEventListener('click', event => {
   if (item) /** @type {HTMLFormElement} */ (document.getElementById(item.dataset.submit ?? '')).requestSubmit();
 });
 
+// A menu shuts once one of its links is followed.
+document.addEventListener('click', event => {
+  if (closest(event, '[popover] a')) closest(event, '[popover]')?.hidePopover();
+});
+
 // A link or token is shown once: a click takes the whole of it.
 document.addEventListener('click', async event => {
   const button = closest(event, '[data-copy]');
