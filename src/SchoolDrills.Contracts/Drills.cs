@@ -19,6 +19,16 @@ public sealed record DrillSummary(
 {
     /// <summary>What keeps a draft from being flown, counted; its duration, segments and level are then 0.</summary>
     public int Problems { get; init; }
+
+    /// <summary>The kinds of its segments, each once.</summary>
+    public IReadOnlyList<SegmentKind> Kinds
+    {
+        get => field ?? [];
+        init;
+    }
+
+    /// <summary>Checks or load tasks run on top of the flying.</summary>
+    public bool LoadOnTop { get; init; }
 }
 
 /// <summary>A drill's draft.</summary>

@@ -70,7 +70,11 @@ internal static class DrillEndpoints
             DrillLevel.Of(timeline).Level,
             drill.State,
             drill.Template.StandardSlug
-        );
+        )
+        {
+            Kinds = [.. timeline.Segments.Select(s => s.Kind).Distinct()],
+            LoadOnTop = timeline.Checks.Count + timeline.LoadTasks.Count > 0,
+        };
     }
 
     private static async Task<Ok<IReadOnlyList<DrillSummary>>> ListAsync(CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
