@@ -21,6 +21,7 @@ public sealed class NavigationTests(DemoSite site, Chromium chromium)
         await visitor.SignInAsync(DemoSite.EmailOf(person), DemoSite.Password);
         var bar = await visitor.Page.Locator("header.bar").BoundingBoxAsync();
         Assert.InRange(bar!.Height, 30, 60);
+        await Expect(visitor.Button("Search")).ToBeVisibleAsync();
         // Nothing in the bar lies over its neighbor.
         var overlaps = await visitor.Page.EvaluateAsync<string[]>(
             """

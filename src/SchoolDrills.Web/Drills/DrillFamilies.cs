@@ -28,11 +28,12 @@ public static class DrillFamilies
         ];
     }
 
-    // What cannot be flown yet leads nothing; easier and shorter comes first.
+    // What cannot be flown yet leads nothing; of equally hard ones the plain drill, whose slug is shortest, leads its variants.
     private static IOrderedEnumerable<DrillSummary> InOrder(IEnumerable<DrillSummary> drills) =>
         drills
             .OrderBy(d => d.State != "published")
             .ThenBy(d => d.Level)
+            .ThenBy(d => d.Slug.Length)
             .ThenBy(d => d.DurationS)
             .ThenBy(d => d.Title, StringComparer.Ordinal);
 }
