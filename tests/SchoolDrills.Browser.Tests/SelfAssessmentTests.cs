@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using SchoolDrills.Api.Tests;
 using Xunit;
@@ -6,7 +7,7 @@ using static Microsoft.Playwright.Assertions;
 namespace SchoolDrills.Browser.Tests;
 
 [Collection<AtGrading>]
-public sealed class SelfAssessmentTests(SchoolSite site, Chromium chromium)
+public sealed partial class SelfAssessmentTests(SchoolSite site, Chromium chromium)
 {
     [Theory]
     [InlineData("desk")]
@@ -21,16 +22,29 @@ public sealed class SelfAssessmentTests(SchoolSite site, Chromium chromium)
         );
         await student.GoAsync($"/attempts/{attemptId}");
         var self = student.Region("How did it go?");
-        await Expect(self.GetByRole(AriaRole.Group)).ToHaveCountAsync(8);
+        var ribbon = self.GetByRole(AriaRole.Group, new() { Name = "Segments, tap those that slipped" }).GetByRole(AriaRole.Button);
+        var third = ribbon.Nth(2);
+        await Expect(third).ToHaveAccessibleNameAsync(NotRated());
         await Expect(student.Page.Locator(".verdict-line")).ToHaveCountAsync(0);
         Assert.Empty(await student.FlawsAsync());
 
+        // Once for close, twice for not met; the keyboard taps as well as a finger.
+        await third.ClickAsync();
+        await Expect(third).ToHaveAccessibleNameAsync(RatedClose());
+        await third.PressAsync("Enter");
+        await Expect(third).ToHaveAccessibleNameAsync(RatedNotMet());
+        await student.Button("The rest was within").ClickAsync();
+        var segments = await ribbon.CountAsync();
+        await Expect(self.GetByRole(AriaRole.Status)).ToHaveTextAsync($"{segments - 1} met, 1 not met");
         await self.GetByRole(AriaRole.Radio, new() { Name = "4 very busy" }).CheckAsync();
-        await self.GetByRole(AriaRole.Group).Nth(2).GetByRole(AriaRole.Radio, new() { Name = "outside" }).CheckAsync();
-        await student.Button("Show the score").ClickAsync();
+        // Who wants to say it segment by segment finds there what was tapped.
+        await self.GetByText("Rate segment by segment").ClickAsync();
+        await Expect(self.GetByRole(AriaRole.Radio, new() { Name = "not met" }).Nth(2)).ToBeCheckedAsync();
+        Assert.Empty(await student.FlawsAsync());
+        await student.Button("Save and see the score").ClickAsync();
         await Expect(student.Page.Locator(".verdict-line")).ToBeVisibleAsync();
         var both = student.Region("Your own rating");
-        await Expect(both).ToContainTextAsync("of 1 segment");
+        await Expect(both).ToContainTextAsync($"of {segments} segments");
         await Expect(both).ToContainTextAsync("Own workload: 4 very busy.");
 
         // Said once, it is not asked again.
@@ -39,4 +53,13 @@ public sealed class SelfAssessmentTests(SchoolSite site, Chromium chromium)
         await Expect(self).ToHaveCountAsync(0);
         Assert.Empty(student.Faults);
     }
+
+    [GeneratedRegex(@"^3\. .+: not rated$")]
+    private static partial Regex NotRated();
+
+    [GeneratedRegex(@"^3\. .+: close$")]
+    private static partial Regex RatedClose();
+
+    [GeneratedRegex(@"^3\. .+: not met$")]
+    private static partial Regex RatedNotMet();
 }

@@ -58,12 +58,34 @@ public sealed class GradingPagesTests : PageTest
         page.WaitForAssertion(() => Assert.Equal(4, page.FindAll(".self .row").Count));
         Assert.Empty(page.FindAll(".verdict-line"));
         page.FindAll(".self .row input")[4].Change("on");
-        Button(page, "Show the score", ".self").Click();
+        Button(page, "Save and see the score", ".self").Click();
         page.WaitForAssertion(() => Assert.Contains("Outside the standard", page.Find(".verdict-line").TextContent));
         Assert.Contains("You and the engine agree on 0 of 1 segment; elsewhere mostly kinder than the measurement.", page.Markup);
         Assert.Contains("Own workload: 4 very busy.", page.Markup);
         Assert.Contains("Task load 50 of 100", page.Markup);
         Assert.Contains("Spare capacity 6 of 10 (1 is most): hardly any attention left for further tasks.", page.Markup);
+    }
+
+    [Fact]
+    public void A_student_taps_what_slipped_and_the_rest_was_within()
+    {
+        var api = SchoolApi
+            .For(Roles.Student)
+            .Answer($"{Attempt}/self-assessment", new SelfAssessmentView(SampleSchool.Now, null, [], [], null));
+        var page = Open<DebriefPage>(api, Roles.Student, p => p.Add(x => x.Id, SampleSchool.AttemptId));
+        page.WaitForAssertion(() => Assert.Equal(4, page.FindAll(".self .strip button").Count));
+        // The measured marks stay hidden.
+        Assert.Empty(page.FindAll(".self .verdict"));
+        Assert.True(Button(page, "Save and see the score", ".self").HasAttribute("disabled"));
+        page.FindAll(".self .strip button")[1].Click();
+        page.FindAll(".self .strip button")[2].Click();
+        page.FindAll(".self .strip button")[2].Click();
+        Button(page, "The rest was within", ".self").Click();
+        Assert.Equal("2 met, 1 close, 1 not met", page.Find(".self .rest [role=status]").TextContent.Trim());
+        // A third tap takes it back.
+        page.FindAll(".self .strip button")[2].Click();
+        Assert.Equal("3 met, 1 close", page.Find(".self .rest [role=status]").TextContent.Trim());
+        Assert.False(Button(page, "Save and see the score", ".self").HasAttribute("disabled"));
     }
 
     [Fact]

@@ -9,9 +9,9 @@ internal static class SelfAssessmentLabels
     /// <summary>In the order they are offered.</summary>
     public static readonly IReadOnlyList<(Verdict Verdict, string Word)> All =
     [
-        (Verdict.Met, "within"),
+        (Verdict.Met, "met"),
         (Verdict.Close, "close"),
-        (Verdict.NotMet, "outside"),
+        (Verdict.NotMet, "not met"),
         (Verdict.NotMeasured, "can't tell"),
     ];
 
