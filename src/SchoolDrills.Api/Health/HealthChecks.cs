@@ -70,7 +70,8 @@ internal sealed class QueueCheck(DatabaseAccess access, TimeProvider clock) : IH
             await connection.OpenAsync(cancellationToken);
             await using var command = new NpgsqlCommand(
                 $"""
-                select min(j.createdat) from {DatabaseAccess.HangfireSchema}.jobqueue q join {DatabaseAccess.HangfireSchema}.job j on j.id = q.jobid
+                select min(j.createdat) from {DatabaseAccess.HangfireSchema}.jobqueue q
+                join {DatabaseAccess.HangfireSchema}.job j on j.id = q.jobid
                 where q.queue = $1
                 """,
                 connection

@@ -18,8 +18,8 @@ public sealed class LeftLockTests(LeftLockTests.WithJobs app) : IClassFixture<Le
             await raw.ExecuteAsync(
                 """
                 insert into hangfire.lock (resource, acquired)
-                select 'hangfire:job:' || n || ':state-lock', now() at time zone 'utc'
-                from generate_series((select coalesce(max(id), 0) from hangfire.job) + 1, (select coalesce(max(id), 0) from hangfire.job) + 20) n
+                select 'hangfire:job:' || last.id + n || ':state-lock', now() at time zone 'utc'
+                from (select coalesce(max(id), 0) as id from hangfire.job) last, generate_series(1, 20) n
                 """
             );
         }

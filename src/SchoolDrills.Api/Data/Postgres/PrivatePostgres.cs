@@ -17,15 +17,6 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     private const int MostRefusals = 4;
     private static readonly TimeSpan RetryPause = TimeSpan.FromMilliseconds(500);
 
-    /// <summary>How often a running server is looked at.</summary>
-    private static readonly TimeSpan Look = TimeSpan.FromSeconds(1);
-
-    /// <summary>One that has lived this long since is well again: earlier deaths no longer count.</summary>
-    private static readonly TimeSpan Recovered = TimeSpan.FromMinutes(2);
-
-    /// <summary>Then the pause between two tries has grown to half a minute.</summary>
-    private const int MostDeaths = 6;
-
     private readonly DataFolder folder;
     private readonly PostgresBinaries binaries;
     private readonly string password;
@@ -93,37 +84,18 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     }
 
     /// <summary>
-    /// Starts the server again, on its port, whenever it has died: at once, then after a pause that doubles. Ends when the server is
-    /// stopped, or with one sentence where starting it again does not help, for the host to end with.
+    /// Starts the server again, on its port, whenever it has died. Ends when the server is stopped, or with one sentence where starting it
+    /// again does not help.
     /// </summary>
-    public async Task<string?> WatchAsync()
-    {
-        var stop = stopping.Token;
-        try
-        {
-            for (var deaths = 0; ; await Task.Delay(Look, stop))
-            {
-                var aliveSince = DateTime.UtcNow;
-                while (ReadPostmaster(folder) is { } running && IsOurPostmaster(folder, running.ProcessId))
-                    await Task.Delay(Look, stop);
-                deaths = DateTime.UtcNow - aliveSince > Recovered ? 1 : deaths + 1;
-                if (deaths > 1)
-                    await Task.Delay(RetryPause * Math.Pow(2, deaths), stop);
-                var problem = await startAgain();
-                if (problem is not null && deaths >= MostDeaths)
-                    return $"PostgreSQL in {folder.ServerFolder} died and could not be started again: {problem} (see {folder.ServerLog})";
-                Console.Error.WriteLine(
-                    problem is null
-                        ? "PostgreSQL had died and was started again."
-                        : $"PostgreSQL has died and did not start: {problem} Trying again."
-                );
-            }
-        }
-        catch (OperationCanceledException) when (stop.IsCancellationRequested)
-        {
-            return null;
-        }
-    }
+    public async Task<string?> WatchAsync() =>
+        await PostgresWatch.RunAsync(
+            () => ReadPostmaster(folder) is { } running && IsOurPostmaster(folder, running.ProcessId),
+            () => startAgain(),
+            stopping.Token
+        )
+            is { } problem
+            ? $"PostgreSQL in {folder.ServerFolder} died and could not be started again: {problem} (see {folder.ServerLog})"
+            : null;
 
     /// <summary>initdb works under a temporary name, so that a half-made cluster is never taken for a good one.</summary>
     private async Task MakeClusterAsync()
