@@ -30,8 +30,8 @@ public sealed class DebriefGestureTests(SchoolSite site, Chromium chromium)
         await mouse.MoveAsync(x + 20, y, new() { Steps = 5 });
         await mouse.UpAsync();
 
-        // Fourteen minutes over about a thousand points: twenty of them are some fifteen seconds.
-        Assert.InRange(await NowAsync(second), before + 5, before + 29);
+        // Fourteen minutes over about five hundred points: twenty of them are some thirty-three seconds.
+        Assert.InRange(await NowAsync(second), before + 20, before + 45);
         var editor = instructor.Region("Boundaries by hand");
         await Expect(editor).ToContainTextAsync("later than the engine has it");
         await instructor.Button("Undo").ClickAsync();

@@ -43,6 +43,8 @@ public sealed partial class SelfAssessmentTests(SchoolSite site, Chromium chromi
         Assert.Empty(await student.FlawsAsync());
         await student.Button("Save and see the score").ClickAsync();
         await Expect(student.Page.Locator(".verdict-line")).ToBeVisibleAsync();
+        if (screen != "desk")
+            await student.Page.GetByRole(AriaRole.Tab, new() { Name = "Segments" }).ClickAsync();
         var both = student.Region("Your own rating");
         await Expect(both).ToContainTextAsync($"of {segments} segments");
         await Expect(both).ToContainTextAsync("Own workload: 4 very busy.");

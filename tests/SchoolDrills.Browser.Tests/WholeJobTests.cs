@@ -122,7 +122,7 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
         await instructor.Link($"The student: {Drill}").ClickAsync();
 
         var grade = instructor.Region("Grade");
-        await Expect(instructor.Button("Sign the grade")).ToBeDisabledAsync();
+        await Expect(instructor.Button("Sign")).ToBeDisabledAsync();
         await grade.GetByRole(AriaRole.Radio, new() { Name = "The whole: To standard" }).CheckAsync(new() { Force = true });
         await grade.GetByRole(AriaRole.Radio, new() { NameRegex = SecondSegment() }).CheckAsync(new() { Force = true });
         await grade.GetByLabel("Comment on 2. ").FillAsync(SegmentComment);
@@ -130,7 +130,7 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
         await grade.GetByLabel("Comment to the student").BlurAsync();
         await Expect(grade.GetByRole(AriaRole.Status).Last).ToContainTextAsync("Draft saved");
 
-        await instructor.Button("Sign the grade").ClickAsync();
+        await instructor.Button("Sign").ClickAsync();
         var question = instructor.Page.GetByRole(AriaRole.Dialog);
         await Expect(question).ToContainTextAsync($"“To standard” for The student, {Drill}. 15 segments carry no grade of their own.");
         await question.GetByRole(AriaRole.Button, new() { Name = "Sign", Exact = true }).ClickAsync();

@@ -19,13 +19,15 @@ public partial class GradeSheet
     private string status = "",
         reason = "";
     private bool conflict;
+    private int? shown;
     private string? note;
 
     /// <summary>How the sheet was left.</summary>
     /// <param name="Grade">As it now stands.</param>
     /// <param name="Done">What was done, where it was done here.</param>
     /// <param name="Unsaved">What was written here and did not get into it, because someone else signed.</param>
-    public sealed record Outcome(GradeView? Grade, string? Done, GradeDraft? Unsaved);
+    /// <param name="GoesOn">The next attempt is to be graded.</param>
+    public sealed record Outcome(GradeView? Grade, string? Done, GradeDraft? Unsaved, bool GoesOn = false);
 
     [Parameter, EditorRequired]
     public AttemptDetail Attempt { get; set; } = default!;
@@ -37,6 +39,14 @@ public partial class GradeSheet
     [Parameter]
     public GradeDraft? Unsaved { get; set; }
 
+    /// <summary>Index of the segment chosen on the debrief.</summary>
+    [Parameter]
+    public int? Selected { get; set; }
+
+    /// <summary>The hand has gone to another segment's row.</summary>
+    [Parameter]
+    public EventCallback<int?> SelectedChanged { get; set; }
+
     /// <summary>It is signed, here or by someone else meanwhile.</summary>
     [Parameter]
     public EventCallback<Outcome> OnSigned { get; set; }
@@ -47,6 +57,10 @@ public partial class GradeSheet
     private ScoreReport Report => Attempt.Score!;
 
     private GradingSettings Grading => Me.Me.School.Grading;
+
+    private bool CannotSign => Busy || draft.Whole.Grade.Length == 0;
+
+    private string Progress => $"{Report.Segments.Count - draft.Ungraded(Report.Segments.Count)} of {Report.Segments.Count} graded";
 
     private string FirstName => Attempt.StudentName.Split(' ')[0];
 
@@ -64,7 +78,11 @@ public partial class GradeSheet
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
         if (!firstRender)
+        {
+            await ShowChosenAsync();
             return;
+        }
+
         module = await Js.InvokeAsync<IJSObjectReference>("import", "./js/grading.js");
         var kept = await module.InvokeAsync<GradeRow[]?>("watch", sheet, Attempt.AttemptId, Grading.QuickPhrases, !Amends);
         if (Amends)
@@ -203,7 +221,23 @@ public partial class GradeSheet
         theirs.Revision != draft.Revision
         && (theirs.SignedAtUtc is not null || theirs.InstructorId != Me.Id || theirs.Revision > draft.Revision);
 
-    private async Task SignAsync()
+    private Task FollowAsync(int? index)
+    {
+        shown = index;
+        return index == Selected ? Task.CompletedTask : SelectedChanged.InvokeAsync(index);
+    }
+
+    /// <summary>Brings the row of the segment chosen elsewhere to the eye.</summary>
+    private async Task ShowChosenAsync()
+    {
+        if (shown == Selected || module is null)
+            return;
+        shown = Selected;
+        if (shown is { } index)
+            await module.InvokeVoidAsync("show", sheet, index);
+    }
+
+    private async Task SignAsync(bool goesOn)
     {
         var left = draft.Ungraded(Report.Segments.Count);
         var open = left > 0 ? $" {Figures.Count(left, "segment carries", "segments carry")} no grade of their own." : "";
@@ -217,7 +251,7 @@ public partial class GradeSheet
         if (sure is not true)
             return;
         await saving.StopAsync();
-        await SendAsync(ct => Api.SaveGradeAsync(Attempt.AttemptId, draft.ToSave(sign: true), ct), "Grade signed.");
+        await SendAsync(ct => Api.SaveGradeAsync(Attempt.AttemptId, draft.ToSave(sign: true), ct), "Grade signed.", goesOn);
     }
 
     /// <summary>What was written here is kept for a further amendment.</summary>
@@ -231,7 +265,7 @@ public partial class GradeSheet
     private Task AmendAsync() =>
         SendAsync(ct => Api.AmendGradeAsync(Attempt.AttemptId, draft.ToAmend(reason.Trim()), ct), "Amendment signed.");
 
-    private async Task SendAsync(Func<CancellationToken, Task<GradeView>> call, string done)
+    private async Task SendAsync(Func<CancellationToken, Task<GradeView>> call, string done, bool goesOn = false)
     {
         GradeView? grade = null;
         if (!await TryAsync(async ct => grade = await call(ct)))
@@ -242,7 +276,7 @@ public partial class GradeSheet
         }
 
         await SettleAsync(draft.Content);
-        await OnSigned.InvokeAsync(new Outcome(grade, done, null));
+        await OnSigned.InvokeAsync(new Outcome(grade, done, null, goesOn));
     }
 
     /// <summary>The browser need no longer keep what the server has.</summary>

@@ -67,6 +67,18 @@ export function watch(sheet, attempt, phrases, keeps) {
   return keeps ? keep(sheet, `grade:${attempt}`, signal) : null;
 }
 
+/**
+ * Scrolls the row of the segment chosen on the picture into sight, within the sheet's own pane alone: the picture stays where it is.
+ * @param {HTMLElement} sheet
+ * @param {number} segment
+ */
+export function show(sheet, segment) {
+  const pane = sheet.closest('[data-scroller]');
+  const row = sheet.querySelector(`[data-row="${segment}"]`);
+  if (!pane || !row || pane.scrollHeight <= pane.clientHeight) return;
+  pane.scrollTop += row.getBoundingClientRect().top - pane.getBoundingClientRect().top - 8;
+}
+
 /** @param {HTMLElement} sheet */
 export function unwatch(sheet) {
   sheets.get(sheet)?.abort();
@@ -159,6 +171,7 @@ const textBeforeCaret = field => field.value.slice(0, field.selectionStart ?? fi
 
 /** @param {HTMLElement} row */
 function enter(row) {
+  if (!row.offsetParent) /** @type {HTMLElement | null} */ (document.querySelector('[role=tab][data-tab=grade]'))?.click();
   const radio = checkedIn(row) ?? /** @type {HTMLInputElement | null} */ (row.querySelector('input[type=radio]'));
   radio?.focus();
   row.scrollIntoView({ block: 'nearest' });

@@ -10,6 +10,11 @@ import { drawPlan, drawPlanCursor, layPlan, planScene } from './plan.js';
 import { drawExcluded, drawStrips, stripScene } from './strips.js';
 
 const TALLEST_PLAN_PX = 560;
+const LOWEST_PLAN_PX = 280;
+const FACE_PX = 110;
+const BELOW_PX = 12;
+
+const wide = matchMedia('screen and (min-width: 1200px)');
 
 /** @typedef {import('./time-view.js').TimeView} TimeView */
 
@@ -87,13 +92,24 @@ export class Drawings {
   }
 
   #layStrips() {
-    return layStrips(this.flight, this.strips.clientWidth, laneRows(this.drill).length);
+    return layStrips(this.flight, this.strips.clientWidth, laneRows(this.drill).length, this.#room());
+  }
+
+  /** On a wide screen plan and strips fit what is left of it below the ribbon; else they are as high as they like. */
+  #room() {
+    if (!wide.matches) return Infinity;
+    return innerHeight - (this.strips.getBoundingClientRect().top + scrollY) - BELOW_PX;
+  }
+
+  /** The clock face stands below the plan; its time is seen at once, its figures stand at the strips, too. */
+  #planRoom() {
+    return Math.max(LOWEST_PLAN_PX, this.#room() - FACE_PX);
   }
 
   #layPlan() {
     const width = this.plan.clientWidth;
     const isBesideStrips = width < this.strips.clientWidth;
-    const height = Math.round(Math.min(width * (isBesideStrips ? 1.02 : 0.95), TALLEST_PLAN_PX));
+    const height = Math.round(Math.min(width * (isBesideStrips ? 1.02 : 0.95), TALLEST_PLAN_PX, this.#planRoom()));
     return layPlan(this.flight, width, height, this.times.drill, this.times.shown);
   }
 

@@ -7,17 +7,23 @@ const HEAD = 17;
 const FOOT = 24;
 const GAP = 9;
 const EMPTY = 40;
+const LOWEST = 34;
 const LANE_ROW = 15;
 
 /**
  * @param {Flight} flight
  * @param {number} width
  * @param {number} rows rows that the lane's contents need
+ * @param {number} room height that all of it may take, where it is to fit the screen; else Infinity
  * @returns {StripLayout}
  */
-export function layStrips(flight, width, rows) {
+export function layStrips(flight, width, rows, room) {
   const isNarrow = width < 560;
-  const each = isNarrow ? 74 : 84;
+  const full = flight.strips.filter(strip => !strip.isEmpty).length;
+  const laneHeight = Math.max(1, rows) * LANE_ROW + 4;
+  const around = RAIL + GAP + (flight.strips.length - full) * (EMPTY + GAP) + full * (HEAD + GAP) + HEAD + laneHeight + FOOT;
+  const fitting = Math.max(LOWEST, Math.floor((room - around) / Math.max(1, full)));
+  const each = Math.min(isNarrow ? 74 : 84, fitting);
   let top = RAIL + GAP;
   /** @param {number} height */
   const place = height => {
@@ -26,7 +32,7 @@ export function layStrips(flight, width, rows) {
     return box;
   };
   const boxes = flight.strips.map(strip => place(strip.isEmpty ? EMPTY - HEAD : each));
-  const lane = place(Math.max(1, rows) * LANE_ROW + 4);
+  const lane = place(laneHeight);
   const axis = top - GAP;
   return { width, height: axis + FOOT, left: 46, right: width - (isNarrow ? 6 : 10), boxes, lane, laneRow: LANE_ROW, axis, isNarrow };
 }
