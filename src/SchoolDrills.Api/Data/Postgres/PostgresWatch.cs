@@ -1,6 +1,8 @@
 namespace SchoolDrills.Api.Data.Postgres;
 
-/// <summary>Looks after a server: starts it again at once when it has died, then after a pause that doubles, and gives up in the end.</summary>
+/// <summary>
+/// Looks after a server: starts it again at once when it has died, then after a pause that doubles, and gives up in the end.
+/// </summary>
 internal static class PostgresWatch
 {
     /// <summary>How often a running server is looked at.</summary>

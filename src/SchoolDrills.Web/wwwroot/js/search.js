@@ -15,7 +15,7 @@ const choose = option => {
   } else field().removeAttribute('aria-activedescendant');
 };
 
-const open = () => {
+const openSearch = () => {
   const button = /** @type {HTMLButtonElement | null} */ (document.querySelector('[data-search]'));
   const dialog = box();
   if (!dialog || !button || button.disabled || dialog.open) return;
@@ -32,7 +32,7 @@ const open = () => {
 
 document.addEventListener('click', event => {
   const target = /** @type {Element} */ (event.target);
-  if (target.closest('[data-search]')) open();
+  if (target.closest('[data-search]')) openSearch();
   // A click beside the dialog falls on the dialog itself.
   else if (target === box() || target.closest('[data-search-close], #search [role=option]')) box()?.close();
 });
@@ -41,7 +41,7 @@ document.addEventListener('keydown', event => {
   if ((event.ctrlKey || event.metaKey) && !event.altKey && !event.shiftKey && event.key.toLowerCase() === 'k') {
     if (!document.querySelector('[data-search]')) return;
     event.preventDefault();
-    open();
+    openSearch();
     return;
   }
   if (!box()?.open || event.target !== field() || event.isComposing) return;
