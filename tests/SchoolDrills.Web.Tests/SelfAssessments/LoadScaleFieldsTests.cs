@@ -14,13 +14,31 @@ public sealed class LoadScaleFieldsTests : PageTest
         var field = Open<TaskLoadField>(new SchoolApi(), Roles.Student, p => p.Add(x => x.ValueChanged, v => given = v));
         Assert.Equal("not set", field.Find("input").GetAttribute("aria-valuetext"));
         foreach (var (i, rating) in new[] { 80, 20, 70, 40, 60 }.Index())
-            field.FindAll("input")[i].Change(rating.ToString(System.Globalization.CultureInfo.InvariantCulture));
+            field.FindAll("input[type=range]")[i].Change(rating.ToString(System.Globalization.CultureInfo.InvariantCulture));
         Assert.Null(given);
         Assert.Contains("1 scale is not set", field.Find("[role=status]").TextContent, StringComparison.Ordinal);
         // Clicked in the middle, where it stands.
-        field.FindAll("input")[5].Click();
+        field.FindAll("input[type=range]")[5].Click();
         Assert.Equal(new TaskLoad(80, 20, 70, 40, 60, 50), given);
         Assert.Equal("All six are set.", field.Find("[role=status]").TextContent.Trim());
+    }
+
+    /// <summary>The earlier of each pair is picked throughout: 5, 4, 3, 2, 1, 0; (5·80 + 4·20 + 3·70 + 2·40 + 1·60) / 15 = 55.33.</summary>
+    [Fact]
+    public void The_scales_are_weighted_once_all_fifteen_pairs_are_set()
+    {
+        TaskLoad? given = null;
+        var field = Open<TaskLoadField>(new SchoolApi(), Roles.Student, p => p.Add(x => x.ValueChanged, v => given = v));
+        foreach (var (i, rating) in new[] { 80, 20, 70, 40, 60, 50 }.Index())
+            field.FindAll("input[type=range]")[i].Change(rating.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        for (var pair = 0; pair < 15; pair++)
+        {
+            Assert.Null(given!.Weights);
+            field.FindAll($"[name=pair-{pair}]")[0].Change("on");
+        }
+
+        Assert.Equal(new TaskLoadWeights(5, 4, 3, 2, 1, 0), given!.Weights);
+        Assert.Equal(55.33, given.Weighted()!.Value, 0.01);
     }
 
     [Fact]
