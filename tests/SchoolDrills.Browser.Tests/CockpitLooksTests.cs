@@ -40,10 +40,10 @@ public sealed class CockpitLooksTests(SchoolSite site, Chromium chromium) : ICla
                 await tablet.Button("Back").ClickAsync();
         }
 
-        await tablet.Button("Drill flown to its end").ClickAsync();
-        await Expect(tablet.Button("Flight over")).ToBeVisibleAsync();
+        await tablet.Button("Drill complete").ClickAsync();
+        await Expect(tablet.Button("End flight")).ToBeVisibleAsync();
         await LookAsync(tablet, "over");
-        await tablet.Button("Flight over").ClickAsync();
+        await tablet.Button("End flight").ClickAsync();
         await Expect(tablet.Page.Locator(".drill-result")).ToBeVisibleAsync();
         await LookAsync(tablet, "landed");
         Assert.True(faults.Count == 0, string.Join(Environment.NewLine, faults));

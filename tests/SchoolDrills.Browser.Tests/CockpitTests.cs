@@ -77,12 +77,12 @@ public sealed class CockpitTests(SchoolSite site, Chromium chromium) : IClassFix
 
         Assert.Equal(40, made);
         await tablet.Button("Stop").ClickAsync();
-        await tablet.Button("Drill flown to its end").ClickAsync();
-        await tablet.Button("Flight over").ClickAsync();
+        await tablet.Button("Drill complete").ClickAsync();
+        await tablet.Button("End flight").ClickAsync();
         var result = tablet.Page.GetByRole(AriaRole.Region, new() { Name = "The student: " + Title });
         await Expect(result).ToContainTextAsync("Scored on this device");
         await Expect(result.Locator(".ribbon li")).ToHaveCountAsync(16);
-        await Expect(result).ToContainTextAsync("Not all of it is sent yet");
+        await Expect(result).ToContainTextAsync("Not everything has been sent yet");
 
         // A killed browser has forgotten who was signed in.
         await tablet.CutNetworkAsync(false);
@@ -90,10 +90,10 @@ public sealed class CockpitTests(SchoolSite site, Chromium chromium) : IClassFix
         await tablet.Page.GetByRole(AriaRole.Link, new() { Name = "Sign in", Exact = true }).ClickAsync();
         await tablet.SignInAsync(SchoolsFixture.EmailOf(SchoolsFixture.Instructor), SchoolsFixture.Password);
         await tablet.Page.Locator(".flights a").ClickAsync();
-        await Expect(result).ToContainTextAsync("All of it is at the school.");
+        await Expect(result).ToContainTextAsync("Everything has been sent.");
         // Sent again, as after an answer that was lost on the way: once is once.
         await tablet.Page.ReloadAsync();
-        await Expect(result).ToContainTextAsync("All of it is at the school.");
+        await Expect(result).ToContainTextAsync("Everything has been sent.");
         Assert.Empty(tablet.Faults);
         await tablet.DisposeAsync();
 
@@ -116,7 +116,7 @@ public sealed class CockpitTests(SchoolSite site, Chromium chromium) : IClassFix
     {
         var assignment = await site.AssignAsync(Drill, SchoolsFixture.OtherStudent);
         await using var right = await NoteAsync(TimeSpan.Zero, "Traffic", "Traffic clear");
-        await using var fast = await NoteAsync(TimeSpan.FromSeconds(40), "I have control", "Handed back");
+        await using var fast = await NoteAsync(TimeSpan.FromSeconds(40), "I have control", "You have control");
         var noted = DateTimeOffset.UtcNow;
         await SendAsync(right);
         await SendAsync(fast);
@@ -159,10 +159,10 @@ public sealed class CockpitTests(SchoolSite site, Chromium chromium) : IClassFix
     private static async Task SendAsync(Tablet tablet)
     {
         await tablet.Button("Stop").ClickAsync();
-        await tablet.Button("Drill flown to its end").ClickAsync();
+        await tablet.Button("Drill complete").ClickAsync();
         await tablet.CutNetworkAsync(false);
-        await tablet.Button("Flight over").ClickAsync();
-        await Expect(tablet.Page.Locator(".drill-result")).ToContainTextAsync("All of it is at the school.");
+        await tablet.Button("End flight").ClickAsync();
+        await Expect(tablet.Page.Locator(".drill-result")).ToContainTextAsync("Everything has been sent.");
     }
 
     /// <summary>Marks what is due, else a moment to remember.</summary>
@@ -176,7 +176,7 @@ public sealed class CockpitTests(SchoolSite site, Chromium chromium) : IClassFix
         }
 
         await tablet.Button("Note").ClickAsync();
-        await tablet.Button("Remember this moment").ClickAsync();
+        await tablet.Button("Mark this moment").ClickAsync();
     }
 
     private static Task OpenAsync(Tablet tablet, string student) =>

@@ -7,8 +7,8 @@ internal static class SendingWords
         state switch
         {
             OutboxState.Sending => "Sending…",
-            OutboxState.NoNetwork => "No network: everything is kept here and goes when there is one.",
-            OutboxState.SignedOut => "Sign in to send what was noted.",
+            OutboxState.NoNetwork => "No network. Everything is kept here and will be sent when there is one.",
+            OutboxState.SignedOut => "Sign in to send your marks.",
             _ => "",
         };
 }
