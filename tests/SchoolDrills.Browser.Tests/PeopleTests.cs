@@ -13,12 +13,12 @@ public sealed class PeopleTests(DemoSite site, Chromium chromium)
     {
         await using var chief = await SignInAsync("chief");
         await chief.GoAsync("/people");
-        await chief.Page.GetByLabel("Find").FillAsync("instructor@");
+        await chief.Page.GetByLabel("Find", new() { Exact = true }).FillAsync("instructor@");
         await Expect(chief.Page.Locator("tbody tr")).ToHaveCountAsync(1);
         await Expect(chief.Page.Locator("tbody")).ToContainTextAsync("Tom Kereama");
-        await chief.Page.GetByLabel("Find").FillAsync("zzz");
+        await chief.Page.GetByLabel("Find", new() { Exact = true }).FillAsync("zzz");
         await Expect(chief.Page.Locator("main")).ToContainTextAsync("Nobody matches “zzz”.");
-        await chief.Page.GetByLabel("Find").FillAsync("");
+        await chief.Page.GetByLabel("Find", new() { Exact = true }).FillAsync("");
         var first = chief.Page.Locator("tbody tr").First;
         await Expect(first).ToContainTextAsync("Aroha Tamihana");
         await chief.Page.GetByRole(AriaRole.Columnheader).GetByText("Name", new() { Exact = true }).ClickAsync();

@@ -1,5 +1,3 @@
-using Hangfire;
-using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Tests.Data;
 using SchoolDrills.Contracts;
 using Xunit;
@@ -7,7 +5,8 @@ using Xunit;
 namespace SchoolDrills.Api.Tests.Scoring;
 
 /// <summary>A worker that is killed leaves its locks in the queue's table.</summary>
-public sealed class LeftLockTests(LeftLockTests.WithJobs app) : IClassFixture<LeftLockTests.WithJobs>
+[Collection<LeftLockTests.Alone>]
+public sealed class LeftLockTests(LeftLockTests.WithJobs app)
 {
     /// <summary>The queue's own limit was ten minutes.</summary>
     [Fact(Timeout = 180_000)]
@@ -37,12 +36,9 @@ public sealed class LeftLockTests(LeftLockTests.WithJobs app) : IClassFixture<Le
     public sealed class WithJobs : SchoolsFixture
     {
         protected override bool RunsJobs => true;
-
-        public override async ValueTask InitializeAsync()
-        {
-            await base.InitializeAsync();
-            // The queue takes its log from a place that all hosts of a process share: before another of them is gone.
-            _ = Services.GetRequiredService<IBackgroundJobClient>();
-        }
     }
+
+    /// <summary>The queue takes its log from a place that all hosts of a process share; another one that ends would take it along.</summary>
+    [CollectionDefinition(DisableParallelization = true)]
+    public sealed class Alone : ICollectionFixture<WithJobs>;
 }
