@@ -38,7 +38,7 @@ public sealed class LeftLockTests(LeftLockTests.WithJobs app)
         protected override bool RunsJobs => true;
     }
 
-    /// <summary>The queue takes its log from a place that all hosts of a process share; another one that ends would take it along.</summary>
+    /// <summary>The queue takes its log from a place that all hosts of a process share: one that ends takes it along.</summary>
     [CollectionDefinition(DisableParallelization = true)]
     public sealed class Alone : ICollectionFixture<WithJobs>;
 }
