@@ -55,7 +55,7 @@ public sealed class CatalogueTests : PageTest
         Assert.Equal(["Saw tooth"], page.FindAll(".drills h3").Select(h => h.TextContent.Trim()));
         Assert.Equal("1 of 5 drills.", page.Find("[role=status]").TextContent);
         page.Find("select[value=climbs], select").Change("speed");
-        page.WaitForAssertion(() => Assert.Contains("No drill is like that.", page.Find(".empty").TextContent));
+        page.WaitForAssertion(() => Assert.Contains("No drills match.", page.Find(".empty").TextContent));
         page.Find(".empty button").Click();
         page.WaitForAssertion(() => Assert.Equal(3, page.FindAll(".drills > li").Count));
         Assert.Equal(2, page.FindAll(".twins a").Count);

@@ -29,7 +29,7 @@ internal static class FlightLogWords
         log.StartDiffersS switch
         {
             null => null,
-            { } s when Math.Abs(s) < NoticeableS => "Start tapped as the drill starts in the recording.",
+            { } s when Math.Abs(s) < NoticeableS => "Start tapped when the drill began in the recording.",
             { } s =>
                 $"Start tapped {Figures.Quantity(Math.Abs(s), "s")} {(s > 0 ? "after" : "before")} the drill's start in the recording.",
         };

@@ -86,7 +86,7 @@ public sealed class FlightLogListTests : PageTest
 
     [Theory]
     [InlineData(null, null)]
-    [InlineData(0.4, "Start tapped as the drill starts in the recording.")]
+    [InlineData(0.4, "Start tapped when the drill began in the recording.")]
     [InlineData(-12.0, "Start tapped 12 s before the drill's start in the recording.")]
     public void The_start_is_told_where_both_are_known(double? differsS, string? sentence) =>
         Assert.Equal(sentence, FlightLogWords.Start(Log with { StartDiffersS = differsS }));

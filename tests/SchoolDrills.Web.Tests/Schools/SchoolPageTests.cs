@@ -140,7 +140,7 @@ public sealed class SchoolPageTests : PageTest
         page.WaitForAssertion(() => Assert.Contains("Students 21 to 21 of 45.", Section().TextContent));
         api.Answer("school/readiness", Readiness with { Students = [], Total = 0 });
         Section().QuerySelector("select")!.Change("basic");
-        page.WaitForAssertion(() => Assert.Contains("No student stands here.", Section().TextContent));
+        page.WaitForAssertion(() => Assert.Contains("No students at this stage.", Section().TextContent));
         Assert.Contains("GET school/readiness?page=2", api.Asked);
         Assert.Contains("GET school/readiness?stage=basic&page=1", api.Asked);
 
