@@ -82,7 +82,7 @@ let wake;
 let wanted = false;
 
 async function hold() {
-  if (!wanted || document.visibilityState !== 'visible') return;
+  if (!wanted || document.visibilityState !== 'visible' || (wake && !wake.released)) return;
   try {
     wake = await navigator.wakeLock?.request('screen');
   } catch {
