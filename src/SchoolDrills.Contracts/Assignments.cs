@@ -1,3 +1,5 @@
+using SchoolDrills.Engine.Drills;
+
 namespace SchoolDrills.Contracts;
 
 /// <summary>Assigns a drill to one or more students.</summary>
@@ -52,4 +54,18 @@ public sealed record AssignmentSummary(
 
     /// <summary>Answering <see cref="CreateAssignment.UnlessOpen"/>: it was there before.</summary>
     public bool WasOpen { get; init; }
+}
+
+public static class AssignmentEntry
+{
+    /// <summary>Entry of a drill with what the instructor set for this student and day.</summary>
+    public static DrillEntry EntryWith(this DrillTemplate template, AssignmentOverrides? set) =>
+        template.Entry with
+        {
+            HeadingMagDeg = set?.HeadingMagDeg ?? template.Entry.HeadingMagDeg,
+            AltitudeFt = set?.AltitudeFt ?? template.Entry.AltitudeFt,
+            AirspeedKt = set?.AirspeedKt ?? template.Entry.AirspeedKt,
+            Mirrored = set?.Mirrored ?? template.Entry.Mirrored,
+            HalfRate = set?.HalfRate ?? template.Entry.HalfRate,
+        };
 }

@@ -230,18 +230,7 @@ internal static class AssignmentEndpoints
         : "open";
 
     private static string? EntryProblem(DrillTemplate template, AssignmentOverrides? overrides) =>
-        TemplateProblems.Of(template, Entry(template, overrides)) is [var problem, ..] ? problem : null;
-
-    /// <summary>Entry of a drill with what the instructor set for this student and day.</summary>
-    public static DrillEntry Entry(DrillTemplate template, AssignmentOverrides? overrides) =>
-        template.Entry with
-        {
-            HeadingMagDeg = overrides?.HeadingMagDeg ?? template.Entry.HeadingMagDeg,
-            AltitudeFt = overrides?.AltitudeFt ?? template.Entry.AltitudeFt,
-            AirspeedKt = overrides?.AirspeedKt ?? template.Entry.AirspeedKt,
-            Mirrored = overrides?.Mirrored ?? template.Entry.Mirrored,
-            HalfRate = overrides?.HalfRate ?? template.Entry.HalfRate,
-        };
+        TemplateProblems.Of(template, template.EntryWith(overrides)) is [var problem, ..] ? problem : null;
 
     private static Notice Told(Assignment made, string drillTitle) =>
         new()

@@ -139,7 +139,7 @@ internal static class AssignmentPlanEndpoints
     {
         if (row.DrillVersion != version)
             yield return $"Planned for version {row.DrillVersion} of the drill; version {version} is assigned.";
-        var (planned, assigned) = (row.Asked.Entry(template), AssignmentEndpoints.Entry(template, assignment.Overrides));
+        var (planned, assigned) = (row.Asked.Entry(template), template.EntryWith(assignment.Overrides));
         if (Different(planned.HeadingMagDeg, assigned.HeadingMagDeg))
             yield return $"Planned for heading {planned.HeadingMagDeg:000}°; {assigned.HeadingMagDeg:000}° is assigned.";
         if (Different(planned.AltitudeFt, assigned.AltitudeFt))

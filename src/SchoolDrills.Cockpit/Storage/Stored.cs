@@ -11,22 +11,7 @@ public sealed record StoredPerson(Guid Id, string DisplayName, IReadOnlyList<str
 public sealed record StoredWork(AssignmentSummary Assignment, DrillTemplate Template, ToleranceStandard Standard)
 {
     /// <summary>The drill as this student is to fly it.</summary>
-    public DrillTimeline Timeline()
-    {
-        var set = Assignment.Overrides;
-        var entry = Template.Entry;
-        return DrillTimeline.Resolve(
-            Template,
-            entry with
-            {
-                HeadingMagDeg = set?.HeadingMagDeg ?? entry.HeadingMagDeg,
-                AltitudeFt = set?.AltitudeFt ?? entry.AltitudeFt,
-                AirspeedKt = set?.AirspeedKt ?? entry.AirspeedKt,
-                Mirrored = set?.Mirrored ?? entry.Mirrored,
-                HalfRate = set?.HalfRate ?? entry.HalfRate,
-            }
-        );
-    }
+    public DrillTimeline Timeline() => DrillTimeline.Resolve(Template, Template.EntryWith(Assignment.Overrides));
 }
 
 /// <summary>One flight, from opening the page for it until the landing; several drills may be flown in it.</summary>

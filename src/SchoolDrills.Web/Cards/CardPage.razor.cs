@@ -83,7 +83,7 @@ public partial class CardPage
             var brief = await DrillBrief.LoadAsync(Api, assignment?.DrillSlug ?? Slug!, assignment?.DrillVersion ?? Version, entry, ct);
             var wanted = assignment?.Plan?.Asked.AircraftId ?? entry?.Aircraft;
             var plane = (await aircraft).FirstOrDefault(a => a.Slug == wanted) ?? ((await aircraft) is [var any, ..] ? any : null);
-            Loaded = new Page(brief, EntryOf(brief.Template, entry), assignment, plane);
+            Loaded = new Page(brief, brief.Template.EntryWith(entry), assignment, plane);
             Make();
         });
 
@@ -124,16 +124,6 @@ public partial class CardPage
                 HalfRate = plan.HalfRate ?? assignment.Overrides?.HalfRate,
             }
             : assignment?.Overrides;
-
-    private static DrillEntry EntryOf(DrillTemplate template, AssignmentOverrides? set) =>
-        template.Entry with
-        {
-            HeadingMagDeg = set?.HeadingMagDeg ?? template.Entry.HeadingMagDeg,
-            AltitudeFt = set?.AltitudeFt ?? template.Entry.AltitudeFt,
-            AirspeedKt = set?.AirspeedKt ?? template.Entry.AirspeedKt,
-            Mirrored = set?.Mirrored ?? template.Entry.Mirrored,
-            HalfRate = set?.HalfRate ?? template.Entry.HalfRate,
-        };
 
     private string AddressOf(string? copy, string paper) =>
         $"{Path}/card?copy={(copy == "student" || !Me.Teaches ? "student" : "instructor")}&paper={paper}"

@@ -54,7 +54,7 @@ public partial class PlanPage
             var (aircraft, areas) = (Api.AircraftAsync(ct), Api.AreasAsync(ct));
             var assignment = Id is { } id ? await Api.AssignmentAsync(id, ct) : null;
             var template = await Api.DrillAsync(assignment?.DrillSlug ?? Slug!, assignment?.DrillVersion ?? Version, ct);
-            Loaded = new Page(template, Entry(template, assignment?.Overrides), assignment, await aircraft, await areas);
+            Loaded = new Page(template, template.EntryWith(assignment?.Overrides), assignment, await aircraft, await areas);
             draft = null;
             Show();
         });
@@ -77,16 +77,6 @@ public partial class PlanPage
         shown = draft?.Plan ?? shown;
         return base.ShouldRender();
     }
-
-    private static DrillEntry Entry(DrillTemplate template, AssignmentOverrides? set) =>
-        template.Entry with
-        {
-            HeadingMagDeg = set?.HeadingMagDeg ?? template.Entry.HeadingMagDeg,
-            AltitudeFt = set?.AltitudeFt ?? template.Entry.AltitudeFt,
-            AirspeedKt = set?.AirspeedKt ?? template.Entry.AirspeedKt,
-            Mirrored = set?.Mirrored ?? template.Entry.Mirrored,
-            HalfRate = set?.HalfRate ?? template.Entry.HalfRate,
-        };
 
     private void Make() => draft!.Make();
 
