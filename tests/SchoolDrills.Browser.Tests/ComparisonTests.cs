@@ -31,4 +31,27 @@ public sealed class ComparisonTests(SchoolSite site, Chromium chromium)
         await Expect(visitor.Page.Locator(".readout")).ToContainTextAsync("other");
         Assert.Empty(visitor.Faults);
     }
+
+    [Fact]
+    public async Task The_other_attempt_is_laid_over_the_strips_and_taken_off_again_at_a_tap()
+    {
+        await site.ScoredAsync("box-circles", "f01.gpx");
+        var attempt = await site.ScoredAsync("box-circles", "f01.gpx");
+        await using var visitor = await chromium.OpenDebriefAsync(site, SchoolsFixture.Instructor, attempt);
+        var bare = await StripsAsync(visitor);
+        var other = visitor.Button("Best other attempt");
+
+        await other.ClickAsync();
+        await Expect(other).ToHaveAttributeAsync("aria-pressed", "true");
+        await Expect(visitor.Page.Locator(".plots .note")).ToContainTextAsync("Dashed");
+        Assert.NotEqual(bare, await StripsAsync(visitor));
+
+        await other.ClickAsync();
+        await Expect(other).ToHaveAttributeAsync("aria-pressed", "false");
+        Assert.Equal(bare, await StripsAsync(visitor));
+        Assert.Empty(visitor.Faults);
+    }
+
+    private static Task<string> StripsAsync(Visitor visitor) =>
+        visitor.Page.Locator(".plots .strips canvas").First.EvaluateAsync<string>("c => c.toDataURL()");
 }

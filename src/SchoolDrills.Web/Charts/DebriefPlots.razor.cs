@@ -19,7 +19,8 @@ public partial class DebriefPlots
     private bool wentToFirst,
         adjusts,
         compares,
-        excludes;
+        excludes,
+        isLaidOver;
 
     /// <summary>The attempt whose track is fetched; unused where the columns are <see cref="KeptAs"/>.</summary>
     [Parameter]
@@ -70,6 +71,14 @@ public partial class DebriefPlots
     /// <summary>Called with what is pending whenever a boundary was moved or a stretch marked.</summary>
     [Parameter]
     public EventCallback<PendingAdjustments> PendingChanged { get; set; }
+
+    /// <summary>Where the columns of another attempt, aligned to this one, are to be had; null where there is none.</summary>
+    [Parameter]
+    public string? OtherTrackUrl { get; set; }
+
+    /// <summary>What the button that lays it over is called: "Last attempt".</summary>
+    [Parameter]
+    public string OtherWords { get; set; } = "";
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
@@ -135,9 +144,17 @@ public partial class DebriefPlots
         GC.SuppressFinalize(this);
     }
 
+    private async Task LayOverAsync()
+    {
+        if (plots is null)
+            return;
+        isLaidOver = await plots.InvokeAsync<bool>("layOver", isLaidOver ? null : OtherTrackUrl);
+    }
+
     private async Task OpenAsync()
     {
         drawn = Report;
+        isLaidOver = false;
         shown = null;
         adjusts = compares = excludes = false;
         await CloseAsync();

@@ -131,11 +131,16 @@ interface Drill {
     planned: Planned[];
     ratings: number[];
     wind: Wind | null;
+    /** Another attempt under the traces, where it was asked for. */
+    laidOver?: LaidOver | null;
     /** Reading of the drill's clock. */
     clockAt(time: number): number;
     /** Milliseconds since 1970. */
     msAt(time: number): number;
 }
+
+/** The lines of another attempt by parameter, on this flight's time axis. */
+type LaidOver = Map<string, OverlayLine>;
 
 /** One quantity over the samples of a flight. */
 interface Strip {

@@ -39,6 +39,9 @@ class NoPlots {
   adjust() {}
   setExcluding() {}
   compare() {}
+  layOver() {
+    return false;
+  }
   undo() {}
   include() {}
   close() {}

@@ -8,6 +8,7 @@ import { Drawings } from './drawings.js';
 import { segmentAt } from './drill.js';
 import { clock } from './format.js';
 import { attachGestures } from './gestures.js';
+import { laidOver } from './laid-over.js';
 import { laneAt } from './lane.js';
 import { Playback } from './playback.js';
 import { TimeView } from './time-view.js';
@@ -154,6 +155,25 @@ export class Plots {
   compare(isOn) {
     this.#isComparing = isOn;
     this.redraw();
+  }
+
+  /**
+   * Called by the page: another attempt dashed under the traces, or none.
+   * @param {string | null} url
+   * @returns {Promise<boolean>} whether one is laid over
+   */
+  async layOver(url) {
+    const note = this.#find('.note');
+    this.drill.laidOver = null;
+    note.textContent = '';
+    try {
+      if (url) this.drill.laidOver = await laidOver(url, this.flight, this.drill);
+      if (url) note.textContent = 'Dashed: the other attempt, each segment from where it began in this one.';
+    } catch (error) {
+      note.textContent = /** @type {Error} */ (error).message;
+    }
+    this.redraw();
+    return this.drill.laidOver !== null;
   }
 
   /** Called by the page. */

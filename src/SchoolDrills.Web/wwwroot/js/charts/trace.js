@@ -2,6 +2,7 @@
 // One quantity over time: the trace over its target and tolerance band, what lies outside hatched.
 import { area, fade, level, polyline } from './canvas.js';
 import { bearing, figure, roundStep } from './format.js';
+import { drawOther, within } from './laid-over.js';
 
 const DEGREE_STEPS = [2, 5, 10, 15, 30, 45, 90, 180];
 
@@ -36,7 +37,8 @@ export function drawTrace(scene, strip, box, from, to) {
     ctx.fillText('Not recorded, nor could it be worked out.', layout.left, box.top + 14);
     return null;
   }
-  const scale = scaleOf(strip, box, from, to);
+  const other = scene.drill.laidOver?.get(strip.parameter) ?? [];
+  const scale = scaleOf(strip, box, from, to, within(other, scene.view));
   drawGrid(scene, strip, box, scale);
   const samples = thin(flight.t, strip.value, from, to, scene.x);
   ctx.save();
@@ -48,6 +50,7 @@ export function drawTrace(scene, strip, box, from, to) {
     const line = { strip, samples, y: value => scale.y(value - turn * 360) };
     drawBand(scene, line);
     drawExceedances(scene, line);
+    drawOther(scene, other, line.y);
     drawLine(scene, line);
   }
   ctx.restore();
@@ -60,8 +63,9 @@ export function drawTrace(scene, strip, box, from, to) {
  * @param {Box} box
  * @param {number} from
  * @param {number} to
+ * @param {number[]} others values of the attempt laid over
  */
-function scaleOf({ value, target, band, isAngle, leastSpan }, box, from, to) {
+function scaleOf({ value, target, band, isAngle, leastSpan }, box, from, to, others) {
   let low = Infinity;
   let high = -Infinity;
   for (let i = from; i <= to; i++) {
@@ -70,6 +74,7 @@ function scaleOf({ value, target, band, isAngle, leastSpan }, box, from, to) {
       if (v > high) high = v;
     }
   }
+  for (const v of others) [low, high] = [Math.min(low, v), Math.max(high, v)];
   if (!(high >= low)) [low, high] = [0, leastSpan];
   /** @type {number[]} */
   const turns = [];

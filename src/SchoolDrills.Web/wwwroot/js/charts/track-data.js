@@ -31,6 +31,14 @@ export async function timelineOf(url) {
 
 /**
  * @param {string} url
+ * @param {string} failed what to say where it does not succeed
+ */
+export async function jsonOf(url, failed) {
+  return (await get(url, 'application/json', failed)).json();
+}
+
+/**
+ * @param {string} url
  * @param {string} type
  * @param {string} failed what to say where it does not succeed
  */
