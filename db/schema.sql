@@ -801,3 +801,10 @@ ALTER TABLE self_assessments ADD task_load jsonb;
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128105323_LoadScales', '10.0.15');
+
+create index ix_attempts_school_by_flight on attempts (school_id, coalesce(flown_at_utc, uploaded_at_utc) desc, id desc)
+
+create index ix_attempts_student_by_flight on attempts (student_id, coalesce(flown_at_utc, uploaded_at_utc) desc, id desc)
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128134851_AttemptsByFlight', '10.0.15');

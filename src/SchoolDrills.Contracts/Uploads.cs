@@ -40,6 +40,9 @@ public sealed record UploadMatch(
 {
     /// <summary>The assignment has been flown before: its due date says nothing any more.</summary>
     public bool Flown { get; init; }
+
+    /// <summary>The flight was recorded on a day before the drill was assigned: it may be of another.</summary>
+    public bool AssignedLater { get; init; }
 }
 
 /// <summary>Makes an attempt of a pending recording: for an assignment, or (null) free, with drill and student in the meta.</summary>

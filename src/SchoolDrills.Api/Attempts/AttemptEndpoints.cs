@@ -55,7 +55,11 @@ internal static class AttemptEndpoints
             );
         var total = await query.CountAsync(ct);
         var items = await AttemptSummaries.OfAsync(
-            query.OrderByDescending(a => a.UploadedAtUtc).ThenByDescending(a => a.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize),
+            query
+                .OrderByDescending(a => a.FlownAtUtc ?? a.UploadedAtUtc)
+                .ThenByDescending(a => a.Id)
+                .Skip(((page ?? 1) - 1) * PageSize)
+                .Take(PageSize),
             me.IsStaff,
             ct
         );

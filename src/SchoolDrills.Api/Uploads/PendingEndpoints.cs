@@ -169,6 +169,15 @@ internal static class PendingEndpoints
             return (null, problem);
         var now = clock.GetUtcNow();
         var (squeezed, content) = StoredBytes.Of(form.File.Open, form.File.Length);
+        // The same file sent again waits once, unless it is to be read by other columns.
+        var same = await db
+            .PendingTracks.AsNoTracking()
+            .Where(t => t.PersonId == me.Id && t.SentAtUtc > now - PendingTrack.Life)
+            .FirstOrDefaultAsync(t => t.FileBytes == form.File.Length && t.Squeezed == squeezed && t.Content == content, ct);
+        if (same is { Meta.Columns: null } && meta.Columns is null)
+            return (same, null);
+        if (same is not null)
+            await db.PendingTracks.Where(t => t.Id == same.Id).ExecuteDeleteAsync(ct);
         var pending = new PendingTrack
         {
             SchoolId = me.SchoolId,

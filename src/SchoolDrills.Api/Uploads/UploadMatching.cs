@@ -54,7 +54,7 @@ internal static class UploadMatching
         {
             if (DayCaution(pending, wanted, school) is { } day)
                 cautions.Add(day);
-            var found = await LookAsync(flight, [wanted], db, ct);
+            var found = await LookAsync(flight, [wanted], school, db, ct);
             if (found.Count > 0)
                 return new UploadCheck(pending.View(), cautions, found);
         }
@@ -64,7 +64,7 @@ internal static class UploadMatching
             a => a.VisibleTo(me).Where(x => x.Id != assignmentId && (studentId == null || x.StudentId == studentId)),
             ct
         );
-        var matches = await LookAsync(flight, others, db, ct);
+        var matches = await LookAsync(flight, others, school, db, ct);
         var likely = matches.Count > 0 ? null : await RecognizeAsync(flight, db, ct);
         if (asked is [var sought])
             cautions.Add(NotFound(sought.DrillVersion.Template.Title, matches, likely, pending, school));
@@ -86,10 +86,14 @@ internal static class UploadMatching
             .Take(MostAssignments)
             .ToListAsync(ct);
 
-    /// <summary>Assignments whose drill is in the recording, the surest first and among equals those due first.</summary>
+    /// <summary>
+    /// Assignments whose drill is in the recording: those still to be flown first, then those flown or assigned later; among equals the
+    /// longer drill, then the surer.
+    /// </summary>
     private static async Task<List<UploadMatch>> LookAsync(
         ReconstructedFlight? flight,
         IReadOnlyList<Assignment> work,
+        School school,
         SchoolDrillsDbContext db,
         CancellationToken ct
     )
@@ -130,12 +134,17 @@ internal static class UploadMatching
                 )
                 {
                     Flown = a.Flown,
+                    AssignedLater = IsBefore(start, a, school),
                 })
             );
         }
 
         // A part of a drill is found in the whole of it as surely: the longer one explains more of the flight.
-        return matches.OrderByDescending(m => m.EndUtc - m.StartUtc).ThenByDescending(m => m.Confidence).ToList();
+        return matches
+            .OrderBy(m => m.Flown || m.AssignedLater)
+            .ThenByDescending(m => m.EndUtc - m.StartUtc)
+            .ThenByDescending(m => m.Confidence)
+            .ToList();
     }
 
     /// <summary>The drill of the catalogue that explains most of the flight, as far as can be looked in the time a person waits.</summary>
@@ -163,14 +172,14 @@ internal static class UploadMatching
             .Template;
     }
 
-    private static string? DayCaution(PendingTrack pending, Assignment wanted, School school)
-    {
-        var flown = school.DayOf(pending.StartUtc);
-        var assigned = school.DayOf(wanted.AssignedAtUtc);
-        return flown < assigned
-            ? $"It was recorded on {Day(flown)}, before the drill was assigned on {Day(assigned)}: is it the right file?"
+    private static string? DayCaution(PendingTrack pending, Assignment wanted, School school) =>
+        IsBefore(pending.StartUtc, wanted, school)
+            ? $"It was recorded on {Day(school.DayOf(pending.StartUtc))}, before the drill was assigned on "
+                + $"{Day(school.DayOf(wanted.AssignedAtUtc))}: is it the right file?"
             : null;
-    }
+
+    private static bool IsBefore(DateTimeOffset flownUtc, Assignment wanted, School school) =>
+        school.DayOf(flownUtc) < school.DayOf(wanted.AssignedAtUtc);
 
     private static string NoneFound(bool hasWork, DrillTemplate? likely, PendingTrack pending, School school)
     {

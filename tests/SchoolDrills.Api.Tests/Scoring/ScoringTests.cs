@@ -49,6 +49,22 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
         Assert.Equal(report.Segments.Select(s => (s.Index, s.Verdict)), summary.Ribbon.Select(s => (s.Index, s.Verdict)));
     }
 
+    /// <summary>f01 was flown on 11 February, f13 on 17 January: the one uploaded last was flown first.</summary>
+    [Fact]
+    public async Task Lists_of_attempts_go_by_when_they_were_flown_not_by_when_they_were_uploaded()
+    {
+        var february = await app.ScoredAsync("box-circles", "f01.gpx");
+        var january = await app.ScoredAsync("timed-turns", "f13.gpx");
+        var listed = (await (await app.AsAsync(SchoolsFixture.Student)).AttemptsAsync(ct: Cancel)).Items;
+        Assert.True(Place(february) < Place(january));
+        Assert.Equal(
+            listed.Select(a => a.FlownAtUtc ?? a.UploadedAtUtc).OrderDescending(),
+            listed.Select(a => a.FlownAtUtc ?? a.UploadedAtUtc)
+        );
+
+        int Place(Guid id) => listed.ToList().FindIndex(a => a.AttemptId == id);
+    }
+
     [Fact]
     public async Task The_job_twice_and_twice_at_once_gives_one_report()
     {

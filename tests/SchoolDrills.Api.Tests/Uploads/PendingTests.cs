@@ -48,6 +48,22 @@ public sealed class PendingTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
     }
 
     [Fact]
+    public async Task The_same_recording_sent_twice_waits_once_and_says_what_was_assigned_after_the_flight()
+    {
+        var student = await app.AsAsync(SchoolsFixture.OtherStudent);
+        var race = await app.AssignAsync("racetrack", SchoolsFixture.OtherStudent);
+        var first = await SendAsync(student, "f12.gpx");
+        var again = await SendAsync(student, "f12.gpx");
+        Assert.Equal(first.Id, again.Id);
+        Assert.Single(await student.PendingAsync(Cancel), p => p.FileName == "f12.gpx");
+
+        // Flown before today, assigned by this test today; nobody asked for this assignment, so the match itself says it.
+        var check = await student.CheckUploadAsync(first.Id, ct: Cancel);
+        Assert.True(check.Matches.Single(m => m.AssignmentId == race.Id).AssignedLater);
+        await student.DropUploadAsync(first.Id, Cancel);
+    }
+
+    [Fact]
     public async Task What_is_of_no_assigned_drill_says_which_of_the_catalogue_it_looks_like()
     {
         // A student of the other school, where nothing is assigned.
