@@ -114,7 +114,11 @@ public sealed record AttemptSummary(
     Verdict? Verdict,
     string GradeState,
     IReadOnlyList<RibbonSegment> Ribbon
-);
+)
+{
+    /// <summary>The overall grade as signed, in the school's words; null where none is signed.</summary>
+    public string? Grade { get; init; }
+}
 
 /// <summary>One segment of the ribbon: as wide as its time, with its mark and its worst deviation.</summary>
 /// <param name="TurnDeg">Signed heading change, degrees, right positive; null where not known.</param>

@@ -20,8 +20,6 @@ public sealed class CorrectionTests(SchoolSite site, Chromium chromium)
             screen == "desk" ? Screen.Desk : Screen.PhoneAtNight
         );
         await instructor.GoAsync($"/attempts/{attemptId}");
-        if (screen != "desk")
-            await instructor.Page.GetByRole(AriaRole.Tab, new() { Name = "Segments" }).ClickAsync();
         var corrections = instructor.Region("Corrections");
         await instructor.Button("Correct times or conditions").ClickAsync();
         await instructor.Button("Leave out a stretch").ClickAsync();

@@ -50,6 +50,26 @@ public sealed class NavigationTests(DemoSite site, Chromium chromium)
         await Expect(menu).ToBeHiddenAsync();
     }
 
+    /// <summary>WCAG 2.2, 2.4.7: the component library takes the ring from links, and the school's styles give it back.</summary>
+    [Fact]
+    public async Task A_link_that_has_the_focus_shows_a_ring()
+    {
+        await using var visitor = await chromium.VisitAsync(site.Address);
+        await visitor.SignInAsync(DemoSite.EmailOf("student"), DemoSite.Password);
+        await Expect(visitor.Link("Brief me")).ToBeVisibleAsync();
+        for (var link = 0; link < 3; )
+        {
+            await visitor.Page.Keyboard.PressAsync("Tab");
+            var ring = await visitor.Page.EvaluateAsync<string?>(
+                "() => document.activeElement.matches('a') ? getComputedStyle(document.activeElement).outlineStyle : null"
+            );
+            if (ring is null)
+                continue;
+            Assert.Equal("solid", ring);
+            link++;
+        }
+    }
+
     [Fact]
     public async Task The_search_is_opened_gone_through_and_left_by_keyboard()
     {

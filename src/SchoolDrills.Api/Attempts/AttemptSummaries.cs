@@ -33,6 +33,7 @@ internal static class AttemptSummaries
                     {
                         g.Number,
                         g.SignedAtUtc,
+                        g.Overall,
                         Acknowledged = g.Acknowledgement != null,
                     })
                     .ToList(),
@@ -63,7 +64,10 @@ internal static class AttemptSummaries
                 a.Verdict,
                 state,
                 a.Ribbon
-            );
+            )
+            {
+                Grade = r.Grades.Where(g => g.SignedAtUtc is not null).MaxBy(g => g.Number)?.Overall,
+            };
         });
     }
 }

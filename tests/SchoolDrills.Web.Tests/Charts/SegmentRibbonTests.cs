@@ -51,6 +51,19 @@ public sealed class SegmentRibbonTests : BunitContext
     }
 
     [Fact]
+    public void A_small_ribbon_links_each_segment_without_a_tab_stop_of_its_own()
+    {
+        var ribbon = Render<SegmentRibbon>(p =>
+            p.Add(r => r.Segments, Box).Add(r => r.Compact, true).Add(r => r.LinkFor, index => $"/attempts/x?segment={index + 1}")
+        );
+
+        var links = ribbon.FindAll("a");
+        Assert.Equal(Box.Select(s => $"/attempts/x?segment={s.Index + 1}"), links.Select(a => a.GetAttribute("href")));
+        Assert.All(links, a => Assert.Equal("-1", a.GetAttribute("tabindex")));
+        Assert.All(links, a => Assert.False(string.IsNullOrEmpty(a.GetAttribute("aria-label"))));
+    }
+
+    [Fact]
     public void Arrows_move_the_one_tab_stop_and_stay_within_the_ribbon()
     {
         var ribbon = Interactive(null, []);
