@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Contracts;
@@ -29,6 +30,10 @@ public sealed record DrillSummary(
 
     /// <summary>Checks or load tasks run on top of the flying.</summary>
     public bool LoadOnTop { get; init; }
+
+    /// <summary>It has turns, which can be flown at half rate.</summary>
+    [JsonIgnore]
+    public bool Turns => Kinds.Any(k => k is SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn);
 }
 
 /// <summary>A drill's draft.</summary>

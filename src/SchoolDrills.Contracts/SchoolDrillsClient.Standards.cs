@@ -9,6 +9,10 @@ public sealed partial class SchoolDrillsClient
     public Task<IReadOnlyList<ToleranceStandard>> StandardsAsync(CancellationToken ct = default) =>
         GetAsync("standards", Wire.IReadOnlyListToleranceStandard, ct);
 
+    /// <summary>Those to choose from: neither retired nor followed by a next edition.</summary>
+    public Task<IReadOnlyList<ToleranceStandard>> OfferedStandardsAsync(CancellationToken ct = default) =>
+        GetAsync("standards?offered=true", Wire.IReadOnlyListToleranceStandard, ct);
+
     public Task<IReadOnlyList<StandardEdition>> StandardEditionsAsync(CancellationToken ct = default) =>
         GetAsync("standards/editions", Wire.IReadOnlyListStandardEdition, ct);
 

@@ -52,18 +52,6 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task<DrillPlanReply> PlanAsync(string slug, PlanDrill asked, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"drills/{Escape(slug)}/plan", Body(asked, Wire.PlanDrill), Wire.DrillPlanReply, ct);
 
-    public Task<IReadOnlyList<AssignmentSummary>> AssignmentsAsync(
-        Guid? studentId = null,
-        string? state = null,
-        CancellationToken ct = default
-    ) => GetAsync("assignments" + Query(("studentId", studentId?.ToString()), ("state", state)), Wire.IReadOnlyListAssignmentSummary, ct);
-
-    public Task<IReadOnlyList<AssignmentSummary>> AssignAsync(CreateAssignment assignment, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Post, "assignments", Body(assignment, Wire.CreateAssignment), Wire.IReadOnlyListAssignmentSummary, ct);
-
-    public Task CancelAssignmentAsync(Guid id, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Post, $"assignments/{id}/cancel", null, ct);
-
     /// <summary>Uploads a recording, for an assignment or (null) as a free attempt whose drill and student stand in the meta.</summary>
     public Task<AttemptAccepted> UploadAsync(
         Guid? assignmentId,

@@ -62,6 +62,8 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IReadOnlyList<LatLon>))]
 [JsonSerializable(typeof(AddAreas))]
 [JsonSerializable(typeof(CreateAssignment))]
+[JsonSerializable(typeof(CancelAssignments))]
+[JsonSerializable(typeof(IReadOnlyList<BeforeAssigning>))]
 [JsonSerializable(typeof(IReadOnlyList<AssignmentSummary>))]
 [JsonSerializable(typeof(AttemptMeta))]
 [JsonSerializable(typeof(AttemptAccepted))]

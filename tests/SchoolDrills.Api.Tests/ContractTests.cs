@@ -223,6 +223,8 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
             "standards/{slug}/retire",
             "standards/{slug}/reinstate",
             "assignments",
+            "assignments/before",
+            "assignments/cancel",
             "assignments/{id}/cancel",
             "assignments/{id}/attempts",
             "attempts",
@@ -279,9 +281,7 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     public async Task The_readable_reference_asks_nothing_of_other_hosts()
     {
         using var http = app.CreateClient();
-        var answer = await http.GetAsync("/api/docs", Cancel);
-        var page = await answer.Content.ReadAsStringAsync(Cancel);
-        Assert.True(answer.IsSuccessStatusCode, $"{(int)answer.StatusCode}: {page}");
+        var page = await http.GetStringAsync("/api/docs", Cancel);
         Assert.DoesNotContain("src=\"http", page, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("cdn.", page, StringComparison.OrdinalIgnoreCase);
     }

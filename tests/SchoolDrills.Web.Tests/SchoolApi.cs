@@ -82,6 +82,8 @@ internal sealed class SchoolApi : HttpMessageHandler
                 "standards/editions",
                 [new(SampleSchool.Standard, SampleSchool.Standard.Slug, 1, null, null, [], 0, 0)]
             )
+            .Answer<IReadOnlyList<SchoolDrills.Engine.Drills.AircraftProfile>>("aircraft", [])
+            .Answer<IReadOnlyList<BeforeAssigning>>("assignments/before", [])
             .Answer<IReadOnlyList<PersonSummary>>(
                 "people",
                 [new(SampleSchool.StudentId, "Rewi Marsh", "student@tussockplains.example", [Roles.Student], true)]

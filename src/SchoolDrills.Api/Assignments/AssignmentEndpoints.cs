@@ -6,10 +6,7 @@ using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Drills;
-using SchoolDrills.Api.Notices;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Drills;
 
 namespace SchoolDrills.Api.Assignments;
 
@@ -26,9 +23,17 @@ internal static class AssignmentEndpoints
             .WithSummary("Assignments of a student, or of the school; cancelled ones only when asked for");
         assignments.MapGet("/{id:guid}", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("One assignment, with its plan");
         assignments
-            .MapPost("", CreateAsync)
+            .MapGet("/before", AssignmentChoices.BeforeAsync)
             .RequireAuthorization(Policies.Instructor)
-            .WithSummary("Assigns a drill to one or more students");
+            .WithSummary("What to look at before assigning: each student's last attempt at each drill, and whether it is given already");
+        assignments
+            .MapPost("", AssignmentMaking.CreateAsync)
+            .RequireAuthorization(Policies.Instructor)
+            .WithSummary("Assigns one or more drills to one or more students");
+        assignments
+            .MapPost("/cancel", CancelAllAsync)
+            .RequireAuthorization(Policies.Instructor)
+            .WithSummary("Takes several assignments back, all or none; their attempts stay");
         assignments
             .MapPost("/{id:guid}/cancel", CancelAsync)
             .RequireAuthorization(Policies.Instructor)
@@ -69,77 +74,6 @@ internal static class AssignmentEndpoints
         return TypedResults.Ok(one with { Plan = plan });
     }
 
-    private static async Task<Results<Created<IReadOnlyList<AssignmentSummary>>, ProblemHttpResult>> CreateAsync(
-        CreateAssignment asked,
-        CurrentPerson me,
-        SchoolDrillsDbContext db,
-        TimeProvider clock,
-        CancellationToken ct
-    )
-    {
-        var studentIds = (asked.StudentIds ?? []).Distinct().ToList();
-        if (studentIds.Count is 0 or > 100)
-            return Problems.Invalid("students", "Name between one and a hundred students in studentIds.");
-        if (asked.Notes?.Length > 2000)
-            return Problems.Invalid("notes", "Notes are at most 2,000 characters.");
-        var known = await db.People.CountAsync(p => studentIds.Contains(p.Id) && p.Active && p.Roles.Contains(Roles.Student), ct);
-        if (known != studentIds.Count)
-            return Problems.Unprocessable("students", "At least one of studentIds is not an active student of this school.");
-        if (await DrillEndpoints.FindAsync(db, me, asked.DrillSlug ?? "", null, ct) is not { } drill)
-            return Problems.Unprocessable("drill", $"There is no published drill '{asked.DrillSlug}'.");
-        if (EntryProblem(drill.Template, asked.Overrides) is { } problem)
-            return Problems.Unprocessable("overrides", problem);
-        var standard = asked.Overrides?.StandardSlug;
-        if (standard is not null && !await db.Standards.AnyAsync(s => s.Slug == standard && s.RetiredAtUtc == null, ct))
-            return Problems.Unprocessable("standard", $"The school has no tolerance standard '{standard}', or has retired it.");
-        if (asked.Overrides?.Aircraft is { } aircraft && !await db.Aircraft.AnyAsync(a => a.Slug == aircraft, ct))
-            return Problems.Unprocessable("aircraft", $"The school has no aircraft profile '{aircraft}'.");
-
-        // Whoever else gives the drill unless it is given waits here until this one is written.
-        await using var transaction = asked.UnlessOpen ? await db.Database.BeginTransactionAsync(ct) : null;
-        var open = new List<Assignment>();
-        if (asked.UnlessOpen)
-        {
-            await db.Database.ExecuteSqlAsync(
-                $"select pg_advisory_xact_lock(hashtextextended({$"assign {me.SchoolId} {drill.Slug}"}, 0))",
-                ct
-            );
-            open = await ToFly(db.Assignments.VisibleTo(me))
-                .Where(a => studentIds.Contains(a.StudentId) && a.DrillVersion.Slug == drill.Slug)
-                .ToListAsync(ct);
-        }
-
-        var made = studentIds
-            .FindAll(id => open.TrueForAll(a => a.StudentId != id))
-            .ConvertAll(studentId => new Assignment
-            {
-                SchoolId = me.SchoolId,
-                StudentId = studentId,
-                DrillVersionId = drill.Id,
-                AssignedById = me.Id,
-                AssignedAtUtc = clock.GetUtcNow(),
-                DueOn = asked.DueOn,
-                Notes = string.IsNullOrWhiteSpace(asked.Notes) ? null : asked.Notes.Trim(),
-                Overrides = asked.Overrides,
-            });
-        db.Assignments.AddRange(made);
-        db.AuditEntries.AddRange(made.Select(a => Deed(me, clock, "drill-assigned", a.Id, drill.Slug)));
-        db.Notices.AddRange(made.Select(a => Told(a, drill.Template.Title)));
-        await db.SaveChangesAsync(ct);
-        if (transaction is not null)
-            await transaction.CommitAsync(ct);
-        // Of several that a student has to fly, the one that is due first.
-        var before = open.GroupBy(a => a.StudentId)
-            .Select(g => g.OrderBy(a => a.DueOn is null).ThenBy(a => a.DueOn).First().Id)
-            .ToHashSet();
-        List<Guid> ids = [.. made.Select(a => a.Id), .. before];
-        var summaries = await SummariesAsync(db.Assignments.Where(a => ids.Contains(a.Id)), me, db, clock, ct);
-        return TypedResults.Created<IReadOnlyList<AssignmentSummary>>(
-            "/api/v1/assignments",
-            summaries.ConvertAll(s => s with { WasOpen = before.Contains(s.Id) })
-        );
-    }
-
     /// <summary>Those that nobody took back and for which nothing was flown that can be scored.</summary>
     public static IQueryable<Assignment> ToFly(IQueryable<Assignment> assignments) =>
         assignments.Where(a => a.CancelledAtUtc == null && !a.Flown);
@@ -163,7 +97,31 @@ internal static class AssignmentEndpoints
         return TypedResults.NoContent();
     }
 
-    private static async Task<List<AssignmentSummary>> SummariesAsync(
+    private static async Task<Results<NoContent, ProblemHttpResult>> CancelAllAsync(
+        CancelAssignments asked,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
+    {
+        var ids = (asked.AssignmentIds ?? []).Distinct().ToList();
+        if (ids.Count is 0 or > AssignmentMaking.AtOnce)
+            return Problems.Invalid("assignments", $"Name between one and {AssignmentMaking.AtOnce} assignments in assignmentIds.");
+        var assignments = await db.Assignments.VisibleTo(me).Where(a => ids.Contains(a.Id)).ToListAsync(ct);
+        if (assignments.Count != ids.Count)
+            return Problems.NotFound("assignment");
+        foreach (var assignment in assignments.Where(a => a.CancelledAtUtc is null))
+        {
+            assignment.CancelledAtUtc = clock.GetUtcNow();
+            db.AuditEntries.Add(Deed(me, clock, "assignment-cancelled", assignment.Id, null));
+        }
+
+        await db.SaveChangesAsync(ct);
+        return TypedResults.NoContent();
+    }
+
+    public static async Task<List<AssignmentSummary>> SummariesAsync(
         IQueryable<Assignment> query,
         CurrentPerson me,
         SchoolDrillsDbContext db,
@@ -229,24 +187,7 @@ internal static class AssignmentEndpoints
         : assignment.DueOn < today ? "overdue"
         : "open";
 
-    private static string? EntryProblem(DrillTemplate template, AssignmentOverrides? overrides) =>
-        TemplateProblems.Of(template, template.EntryWith(overrides)) is [var problem, ..] ? problem : null;
-
-    private static Notice Told(Assignment made, string drillTitle) =>
-        new()
-        {
-            SchoolId = made.SchoolId,
-            PersonId = made.StudentId,
-            StudentId = made.StudentId,
-            Kind = NoticeKind.Assigned,
-            CauseId = made.Id,
-            AssignmentId = made.Id,
-            DrillTitle = drillTitle,
-            DueOn = made.DueOn,
-            MadeAtUtc = made.AssignedAtUtc,
-        };
-
-    private static AuditEntry Deed(CurrentPerson me, TimeProvider clock, string action, Guid id, string? detail) =>
+    public static AuditEntry Deed(CurrentPerson me, TimeProvider clock, string action, Guid id, string? detail) =>
         new()
         {
             SchoolId = me.SchoolId,

@@ -39,6 +39,11 @@ internal static class AircraftEndpoints
             .Select(a => a.Profile)
             .FirstOrDefaultAsync(ct);
 
+    /// <summary>Whether a type is offered: its newest version is not retired.</summary>
+    public static async Task<bool> IsOfferedAsync(SchoolDrillsDbContext db, string slug, CancellationToken ct) =>
+        await db.Aircraft.AsNoTracking().Where(a => a.Slug == slug).OrderByDescending(a => a.Version).FirstOrDefaultAsync(ct)
+            is { RetiredAtUtc: null };
+
     private static async Task<Ok<IReadOnlyList<AircraftProfile>>> ListAsync(SchoolDrillsDbContext db, CancellationToken ct)
     {
         var rows = await db.Aircraft.AsNoTracking().OrderBy(a => a.Slug).ToListAsync(ct);

@@ -21,7 +21,9 @@ internal static class StandardEndpoints
     {
         api.MapGet("/standards", ListAsync)
             .RequireAuthorization(Policies.SignedIn)
-            .WithSummary("Tolerance standards of the school; with offered=true without those that are retired");
+            .WithSummary(
+                "Tolerance standards of the school; with offered=true those to choose from, without retired ones and earlier editions"
+            );
         api.MapPost("/standards", AddAsync)
             .RequireAuthorization(Policies.Chief)
             .WithSummary("Adds a tolerance standard, or with supersedes the next edition of one; it never changes after");
@@ -47,7 +49,11 @@ internal static class StandardEndpoints
         TypedResults.Ok<IReadOnlyList<ToleranceStandard>>(
             await db
                 .Standards.AsNoTracking()
-                .Where(s => offered != true || s.RetiredAtUtc == null)
+                // An edition is followed for good once its next one is in use; of a retired next edition it is the newest again.
+                .Where(s =>
+                    offered != true
+                    || s.RetiredAtUtc == null && !db.Standards.Any(next => next.Supersedes == s.Slug && next.RetiredAtUtc == null)
+                )
                 .OrderBy(s => s.Slug)
                 .Select(s => s.Standard)
                 .ToListAsync(ct)

@@ -28,11 +28,21 @@ public sealed class CardContent
     /// <param name="kept">The plan that was kept; null where there is none.</param>
     /// <param name="withQuestions">For those who ask the questions.</param>
     /// <param name="time">Times of the school.</param>
-    public CardContent(DrillBrief brief, DrillPlan? plan, AssignmentPlan? kept, bool withQuestions, SchoolTime time)
+    /// <param name="set">The wind set with the assignment, where nobody planned it yet.</param>
+    /// <param name="plane">The aeroplane that was chosen; null where none was.</param>
+    public CardContent(
+        DrillBrief brief,
+        DrillPlan? plan,
+        AssignmentPlan? kept,
+        bool withQuestions,
+        SchoolTime time,
+        IReadOnlyList<WindLevel> set,
+        string? plane
+    )
     {
         withGates = CardTimetable.Of(brief.Timeline, withQuestions, withGates: true);
         without = CardTimetable.Of(brief.Timeline, withQuestions, withGates: false);
-        aside = [.. Lines(brief, plan, kept, time)];
+        aside = [.. Lines(brief, plan, kept, time, set, plane)];
         noted = [.. aside, .. Notes(brief.Template, withQuestions)];
     }
 
@@ -52,7 +62,14 @@ public sealed class CardContent
         return fit;
     }
 
-    private static IEnumerable<(string Name, string Text)> Lines(DrillBrief brief, DrillPlan? plan, AssignmentPlan? kept, SchoolTime time)
+    private static IEnumerable<(string Name, string Text)> Lines(
+        DrillBrief brief,
+        DrillPlan? plan,
+        AssignmentPlan? kept,
+        SchoolTime time,
+        IReadOnlyList<WindLevel> set,
+        string? plane
+    )
     {
         var segments = brief.Timeline.Segments;
         var rates = segments.Select(s => Math.Abs(s.TurnRateDegPerS)).Where(r => r > 0).Select(r => Math.Round(r, 2)).Distinct().Order();
@@ -79,6 +96,11 @@ public sealed class CardContent
             yield return ("Within", string.Join(", ", bands));
         }
 
+        if (plane is not null)
+            yield return ("Aeroplane", plane);
+        // Without a place there is no declination, and so no drift to state.
+        if (kept is null && set.Count > 0)
+            yield return ("Wind", PlanWords.Winds(set));
         if (plan is null || kept is null)
             yield break;
         yield return ("Wind", PlanWords.Winds(kept.Asked.Winds));

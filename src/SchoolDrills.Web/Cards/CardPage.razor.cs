@@ -93,7 +93,16 @@ public partial class CardPage
             return;
         made = (Loaded, WithQuestions);
         var kept = Loaded!.Assignment?.Plan;
-        content = new CardContent(Loaded.Brief, Planned(kept), kept, WithQuestions, Me.Time);
+        var set = Loaded.Assignment?.Overrides;
+        content = new CardContent(
+            Loaded.Brief,
+            Planned(kept),
+            kept,
+            WithQuestions,
+            Me.Time,
+            set.Winds(Loaded.Entry.AltitudeFt),
+            Loaded.Plane is { } plane && plane.Slug == (kept?.Asked.AircraftId ?? set?.Aircraft) ? plane.Title : null
+        );
     }
 
     /// <summary>The kept plan made anew; without one the drill in standard air, for bank and leads.</summary>
@@ -108,7 +117,8 @@ public partial class CardPage
             Checks = [],
         };
         var conditions =
-            kept?.Asked.Conditions(Loaded.Entry.AltitudeFt, Clock.GetUtcNow(), suggest: false).Conditions ?? new PlanConditions();
+            kept?.Asked.Conditions(Loaded.Entry.AltitudeFt, Clock.GetUtcNow(), suggest: false).Conditions
+            ?? new PlanConditions(Winds: Loaded.Assignment?.Overrides.Winds(Loaded.Entry.AltitudeFt));
         return TemplateProblems.Of(template, Loaded.Entry).Count > 0 ? null : DrillPlan.Of(template, Loaded.Entry, plane, conditions);
     }
 

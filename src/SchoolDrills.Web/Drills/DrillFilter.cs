@@ -19,6 +19,10 @@ public sealed record DrillFilter(string? Words, string? Trains, int? Level, stri
     public static IReadOnlyList<(string Slug, string Label)> Lengths { get; } =
     [("short", "Up to 5 minutes"), ("medium", "5 to 10 minutes"), ("long", "Over 10 minutes")];
 
+    /// <summary>What a drill trains, in words.</summary>
+    public static IEnumerable<string> TrainedBy(DrillSummary drill) =>
+        Trainings.Where(t => new DrillFilter(null, t.Slug, null, null).Takes(drill)).Select(t => t.Label.ToLowerInvariant());
+
     public bool IsEmpty => string.IsNullOrWhiteSpace(Words) && Trains is null && Level is null && Length is null;
 
     public bool Takes(DrillSummary drill) =>
@@ -39,7 +43,7 @@ public sealed record DrillFilter(string? Words, string? Trains, int? Level, stri
         }
         && Trains switch
         {
-            "turns" => drill.Kinds.Any(k => k is SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn),
+            "turns" => drill.Turns,
             "climbs" => drill.Kinds.Any(k =>
                 k is SegmentKind.ClimbStraight or SegmentKind.ClimbTurn or SegmentKind.DescendStraight or SegmentKind.DescendTurn
             ),

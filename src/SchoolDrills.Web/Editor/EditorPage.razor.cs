@@ -27,6 +27,7 @@ public partial class EditorPage
     private DraftSession? draft;
     private Grades.DelayedSave saving = default!;
     private IReadOnlyList<ToleranceStandard> standards = [];
+    private HashSet<string> offered = [];
     private string state = "",
         tab = "rows";
     private string? panel;
@@ -209,7 +210,8 @@ public partial class EditorPage
                 // A published drill without a draft: the first change begins one.
             }
 
-            standards = await Api.StandardsAsync(ct);
+            var (all, choice) = (Api.StandardsAsync(ct), Api.OfferedStandardsAsync(ct));
+            (standards, offered) = (await all, [.. (await choice).Select(s => s.Slug)]);
             draft = new DraftSession(published ?? stored!.Template with { Version = 0 }, stored);
             state = stored is null ? "" : $"Saved {Words.When(stored.SavedAtUtc)} by {Words.Who(stored.SavedBy)}";
             if (published is null && stored is { Template.Segments.Count: 0, Template.Purpose: "" })

@@ -64,8 +64,12 @@ public partial class PlanPage
         if (draft is not null)
             return;
         draft = new PlanDraft(Loaded!.Template, Loaded.Entry, Loaded.Aircraft, Loaded.Areas, Clock);
-        if (Loaded.Assignment?.Overrides?.Aircraft is { } plane)
-            draft.AircraftId = plane;
+        if (Loaded.Assignment?.Overrides is { } set)
+        {
+            draft.AircraftId = set.Aircraft ?? draft.AircraftId;
+            draft.Put(set.Winds(draft.EntryAltitudeFt));
+        }
+
         kept = Loaded.Assignment?.Plan;
         if (kept is not null)
             draft.Take(kept.Asked);

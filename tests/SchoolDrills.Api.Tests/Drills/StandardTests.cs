@@ -117,6 +117,21 @@ public sealed class StandardTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     }
 
     [Fact]
+    public async Task An_earlier_edition_is_not_offered_until_the_next_one_is_retired()
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        await chief.AddStandardAsync(Standard("yearly-1"), Cancel);
+        await chief.AddStandardAsync(Standard("yearly-2") with { Supersedes = "yearly-1" }, Cancel);
+        Assert.Equal(["yearly-2"], await OfferedAsync());
+        await chief.RetireStandardAsync("yearly-2", Cancel);
+        Assert.Equal(["yearly-1"], await OfferedAsync());
+        Assert.Equal(2, (await chief.StandardsAsync(Cancel)).Count(s => s.Slug.StartsWith("yearly", StringComparison.Ordinal)));
+
+        async Task<IEnumerable<string>> OfferedAsync() =>
+            (await chief.OfferedStandardsAsync(Cancel)).Select(s => s.Slug).Where(s => s.StartsWith("yearly", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Drills_that_are_none_are_refused_by_name()
     {
         var chief = await app.AsAsync(SchoolsFixture.Chief);

@@ -105,6 +105,8 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         POST   aircraft/{slug}/retire                  401 403 403 403 404 404 404 404 403
         GET    assignments                             401 ok  ok  ok  ok  ok  ok  ok  ok
         POST   assignments                             401 403 403 ok  ok  ok  ok  ok  403
+        GET    assignments/before                      401 403 403 ok  ok  ok  ok  ok  ok
+        POST   assignments/cancel                      401 403 403 ok  ok  ok  ok  ok  403
         GET    assignments/{id}                        401 ok  404 ok  ok  404 ok  ok  ok
         PUT    assignments/{id}/plan                   401 ok  404 ok  ok  404 ok  ok  403
         GET    assignments/{id}/flight-logs            401 ok  404 ok  ok  404 ok  ok  ok

@@ -1,0 +1,64 @@
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.EntityFrameworkCore;
+using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Attempts;
+using SchoolDrills.Contracts;
+
+namespace SchoolDrills.Api.Assignments;
+
+/// <summary>What helps to choose a drill for a student.</summary>
+internal static class AssignmentChoices
+{
+    /// <summary>Students times drills that are answered at once: what a page shows, not a school.</summary>
+    public const int PairsAtOnce = 200;
+
+    public static async Task<Results<Ok<IReadOnlyList<BeforeAssigning>>, ProblemHttpResult>> BeforeAsync(
+        Guid[] studentIds,
+        string[] drillSlugs,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
+    {
+        var (students, slugs) = (studentIds.Distinct().ToList(), drillSlugs.Distinct().ToList());
+        if (students.Count * slugs.Count is 0 or > PairsAtOnce)
+        {
+            return Problems.Invalid(
+                "before",
+                $"Name students in studentIds and drills in drillSlugs, at most {PairsAtOnce} when multiplied with each other."
+            );
+        }
+
+        // By drill version, as the index has them: the last of each is one step, however long the history.
+        var lastIds = await db
+            .People.Where(p => students.Contains(p.Id))
+            .SelectMany(
+                p => db.DrillVersions.Where(d => slugs.Contains(d.Slug)),
+                (p, d) =>
+                    db
+                        .Attempts.VisibleTo(me)
+                        .Where(a => a.StudentId == p.Id && a.DrillVersionId == d.Id && a.Verdict != null)
+                        .OrderByDescending(a => a.FlownAtUtc)
+                        .Select(a => (Guid?)a.Id)
+                        .FirstOrDefault()
+            )
+            .ToListAsync(ct);
+        var attempts = await AttemptSummaries.ByIdAsync(db, [.. lastIds.OfType<Guid>()], me.IsStaff, ct);
+        var last = attempts.Values.GroupBy(a => (a.StudentId, a.Drill.Slug)).ToDictionary(g => g.Key, g => g.MaxBy(a => a.FlownAtUtc));
+        var toFly = AssignmentEndpoints
+            .ToFly(db.Assignments.VisibleTo(me))
+            .Where(a => students.Contains(a.StudentId) && slugs.Contains(a.DrillVersion.Slug));
+        // Due first, first.
+        var open = (await AssignmentEndpoints.SummariesAsync(toFly, me, db, clock, ct))
+            .GroupBy(a => (a.StudentId, a.DrillSlug))
+            .ToDictionary(g => g.Key, g => g.First());
+        return TypedResults.Ok<IReadOnlyList<BeforeAssigning>>([
+            .. from student in students
+            from slug in slugs
+            let pair = (student, slug)
+            select new BeforeAssigning(student, slug, last.GetValueOrDefault(pair), open.GetValueOrDefault(pair)),
+        ]);
+    }
+}
