@@ -808,3 +808,27 @@ create index ix_attempts_student_by_flight on attempts (student_id, coalesce(flo
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128134851_AttemptsByFlight', '10.0.15');
+DROP INDEX ix_sessions_person_id;
+
+CREATE TABLE student_notes (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    student_id uuid NOT NULL,
+    written_by_id uuid NOT NULL,
+    written_at_utc timestamp with time zone NOT NULL,
+    changed_at_utc timestamp with time zone,
+    text character varying(4000) NOT NULL,
+    revision integer NOT NULL,
+    CONSTRAINT pk_student_notes PRIMARY KEY (id),
+    CONSTRAINT fk_student_notes_people_student_id FOREIGN KEY (student_id) REFERENCES people (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_student_notes_people_written_by_id FOREIGN KEY (written_by_id) REFERENCES people (id) ON DELETE RESTRICT
+);
+
+CREATE INDEX ix_sessions_person_id_started_at_utc ON sessions (person_id, started_at_utc);
+
+CREATE INDEX ix_student_notes_student_id_written_at_utc ON student_notes (student_id, written_at_utc);
+
+CREATE INDEX ix_student_notes_written_by_id ON student_notes (written_by_id);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128135515_StudentNotes', '10.0.15');

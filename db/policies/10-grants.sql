@@ -23,7 +23,8 @@ grant update (started_at_utc, ended_at_utc, clock_ahead_s, sent_minus_arrived_s,
 grant update (asked, drill_version, revision, planned_by_id, planned_at_utc) on assignment_plans to schooldrills_app;
 grant update (cancelled_at_utc) on assignments to schooldrills_app;
 grant update (retired_at_utc) on aircraft_profiles, tolerance_standards to schooldrills_app;
-grant select, insert, delete on drill_examples to schooldrills_app;
+grant select, insert, delete on drill_examples, student_notes to schooldrills_app;
+grant update (text, changed_at_utc, revision) on student_notes to schooldrills_app;
 grant select, insert on drill_draft_revisions to schooldrills_app;
 grant update (read_at_utc) on notices to schooldrills_app;
 -- A score is the jobs' to write.

@@ -17,6 +17,7 @@ grant select (id, school_id, person_id, hash, scope, expires_at_utc, revoked_at_
 grant select (id, school_id, person_id, expires_at_utc, ended_at_utc, last_seen_at_utc, password_at_utc, ip, user_agent),
   update (last_seen_at_utc) on sessions to schooldrills_lookup;
 grant select (school_id, student_id, assigned_by_id) on assignments to schooldrills_lookup;
+grant select on student_notes to schooldrills_lookup;
 
 create policy lookup on people for select to schooldrills_lookup using (true);
 create policy lookup on schools for select to schooldrills_lookup using (true);
@@ -29,6 +30,8 @@ create policy lookup_notes_use on api_tokens for update to schooldrills_lookup u
 create policy lookup on sessions for select to schooldrills_lookup using (true);
 create policy lookup_notes_use on sessions for update to schooldrills_lookup using (true);
 create policy lookup on assignments for select to schooldrills_lookup using (true);
+create policy lookup on student_notes for select to schooldrills_lookup
+  using (student_id = nullif(current_setting('app.person_id', true), '')::uuid);
 
 set local role schooldrills_lookup;
 
@@ -36,6 +39,14 @@ set local role schooldrills_lookup;
 create function lookup.students_of(school uuid, person uuid) returns setof uuid
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   select distinct a.student_id from public.assignments a where a.school_id = students_of.school and a.assigned_by_id = students_of.person
+$$;
+
+-- A copy of one's own data: what instructors noted on the person who asks, which that person reads nowhere else.
+create function lookup.notes_on_me() returns setof public.student_notes
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select n.* from public.student_notes n
+  where n.student_id = nullif(current_setting('app.person_id', true), '')::uuid
+    and n.school_id = nullif(current_setting('app.school_id', true), '')::uuid
 $$;
 
 -- The only students a person sees, or null where that is not the rule: for students, chiefs, and at a school that shows instructors all.
@@ -149,7 +160,7 @@ $$;
 revoke execute on all functions in schema lookup from public;
 grant execute on function
   lookup.session_holder(uuid, uuid, uuid, timestamptz), lookup.token_holder(text, timestamptz), lookup.attempts_before(timestamptz),
-  lookup.segment_counts(uuid[]), lookup.own_students(), lookup.is_chief()
+  lookup.segment_counts(uuid[]), lookup.own_students(), lookup.notes_on_me(), lookup.is_chief()
   to schooldrills_app;
 grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text) to schooldrills_accounts;
 grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;

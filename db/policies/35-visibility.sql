@@ -22,6 +22,8 @@ begin
     ('attempt', '$attempt', '$attempt', 'true', 'true'),
     ('of a report', '$report', '$report', 'true', 'true'),
     ('of a grade', '$grade', '$grade', 'true', 'true'),
+    -- Instructors' among themselves; nobody reads what was noted on oneself, a copy of one's data apart (lookup.notes_on_me).
+    ('noted', 'false', 'student_id <> $me and ($theirs)', 'student_id <> $me', 'false'),
     -- A draft is the instructors' until it is signed.
     ('grade', 'signed_at_utc is not null and $attempt', '$attempt', 'true', 'true'),
     -- Nobody else's business until it becomes an attempt; the chief answers for what the school keeps.
@@ -48,6 +50,7 @@ begin
     ('score_reports', 'attempt'),
     ('segment_results', 'student'),
     ('self_assessments', 'attempt'),
+    ('student_notes', 'noted'),
     ('student_summaries', 'student'),
     ('student_tallies', 'student'),
     ('track_files', 'attempt'),
@@ -123,6 +126,14 @@ end $$;
 -- Of the events of an attempt only what follows a log goes with it.
 create policy copies_only on attempt_events as restrictive for delete to schooldrills_app, schooldrills_jobs
   using (flight_log_id is not null);
+
+-- A note is its writer's to change and to delete.
+create policy own_note_insert on student_notes as restrictive for insert to schooldrills_app
+  with check (written_by_id = nullif(current_setting('app.person_id', true), '')::uuid);
+create policy own_note_update on student_notes as restrictive for update to schooldrills_app
+  using (written_by_id = nullif(current_setting('app.person_id', true), '')::uuid);
+create policy own_note_delete on student_notes as restrictive for delete to schooldrills_app
+  using (written_by_id = nullif(current_setting('app.person_id', true), '')::uuid);
 
 -- Nobody writes the trail in another's name.
 create policy own_name on audit_entries as restrictive for insert to schooldrills_app

@@ -11,7 +11,8 @@ grant select, update on
   self_assessments
   to schooldrills_eraser;
 grant select (person_id, school_id), delete on api_tokens, credentials, entry_links, pending_tracks, sessions to schooldrills_eraser;
-grant select, delete on assignment_plans, drill_examples, flight_logs, notices, track_files, track_plots to schooldrills_eraser;
+grant select, delete on assignment_plans, drill_examples, flight_logs, notices, student_notes, track_files, track_plots
+  to schooldrills_eraser;
 
 set local role schooldrills_eraser;
 
@@ -44,6 +45,7 @@ begin
 
   -- Where the person flew and was to fly, and in whose words it was described.
   delete from public.assignment_plans p where p.student_id = person;
+  delete from public.student_notes n where n.student_id = person;
   delete from public.flight_logs l where l.student_id = person;
   delete from public.track_files f using public.attempts a where f.attempt_id = a.id and a.student_id = person;
   delete from public.drill_examples e using public.attempts a where e.attempt_id = a.id and a.student_id = person;

@@ -18,12 +18,14 @@ using SchoolDrills.Api.Comparisons;
 using SchoolDrills.Api.Corrections;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Desk;
 using SchoolDrills.Api.Drafts;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Grades;
 using SchoolDrills.Api.Health;
 using SchoolDrills.Api.InFlight;
 using SchoolDrills.Api.Jobs;
+using SchoolDrills.Api.Notes;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Progress;
 using SchoolDrills.Api.Records;
@@ -156,6 +158,8 @@ public static class SchoolDrillsApi
         api.MapStages();
         api.MapSchoolFiles();
         api.MapStudents();
+        api.MapStudentNotes();
+        api.MapDesk();
         api.MapSearch();
         api.MapFirstRun();
     }

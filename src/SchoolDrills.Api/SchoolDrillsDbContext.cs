@@ -6,6 +6,7 @@ using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.Notes;
 using SchoolDrills.Api.Notices;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Schools;
@@ -77,6 +78,8 @@ internal class SchoolDrillsDbContext : DbContext
     public DbSet<Grade> Grades => Set<Grade>();
 
     public DbSet<GradeAcknowledgement> GradeAcknowledgements => Set<GradeAcknowledgement>();
+
+    public DbSet<StudentNoteRow> StudentNotes => Set<StudentNoteRow>();
 
     public DbSet<Notice> Notices => Set<Notice>();
 

@@ -13,7 +13,11 @@ public sealed record PersonSummary(
     string State = "active",
     bool SecondFactor = false,
     bool LegalHold = false
-);
+)
+{
+    /// <summary>When the newest session was started; null where nobody signed in yet, and for others than the chief.</summary>
+    public DateTimeOffset? SignedInAtUtc { get; init; }
+}
 
 /// <summary>Invites a person to the school.</summary>
 public sealed record InvitePerson(string DisplayName, string Email, IReadOnlyList<string> Roles);

@@ -121,5 +121,17 @@ public sealed partial class SchoolDrillsClient
     public Task<TrainingRecord> TrainingRecordAsync(Guid studentId, CancellationToken ct = default) =>
         GetAsync($"students/{studentId}/record", Wire.TrainingRecord, ct);
 
+    public Task<StudentNotePage> StudentNotesAsync(Guid studentId, int page = 1, CancellationToken ct = default) =>
+        GetAsync($"students/{studentId}/notes" + Query(("page", Text((int?)page))), Wire.StudentNotePage, ct);
+
+    public Task<StudentNote> AddStudentNoteAsync(Guid studentId, SaveStudentNote note, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, $"students/{studentId}/notes", Body(note, Wire.SaveStudentNote), Wire.StudentNote, ct);
+
+    public Task<StudentNote> ChangeStudentNoteAsync(Guid noteId, SaveStudentNote note, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, $"notes/{noteId}", Body(note, Wire.SaveStudentNote), Wire.StudentNote, ct);
+
+    public Task DeleteStudentNoteAsync(Guid noteId, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Delete, $"notes/{noteId}", null, ct);
+
     private static string? Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -21,11 +21,32 @@ public sealed partial class SchoolDrillsClient
     public Task<SearchResult> SearchAsync(string sought, CancellationToken ct = default) =>
         GetAsync("search" + Query(("q", sought)), Wire.SearchResult, ct);
 
+    /// <param name="mine">Null for what is usual for the role: an instructor's own, the chief's all.</param>
+    public Task<DeskWork> DeskAsync(bool? mine = null, int? rows = null, CancellationToken ct = default) =>
+        GetAsync(
+            "desk"
+                + Query(
+                    (
+                        "mine",
+                        mine switch
+                        {
+                            true => "true",
+                            false => "false",
+                            _ => null,
+                        }
+                    ),
+                    ("rows", Text(rows))
+                ),
+            Wire.DeskWork,
+            ct
+        );
+
     public Task<StudentList> StudentsAsync(
         StudentSort sort = StudentSort.Need,
         string? search = null,
         bool mine = false,
         int page = 1,
+        bool descending = false,
         CancellationToken ct = default
     ) =>
         GetAsync(
@@ -34,6 +55,7 @@ public sealed partial class SchoolDrillsClient
                     ("sort", JsonNamingPolicy.KebabCaseLower.ConvertName(sort.ToString())),
                     ("search", string.IsNullOrWhiteSpace(search) ? null : search.Trim()),
                     ("mine", mine ? "true" : null),
+                    ("descending", descending ? "true" : null),
                     ("page", Text((int?)page))
                 ),
             Wire.StudentList,

@@ -35,8 +35,14 @@ public enum StudentSort
     /// <summary>Who flew longest ago first, then who never did.</summary>
     LastFlown,
 
-    /// <summary>What is due first.</summary>
+    /// <summary>What is due first, then what has no day.</summary>
     Due,
+
+    /// <summary>By drills that are past their day, the fewest first.</summary>
+    Overdue,
+
+    /// <summary>By flights that wait for a grade, the fewest first.</summary>
+    ToGrade,
 }
 
 /// <summary>Students, a page of them.</summary>
@@ -74,6 +80,33 @@ public sealed record StudentStanding(
     WeakSpot? Weakest,
     NextStep? Next
 );
+
+/// <summary>A page of instructors' notes on a student, newest first.</summary>
+/// <param name="Total">Notes on all pages.</param>
+public sealed record StudentNotePage(IReadOnlyList<StudentNote> Items, int Page, int PageSize, int Total);
+
+/// <summary>What an instructor noted on a student, for other instructors.</summary>
+/// <param name="Mine">Whether the reader wrote it, and may change and delete it.</param>
+/// <param name="ChangedAtUtc">Null where it stands as it was first written.</param>
+/// <param name="Revision">A save names the one it replaces.</param>
+public sealed record StudentNote(
+    Guid Id,
+    Guid StudentId,
+    string WrittenBy,
+    bool Mine,
+    DateTimeOffset WrittenAtUtc,
+    DateTimeOffset? ChangedAtUtc,
+    string Text,
+    int Revision
+)
+{
+    /// <summary>Characters.</summary>
+    public const int LongestText = 4000;
+}
+
+/// <summary>Adds a note, or changes one.</summary>
+/// <param name="Revision">The revision that was read; 0 for a new note.</param>
+public sealed record SaveStudentNote(string Text, int Revision = 0);
 
 /// <summary>A kind of segment that keeps failing.</summary>
 /// <param name="NotMetShare">Estimated share not met now, 0 to 1.</param>

@@ -57,6 +57,11 @@ public sealed partial class HostileRequestTests
             new InvitePerson("A spare", "spare@tussockplains.example", [Roles.Student]),
             Cancel
         );
+        var note = await (await app.AsAsync(SchoolsFixture.Chief)).AddStudentNoteAsync(
+            app.IdOf(SchoolsFixture.Student),
+            new SaveStudentNote("A note."),
+            Cancel
+        );
         var reportId = await app.QueryAsync(db => db.ScoreReports.Select(r => r.Id).FirstAsync(Cancel));
         return new()
         {
@@ -65,6 +70,7 @@ public sealed partial class HostileRequestTests
             ["/uploads/{id}"] = $"/uploads/{pending.Id}",
             ["/people/{id}"] = $"/people/{spare.Person.Id}",
             ["/students/{id}"] = $"/students/{app.IdOf(SchoolsFixture.Student)}",
+            ["/notes/{id}"] = $"/notes/{note.Id}",
             ["{reportId}"] = reportId.ToString(),
             ["{slug}"] = "timed-turns",
             ["{number}"] = "1",

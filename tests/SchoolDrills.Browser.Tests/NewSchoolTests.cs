@@ -28,7 +28,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         await chief.Link("People").ClickAsync();
         var instructorLink = await InviteAsync(chief, "Ina Structor", "ina@newfield.example", "Instructor");
         var studentLink = await InviteAsync(chief, "Stu Dent", "stu@newfield.example", "Student");
-        await Expect(chief.Page.Locator("tbody tr", new() { HasText = "Stu Dent" })).ToContainTextAsync("invited");
+        await Expect(chief.Page.Locator("tbody tr", new() { HasText = "Stu Dent" })).ToContainTextAsync("invited, not yet signed in");
 
         await using var student = await chromium.VisitAsync(site.Address);
         await AcceptAsync(student, studentLink, "Stu Dent");

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using Xunit;
 using static Microsoft.Playwright.Assertions;
@@ -6,7 +7,7 @@ namespace SchoolDrills.Browser.Tests;
 
 /// <summary>The lists of people, and the account's own menu.</summary>
 [Collection<AtTheDemo>]
-public sealed class PeopleTests(DemoSite site, Chromium chromium)
+public sealed partial class PeopleTests(DemoSite site, Chromium chromium)
 {
     [Fact]
     public async Task A_person_is_found_by_part_of_a_name_and_the_list_is_sorted_by_a_column()
@@ -25,6 +26,60 @@ public sealed class PeopleTests(DemoSite site, Chromium chromium)
         await Expect(first).ToContainTextAsync("Wiremu Hakaraia");
         Assert.Empty(chief.Faults);
     }
+
+    [Fact]
+    public async Task Notes_on_a_student_are_written_changed_and_deleted_and_the_student_has_no_sight_of_them()
+    {
+        var student = (await (await site.AsAsync("student")).MeAsync(TestContext.Current.CancellationToken)).Id;
+        await using var instructor = await SignInAsync("instructor");
+        await instructor.GoAsync($"/students/{student}");
+        await instructor.Page.GetByLabel("New note").FillAsync("Rushes the entry.");
+        await instructor.Button("Add note").ClickAsync();
+        var note = instructor.Page.Locator("li.note", new() { HasText = "Rushes the entry." });
+        await Expect(note).ToContainTextAsync("today, you");
+        await Expect(instructor.Page.GetByLabel("New note")).ToHaveValueAsync("");
+        await instructor.Button("Edit the note of today").ClickAsync();
+        var field = instructor.Page.GetByLabel("Note of today");
+        await Expect(field).ToBeFocusedAsync();
+        await field.FillAsync("Rushes it less.");
+        await instructor.Button("Save").ClickAsync();
+        await Expect(instructor.Page.Locator("li.note")).ToContainTextAsync("Rushes it less.");
+
+        await using var flies = await SignInAsync("student");
+        await flies.GoAsync($"/students/{student}");
+        await Expect(flies.Page.Locator("main")).Not.ToContainTextAsync("Rushes it less.");
+
+        await instructor.Button("Delete the note of today").ClickAsync();
+        await Expect(instructor.Button("Delete")).ToBeFocusedAsync();
+        await instructor.Button("Delete").ClickAsync();
+        await Expect(instructor.Page.Locator("li.note")).ToHaveCountAsync(0);
+        Assert.Empty(instructor.Faults);
+    }
+
+    [Fact]
+    public async Task The_students_are_ordered_by_a_heading_and_the_desk_keeps_whose_in_its_address()
+    {
+        await using var instructor = await SignInAsync("instructor");
+        await instructor.GoAsync("/students?mine=false");
+        var heading = instructor.Page.GetByRole(AriaRole.Columnheader, new() { NameRegex = StudentHeading() });
+        await heading.GetByRole(AriaRole.Button).ClickAsync();
+        await Expect(heading).ToHaveAttributeAsync("aria-sort", "ascending");
+        await Expect(instructor.Page.Locator("tbody tr").First).ToContainTextAsync("Aroha Tamihana");
+        await heading.GetByRole(AriaRole.Button).ClickAsync();
+        await Expect(heading).ToHaveAttributeAsync("aria-sort", "descending");
+        await Expect(instructor.Page.Locator("tbody tr").Last).ToContainTextAsync("Aroha Tamihana");
+
+        await instructor.GoAsync("/");
+        var whose = instructor.Page.GetByRole(AriaRole.Navigation, new() { Name = "Whose work is shown" });
+        await Expect(whose.GetByText("Mine")).ToHaveAttributeAsync("aria-current", "true");
+        await whose.GetByText("All").ClickAsync();
+        await Expect(whose.GetByText("All")).ToHaveAttributeAsync("aria-current", "true");
+        Assert.EndsWith("/?whose=all", instructor.Page.Url, StringComparison.Ordinal);
+        Assert.Empty(instructor.Faults);
+    }
+
+    [GeneratedRegex("^Student")]
+    private static partial Regex StudentHeading();
 
     [Fact]
     public async Task A_hold_is_set_with_its_reason_and_lifted()

@@ -89,7 +89,10 @@ public sealed class ProgressNumbersTests(DemoSite site, Chromium chromium)
         await instructor.GoAsync("/students?mine=false");
         foreach (var (name, attempt) in newest)
         {
-            var row = instructor.Page.Locator("main li", new() { Has = instructor.Page.GetByRole(AriaRole.Link, new() { Name = name }) });
+            var row = instructor.Page.Locator(
+                "main tbody tr",
+                new() { Has = instructor.Page.GetByRole(AriaRole.Link, new() { Name = name }) }
+            );
             await Expect(row.First).ToContainTextAsync($"{Percent(attempt.WithinShare!.Value)} in tolerance");
         }
 

@@ -34,10 +34,7 @@ public sealed class PagesTests : PageTest
     [Fact]
     public void An_instructors_empty_desk_says_that_nothing_waits()
     {
-        var api = SchoolApi
-            .For(Roles.Instructor)
-            .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [])
-            .Answer("attempts", new AttemptPage([], 1, 50, 0));
+        var api = SchoolApi.For(Roles.Instructor).Answer("desk", SampleSchool.Desk(toGrade: []));
         Assert.Contains("All caught up", Open<Desk>(api, Roles.Instructor).Find(".empty").TextContent);
     }
 
@@ -64,12 +61,10 @@ public sealed class PagesTests : PageTest
     [Fact]
     public void A_refusal_is_shown_as_its_sentence_and_trying_again_asks_again()
     {
-        var api = SchoolApi
-            .For(Roles.Instructor)
-            .Refuse("assignments", HttpStatusCode.ServiceUnavailable, "The database is being restored.");
+        var api = SchoolApi.For(Roles.Instructor).Refuse("desk", HttpStatusCode.ServiceUnavailable, "The database is being restored.");
         var page = Open<Desk>(api, Roles.Instructor);
         Assert.Contains("The database is being restored.", page.Find("[role=alert]").TextContent);
-        api.Answer<IReadOnlyList<AssignmentSummary>>("assignments", []);
+        api.Answer("desk", SampleSchool.Desk(toGrade: []));
         page.Find("[role=alert] button").Click();
         page.WaitForAssertion(() => Assert.Empty(page.FindAll("[role=alert]")));
     }
@@ -205,8 +200,7 @@ public sealed class PagesTests : PageTest
     {
         var api = SchoolApi
             .For(Roles.Instructor)
-            .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [SampleSchool.Assignment() with { LatestAttempt = null }])
-            .Answer("attempts", new AttemptPage([], 1, 50, 0));
+            .Answer("desk", SampleSchool.Desk(toGrade: [], dueSoon: [new(null, SampleSchool.Assignment(), "Ilse Farrow", null)]));
         var desk = Open<Desk>(api, Roles.Instructor);
         Assert.Equal("_top", desk.Find(".section .title a[href='/cockpit/']").GetAttribute("target"));
         var assignment = Render<AssignmentPage>(p =>

@@ -17,6 +17,21 @@ internal static partial class SampleSchool
         WeakSegment(SegmentKind.LevelTurn, 2, 0.4, recurring: false, "too little data: 2 of 3 attempts"),
     ];
 
+    /// <summary>One flight to grade, and whatever else is given.</summary>
+    public static DeskWork Desk(
+        IReadOnlyList<DeskRow>? toGrade = null,
+        IReadOnlyList<DeskRow>? overdue = null,
+        IReadOnlyList<DeskRow>? dueSoon = null,
+        int more = 0,
+        bool mine = true
+    )
+    {
+        toGrade ??= [new(Attempt(), null, "Ilse Farrow", null)];
+        return new(mine, List(toGrade), List([]), List(overdue), List(dueSoon), List([]), [], 3, null);
+
+        DeskList List(IReadOnlyList<DeskRow>? rows) => new(rows ?? [], rows is { Count: > 0 } ? rows.Count + more : 0);
+    }
+
     private static WeakSegmentSummary WeakSegment(SegmentKind kind, int attempts, double share, bool recurring, string? reason) =>
         new(kind, Parameter.Altitude, 2, attempts, share, share - 0.2, share + 0.2, recurring, Now, new SegmentExample(AttemptId, 1))
         {

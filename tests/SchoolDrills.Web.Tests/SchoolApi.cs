@@ -66,6 +66,8 @@ internal sealed class SchoolApi : HttpMessageHandler
             .Answer("me", SampleSchool.Person(role))
             .Answer<IReadOnlyList<AssignmentSummary>>("assignments", [SampleSchool.Assignment()])
             .Answer($"assignments/{SampleSchool.AssignmentId}", SampleSchool.Assignment())
+            .Answer("desk", SampleSchool.Desk())
+            .Answer($"students/{SampleSchool.StudentId}/notes", new StudentNotePage([], 1, 10, 0))
             .Answer("attempts", new AttemptPage([SampleSchool.Attempt()], 1, 50, 1))
             .Answer($"attempts/{SampleSchool.AttemptId}", SampleSchool.Detail())
             .Answer<IReadOnlyList<FlightLogView>>($"attempts/{SampleSchool.AttemptId}/flight-logs", [])

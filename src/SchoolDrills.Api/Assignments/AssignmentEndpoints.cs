@@ -121,6 +121,7 @@ internal static class AssignmentEndpoints
         return TypedResults.NoContent();
     }
 
+    /// <summary>What is due first comes first.</summary>
     public static async Task<List<AssignmentSummary>> SummariesAsync(
         IQueryable<Assignment> query,
         CurrentPerson me,

@@ -45,6 +45,7 @@ internal static partial class PeopleEndpoints
         [Words(Roles.Student, Roles.Instructor, Roles.Chief)] string? role,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        AccountsDbContext accounts,
         CancellationToken ct
     )
     {
@@ -55,7 +56,19 @@ internal static partial class PeopleEndpoints
             .Where(p => (role == null || p.Roles.Contains(role)) && (me.IsChief || p.ErasedAtUtc == null))
             .OrderBy(p => p.DisplayName)
             .ToListAsync(ct);
-        return TypedResults.Ok<IReadOnlyList<PersonSummary>>(people.ConvertAll(p => Summary(p, me)));
+        // The newest of each along an index: sessions are kept after they end.
+        var signedIn = me.IsChief
+            ? await accounts
+                .People.Select(p => new
+                {
+                    p.Id,
+                    At = accounts.Sessions.Where(s => s.PersonId == p.Id).Max(s => (DateTimeOffset?)s.StartedAtUtc),
+                })
+                .ToDictionaryAsync(p => p.Id, p => p.At, ct)
+            : [];
+        return TypedResults.Ok<IReadOnlyList<PersonSummary>>(
+            people.ConvertAll(p => Summary(p, me) with { SignedInAtUtc = signedIn.GetValueOrDefault(p.Id) })
+        );
     }
 
     private static async Task<Results<Ok<PersonSummary>, ProblemHttpResult>> EditAsync(

@@ -43,6 +43,7 @@ internal sealed class Session
         {
             builder.ToTable("sessions");
             builder.HasOne<Person>().WithMany().HasForeignKey(s => s.PersonId).OnDelete(DeleteBehavior.Cascade);
+            builder.HasIndex(s => new { s.PersonId, s.StartedAtUtc });
             builder.Property(s => s.Generation).IsConcurrencyToken();
             builder.Property(s => s.Ip).HasMaxLength(45);
             builder.Property(s => s.UserAgent).HasMaxLength(200);

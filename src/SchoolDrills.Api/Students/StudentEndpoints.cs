@@ -27,6 +27,7 @@ internal static class StudentEndpoints
         QueryWord<StudentSort>? sort,
         string? search,
         bool? mine,
+        bool? descending,
         int? page,
         CurrentPerson me,
         SchoolDrillsDbContext db,
@@ -41,7 +42,10 @@ internal static class StudentEndpoints
             return Problems.Invalid("search", $"search is at most {LongestSearch} characters.");
         var students = await FoundAsync(me, db, search?.Trim() ?? "", mine ?? false, ct);
         var needs = await StudentNeeds.OfAsync(me, db, concluded, students, clock.GetUtcNow(), ct);
-        var shown = Ordered(needs, sort?.Value ?? StudentSort.Need).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize).ToList();
+        var shown = Ordered(needs, sort?.Value ?? StudentSort.Need, descending ?? false)
+            .Skip(((page ?? 1) - 1) * PageSize)
+            .Take(PageSize)
+            .ToList();
         return TypedResults.Ok(
             new StudentList(
                 await StudentDetails.OfAsync(me, db, shown, clock.GetUtcNow(), ct),
@@ -83,22 +87,31 @@ internal static class StudentEndpoints
         return await students.ToDictionaryAsync(p => p.Id, p => p.DisplayName, ct);
     }
 
-    private static IEnumerable<StudentNeeds> Ordered(IReadOnlyList<StudentNeeds> students, StudentSort sort)
+    /// <summary>Who has nothing to be ordered by comes last either way.</summary>
+    private static IEnumerable<StudentNeeds> Ordered(IReadOnlyList<StudentNeeds> students, StudentSort sort, bool descending)
     {
         var byName = students.OrderBy(s => s.Name, StringComparer.CurrentCultureIgnoreCase).ThenBy(s => s.StudentId);
         return sort switch
         {
-            StudentSort.Name => byName,
-            StudentSort.LastFlown => byName.OrderBy(s => s.Last.LastFlownAtUtc is null).ThenBy(s => s.Last.LastFlownAtUtc),
-            StudentSort.Due => byName.OrderBy(s => s.DueOn is null).ThenBy(s => s.DueOn),
-            // Among like needs: what is longest overdue, what waits longest, who tried most often; else who flew longest ago.
-            _ => byName
-                .OrderBy(s => s.Need)
-                .ThenBy(s => s.Need == StudentNeed.Overdue ? s.DueOn : null)
-                .ThenBy(s => s.Need == StudentNeed.ToGrade ? s.WaitingSinceUtc : null)
-                .ThenByDescending(s => s.Need == StudentNeed.Stuck ? s.Last.Attempts : 0)
-                .ThenBy(s => s.Last.LastFlownAtUtc is null)
-                .ThenBy(s => s.Last.LastFlownAtUtc),
+            StudentSort.Name => descending ? byName.Reverse() : byName,
+            StudentSort.LastFlown => By(byName.OrderBy(s => s.Last.LastFlownAtUtc is null), s => s.Last.LastFlownAtUtc),
+            StudentSort.Due => By(byName.OrderBy(s => s.DueOn is null), s => s.DueOn),
+            StudentSort.Overdue => By(By(byName.OrderBy(_ => 0), s => s.Overdue), s => s.Open),
+            StudentSort.ToGrade => By(byName.OrderBy(_ => 0), s => s.ToGrade),
+            _ => descending ? ByNeed(byName).Reverse() : ByNeed(byName),
         };
+
+        IOrderedEnumerable<StudentNeeds> By<T>(IOrderedEnumerable<StudentNeeds> ordered, Func<StudentNeeds, T> key) =>
+            descending ? ordered.ThenByDescending(key) : ordered.ThenBy(key);
     }
+
+    /// <summary>Among like needs: what is longest overdue, what waits longest, who tried most often; else who flew longest ago.</summary>
+    private static IEnumerable<StudentNeeds> ByNeed(IEnumerable<StudentNeeds> byName) =>
+        byName
+            .OrderBy(s => s.Need)
+            .ThenBy(s => s.Need == StudentNeed.Overdue ? s.DueOn : null)
+            .ThenBy(s => s.Need == StudentNeed.ToGrade ? s.WaitingSinceUtc : null)
+            .ThenByDescending(s => s.Need == StudentNeed.Stuck ? s.Last.Attempts : 0)
+            .ThenBy(s => s.Last.LastFlownAtUtc is null)
+            .ThenBy(s => s.Last.LastFlownAtUtc);
 }

@@ -153,6 +153,11 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    students/{id}/next-drill                401 ok  404 ok  ok  404 ok  ok  ok
         GET    school/overview                         401 403 403 403 ok  ok  ok  ok  ok
         GET    school/grading-agreement                401 403 403 403 ok  ok  ok  ok  ok
+        GET    students/{id}/notes                     401 403 403 ok  ok  404 ok  ok  ok
+        POST   students/{id}/notes                     401 403 403 ok  ok  404 ok  ok  403
+        PUT    notes/{id}                              401 403 403 404 404 404 404 404 403
+        DELETE notes/{id}                              401 403 403 404 404 404 404 404 403
+        GET    desk                                    401 403 403 ok  ok  ok  ok  ok  ok
         GET    students/{id}/record                    401 ok  404 ok  ok  404 ok  ok  ok
         """;
 

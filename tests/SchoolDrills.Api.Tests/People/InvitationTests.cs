@@ -16,6 +16,19 @@ public sealed class InvitationTests(SchoolsFixture app) : IClassFixture<SchoolsF
     private SchoolDrillsClient Stranger => new(app.Stranger());
 
     [Fact]
+    public async Task The_chief_sees_when_each_person_last_signed_in_and_others_do_not()
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        var invited = await chief.InviteAsync(new InvitePerson("Not Yet", "not-yet@tussockplains.example", [Roles.Student]), Cancel);
+        var before = DateTimeOffset.UtcNow;
+        await app.SignInAsync(SchoolsFixture.OtherStudent);
+        var people = await chief.PeopleAsync(ct: Cancel);
+        Assert.True(people.Single(p => p.Id == app.IdOf(SchoolsFixture.OtherStudent)).SignedInAtUtc >= before.AddSeconds(-1));
+        Assert.Null(people.Single(p => p.Id == invited.Person.Id).SignedInAtUtc);
+        Assert.All(await (await app.AsAsync(SchoolsFixture.Instructor)).PeopleAsync(ct: Cancel), p => Assert.Null(p.SignedInAtUtc));
+    }
+
+    [Fact]
     public async Task Who_accepts_an_invitation_signs_in_with_the_password_chosen_and_has_the_roles_given()
     {
         var made = await InviteAsync("new.pilot", Roles.Student, Roles.Instructor);

@@ -44,6 +44,7 @@ public sealed partial class RecordTests
             await instructor.PutFlightLogAsync(assignment.Id, Guid.NewGuid(), log, Cancel);
         }
 
+        await instructor.AddStudentNoteAsync(made.Person.Id, new SaveStudentNote(words), Cancel);
         await instructor.SaveGradeAsync(
             attemptId,
             new SaveGrade("with-help", [new SegmentGrade(0, "with-help", words)], words, true),

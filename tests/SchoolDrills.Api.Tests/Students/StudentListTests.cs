@@ -55,6 +55,33 @@ public sealed class StudentListTests(SchoolsFixture app) : IClassFixture<Schools
     }
 
     [Fact]
+    public async Task A_column_orders_both_ways_and_who_has_nothing_there_is_last_either_way()
+    {
+        var client = await app.AsAsync(SchoolsFixture.Instructor);
+        Guid a = await StudentAsync("column-a"),
+            b = await StudentAsync("column-b"),
+            c = await StudentAsync("column-c");
+        await AssignAsync(a, "racetrack", LongAgo);
+        await AssignAsync(a, "timed-turns", LongAgo.AddDays(1));
+        await AssignAsync(b, "racetrack", LongAgo.AddDays(2));
+        await FlownAsync(c, graded: false, (0.9, "close"), (0.9, "close"));
+        await FlownAsync(b, graded: false, (0.9, "close"));
+        Assert.Equal([c, b, a], await IdsAsync(StudentSort.Name, true));
+        Assert.Equal([a, b, c], await IdsAsync(StudentSort.Due, false));
+        Assert.Equal([b, a, c], await IdsAsync(StudentSort.Due, true));
+        Assert.Equal([b, c, a], await IdsAsync(StudentSort.LastFlown, false));
+        Assert.Equal([c, b, a], await IdsAsync(StudentSort.LastFlown, true));
+        Assert.Equal([c, b, a], await IdsAsync(StudentSort.Overdue, false));
+        Assert.Equal([a, b, c], await IdsAsync(StudentSort.Overdue, true));
+        Assert.Equal([c, b, a], await IdsAsync(StudentSort.ToGrade, true));
+        Assert.Equal([a, b, c], await IdsAsync(StudentSort.Need, false));
+        Assert.Equal([c, b, a], await IdsAsync(StudentSort.Need, true));
+
+        async Task<IEnumerable<Guid>> IdsAsync(StudentSort sort, bool descending) =>
+            (await client.StudentsAsync(sort, "column-", descending: descending, ct: Cancel)).Items.Select(s => s.StudentId);
+    }
+
+    [Fact]
     public async Task Twenty_one_students_are_two_pages_and_a_sign_of_the_search_means_itself()
     {
         var client = await app.AsAsync(SchoolsFixture.Chief);

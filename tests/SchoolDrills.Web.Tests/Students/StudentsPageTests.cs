@@ -33,7 +33,23 @@ public sealed class StudentsPageTests : PageTest
         );
         Assert.Contains("about 60% not met over 6 attempts", page.Markup, StringComparison.Ordinal);
         Assert.Contains("1 student: 1 overdue.", page.Find("p[role=status]").TextContent, StringComparison.Ordinal);
-        Assert.Contains("Next: Two climbing turns", page.Find("summary").TextContent, StringComparison.Ordinal);
+        Assert.Contains("Two climbing turns", page.Find("summary").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_column_heading_orders_and_the_same_again_turns_the_order_round()
+    {
+        var api = Api(Student);
+        var page = Open<StudentsPage>(api, Roles.Instructor);
+        Assert.All(page.FindAll("th[aria-sort]"), th => Assert.Equal("none", th.GetAttribute("aria-sort")));
+        Button(page, "Overdue", "thead").Click();
+        page.WaitForAssertion(() => Assert.Equal("descending", page.Find("th[aria-sort]:nth-child(4)").GetAttribute("aria-sort")));
+        Assert.Contains("sort=overdue&mine=true&descending=true", api.Asked[^1], StringComparison.Ordinal);
+        Button(page, "Overdue", "thead").Click();
+        page.WaitForAssertion(() => Assert.Equal("ascending", page.Find("th[aria-sort]:nth-child(4)").GetAttribute("aria-sort")));
+        Button(page, "Student", "thead").Click();
+        page.WaitForAssertion(() => Assert.Equal("ascending", page.Find("th[aria-sort]").GetAttribute("aria-sort")));
+        Assert.Equal("none", page.Find("th[aria-sort]:nth-child(4)").GetAttribute("aria-sort"));
     }
 
     [Fact]
