@@ -27,6 +27,7 @@ public abstract class PageTest : BunitContext
         AddBunitPersistentComponentState();
         if (address is not null)
             Services.GetRequiredService<NavigationManager>().NavigateTo(address);
+        Renderer.SetRendererInfo(new RendererInfo("Server", true));
         return Render<TPage>(p =>
         {
             p.AddCascadingValue(new SignedIn(SampleSchool.Person(role), new FixedClock(SampleSchool.Now)));
