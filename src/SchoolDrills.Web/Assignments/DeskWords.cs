@@ -86,13 +86,14 @@ public static class DeskWords
         return (reason, row) switch
         {
             (DeskReason.ToGrade, { Attempt: { } a }) =>
-                $"{(a.GradeState == "draft" ? "draft grade; " : "")}{Result(a)}; flown {time.DayAndClock(a.FlownAtUtc ?? a.UploadedAtUtc)}; "
-                    + instructor,
+                $"{Draft(a)}{Result(a)}; flown {time.DayAndClock(a.FlownAtUtc ?? a.UploadedAtUtc)}; {instructor}",
             (DeskReason.Unscorable, { Attempt: { } a }) => $"{a.Reason} {char.ToUpperInvariant(instructor[0])}{instructor[1..]}.",
             (_, { LastAttempt: { } last }) => $"last time {Result(last)}, {time.Day(last.FlownAtUtc ?? last.UploadedAtUtc)}; {instructor}",
             _ => $"not flown before; {instructor}",
         };
     }
+
+    private static string Draft(AttemptSummary attempt) => attempt.GradeState == "draft" ? "draft grade; " : "";
 
     private static string Result(AttemptSummary attempt) =>
         $"{Labels.Of(attempt.Verdict ?? Engine.Scoring.Verdict.NotMeasured)}, {Figures.Share(attempt.WithinShare)} in tolerance";
