@@ -89,6 +89,16 @@ internal static class Problems
             extensions: [new("errors", new Dictionary<string, string[]> { ["segments"] = [.. reasons] })]
         );
 
+    /// <summary>Rows of a list that cannot be used, each with its sentence under <c>name[index]</c>.</summary>
+    public static ProblemHttpResult Rows(string name, string detail, IReadOnlyDictionary<int, string> rows) =>
+        TypedResults.Problem(
+            detail,
+            statusCode: StatusCodes.Status422UnprocessableEntity,
+            title: "Cannot be used",
+            type: Types + name,
+            extensions: [new("errors", rows.ToDictionary(r => $"{name}[{r.Key}]", r => new[] { r.Value }))]
+        );
+
     /// <summary>A recording that cannot be read; of a CSV with its columns, for a person to say what they are.</summary>
     public static ProblemHttpResult Unreadable(TrackProblem problem) =>
         problem.Kind == TrackProblemKind.TooLarge

@@ -11,7 +11,8 @@ namespace SchoolDrills.Api;
 internal static class RateLimits
 {
     public const string SignIn = "sign-in",
-        Preview = "preview";
+        Preview = "preview",
+        Lists = "lists";
 
     /// <summary>How long one is asked to wait where nothing more exact is known.</summary>
     public static readonly TimeSpan Window = TimeSpan.FromMinutes(1);
@@ -23,7 +24,8 @@ internal static class RateLimits
         services.AddRateLimiter(limits =>
         {
             limits.AddPolicy(SignIn, http => PerMinute(AddressOf(http), SignInsPerMinute));
-            limits.AddPolicy(Preview, http => PerMinute(http.Features.Get<CurrentPerson>()?.Id.ToString() ?? "unknown", 120));
+            limits.AddPolicy(Preview, http => PerMinute(PersonOf(http), 120));
+            limits.AddPolicy(Lists, http => PerMinute(PersonOf(http), 20));
             limits.GlobalLimiter = UploadLimits.AtOnce();
             limits.OnRejected = async (context, ct) =>
                 await (
@@ -35,6 +37,8 @@ internal static class RateLimits
 
     /// <summary>The visitor's address, as text.</summary>
     public static string AddressOf(HttpContext http) => http.Connection.RemoteIpAddress?.ToString() ?? "unknown";
+
+    private static string PersonOf(HttpContext http) => http.Features.Get<CurrentPerson>()?.Id.ToString() ?? "unknown";
 
     /// <summary>Answers that it was too often, and when to come back.</summary>
     public static Task RefuseAsync(HttpContext http, TimeSpan wait) =>

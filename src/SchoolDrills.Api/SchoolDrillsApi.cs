@@ -162,6 +162,7 @@ public static class SchoolDrillsApi
         api.MapDesk();
         api.MapSearch();
         api.MapFirstRun();
+        api.MapStart();
     }
 
     /// <summary>A fault is logged in full; the answer is one sentence.</summary>

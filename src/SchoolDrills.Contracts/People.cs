@@ -22,6 +22,10 @@ public sealed record PersonSummary(
 /// <summary>Invites a person to the school.</summary>
 public sealed record InvitePerson(string DisplayName, string Email, IReadOnlyList<string> Roles);
 
+/// <summary>Invites people to the school, all of them or none.</summary>
+/// <param name="People">At most <see cref="InvitationList.Most"/>.</param>
+public sealed record InvitePeople(IReadOnlyList<InvitePerson> People);
+
 /// <summary>A person's name and roles, as the chief sets them.</summary>
 public sealed record EditPerson(string DisplayName, IReadOnlyList<string> Roles);
 

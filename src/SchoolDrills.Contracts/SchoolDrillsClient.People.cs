@@ -18,6 +18,15 @@ public sealed partial class SchoolDrillsClient
     public Task<PersonLink> InviteAsync(InvitePerson person, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "people", Body(person, Wire.InvitePerson), Wire.PersonLink, ct);
 
+    /// <summary>All of them or none; a refusal has one sentence for each row that cannot be invited, as <c>people[3]</c>.</summary>
+    public Task<IReadOnlyList<PersonLink>> InviteAllAsync(InvitePeople people, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Post, "people/invitations", Body(people, Wire.InvitePeople), Wire.IReadOnlyListPersonLink, ct);
+
+    public Task<SchoolStart> SchoolStartAsync(CancellationToken ct = default) => GetAsync("school/start", Wire.SchoolStart, ct);
+
+    public Task<SchoolStart> SaveSchoolStartAsync(SaveSchoolStart save, CancellationToken ct = default) =>
+        SendAsync(HttpMethod.Put, "school/start", Body(save, Wire.SaveSchoolStart), Wire.SchoolStart, ct);
+
     public Task<PersonLink> InviteAgainAsync(Guid id, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"people/{id}/invitation", null, Wire.PersonLink, ct);
 

@@ -7,6 +7,12 @@ public sealed record SchoolSettings(IReadOnlyList<GradeWord> GradeScale, Grading
     /// <summary>Due days and reminders; where none are sent they stay as they are.</summary>
     public ReminderSettings? Reminders { get; init; }
 
+    /// <summary>The school's name; where none is sent it stays as it is, as does the next.</summary>
+    public string? Name { get; init; }
+
+    /// <summary>IANA name of the school's time zone.</summary>
+    public string? TimeZone { get; init; }
+
     /// <summary>Instructors may draft drills; publishing is the chief's. Where it is not sent it stays as it is.</summary>
     public bool? InstructorsDraft { get; init; }
 }

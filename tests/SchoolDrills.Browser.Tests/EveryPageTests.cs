@@ -111,6 +111,7 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
             "/try",
             "/account",
             "/notices",
+            "/help",
             $"/students/{open.StudentId}/record",
         ];
         string[] forRole = me.Roles.Contains(Roles.Student)
@@ -135,6 +136,8 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
                 "/school",
                 "/school/stages",
                 "/school/grading",
+                "/start",
+                "/people/invite",
                 "/standards/new?from=instrument-rating&edition=true",
                 "/aircraft/new",
                 "/aircraft/new?from=tussock-two&version=true",

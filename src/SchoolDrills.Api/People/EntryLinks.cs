@@ -9,8 +9,14 @@ internal sealed class EntryLinks(AccountsDbContext db, SchoolScope scope, MailQu
     /// <summary>A fresh link; those before it close. Saving is the caller's, and mailing after it.</summary>
     public async Task<(EntryLink Link, string Path)> MakeAsync(Person person, string kind, CancellationToken ct)
     {
-        var now = clock.GetUtcNow();
         await CloseAsync(person.Id, ct);
+        return Add(person, kind);
+    }
+
+    /// <summary>A link of somebody who has none yet.</summary>
+    public (EntryLink Link, string Path) Add(Person person, string kind)
+    {
+        var now = clock.GetUtcNow();
         var secret = Secrets.New();
         var link = new EntryLink
         {

@@ -6,6 +6,7 @@ using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using MimeKit;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
 
@@ -52,7 +53,8 @@ internal sealed record MailSettings(Uri Server, MailboxAddress From, string Site
 internal sealed class MailQueue(MailSettings? settings, ILogger<MailQueue> log) : BackgroundService
 {
     private readonly Channel<MimeMessage> waiting = Channel.CreateBounded<MimeMessage>(
-        new BoundedChannelOptions(500) { FullMode = BoundedChannelFullMode.DropWrite }
+        // Room for a list of people beside what else waits. A full queue is to say so, not to swallow what is written to it.
+        new BoundedChannelOptions(2 * InvitationList.Most) { FullMode = BoundedChannelFullMode.Wait }
     );
 
     public bool IsConfigured => settings is not null;

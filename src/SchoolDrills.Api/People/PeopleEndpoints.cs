@@ -18,6 +18,10 @@ internal static partial class PeopleEndpoints
         api.MapPost("/people", InviteAsync)
             .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Invites a person; the link is shown once, and mailed where mail is configured");
+        api.MapPost("/people/invitations", InviteAllAsync)
+            .RequireAuthorization(Policies.ChiefConfirmed)
+            .RequireRateLimiting(RateLimits.Lists)
+            .WithSummary("Invites up to 500 people, all of them or none; the links are shown once, and mailed where mail is configured");
         api.MapPut("/people/{id:guid}", EditAsync)
             .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Sets a person's name and roles; they count from the next request on");

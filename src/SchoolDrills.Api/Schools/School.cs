@@ -88,6 +88,15 @@ internal sealed class School : IAudited
     /// <summary>Hour of the school's day from which the daily mail is sent.</summary>
     public int DigestHour { get; set; } = 7;
 
+    /// <summary>Steps of the guide for a new school that its chief skipped.</summary>
+    public string[] StartSkipped { get; set; } = [];
+
+    /// <summary>A chief has put the guide for a new school away.</summary>
+    public bool StartDismissed { get; set; }
+
+    /// <summary>When a chief first had a recording scored without keeping it: nothing else of that is left.</summary>
+    public DateTimeOffset? RecordingTriedAtUtc { get; set; }
+
     /// <summary>The day it is at the school.</summary>
     public DateOnly Today(DateTimeOffset now) => DayOf(now);
 
@@ -126,6 +135,7 @@ internal sealed class School : IAudited
             builder.Property(s => s.TimeZone).HasMaxLength(100);
             builder.Property(s => s.Grading).HasJson(WireJson.Default.GradingSettings);
             builder.Property(s => s.Stages).HasJson(WireJson.Default.IReadOnlyListTrainingStage!);
+            builder.Property(s => s.StartSkipped).HasDefaultValueSql("'{}'");
             builder.Property(s => s.GradeScale).HasJson(WireJson.Default.IReadOnlyListGradeWord);
         }
     }

@@ -9,8 +9,8 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Schools;
 
-/// <summary>What a school sets for itself: its grading scale, quick phrases, whether students assess themselves first, due days,
-/// reminders and who drafts drills.</summary>
+/// <summary>What a school sets for itself: its name, time zone, grading scale, quick phrases, whether students assess themselves first,
+/// due days, reminders and who drafts drills.</summary>
 internal static class SettingsEndpoints
 {
     public static void MapSettings(this RouteGroupBuilder api)
@@ -18,7 +18,7 @@ internal static class SettingsEndpoints
         api.MapGet("/school/settings", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("What the school sets for itself");
         api.MapPut("/school/settings", PutAsync)
             .RequireAuthorization(Policies.Chief)
-            .WithSummary("Sets the grading scale, quick phrases, self-assessment, due days, reminders and who drafts drills");
+            .WithSummary("Sets name, time zone, grading scale, quick phrases, self-assessment, due days, reminders and who drafts drills");
     }
 
     private static async Task<Ok<SchoolSettings>> GetAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
@@ -46,13 +46,15 @@ internal static class SettingsEndpoints
         var (read, refusal) = GradingSheet.Read(sent, school.GradeScale, used);
         if (refusal is not null)
             return Problems.Unprocessable("settings", refusal);
-        if (ReminderProblem(sent.Reminders) is { } problem)
+        if ((ReminderProblem(sent.Reminders) ?? SchoolProblem(sent)) is { } problem)
             return Problems.Unprocessable("settings", problem);
         var before = string.Join(", ", school.GradeScale.Select(w => w.Word));
         school.GradeScale = read!.GradeScale;
         school.Grading = read.Grading;
         if (sent.Reminders is { } reminders)
             (school.DueInDays, school.SoonDays, school.DigestHour) = (reminders.DueInDays, reminders.SoonDays, reminders.DigestHour);
+        school.Name = sent.Name is { } name ? Names.Plain(name).Trim() : school.Name;
+        school.TimeZone = sent.TimeZone ?? school.TimeZone;
         school.InstructorsDraft = sent.InstructorsDraft ?? school.InstructorsDraft;
         db.AuditEntries.Add(
             AuditEntry.By(
@@ -77,10 +79,22 @@ internal static class SettingsEndpoints
             _ => null,
         };
 
+    private static string? SchoolProblem(SchoolSettings sent) =>
+        sent switch
+        {
+            { Name: { } name } when string.IsNullOrWhiteSpace(Names.Plain(name)) || name.Length > 200 =>
+                "The school needs a name of at most 200 characters.",
+            { TimeZone: { } zone } when !TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _) || zone.Length > 100 =>
+                $"'{(zone.Length > 100 ? zone[..100] : zone)}' is no time zone: give its IANA name, as Pacific/Auckland.",
+            _ => null,
+        };
+
     private static SchoolSettings Of(School school) =>
         new(school.GradeScale, school.Grading)
         {
             Reminders = new(school.DueInDays, school.SoonDays, school.DigestHour),
+            Name = school.Name,
+            TimeZone = school.TimeZone,
             InstructorsDraft = school.InstructorsDraft,
         };
 }

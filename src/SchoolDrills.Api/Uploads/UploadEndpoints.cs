@@ -174,6 +174,7 @@ internal static class UploadEndpoints
         CurrentPerson me,
         SchoolDrillsDbContext db,
         UploadReading reading,
+        TimeProvider clock,
         CancellationToken ct
     )
     {
@@ -189,7 +190,10 @@ internal static class UploadEndpoints
             .FirstOrDefaultAsync(ct);
         if (standard is null)
             return Problems.Unprocessable("standard", $"The school has no tolerance standard {drill.Template.StandardSlug}.");
-        return await EngineSlots.RunAsync(ReadAndScoreAsync, ct);
+        var answer = await EngineSlots.RunAsync(ReadAndScoreAsync, ct);
+        if (me.IsChief && answer.Result is not ProblemHttpResult)
+            await NoteTriedAsync(db, clock.GetUtcNow(), ct);
+        return answer;
 
         async Task<Results<Ok<ScoreReport>, Ok<ScoredPreview>, ProblemHttpResult>> ReadAndScoreAsync()
         {
@@ -201,4 +205,8 @@ internal static class UploadEndpoints
             return columns is true ? TypedResults.Ok(new ScoredPreview(scored.Report, scored.Columns)) : TypedResults.Ok(scored.Report);
         }
     }
+
+    /// <summary>The guide for a new school asks whether one was tried; that it was is all that stays of a preview.</summary>
+    private static Task<int> NoteTriedAsync(SchoolDrillsDbContext db, DateTimeOffset now, CancellationToken ct) =>
+        db.Schools.Where(s => s.RecordingTriedAtUtc == null).ExecuteUpdateAsync(s => s.SetProperty(x => x.RecordingTriedAtUtc, now), ct);
 }

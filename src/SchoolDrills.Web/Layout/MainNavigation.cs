@@ -56,5 +56,5 @@ public static class MainNavigation
 
     private static readonly Place[] Flying = [new("/cockpit/", "Cockpit", 3), new("/upload", "Upload", 2)];
 
-    private static readonly PlaceGroup You = new("You", [new("/notices", "Notices"), new("/account", "My account")]);
+    private static readonly PlaceGroup You = new("You", [new("/notices", "Notices"), new("/account", "My account"), new("/help", "Help")]);
 }

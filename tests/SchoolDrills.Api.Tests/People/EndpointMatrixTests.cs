@@ -47,6 +47,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         POST   me/tokens                               401 ok  ok  ok  ok  ok  403 403 403
         GET    people                                  401 403 403 ok  ok  ok  ok  ok  ok
         POST   people                                  401 403 403 403 ok  ok  403 403 403
+        POST   people/invitations                      401 403 403 403 ok  ok  403 403 403
         PUT    people/{id}                             401 403 403 403 ok  404 403 403 403
         POST   people/{id}/invitation                  401 403 403 403 ok  404 403 403 403
         DELETE people/{id}/invitation                  401 403 403 403 ok  404 403 403 403
@@ -152,6 +153,9 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    students/{id}/weak-segments             401 ok  404 ok  ok  404 ok  ok  ok
         GET    students/{id}/next-drill                401 ok  404 ok  ok  404 ok  ok  ok
         GET    school/overview                         401 403 403 403 ok  ok  ok  ok  ok
+        GET    school/start                            401 403 403 403 ok  ok  ok  ok  ok
+        PUT    school/start                            401 403 403 403 ok  ok  ok  ok  403
+        GET    school/sample-recording                 401 ok  ok  ok  ok  ok  ok  ok  ok
         GET    school/grading-agreement                401 403 403 403 ok  ok  ok  ok  ok
         GET    students/{id}/notes                     401 403 403 ok  ok  404 ok  ok  ok
         POST   students/{id}/notes                     401 403 403 ok  ok  404 ok  ok  403

@@ -1865,6 +1865,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("character varying(200)")
                         .HasColumnName("name");
 
+                    b.Property<DateTimeOffset?>("RecordingTriedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("recording_tried_at_utc");
+
                     b.Property<int>("RetentionOwnYears")
                         .HasColumnType("integer")
                         .HasColumnName("retention_own_years");
@@ -1881,6 +1885,17 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<string>("Stages")
                         .HasColumnType("jsonb")
                         .HasColumnName("stages");
+
+                    b.Property<bool>("StartDismissed")
+                        .HasColumnType("boolean")
+                        .HasColumnName("start_dismissed");
+
+                    b.PrimitiveCollection<string[]>("StartSkipped")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("text[]")
+                        .HasColumnName("start_skipped")
+                        .HasDefaultValueSql("'{}'");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()

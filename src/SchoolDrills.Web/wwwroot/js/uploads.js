@@ -51,6 +51,18 @@ export function take(input) {
   return files;
 }
 
+/**
+ * Takes the sample recording, as if it had been chosen.
+ * @param {string} path
+ */
+export async function takeSample(path) {
+  const answer = await fetch(path);
+  if (!answer.ok) return null;
+  const name = /filename="?([^";]+)/.exec(answer.headers.get('content-disposition') ?? '')?.[1] ?? 'sample.gpx';
+  chosen.set(++count, new File([await answer.blob()], name));
+  return { number: count, name, bytes: /** @type {File} */ (chosen.get(count)).size };
+}
+
 /** @param {number} number */
 export function release(number) {
   chosen.delete(number);

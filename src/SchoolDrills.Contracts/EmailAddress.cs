@@ -1,7 +1,7 @@
-namespace SchoolDrills.Api.People;
+namespace SchoolDrills.Contracts;
 
 /// <summary>Addresses as people sign in with them.</summary>
-internal static class EmailAddress
+public static class EmailAddress
 {
     public const int Longest = 256;
 
