@@ -832,3 +832,11 @@ CREATE INDEX ix_student_notes_written_by_id ON student_notes (written_by_id);
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128135515_StudentNotes', '10.0.15');
+ALTER TABLE schools ADD recording_tried_at_utc timestamp with time zone;
+
+ALTER TABLE schools ADD start_dismissed boolean NOT NULL DEFAULT FALSE;
+
+ALTER TABLE schools ADD start_skipped text[] NOT NULL DEFAULT ('{}');
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128140115_SchoolStart', '10.0.15');

@@ -1,7 +1,6 @@
 using System.Text;
 using SchoolDrills.Contracts;
 using SchoolDrills.Web.People;
-using Xunit;
 
 namespace SchoolDrills.Web.Tests.People;
 
