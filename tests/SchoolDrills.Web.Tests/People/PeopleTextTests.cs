@@ -128,7 +128,8 @@ public class PeopleTextTests
     {
         var people = PeopleText
             .Read(
-                "Ann,ann@a.example\nAnn again,ANN@a.example\nBen,ben at a.example\nCy,cy@a.example,admiral\n,di@a.example\nMember,member@a.example",
+                "Ann,ann@a.example\nAnn again,ANN@a.example\nBen,ben at a.example\nCy,cy@a.example,admiral\n"
+                    + ",di@a.example\nMember,member@a.example",
                 Roles.Student
             )
             .Select(p => p.Person)

@@ -1,6 +1,5 @@
 using System.Net;
 using Bunit;
-using Microsoft.AspNetCore.Components;
 using SchoolDrills.Contracts;
 using SchoolDrills.Web.People;
 using SchoolDrills.Web.Start;
@@ -10,8 +9,6 @@ namespace SchoolDrills.Web.Tests.Start;
 /// <summary>The guide through a school's first hour.</summary>
 public class StartPageTests : PageTest
 {
-    public StartPageTests() => SetRendererInfo(new RendererInfo("Server", isInteractive: true));
-
     [Fact]
     public void The_first_step_that_is_left_is_open_and_each_says_how_it_stands()
     {
