@@ -35,21 +35,15 @@ internal sealed class AuditTrail(SchoolScope scope) : SaveChangesInterceptor
     private void Complete(DbContext db)
     {
         AddSystemEntries(db);
+        // Each look at the tracked rows compares all of them with what they were: one look, however many entries.
+        var rows = db.ChangeTracker.Entries<IAudited>().ToList();
+        var changed = rows.Where(r => r.State is EntityState.Added or EntityState.Modified or EntityState.Deleted)
+            .ToLookup(r => r.Entity.AuditSubjectId);
         foreach (var entry in Added<AuditEntry>(db))
         {
             (entry.Ip, entry.UserAgent) = scope.From;
-            if (entry.Changes.Count > 0)
-                continue;
-            entry.Changes =
-            [
-                .. db
-                    .ChangeTracker.Entries<IAudited>()
-                    .Where(e =>
-                        e.State is EntityState.Added or EntityState.Modified or EntityState.Deleted
-                        && e.Entity.AuditSubjectId == entry.SubjectId
-                    )
-                    .SelectMany(e => Changes(db, e)),
-            ];
+            if (entry.Changes.Count == 0)
+                entry.Changes = [.. changed[entry.SubjectId].SelectMany(r => Changes(rows, r))];
         }
     }
 
@@ -65,10 +59,9 @@ internal sealed class AuditTrail(SchoolScope scope) : SaveChangesInterceptor
     private static List<T> Added<T>(DbContext db)
         where T : class => [.. db.ChangeTracker.Entries<T>().Where(e => e.State == EntityState.Added).Select(e => e.Entity)];
 
-    private static IEnumerable<AuditChange> Changes(DbContext db, EntityEntry<IAudited> row)
+    private static IEnumerable<AuditChange> Changes(List<EntityEntry<IAudited>> rows, EntityEntry<IAudited> row)
     {
-        var earlier =
-            row.State == EntityState.Added ? db.ChangeTracker.Entries<IAudited>().FirstOrDefault(e => row.Entity.Amends(e.Entity)) : null;
+        var earlier = row.State == EntityState.Added ? rows.Find(r => row.Entity.Amends(r.Entity)) : null;
         foreach (var name in row.Entity.AuditedProperties)
         {
             var property = row.Property(name);
