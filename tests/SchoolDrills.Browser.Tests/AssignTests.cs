@@ -23,7 +23,7 @@ public sealed class AssignTests(SchoolSite site, Chromium chromium)
         await page.GetByLabel("Add a student").FocusAsync();
         foreach (var name in (string[])["ana-keys", "ben-keys"])
         {
-            await keys.TypeAsync(name);
+            await keys.TypeAsync(name, new() { Delay = 60 });
             await Expect(page.Locator(".mud-popover-open .mud-list-item")).ToHaveCountAsync(1);
             await keys.PressAsync("Enter");
             await Expect(page.GetByLabel("Students chosen")).ToContainTextAsync(name);

@@ -14,7 +14,7 @@ internal static class AssignmentChoices
     public const int PairsAtOnce = 200;
 
     public static async Task<Results<Ok<IReadOnlyList<BeforeAssigning>>, ProblemHttpResult>> BeforeAsync(
-        Guid[] studentIds,
+        string[] studentIds,
         string[] drillSlugs,
         CurrentPerson me,
         SchoolDrillsDbContext db,
@@ -22,8 +22,14 @@ internal static class AssignmentChoices
         CancellationToken ct
     )
     {
-        var (students, slugs) = (studentIds.Distinct().ToList(), drillSlugs.Distinct().ToList());
-        if (students.Count * slugs.Count is 0 or > PairsAtOnce)
+        // What is no student's id is no student: nothing is known before of either.
+        var students = studentIds
+            .Select(s => Guid.TryParse(s, out var id) ? id : Guid.Empty)
+            .Where(id => id != Guid.Empty)
+            .Distinct()
+            .ToList();
+        var slugs = drillSlugs.Distinct().ToList();
+        if (students.Count * slugs.Count > PairsAtOnce)
         {
             return Problems.Invalid(
                 "before",

@@ -2,7 +2,6 @@ using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Web.Assignments;
 using SchoolDrills.Web.Layout;
-using Xunit;
 
 namespace SchoolDrills.Web.Tests.Assignments;
 

@@ -5,7 +5,6 @@ using Bunit;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Web.Assignments;
-using Xunit;
 
 namespace SchoolDrills.Web.Tests.Assignments;
 
