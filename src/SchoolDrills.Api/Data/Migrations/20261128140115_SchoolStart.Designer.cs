@@ -1368,6 +1368,56 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("tolerance_standards", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Notes.StudentNoteRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<DateTimeOffset?>("ChangedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("changed_at_utc");
+
+                    b.Property<int>("Revision")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer")
+                        .HasColumnName("revision");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<Guid>("StudentId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("student_id");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasMaxLength(4000)
+                        .HasColumnType("character varying(4000)")
+                        .HasColumnName("text");
+
+                    b.Property<DateTimeOffset>("WrittenAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("written_at_utc");
+
+                    b.Property<Guid>("WrittenById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("written_by_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_student_notes");
+
+                    b.HasIndex("WrittenById")
+                        .HasDatabaseName("ix_student_notes_written_by_id");
+
+                    b.HasIndex("StudentId", "WrittenAtUtc")
+                        .HasDatabaseName("ix_student_notes_student_id_written_at_utc");
+
+                    b.ToTable("student_notes", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Notices.Notice", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1744,8 +1794,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasKey("Id")
                         .HasName("pk_sessions");
 
-                    b.HasIndex("PersonId")
-                        .HasDatabaseName("ix_sessions_person_id");
+                    b.HasIndex("PersonId", "StartedAtUtc")
+                        .HasDatabaseName("ix_sessions_person_id_started_at_utc");
 
                     b.ToTable("sessions", (string)null);
                 });
@@ -2317,6 +2367,25 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasForeignKey("SavedById")
                         .OnDelete(DeleteBehavior.Restrict)
                         .HasConstraintName("fk_drill_versions_people_saved_by_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Notes.StudentNoteRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", null)
+                        .WithMany()
+                        .HasForeignKey("StudentId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_student_notes_people_student_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", "WrittenBy")
+                        .WithMany()
+                        .HasForeignKey("WrittenById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_student_notes_people_written_by_id");
+
+                    b.Navigation("WrittenBy");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Notices.Notice", b =>
