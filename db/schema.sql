@@ -808,6 +808,7 @@ create index ix_attempts_student_by_flight on attempts (student_id, coalesce(flo
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128134851_AttemptsByFlight', '10.0.15');
+
 DROP INDEX ix_sessions_person_id;
 
 CREATE TABLE student_notes (
@@ -832,6 +833,7 @@ CREATE INDEX ix_student_notes_written_by_id ON student_notes (written_by_id);
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128135515_StudentNotes', '10.0.15');
+
 ALTER TABLE schools ADD recording_tried_at_utc timestamp with time zone;
 
 ALTER TABLE schools ADD start_dismissed boolean NOT NULL DEFAULT FALSE;

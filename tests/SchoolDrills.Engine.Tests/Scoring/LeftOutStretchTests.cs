@@ -5,7 +5,7 @@ using Xunit;
 
 namespace SchoolDrills.Engine.Tests.Scoring;
 
-/// <summary>Whatever stretch is left out, what remains is judged as before: nothing is made up, and nothing unmeasured is called met.</summary>
+/// <summary>Whatever stretch is left out, the rest is judged as before: nothing is made up, nothing unmeasured is called met.</summary>
 public sealed class LeftOutStretchTests
 {
     private static readonly ToleranceStandard Standard = Catalogue.Standards.Single(s => s.Slug == "instrument-rating");
