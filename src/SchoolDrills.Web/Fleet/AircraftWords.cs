@@ -9,13 +9,13 @@ internal static class AircraftWords
 {
     public static string InUse(AircraftVersion version)
     {
-        (int Count, string One, string Many)[] counts =
+        (int Count, string Counted)[] counts =
         [
-            (version.OpenAssignments, "open assignment", "open assignments"),
-            (version.Attempts, "attempt", "attempts"),
+            (version.OpenAssignments, Figures.Count(version.OpenAssignments, "open assignment", "open assignments")),
+            (version.Attempts, Figures.Count(version.Attempts, "attempt", "attempts")),
         ];
-        string[] uses = [.. counts.Where(u => u.Count > 0).Select(u => Figures.Count(u.Count, u.One, u.Many))];
-        return uses.Length == 0 ? "Not in use" : "In use: " + string.Join(", ", uses);
+        string[] uses = [.. counts.Where(u => u.Count > 0).Select(u => u.Counted)];
+        return uses.Length == 0 ? T["Not in use | alone, as a sentence"] : T["In use: {0}", string.Join(", ", uses)];
     }
 
     public static IReadOnlyList<string> Changes(AircraftProfile earlier, AircraftProfile later)

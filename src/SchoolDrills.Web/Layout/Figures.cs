@@ -43,12 +43,13 @@ public static class Figures
     public static string Bytes(long bytes) =>
         bytes switch
         {
-            < 1_000 => $"{bytes} bytes",
+            < 1_000 => T["{0} bytes", bytes],
             < 1_000_000 => (bytes / 1_000.0).ToString("0", CultureInfo.InvariantCulture) + " kB",
             _ => (bytes / 1_000_000.0).ToString("0.0", CultureInfo.InvariantCulture) + " MB",
         };
 
-    public static string Count(int n, string one, string many) => n == 1 ? $"1 {one}" : $"{Whole(n)} {many}";
+    /// <summary>1 drill, 1,200 drills; looked up as "1 drill" and "{0} drills".</summary>
+    public static string Count(int n, string one, string many) => n == 1 ? T["1 " + one] : T["{0} " + many, Whole(n)];
 
     /// <summary>1,200.</summary>
     public static string Whole(double value)

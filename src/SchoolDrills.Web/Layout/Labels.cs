@@ -15,13 +15,13 @@ public static class Labels
         if (phases is null or { Count: 0 })
             return "";
         if (phases.All(IsTurn))
-            return "turns";
+            return T["turns"];
         if (phases.Count > 2 && !phases.Any(IsTurn))
-            return "straight legs";
+            return T["straight legs"];
         if (phases.All(k => k is not (SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange)))
-            return "climbs and descents";
+            return T["climbs and descents"];
         return phases.All(k => k is SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange)
-            ? "level"
+            ? T["level"]
             : string.Join(", ", phases.Select(Of));
 
         static bool IsTurn(SegmentKind kind) => kind is SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn;
@@ -30,8 +30,13 @@ public static class Labels
     public static string Of(Parameter parameter) =>
         parameter switch
         {
-            Parameter.VerticalSpeed => "Vertical speed",
-            Parameter.TurnRate => "Turn rate",
+            Parameter.VerticalSpeed => T["Vertical speed"],
+            Parameter.TurnRate => T["Turn rate"],
+            Parameter.Altitude => T["Altitude"],
+            Parameter.Heading => T["Heading"],
+            Parameter.Airspeed => T["Airspeed"],
+            Parameter.Bank => T["Bank"],
+            Parameter.Timing => T["Timing"],
             _ => parameter.ToString(),
         };
 
@@ -48,51 +53,51 @@ public static class Labels
 
     /// <summary>altitude, heading and airspeed.</summary>
     public static string Listed(IReadOnlyList<string> words) =>
-        words.Count < 2 ? string.Concat(words) : $"{string.Join(", ", words.SkipLast(1))} and {words[^1]}";
+        words.Count < 2 ? string.Concat(words) : T["{0} and {1}", string.Join(", ", words.SkipLast(1)), words[^1]];
 
     public static string Of(Verdict verdict) =>
         verdict switch
         {
-            Verdict.Met => "met",
-            Verdict.Close => "close",
-            Verdict.NotMet => "not met",
-            _ => "not measured",
+            Verdict.Met => T["met"],
+            Verdict.Close => T["close"],
+            Verdict.NotMet => T["not met"],
+            _ => T["not measured"],
         };
 
     /// <summary>Where heading comes from, in a sentence's words.</summary>
     public static string Of(HeadingSource source) =>
         source switch
         {
-            HeadingSource.Recorded => "recorded in the aircraft",
-            HeadingSource.WindCorrected => "calculated from track and wind",
-            _ => "ground track only, drift unknown",
+            HeadingSource.Recorded => T["recorded in the aircraft"],
+            HeadingSource.WindCorrected => T["calculated from track and wind"],
+            _ => T["ground track only, drift unknown"],
         };
 
     /// <summary>Where altitude comes from.</summary>
     public static string Of(AltitudeSource source) =>
         source switch
         {
-            AltitudeSource.Indicated => "indicated, as recorded",
-            AltitudeSource.Pressure => "pressure altitude with the altimeter setting",
-            _ => "GPS height, fitted to the altimeter",
+            AltitudeSource.Indicated => T["indicated, as recorded"],
+            AltitudeSource.Pressure => T["pressure altitude with the altimeter setting"],
+            _ => T["GPS height, fitted to the altimeter"],
         };
 
     /// <summary>Where airspeed comes from.</summary>
     public static string Of(AirspeedSource source) =>
         source switch
         {
-            AirspeedSource.Recorded => "recorded in the aircraft",
-            AirspeedSource.Derived => "calculated from ground speed and wind",
-            _ => "not known",
+            AirspeedSource.Recorded => T["recorded in the aircraft"],
+            AirspeedSource.Derived => T["calculated from ground speed and wind"],
+            _ => T["not known"],
         };
 
     /// <summary>Where the wind comes from.</summary>
     public static string Of(WindSource source) =>
         source switch
         {
-            WindSource.AirData => "from recorded air data",
-            WindSource.Turns => "solved from the flight",
-            WindSource.Given => "as given",
-            _ => "not known",
+            WindSource.AirData => T["from recorded air data"],
+            WindSource.Turns => T["solved from the flight"],
+            WindSource.Given => T["as given"],
+            _ => T["not known"],
         };
 }

@@ -22,14 +22,14 @@ internal static class StandardWords
 
     public static string InUse(StandardEdition edition)
     {
-        (int Count, string One, string Many)[] counts =
+        (int Count, string Counted)[] counts =
         [
-            (edition.Drills.Count, "drill", "drills"),
-            (edition.OpenAssignments, "open assignment", "open assignments"),
-            (edition.Attempts, "attempt", "attempts"),
+            (edition.Drills.Count, Figures.Count(edition.Drills.Count, "drill", "drills")),
+            (edition.OpenAssignments, Figures.Count(edition.OpenAssignments, "open assignment", "open assignments")),
+            (edition.Attempts, Figures.Count(edition.Attempts, "attempt", "attempts")),
         ];
-        string[] uses = [.. counts.Where(u => u.Count > 0).Select(u => Figures.Count(u.Count, u.One, u.Many))];
-        return uses.Length == 0 ? "not in use" : string.Join(", ", uses);
+        string[] uses = [.. counts.Where(u => u.Count > 0).Select(u => u.Counted)];
+        return uses.Length == 0 ? T["not in use"] : string.Join(", ", uses);
     }
 
     /// <summary>Address for a title: letters, digits and hyphens, at most 60 characters.</summary>
