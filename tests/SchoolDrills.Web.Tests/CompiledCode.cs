@@ -13,7 +13,7 @@ internal sealed record Step(OpCode Code, string? Text, MethodBase? Called, int? 
 /// <summary>A method's steps, and the room that it is part of.</summary>
 internal sealed record CompiledMethod(string Room, string Name, IReadOnlyList<Step> Steps);
 
-/// <summary>The compiled methods of the pages: what Razor makes of markup is read there as it is run, whatever way it was written.</summary>
+/// <summary>The compiled methods of the pages: what Razor makes of markup is read there as it is run, however it is written.</summary>
 internal static class CompiledCode
 {
     private const BindingFlags Declared =

@@ -11,6 +11,9 @@ internal sealed record UsedKey(string Room, string Where, string? Key, int? Valu
 /// <summary>What the pages say: the keys they look up, and the words that stand in them without one.</summary>
 internal static partial class PageWords
 {
+    /// <summary>CSS classes that are handed to a method.</summary>
+    private static readonly string[] ClassNames = ["note left", "note right", "name chosen", "mark out", "num unit"];
+
     /// <summary>Parts between " | " and the end say which of two meanings is meant.</summary>
     public static string TextOf(string key) => key.Split(" | ")[0];
 
@@ -38,7 +41,10 @@ internal static partial class PageWords
 
     /// <summary>Texts that read like a sentence's part and are not looked up, wherever they stand in the code.</summary>
     public static IEnumerable<string> Sentences(CompiledMethod method) =>
-        Enumerable.Range(0, method.Steps.Count).Where(i => IsSentence(method.Steps, i)).Select(i => method.Steps[i].Text!);
+        Enumerable
+            .Range(0, IsNotSaid(method) ? 0 : method.Steps.Count)
+            .Where(i => IsSentence(method.Steps, i))
+            .Select(i => method.Steps[i].Text!);
 
     private static IEnumerable<string> UnkeptAt(IReadOnlyList<Step> steps, int i) =>
         steps[i].Calls("RenderTreeBuilder", "AddMarkupContent") ? InMarkup(steps[i - 1].Text ?? "")
@@ -50,11 +56,23 @@ internal static partial class PageWords
     private static bool IsSentence(IReadOnlyList<Step> steps, int i) =>
         steps[i].Text is { } text
         && TwoWordsRegex().IsMatch(text)
-        && !(i > 0 && (steps[i - 1].Calls("Words", "get_T") || IsLook(steps[i - 1].Text)))
+        && !text.Contains('<', StringComparison.Ordinal)
+        && !text.Contains("@media", StringComparison.Ordinal)
+        && !ClassNames.Contains(text)
+        && !(i + 1 < steps.Count && steps[i + 1].Calls("String", "op_Equality"))
+        && !(i > 0 && steps[i - 1].Calls("Words", "get_T"))
+        && !steps.Take(i).TakeLast(6).Any(s => IsLook(s.Text))
         && !steps.Skip(i + 1).Take(2).Any(s => s.Calls("RenderTreeBuilder", "AddMarkupContent") || s.Calls("Figures", "Count"))
         && !steps.Skip(i + 1).Take(6).Any(s => s.Code == OpCodes.Throw);
 
-    private static bool IsLook(string? attribute) => attribute is "class" or "Class" or "style" or "Style" or "d";
+    /// <summary>Written by the compiler, or names of the engine that are replaced by words.</summary>
+    private static bool IsNotSaid(CompiledMethod method) =>
+        method.Name.EndsWith(".PrintMembers", StringComparison.Ordinal)
+        || method.Name.EndsWith("ProblemWords..cctor", StringComparison.Ordinal)
+        || method.Name.EndsWith("StandardEditorPage..cctor", StringComparison.Ordinal)
+        || method.Name.Contains("DrillSchedule", StringComparison.Ordinal);
+
+    private static bool IsLook(string? attribute) => attribute is "class" or "Class" or "style" or "Style" or "Css" or "d";
 
     private static string? Prefixed(string prefix, string? text) => text is null ? null : prefix + text;
 
@@ -86,18 +104,18 @@ internal static partial class PageWords
             );
     }
 
-    private static bool HasWords(string? text) => text is not null && LettersRegex().IsMatch(text);
+    private static bool HasWords(string? text) => text is not null and not "SchoolDrills" && LettersRegex().IsMatch(text);
 
     private static bool IsSeen(string attribute) =>
         attribute
             is "aria-label"
+                or "data-label"
                 or "aria-description"
                 or "aria-roledescription"
                 or "aria-valuetext"
                 or "title"
                 or "placeholder"
                 or "alt"
-                or "label"
                 or "Title"
                 or "Label"
                 or "Placeholder"
@@ -107,10 +125,10 @@ internal static partial class PageWords
                 or "Caption"
                 or "Note";
 
-    [GeneratedRegex(@"\p{L}{2}|^\s*\p{L}\s*$")]
+    [GeneratedRegex(@"\p{L}{2}")]
     private static partial Regex LettersRegex();
 
-    [GeneratedRegex(@"\p{L}{2,}[,;:]? \p{L}+|^\p{Lu}\p{Ll}+[ .:]|^[ ,;]+\p{L}{2,}")]
+    [GeneratedRegex(@"\p{L}{2,}[,;:]? \p{L}+|^\p{Lu}\p{Ll}+[ .:]|^[ ,;]+(?!kt|NM|ft|fpm|hPa)\p{L}{2,}")]
     private static partial Regex TwoWordsRegex();
 
     [GeneratedRegex(@"\{(\d+)\}")]

@@ -12,10 +12,12 @@ namespace SchoolDrills.Web.Cards;
 public sealed class CardContent
 {
     /// <summary>The usual cautions, short enough for a card.</summary>
-    public const string Foot =
-        "Training aid only; not for navigation. Simulated instrument flight needs a qualified safety pilot and a lookout: clear the area "
-        + "before every turn. Stay above the floor and clear of airspace and cloud. Stop the drill when in doubt. The pilot in command "
-        + "decides; local rules and the aircraft’s handbook come first. The student handles no screen in flight.";
+    public static string Foot =>
+        T[
+            "Training aid only; not for navigation. Simulated instrument flight needs a qualified safety pilot and a lookout: clear the "
+                + "area before every turn. Stay above the floor and clear of airspace and cloud. Stop the drill when in doubt. "
+                + "The pilot in command decides; local rules and the aircraft’s handbook come first. The student handles no screen in flight."
+        ];
 
     private readonly Dictionary<string, CardFit> fits = [];
     private readonly IReadOnlyList<CardRow> withGates,
@@ -76,24 +78,24 @@ public sealed class CardContent
         if (string.Join(", ", rates.Select(r => r.ToString("0.##", CultureInfo.InvariantCulture) + "°/s")) is { Length: > 0 } turns)
         {
             var banks = plan?.Turns.Select(t => Math.Round(t.BankDeg)).Distinct().Order().Select(b => $"{b:0}°") ?? [];
-            yield return ("Turns", $"{turns}{(plan is null ? "" : $", bank {string.Join(", ", banks)}")}");
+            yield return (T["Turns"], plan is null ? turns : T["{0}, bank {1}", turns, string.Join(", ", banks)]);
         }
 
         var climbs = segments.Select(s => Math.Round(Math.Abs(s.VerticalSpeedFpm))).Where(v => v > 0).Distinct().Order().ToList();
         if (climbs.Count > 0)
-            yield return ("Climbs and descents", string.Join(", ", climbs.Select(v => Figures.Whole(v))) + " fpm");
+            yield return (T["Climbs and descents"], string.Join(", ", climbs.Select(v => Figures.Whole(v))) + " fpm");
         var speeds = segments.Select(s => s.AirspeedKt).Prepend(segments[0].StartAirspeedKt).Distinct().ToList();
         if (speeds.Count > 1)
-            yield return ("Airspeeds", string.Join(", ", speeds.Select(s => s.ToString("0", CultureInfo.InvariantCulture))) + " kt");
+            yield return (T["Airspeeds"], string.Join(", ", speeds.Select(s => s.ToString("0", CultureInfo.InvariantCulture))) + " kt");
         if (plan is not null)
-            yield return ("Leads", PlanWords.Leads(plan));
+            yield return (T["Leads"], PlanWords.Leads(plan));
         if (brief.Standard is { } standard)
         {
             var bands = standard.Tolerances.Select(t =>
-                $"{Labels.Of(t.Parameter).ToLowerInvariant()}{(Labels.Of(t.Phases) is { Length: > 0 } p ? $" in {p}" : "")} "
+                $"{Labels.Of(t.Parameter).ToLowerInvariant()}{(Labels.Of(t.Phases) is { Length: > 0 } p ? T[" in {0}", p] : "")} "
                 + Figures.Band(t.Within, Labels.UnitOf(t.Parameter))
             );
-            yield return ("Within", string.Join(", ", bands));
+            yield return (T["Within"], string.Join(", ", bands));
         }
 
         if (plane is not null)
@@ -103,16 +105,20 @@ public sealed class CardContent
             yield return ("Wind", PlanWords.Winds(set));
         if (plan is null || kept is null)
             yield break;
-        yield return ("Wind", PlanWords.Winds(kept.Asked.Winds));
+        yield return (T["Wind"], PlanWords.Winds(kept.Asked.Winds));
         yield return (
-            "Drift",
-            $"{Nm(plan.Drift.TotalNm)} NM{(plan.Drift.TotalNm >= 0.05 ? $" to {Figures.Heading(plan.Drift.TowardDegTrue)} true" : "")}, "
-                + $"true airspeed {Figures.Quantity(plan.TrueAirspeedKt, "kt")}"
+            T["Drift"],
+            T[
+                "{0} NM{1}, true airspeed {2}",
+                Nm(plan.Drift.TotalNm),
+                plan.Drift.TotalNm >= 0.05 ? T[" to {0} true", Figures.Heading(plan.Drift.TowardDegTrue)] : "",
+                Figures.Quantity(plan.TrueAirspeedKt, "kt")
+            ]
         );
         if (kept.Asked.QnhHpa is { } qnh)
         {
             var air = kept.Asked.OatC is { } oatC
-                ? $", {oatC.ToString("0", CultureInfo.InvariantCulture).Replace('-', '−')} °C at the entry"
+                ? T[", {0} °C at the entry", oatC.ToString("0", CultureInfo.InvariantCulture).Replace('-', '−')]
                 : "";
             yield return ("QNH", $"{qnh.ToString("0.#", CultureInfo.InvariantCulture)} hPa{air}");
         }
@@ -120,16 +126,25 @@ public sealed class CardContent
         if (kept.Asked.Start is { } start)
         {
             yield return (
-                "Start",
+                T["Start"],
                 $"{MapGround.Latitude(start.LatDeg)} {MapGround.Longitude(start.LonDeg)}"
                     + (kept.Asked.AreaName is { } area ? $", {area}" : "")
-                    + (plan.Tightest is { MarginNm: >= 0 } t ? $", closest to its edge {Nm(t.MarginNm)} NM at {Figures.Clock(t.AtS)}" : "")
+                    + (
+                        plan.Tightest is { MarginNm: >= 0 } t
+                            ? T[", closest to its edge {0} NM at {1}", Nm(t.MarginNm), Figures.Clock(t.AtS)]
+                            : ""
+                    )
             );
         }
 
         if (kept.Asked.FloorFt is { } floor)
-            yield return ("Floor", Figures.Altitude(floor) + (kept.Asked.CeilingFt is { } top ? $", ceiling {Figures.Altitude(top)}" : ""));
-        yield return ("Planned", $"{kept.PlannedBy}, {time.DayAndClock(kept.PlannedAtUtc)}");
+        {
+            yield return (
+                T["Floor"],
+                Figures.Altitude(floor) + (kept.Asked.CeilingFt is { } top ? T[", ceiling {0}", Figures.Altitude(top)] : "")
+            );
+        }
+        yield return (T["Planned"], $"{kept.PlannedBy}, {time.DayAndClock(kept.PlannedAtUtc)}");
         foreach (var against in kept.Differences.Concat(plan.Cautions))
             yield return ("", against);
     }
@@ -138,9 +153,9 @@ public sealed class CardContent
     private static IEnumerable<(string Name, string Text)> Notes(DrillTemplate template, bool withQuestions)
     {
         if (template.Trains is { Length: > 0 } trains)
-            yield return ("Trains", trains);
+            yield return (T["Trains"], trains);
         if (withQuestions && template.CommonErrors.Count > 0)
-            yield return ("Look for", string.Join("; ", template.CommonErrors.Select(e => e.TrimEnd('.'))) + ".");
+            yield return (T["Look for"], string.Join("; ", template.CommonErrors.Select(e => e.TrimEnd('.'))) + ".");
     }
 
     private static string Nm(double nm) => nm.ToString("0.0", CultureInfo.InvariantCulture);

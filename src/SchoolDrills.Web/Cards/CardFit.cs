@@ -6,7 +6,7 @@ namespace SchoolDrills.Web.Cards;
 public sealed record Paper(string Slug, string Name, double WidthMm, double HeightMm, double MarginMm)
 {
     public static IReadOnlyList<Paper> All { get; } =
-    [new("a4", "A4", 210, 297, 11), new("letter", "Letter", 215.9, 279.4, 11), new("a5", "A5, kneeboard", 148, 210, 7)];
+    [new("a4", "A4", 210, 297, 11), new("letter", T["Letter"], 215.9, 279.4, 11), new("a5", T["A5, kneeboard"], 148, 210, 7)];
 
     public static Paper Of(string? slug) =>
         All.FirstOrDefault(p => string.Equals(p.Slug, slug, StringComparison.OrdinalIgnoreCase)) ?? All[0];

@@ -42,7 +42,7 @@ internal static class CardTimetable
                     Figures.Clock(c.FromS),
                     null,
                     null,
-                    $"{c.Name}, by {Figures.Clock(c.ToS)}: {string.Join(", ", c.Items)}",
+                    T["{0}, by {1}: {2}", c.Name, Figures.Clock(c.ToS), string.Join(", ", c.Items)],
                     "check"
                 )
             )
@@ -54,7 +54,13 @@ internal static class CardTimetable
         return
         [
             .. segments.Concat(gates).Concat(checks).Concat(tasks).OrderBy(r => r.AtS).ThenBy(r => r.Order).Select(r => r.Row),
-            new CardRow(Figures.Clock(timeline.DurationS), Heading(last.EndHeadingMagDeg), Feet(last.EndAltitudeFt), "end", "segment"),
+            new CardRow(
+                Figures.Clock(timeline.DurationS),
+                Heading(last.EndHeadingMagDeg),
+                Feet(last.EndAltitudeFt),
+                T["end | in a sentence"],
+                "segment"
+            ),
         ];
     }
 
@@ -68,22 +74,22 @@ internal static class CardTimetable
         if (Math.Abs(climbFt) >= 1)
             parts.Add($"{(climbFt > 0 ? "up" : "down")} {Figures.Altitude(Math.Abs(climbFt))}");
         if (s.AirspeedKt != s.StartAirspeedKt)
-            parts.Add($"{(s.AirspeedKt < s.StartAirspeedKt ? "slow" : "speed up")} to {Figures.Quantity(s.AirspeedKt, "kt")}");
-        return parts.Count == 0 ? "straight and level" : string.Join(", ", parts);
+            parts.Add(T["{0} to {1}", s.AirspeedKt < s.StartAirspeedKt ? T["slow"] : T["speed up"], Figures.Quantity(s.AirspeedKt, "kt")]);
+        return parts.Count == 0 ? T["straight and level"] : string.Join(", ", parts);
     }
 
     /// <summary>A rate that is neither standard nor half of it is said with its turn.</summary>
     private static string Rate(TimelineSegment s) =>
         Math.Round(Math.Abs(s.TurnRateDegPerS), 2) is 3 or 1.5
             ? ""
-            : $" at {Math.Abs(s.TurnRateDegPerS).ToString("0.#", CultureInfo.InvariantCulture)}°/s";
+            : T[" at {0}°/s", Math.Abs(s.TurnRateDegPerS).ToString("0.#", CultureInfo.InvariantCulture)];
 
     private static string Task(TimedLoadTask task, bool withQuestions)
     {
         if (!withQuestions)
-            return Questions.Name;
+            return T[Questions.Name];
         return task.ExpectedAnswer is { Length: > 0 } answer
-            ? $"{task.Name}: “{task.Script}” Answer: {answer}"
+            ? T["{0}: “{1}” Answer: {2}", task.Name, task.Script, answer]
             : $"{task.Name}: “{task.Script}”";
     }
 

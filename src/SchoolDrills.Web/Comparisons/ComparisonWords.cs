@@ -11,24 +11,24 @@ internal static class ComparisonWords
     public static string Choice(ComparedWith with) =>
         with switch
         {
-            ComparedWith.Last => "The one before",
-            ComparedWith.Best => "The best other",
-            _ => "School example",
+            ComparedWith.Last => T["The one before"],
+            ComparedWith.Best => T["The best other"],
+            _ => T["School example"],
         };
 
     /// <summary>The attempt it is laid over, with when it was flown and how it went; of the example neither.</summary>
     public static string Other(AttemptComparison comparison, SchoolTime time) =>
         comparison.With switch
         {
-            ComparedWith.Example => "the school's example",
-            ComparedWith.Best => $"the best of the others{Told(comparison, time)}",
-            _ => $"the last attempt before it{Told(comparison, time)}",
+            ComparedWith.Example => T["the school's example"],
+            ComparedWith.Best => T["the best of the others{0}", Told(comparison, time)],
+            _ => T["the last attempt before it{0}", Told(comparison, time)],
         };
 
     /// <summary>Both shares in tolerance; null where one is not known.</summary>
     public static string? Shares(AttemptComparison comparison, double? share) =>
         comparison is { OtherWithinShare: { } then } && share is { } now
-            ? $"{Figures.Share(now)} in tolerance now, {Figures.Share(then)} in the other."
+            ? T["{0} in tolerance now, {1} in the other.", Figures.Share(now), Figures.Share(then)].Value
             : null;
 
     /// <summary>How the other was moved to this entry; null where both began alike.</summary>
@@ -38,27 +38,37 @@ internal static class ComparisonWords
             return null;
         string?[] parts =
         [
-            shift.Mirrored ? "left and right exchanged" : null,
+            shift.Mirrored ? T["left and right exchanged | in a sentence"].Value : null,
             Math.Abs(shift.HeadingDeg) >= 1
-                ? $"turned {Figures.Quantity(Math.Abs(shift.HeadingDeg), "deg")} {(shift.HeadingDeg > 0 ? "right" : "left")}"
+                ? T[
+                    "turned {0} {1}",
+                    Figures.Quantity(Math.Abs(shift.HeadingDeg), "deg"),
+                    shift.HeadingDeg > 0 ? T["right"] : T["left"]
+                ].Value
                 : null,
             Math.Abs(shift.AltitudeFt) >= 1
-                ? $"{(shift.AltitudeFt > 0 ? "raised" : "lowered")} by {Figures.Altitude(Math.Abs(shift.AltitudeFt))}"
+                ? T["{0} by {1}", shift.AltitudeFt > 0 ? T["raised"] : T["lowered"], Figures.Altitude(Math.Abs(shift.AltitudeFt))].Value
                 : null,
             Math.Abs(shift.AirspeedKt) >= 1
-                ? $"made {Figures.Quantity(Math.Abs(shift.AirspeedKt), "kt")} {(shift.AirspeedKt > 0 ? "faster" : "slower")}"
+                ? T[
+                    "made {0} {1}",
+                    Figures.Quantity(Math.Abs(shift.AirspeedKt), "kt"),
+                    shift.AirspeedKt > 0 ? T["faster"] : T["slower"]
+                ].Value
                 : null,
         ];
         var told = parts.OfType<string>().ToList();
-        return told.Count == 0 ? null : $"The other began from another entry and is drawn from this one's: {string.Join(", ", told)}.";
+        return told.Count == 0
+            ? null
+            : T["The other began from another entry and is drawn from this one's: {0}.", string.Join(", ", told)].Value;
     }
 
     /// <summary>"4 s late", "on time"; null where not known.</summary>
     public static string Start(double? errorS) =>
         errorS is not { } s ? "–"
-        : Math.Abs(s) < 0.5 ? "on time"
+        : Math.Abs(s) < 0.5 ? T["on time"]
         : $"{Figures.Quantity(Math.Abs(s), "s")} {(s > 0 ? "late" : "early")}";
 
     private static string Told(AttemptComparison comparison, SchoolTime time) =>
-        comparison.OtherFlownAtUtc is { } flown ? $", flown {time.DayAndClock(flown)}" : "";
+        comparison.OtherFlownAtUtc is { } flown ? T[", flown {0}", time.DayAndClock(flown)] : "";
 }

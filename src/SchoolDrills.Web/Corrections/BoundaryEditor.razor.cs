@@ -72,8 +72,8 @@ public partial class BoundaryEditor
                 )
                 .ToList();
             return changed.Count == 0
-                ? "No segment stands otherwise than by the engine's own boundaries, which are drawn as broken lines."
-                : $"Broken lines are the engine's own. Changed by hand: {string.Join("; ", changed)}.";
+                ? T["No segment stands otherwise than by the engine's own boundaries, which are drawn as broken lines."]
+                : T["Broken lines are the engine's own. Changed by hand: {0}.", string.Join("; ", changed)];
         }
     }
 
@@ -89,9 +89,16 @@ public partial class BoundaryEditor
     {
         var name = Report.Segments.FirstOrDefault(s => s.Index == boundary.Index)?.Name ?? "";
         var moved = Math.Abs(boundary.MovedS).ToString("0.0", CultureInfo.InvariantCulture);
-        var side = boundary.MovedS > 0 ? "later" : "earlier";
-        return $"{(boundary.Edge == "start" ? "Start" : "End")} of {boundary.Index + 1}. {name}: "
-            + $"{PlotDescription.Clock(Report, boundary.At)}, {moved} s {side} than the engine has it";
+        var side = boundary.MovedS > 0 ? T["later"] : T["earlier"];
+        return T[
+            "{0} of {1}. {2}: {3}, {4} s {5} than the engine has it",
+            boundary.Edge == "start" ? T["Start"] : T["End"],
+            boundary.Index + 1,
+            name,
+            PlotDescription.Clock(Report, boundary.At),
+            moved,
+            side
+        ];
     }
 
     // A stretch that was excluded before keeps its reason.

@@ -13,11 +13,11 @@ public sealed record DrillFilter(string? Words, string? Trains, int? Level, stri
     private const double LongS = 10 * 60;
 
     /// <summary>What a drill trains, by what its segments ask.</summary>
-    public static IReadOnlyList<(string Slug, string Label)> Trainings { get; } =
-    [("turns", "Turns"), ("climbs", "Climbs and descents"), ("speed", "Changes of speed"), ("load", "Load on top")];
+    public static IReadOnlyList<(string Slug, string Label)> Trainings =>
+        [("turns", T["Turns"]), ("climbs", T["Climbs and descents"]), ("speed", T["Changes of speed"]), ("load", T["Load on top"])];
 
-    public static IReadOnlyList<(string Slug, string Label)> Lengths { get; } =
-    [("short", "Up to 5 minutes"), ("medium", "5 to 10 minutes"), ("long", "Over 10 minutes")];
+    public static IReadOnlyList<(string Slug, string Label)> Lengths =>
+        [("short", T["Up to 5 minutes"]), ("medium", T["5 to 10 minutes"]), ("long", T["Over 10 minutes"])];
 
     /// <summary>What a drill trains, in words.</summary>
     public static IEnumerable<string> TrainedBy(DrillSummary drill) =>

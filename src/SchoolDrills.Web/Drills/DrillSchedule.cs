@@ -30,7 +30,7 @@ public static class DrillSchedule
                 .ThenBy(line => Array.IndexOf(Order, line.Kind)),
         ];
 
-    private static Gate Start(TimelineSegment first) => new(0, first.StartHeadingMagDeg, first.StartAltitudeFt, "start");
+    private static Gate Start(TimelineSegment first) => new(0, first.StartHeadingMagDeg, first.StartAltitudeFt, T["start | in a sentence"]);
 
     /// <summary>
     /// The segment that begins at a gate, or what else is there. Clock, heading and altitude stand in columns of their own, so a
@@ -41,7 +41,7 @@ public static class DrillSchedule
         if (timeline.Segments.FirstOrDefault(s => Math.Abs(s.StartS - gate.AtS) < 0.5) is { } segment)
             return $"{segment.Index + 1}. {segment.Name}";
         if (gate.AtS >= timeline.DurationS - 0.5)
-            return "end";
-        return gate.Label.Contains("half-way", StringComparison.Ordinal) ? "half-way" : gate.Label;
+            return T["end | in a sentence"];
+        return gate.Label.Contains("half-way", StringComparison.Ordinal) ? T["half-way"] : gate.Label;
     }
 }

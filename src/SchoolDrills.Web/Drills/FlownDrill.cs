@@ -62,8 +62,8 @@ public sealed record FlownDrill(
     internal static string Words(ScanMoment moment) =>
         moment switch
         {
-            ScanMoment.Entry => "setting it",
-            ScanMoment.Ending => "ending it",
+            ScanMoment.Entry => T["setting it"],
+            ScanMoment.Ending => T["ending it"],
             _ => "established",
         };
 

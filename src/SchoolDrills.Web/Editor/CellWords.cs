@@ -40,10 +40,10 @@ internal static class CellWords
         var speed = end.AirspeedKt == end.StartAirspeedKt ? "" : $", {Figures.Quantity(end.AirspeedKt, "kt")}";
         return segment switch
         {
-            { Segments.Count: > 0 } => ("", $"{heading}, {altitude} at {time}"),
+            { Segments.Count: > 0 } => ("", T["{0}, {1} at {2}", heading, altitude, time]),
             { DurationS: not null } => (time, $"{heading}, {altitude}{speed}"),
-            { TurnDeg: not null } => (heading, $"{altitude}{speed} at {time}"),
-            _ => (altitude, $"{heading}{speed} at {time}"),
+            { TurnDeg: not null } => (heading, T["{0}{1} at {2}", altitude, speed, time]),
+            _ => (altitude, T["{0}{1} at {2}", heading, speed, time]),
         };
     }
 }

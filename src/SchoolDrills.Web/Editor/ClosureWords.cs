@@ -1,3 +1,4 @@
+using System.Globalization;
 using SchoolDrills.Engine.Drills.Editing;
 using SchoolDrills.Web.Layout;
 
@@ -13,20 +14,30 @@ internal static class ClosureWords
 
     private static string Place(DrillClosure closure) =>
         closure.DistanceNm < HereNm
-            ? "where it began"
-            : FormattableString.Invariant(
-                $"{closure.DistanceNm:0.0} NM from where it began, bearing {Figures.Heading(closure.BearingMagDeg)}"
-            );
+            ? T["where it began"]
+            : T[
+                "{0} NM from where it began, bearing {1}",
+                closure.DistanceNm.ToString("0.0", CultureInfo.InvariantCulture),
+                Figures.Heading(closure.BearingMagDeg)
+            ];
 
     private static string Heading(DrillClosure closure) =>
         Math.Abs(closure.TurnedDeg) < 1
-            ? "on the entry heading"
-            : $"{Figures.Quantity(Math.Abs(closure.TurnedDeg), "deg")} {(closure.TurnedDeg < 0 ? "left" : "right")} of the entry heading";
+            ? T["on the entry heading"]
+            : T[
+                "{0} {1} of the entry heading",
+                Figures.Quantity(Math.Abs(closure.TurnedDeg), "deg"),
+                closure.TurnedDeg < 0 ? T["left"] : T["right"]
+            ];
 
     private static string Altitude(DrillClosure closure) =>
         Math.Abs(closure.ClimbedFt) < 1
-            ? "at the entry altitude"
-            : $"{Figures.Altitude(Math.Abs(closure.ClimbedFt))} {(closure.ClimbedFt < 0 ? "below" : "above")} the entry altitude";
+            ? T["at the entry altitude"]
+            : T[
+                "{0} {1} the entry altitude",
+                Figures.Altitude(Math.Abs(closure.ClimbedFt)),
+                closure.ClimbedFt < 0 ? T["below"] : T["above"]
+            ];
 
     private static IEnumerable<string> Speed(DrillClosure closure) =>
         Math.Abs(closure.SpeedChangeKt) < 1

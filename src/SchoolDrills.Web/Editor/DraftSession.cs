@@ -107,30 +107,30 @@ public sealed class DraftSession
         catch (ApiProblemException gone) when (gone.Status == HttpStatusCode.NotFound && revision > 0)
         {
             revision = 0;
-            News = "The draft was published or discarded meanwhile by somebody else. What you write is kept as a new draft.";
+            News = T["The draft was published or discarded meanwhile by somebody else. What you write is kept as a new draft."];
             return;
         }
 
         var merge = TemplateMerge.Of(saved, Now, theirs.Template);
         var changes = TemplateDifferences.Between(saved, theirs.Template);
         News =
-            $"{words.Who(theirs.SavedBy)} saved this draft {words.When(theirs.SavedAtUtc)}. "
+            T["{0} saved this draft {1}. ", words.Who(theirs.SavedBy), words.When(theirs.SavedAtUtc)]
             + string.Join(" ", changes.Take(4).Select(c => c.Sentence))
-            + (changes.Count > 4 ? $" And {changes.Count - 4} more." : "");
+            + (changes.Count > 4 ? T[" And {0} more.", changes.Count - 4] : "");
         if (merge.Conflicts.Count > 0)
         {
             Conflict = new DraftConflict(theirs, merge.Conflicts, []);
             return;
         }
 
-        News += " Both drafts are put together.";
+        News += T[" Both drafts are put together."];
         Join(theirs, merge.Template);
     }
 
     private void Join(DrillDraft theirs, DrillTemplate merged)
     {
         (saved, revision, Stored) = (theirs.Template, theirs.Revision, theirs);
-        Change(merged, $"putting together with {theirs.SavedBy}");
+        Change(merged, T["putting together with {0}", theirs.SavedBy]);
     }
 
     private void Keep(DrillDraft stored, DrillTemplate sent) => (saved, revision, Stored) = (sent, stored.Revision, stored);

@@ -16,7 +16,7 @@ internal static class DrillFile
     public static async Task<TemplateReading> ReadAsync(IBrowserFile file)
     {
         if (file.Size > TemplateJson.LimitBytes)
-            return new(null, [$"The file is longer than {TemplateJson.LimitBytes / 1024} KiB."]);
+            return new(null, [T["The file is longer than {0} KiB.", TemplateJson.LimitBytes / 1024]]);
         using var whole = new MemoryStream();
         await using (var stream = file.OpenReadStream(TemplateJson.LimitBytes))
             await stream.CopyToAsync(whole);

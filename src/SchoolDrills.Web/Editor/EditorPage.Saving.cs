@@ -9,7 +9,7 @@ public partial class EditorPage
 {
     private void Changed(string? said)
     {
-        (state, failed) = (said ?? "Saving…", false);
+        (state, failed) = (said ?? T["Saving…"], false);
         StateHasChanged();
         _ = SaveSoonAsync();
     }
@@ -29,19 +29,19 @@ public partial class EditorPage
             await draft.SaveAsync(Api, Words, Leaving);
             failed = draft.Conflict is not null;
             state =
-                failed ? "Not saved: decide below what stands."
-                : draft.Stored is { } stored ? $"Saved {Me.Time.Clock(stored.SavedAtUtc)}"
+                failed ? T["Not saved: decide below what stands."]
+                : draft.Stored is { } stored ? T["Saved {0}", Me.Time.Clock(stored.SavedAtUtc)]
                 : "";
             if (!failed)
                 await TellKeeperAsync("settle");
         }
         catch (ApiProblemException refusal)
         {
-            (state, failed) = ($"Not saved: {Sentence(refusal)}", true);
+            (state, failed) = (T["Not saved: {0}", Sentence(refusal)], true);
         }
         catch (HttpRequestException)
         {
-            (state, failed) = ("Not saved: the server is not responding. It is tried again with the next change.", true);
+            (state, failed) = (T["Not saved: the server is not responding. It is tried again with the next change."], true);
         }
         catch (OperationCanceledException)
         {
@@ -99,30 +99,31 @@ public partial class EditorPage
             return;
         var changes = draft.Published is { } old ? TemplateDifferences.Between(old, draft.Now) : [];
         var what =
-            draft.Published is null ? "It is the drill's first version. "
-            : changes.Count == 0 ? "It says the same as the version before. "
-            : string.Join(" ", changes.Take(6).Select(c => c.Sentence)) + (changes.Count > 6 ? $" And {changes.Count - 6} more. " : " ");
+            draft.Published is null ? T["It is the drill's first version. "]
+            : changes.Count == 0 ? T["It says the same as the version before. "]
+            : string.Join(" ", changes.Take(6).Select(c => c.Sentence))
+                + (changes.Count > 6 ? T[" And {0} more. ", changes.Count - 6] : " ");
         var sure = await Dialogs.ShowMessageBoxAsync(
-            "Publish this draft?",
-            what + "Assignments and attempts that are there keep the version they were made with.",
-            yesText: "Publish",
-            cancelText: "Go back"
+            T["Publish this draft?"],
+            what + T["Assignments and attempts that are there keep the version they were made with."],
+            yesText: T["Publish"],
+            cancelText: T["Go back"]
         );
         if (sure is not true || !await TryAsync(ct => Api.PublishDraftAsync(Slug, stored.Revision, ct)))
             return;
-        Snackbar.Add("Published.");
+        Snackbar.Add(T["Published."]);
         Navigation.NavigateTo($"/drills/{Slug}");
     }
 
     private async Task DiscardAsync()
     {
         var sure = await Dialogs.ShowMessageBoxAsync(
-            "Discard this draft?",
+            T["Discard this draft?"],
             draft!.Published is { } old
-                ? $"Version {old.Version} stays as it is. The draft can be read for 30 days under Earlier drafts."
-                : "The drill was never published, so it leaves the catalogue.",
-            yesText: "Discard",
-            cancelText: "Keep it"
+                ? T["Version {0} stays as it is. The draft can be read for 30 days under Earlier drafts.", old.Version]
+                : T["The drill was never published, so it leaves the catalogue."],
+            yesText: T["Discard"],
+            cancelText: T["Keep it"]
         );
         if (sure is not true)
             return;
@@ -132,7 +133,7 @@ public partial class EditorPage
         var published = draft.Published;
         if (published is not null)
             draft.Leave(published);
-        (state, failed) = ("Draft discarded.", false);
+        (state, failed) = (T["Draft discarded."], false);
         if (published is null)
         {
             draft = null;
@@ -143,14 +144,14 @@ public partial class EditorPage
     private async Task RetireAsync()
     {
         var sure = await Dialogs.ShowMessageBoxAsync(
-            "Retire this drill?",
-            "It can no longer be assigned. Assignments that are open and every attempt stay as they are.",
-            yesText: "Retire",
-            cancelText: "Keep it"
+            T["Retire this drill?"],
+            T["It can no longer be assigned. Assignments that are open and every attempt stay as they are."],
+            yesText: T["Retire"],
+            cancelText: T["Keep it"]
         );
         if (sure is not true || !await TryAsync(ct => Api.RetireDrillAsync(Slug, ct)))
             return;
-        Snackbar.Add("Retired.");
+        Snackbar.Add(T["Retired."]);
         Navigation.NavigateTo("/catalogue");
     }
 }

@@ -11,13 +11,8 @@ public partial class EditorPage
 {
     private static readonly TimeSpan SaveAfter = TimeSpan.FromSeconds(0.8);
 
-    private static readonly (string Name, string Label)[] Tabs =
-    [
-        ("about", "About"),
-        ("rows", "Segments"),
-        ("calls", "Calls"),
-        ("seen", "Drawing"),
-    ];
+    private static (string Name, string Label)[] Tabs =>
+        [("about", T["About"]), ("rows", T["Segments"]), ("calls", T["Calls"]), ("seen", T["Drawing"])];
 
     private ElementReference root;
     private IJSObjectReference? module,
@@ -48,16 +43,16 @@ public partial class EditorPage
     private string Standing =>
         draft switch
         {
-            { Stored: { BasedOnVersion: > 0 and var version } } => $"draft, from version {version}",
-            { Stored: not null } => "draft",
-            { Published: { Version: var version } } => $"version {version}, no draft yet",
-            _ => "draft",
+            { Stored: { BasedOnVersion: > 0 and var version } } => T["draft, from version {0}", version],
+            { Stored: not null } => T["draft | in a sentence"],
+            { Published: { Version: var version } } => T["version {0}, no draft yet", version],
+            _ => T["draft | in a sentence"],
         };
 
     private IEnumerable<(string Name, string Label)> Panels =>
         draft?.Published is null
-            ? [("trial", "Try"), ("earlier", "Earlier drafts"), ("file", "File")]
-            : [("compare", "Compare"), ("trial", "Try"), ("earlier", "Earlier drafts"), ("file", "File")];
+            ? [("trial", T["Try"]), ("earlier", T["Earlier drafts"]), ("file", T["File"])]
+            : [("compare", T["Compare"]), ("trial", T["Try"]), ("earlier", T["Earlier drafts"]), ("file", T["File"])];
 
     private List<string> Open => [.. draft!.Preview.Problems.Select(p => p.Sentence).Select(EditorWords.Listed).Distinct()];
 
@@ -136,12 +131,12 @@ public partial class EditorPage
                     Changed($"{(what == "undo" ? "Undone" : "Redone")}: {done}.");
                 return path;
             case "add":
-                return Take(SegmentEdits.AddAfter(draft.Now, path, new Segment()), "adding a segment");
+                return Take(SegmentEdits.AddAfter(draft.Now, path, new Segment()), T["adding a segment"]);
             case "repeat":
                 var repeated = SegmentEdits.Repeat(draft.Now, paths, 2);
                 if (repeated.Path is not null)
                     return Take(repeated, "repeating");
-                await SayAsync("Only segments that stand in one list can be repeated together.");
+                await SayAsync(T["Only segments that stand in one list can be repeated together."]);
                 return path;
             default:
                 return path is null ? null : Take(EditorWords.Edit(draft.Now, what, paths), EditorWords.Named(what, paths));
@@ -155,7 +150,7 @@ public partial class EditorPage
     /// <summary>A row was dragged beside another.</summary>
     [JSInvokable]
     public string? Drop(string path, string target, bool behind) =>
-        draft is null ? null : Take(SegmentEdits.Move(draft.Now, path, target, behind), $"moving segment {SegmentPath.Number(path)}");
+        draft is null ? null : Take(SegmentEdits.Move(draft.Now, path, target, behind), T["moving segment {0}", SegmentPath.Number(path)]);
 
     private string? Take(SegmentEdit edit, string what)
     {
@@ -191,7 +186,7 @@ public partial class EditorPage
     private Task TakeBackAsync(DrillDraft earlier)
     {
         panel = null;
-        return ChangeAsync(new(earlier.Template with { Slug = Slug, Version = 0 }, $"taking back draft {earlier.Revision}"));
+        return ChangeAsync(new(earlier.Template with { Slug = Slug, Version = 0 }, T["taking back draft {0}", earlier.Revision]));
     }
 
     private Task<bool> LoadAsync() =>
@@ -213,7 +208,7 @@ public partial class EditorPage
             var (all, choice) = (Api.StandardsAsync(ct), Api.OfferedStandardsAsync(ct));
             (standards, offered) = (await all, [.. (await choice).Select(s => s.Slug)]);
             draft = new DraftSession(published ?? stored!.Template with { Version = 0 }, stored);
-            state = stored is null ? "" : $"Saved {Words.When(stored.SavedAtUtc)} by {Words.Who(stored.SavedBy)}";
+            state = stored is null ? "" : T["Saved {0} by {1}", Words.When(stored.SavedAtUtc), Words.Who(stored.SavedBy)];
             if (published is null && stored is { Template.Segments.Count: 0, Template.Purpose: "" })
                 tab = "about";
         });

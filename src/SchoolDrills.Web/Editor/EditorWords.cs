@@ -6,7 +6,7 @@ namespace SchoolDrills.Web.Editor;
 /// <summary>Commands of the toolbar and the keys, and how undo names them.</summary>
 internal static class EditorWords
 {
-    public const string Import = "reading a file";
+    public static string Import => T["reading a file"];
 
     /// <summary>Does to each row what a command says; from the last to the first, so that paths still hold.</summary>
     public static SegmentEdit Edit(DrillTemplate template, string what, IReadOnlyList<string> paths)
@@ -33,14 +33,14 @@ internal static class EditorWords
 
     public static string Named(string what, IReadOnlyList<string> paths)
     {
-        var which = paths.Count == 1 ? $"segment {SegmentPath.Number(paths[0])}" : $"{paths.Count} segments";
+        var which = paths.Count == 1 ? T["segment {0} | in a sentence", SegmentPath.Number(paths[0])] : T["{0} segments", paths.Count];
         return what switch
         {
-            "copy" => $"copying {which}",
-            "split" => $"splitting {which}",
-            "write-out" => $"writing out {which}",
-            "remove" => $"deleting {which}",
-            _ => $"moving {which}",
+            "copy" => T["copying {0}", which],
+            "split" => T["splitting {0}", which],
+            "write-out" => T["writing out {0}", which],
+            "remove" => T["deleting {0}", which],
+            _ => T["moving {0}", which],
         };
     }
 

@@ -39,7 +39,7 @@ internal sealed class AircraftDraft
         var draft = new AircraftDraft
         {
             Slug = slug,
-            Title = slug == profile.Slug ? profile.Title : $"{profile.Title}, another",
+            Title = slug == profile.Slug ? profile.Title : T["{0}, another", profile.Title],
             Basis = profile.Basis,
             LowestAirspeedKt = profile.LowestAirspeedKt,
             DrillAirspeedKt = profile.DrillAirspeedKt,

@@ -22,20 +22,20 @@ internal static class AircraftWords
     {
         (string What, double? Before, double? After, string Unit)[] figures =
         [
-            ("lowest airspeed", earlier.LowestAirspeedKt, later.LowestAirspeedKt, "kt"),
-            ("usual airspeed", earlier.DrillAirspeedKt, later.DrillAirspeedKt, "kt"),
-            ("highest airspeed", earlier.HighestAirspeedKt, later.HighestAirspeedKt, "kt"),
-            ("climb airspeed", earlier.ClimbAirspeedKt, later.ClimbAirspeedKt, "kt"),
-            ("climb at sea level", earlier.SeaLevelClimbFpm, later.SeaLevelClimbFpm, "fpm"),
-            ("service ceiling", earlier.ServiceCeilingFt, later.ServiceCeilingFt, "ft"),
-            ("steepest bank", earlier.SteepestBankDeg, later.SteepestBankDeg, "deg"),
+            (T["lowest airspeed"], earlier.LowestAirspeedKt, later.LowestAirspeedKt, "kt"),
+            (T["usual airspeed"], earlier.DrillAirspeedKt, later.DrillAirspeedKt, "kt"),
+            (T["highest airspeed"], earlier.HighestAirspeedKt, later.HighestAirspeedKt, "kt"),
+            (T["climb airspeed"], earlier.ClimbAirspeedKt, later.ClimbAirspeedKt, "kt"),
+            (T["climb at sea level"], earlier.SeaLevelClimbFpm, later.SeaLevelClimbFpm, "fpm"),
+            (T["service ceiling"], earlier.ServiceCeilingFt, later.ServiceCeilingFt, "ft"),
+            (T["steepest bank"], earlier.SteepestBankDeg, later.SteepestBankDeg, "deg"),
         ];
         var changes = figures
             .Where(f => f.Before != f.After)
-            .Select(f => $"{f.What} {Figures.Quantity(f.After, f.Unit)} instead of {Figures.Quantity(f.Before, f.Unit)}")
+            .Select(f => T["{0} {1} instead of {2}", f.What, Figures.Quantity(f.After, f.Unit), Figures.Quantity(f.Before, f.Unit)].Value)
             .ToList();
         if (!(earlier.ClimbTable ?? []).SequenceEqual(later.ClimbTable ?? []))
-            changes.Add(later.ClimbTable is null ? "no climb table any more" : "another climb table");
-        return changes.Count == 0 ? ["other words"] : changes;
+            changes.Add(later.ClimbTable is null ? T["no climb table any more"] : T["another climb table"]);
+        return changes.Count == 0 ? [T["other words"]] : changes;
     }
 }

@@ -60,7 +60,7 @@ public partial class GradeSheet
 
     private bool CannotSign => Busy || draft.Whole.Grade.Length == 0;
 
-    private string Progress => $"{Report.Segments.Count - draft.Ungraded(Report.Segments.Count)} of {Report.Segments.Count} graded";
+    private string Progress => T["{0} of {1} graded", Report.Segments.Count - draft.Ungraded(Report.Segments.Count), Report.Segments.Count];
 
     private string FirstName => Attempt.StudentName.Split(' ')[0];
 
@@ -70,7 +70,7 @@ public partial class GradeSheet
         draft = Unsaved ?? new GradeDraft(Attempt.Grade);
         if (Amends || Attempt.Grade is not { } kept)
             return;
-        status = $"Draft of {kept.InstructorName}, saved {Me.Time.DayAndClock(kept.SavedAtUtc)}";
+        status = T["Draft of {0}, saved {1}", kept.InstructorName, Me.Time.DayAndClock(kept.SavedAtUtc)];
         if (kept.InstructorId != Me.Id)
             note = WrittenWith(kept);
     }
@@ -128,7 +128,7 @@ public partial class GradeSheet
         change();
         if (Amends)
             return;
-        status = "Saving…";
+        status = T["Saving…"];
         await saving.ChangedAsync();
     }
 
@@ -148,12 +148,12 @@ public partial class GradeSheet
         }
         catch (ApiProblemException refusal)
         {
-            status = $"Not saved: {Sentence(refusal)}";
+            status = T["Not saved: {0}", Sentence(refusal)];
             return;
         }
         catch (HttpRequestException)
         {
-            status = "Not saved: the server is not responding. What you write is kept in this browser.";
+            status = T["Not saved: the server is not responding. What you write is kept in this browser."];
             return;
         }
         catch (OperationCanceledException)
@@ -163,7 +163,7 @@ public partial class GradeSheet
         }
 
         draft.Saved(kept, sent);
-        status = $"Draft saved {Me.Time.Clock(kept.SavedAtUtc)}";
+        status = T["Draft saved {0}", Me.Time.Clock(kept.SavedAtUtc)];
         await SettleAsync(sent);
     }
 
@@ -185,12 +185,15 @@ public partial class GradeSheet
         return true;
 
         string Replaced((int? Segment, string Word) own) =>
-            $" {(own.Segment is { } i ? $"For segment {i + 1}" : "For the whole")} you had “{Me.GradeWord(own.Word)}”.";
+            T[" {0} you had “{1}”.", own.Segment is { } i ? T["For segment {0}", i + 1] : T["For the whole"], Me.GradeWord(own.Word)];
     }
 
     private string WrittenWith(GradeView theirs) =>
-        $"{theirs.InstructorName} is writing this grade too, saved {Me.Time.DayAndClock(theirs.SavedAtUtc)}. "
-        + "Your changes will be merged with it.";
+        T[
+            "{0} is writing this grade too, saved {1}. Your changes will be merged with it.",
+            theirs.InstructorName,
+            Me.Time.DayAndClock(theirs.SavedAtUtc)
+        ];
 
     /// <summary>Looks now and then whether somebody else writes as well, so that neither finds out only by a refusal.</summary>
     private async Task PollAsync()
@@ -206,7 +209,7 @@ public partial class GradeSheet
                 if (!saving.IsIdle || theirs is null || !IsNews(theirs))
                     continue;
                 if (await MergeAsync())
-                    status = $"Draft of {theirs.InstructorName}, saved {Me.Time.Clock(theirs.SavedAtUtc)}";
+                    status = T["Draft of {0}, saved {1}", theirs.InstructorName, Me.Time.Clock(theirs.SavedAtUtc)];
                 StateHasChanged();
             }
         }
@@ -240,18 +243,19 @@ public partial class GradeSheet
     private async Task SignAsync(bool goesOn)
     {
         var left = draft.Ungraded(Report.Segments.Count);
-        var open = left > 0 ? $" {Figures.Count(left, "segment carries", "segments carry")} no grade of their own." : "";
+        var word = Me.GradeWord(draft.Whole.Grade);
+        var open = left > 0 ? T[" {0} no grade of their own.", Figures.Count(left, "segment carries", "segments carry")] : "";
+        const string Asked = "“{0}” for {1}, {2}.{3} A signed grade is never edited, only amended with a reason.";
         var sure = await Dialogs.ShowMessageBoxAsync(
-            "Sign this grade?",
-            $"“{Me.GradeWord(draft.Whole.Grade)}” for {Attempt.StudentName}, {Attempt.DrillTitle}.{open} "
-                + "A signed grade is never edited, only amended with a reason.",
-            yesText: "Sign",
-            cancelText: "Go back"
+            T["Sign this grade?"],
+            T[Asked, word, Attempt.StudentName, Attempt.DrillTitle, open],
+            yesText: T["Sign"],
+            cancelText: T["Go back"]
         );
         if (sure is not true)
             return;
         await saving.StopAsync();
-        await SendAsync(ct => Api.SaveGradeAsync(Attempt.AttemptId, draft.ToSave(sign: true), ct), "Grade signed.", goesOn);
+        await SendAsync(ct => Api.SaveGradeAsync(Attempt.AttemptId, draft.ToSave(sign: true), ct), T["Grade signed."], goesOn);
     }
 
     /// <summary>What was written here is kept for a further amendment.</summary>
@@ -263,7 +267,7 @@ public partial class GradeSheet
     }
 
     private Task AmendAsync() =>
-        SendAsync(ct => Api.AmendGradeAsync(Attempt.AttemptId, draft.ToAmend(reason.Trim()), ct), "Amendment signed.");
+        SendAsync(ct => Api.AmendGradeAsync(Attempt.AttemptId, draft.ToAmend(reason.Trim()), ct), T["Amendment signed."]);
 
     private async Task SendAsync(Func<CancellationToken, Task<GradeView>> call, string done, bool goesOn = false)
     {
@@ -271,7 +275,7 @@ public partial class GradeSheet
         if (!await TryAsync(async ct => grade = await call(ct)))
         {
             if (conflict && !Amends && await MergeAsync())
-                Problem = "Someone else just saved this grade. Check the merged version, then sign.";
+                Problem = T["Someone else just saved this grade. Check the merged version, then sign."];
             return;
         }
 

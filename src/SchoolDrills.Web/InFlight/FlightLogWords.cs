@@ -11,17 +11,25 @@ internal static class FlightLogWords
 
     /// <summary>Noted on a tablet by Anahera Pike, 5 marks.</summary>
     public static string Noted(FlightLogView log) =>
-        $"Noted on a tablet by {log.NotedBy}, {(log.Events.Count == 0 ? "no marks" : Figures.Count(log.Events.Count, "mark", "marks"))}.";
+        T[
+            "Noted on a tablet by {0}, {1}.",
+            log.NotedBy,
+            log.Events.Count == 0 ? T["no marks"] : Figures.Count(log.Events.Count, "mark", "marks")
+        ];
 
     /// <summary>Its clock was 40 s ahead and was corrected.</summary>
     public static string Clock(FlightLogView log) =>
         (log.Clock, Off(log.ShiftS)) switch
         {
-            (ClockSource.Measured, null) => "Its clock was right.",
-            (ClockSource.Measured, { } off) => $"Its clock was {off} and was corrected.",
-            (ClockSource.OnArrival, null) => "Its clock was right when the notes arrived.",
-            (ClockSource.OnArrival, { } off) => $"Its clock was {off} when the notes arrived and was corrected.",
-            (_, var off) => $"Its clock is taken to have been {off ?? "right"}, set by hand; measured: {Off(log.UnshiftedS) ?? "right"}.",
+            (ClockSource.Measured, null) => T["Its clock was right."],
+            (ClockSource.Measured, { } off) => T["Its clock was {0} and was corrected.", off],
+            (ClockSource.OnArrival, null) => T["Its clock was right when the notes arrived."],
+            (ClockSource.OnArrival, { } off) => T["Its clock was {0} when the notes arrived and was corrected.", off],
+            (_, var off) => T[
+                "Its clock is taken to have been {0}, set by hand; measured: {1}.",
+                off ?? T["right | of a clock"],
+                Off(log.UnshiftedS) ?? T["right | of a clock"]
+            ],
         };
 
     /// <summary>Start tapped 3 s after the drill's start in the recording; null where there is not both.</summary>
@@ -29,9 +37,12 @@ internal static class FlightLogWords
         log.StartDiffersS switch
         {
             null => null,
-            { } s when Math.Abs(s) < NoticeableS => "Start tapped when the drill began in the recording.",
-            { } s =>
-                $"Start tapped {Figures.Quantity(Math.Abs(s), "s")} {(s > 0 ? "after" : "before")} the drill's start in the recording.",
+            { } s when Math.Abs(s) < NoticeableS => T["Start tapped when the drill began in the recording."].Value,
+            { } s => T[
+                "Start tapped {0} {1} the drill's start in the recording.",
+                Figures.Quantity(Math.Abs(s), "s"),
+                s > 0 ? T["after"] : T["before"]
+            ],
         };
 
     private static string? Off(double aheadS) =>

@@ -15,13 +15,13 @@ public static class Labels
         if (phases is null or { Count: 0 })
             return "";
         if (phases.All(IsTurn))
-            return T["turns"];
+            return T["turns | in a sentence"];
         if (phases.Count > 2 && !phases.Any(IsTurn))
             return T["straight legs"];
         if (phases.All(k => k is not (SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange)))
-            return T["climbs and descents"];
+            return T["climbs and descents | in a sentence"];
         return phases.All(k => k is SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange)
-            ? T["level"]
+            ? T["level | in a sentence"]
             : string.Join(", ", phases.Select(Of));
 
         static bool IsTurn(SegmentKind kind) => kind is SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn;
@@ -59,7 +59,7 @@ public static class Labels
         verdict switch
         {
             Verdict.Met => T["met"],
-            Verdict.Close => T["close"],
+            Verdict.Close => T["close | in a sentence"],
             Verdict.NotMet => T["not met"],
             _ => T["not measured"],
         };

@@ -156,7 +156,7 @@ public sealed class PlanDraft
             var known = Areas.FirstOrDefault(a => a.Name == kept.AreaName && Same(a.Polygon, polygon));
             if (known is null)
             {
-                var name = kept.AreaName is { Length: > 0 } was ? $"{was}, as planned" : "The area as planned";
+                var name = kept.AreaName is { Length: > 0 } was ? T["{0}, as planned", was] : T["The area as planned"];
                 known = new SchoolArea(Guid.Empty, name, kept.FloorFt ?? 0, kept.CeilingFt, polygon);
                 Areas = [.. Areas.Where(a => a.Id != Guid.Empty), known];
             }
@@ -226,8 +226,9 @@ public sealed class PlanDraft
         (Plan, Problem) = (null, null);
         if (Aircraft is not { } plane)
         {
-            Problem =
-                aircraft.Count == 0 ? "The school has no aircraft to plan with; the chief instructor adds one." : "Choose an aircraft.";
+            Problem = T["Choose an aircraft."];
+            if (aircraft.Count == 0)
+                Problem = T["The school has no aircraft to plan with; the chief instructor adds one."];
             return;
         }
 
@@ -272,15 +273,12 @@ public sealed class PlanDraft
     {
         get
         {
-            for (var i = 0; i < Winds.Count; i++)
-            {
-                if (!Winds[i].IsEmpty && (Winds[i].FromDegTrue is null || Winds[i].SpeedKt is null))
-                    return $"Wind {i + 1} needs a direction and a speed.";
-            }
-
+            var half = Winds.FindIndex(w => !w.IsEmpty && (w.FromDegTrue is null || w.SpeedKt is null));
+            if (half >= 0)
+                return T["Wind {0} needs a direction and a speed.", half + 1];
             var heights = Winds.Where(w => !w.IsEmpty).Select(w => w.AltitudeFt).ToList();
             return heights.Count > 1 && (heights.Contains(null) || heights.Distinct().Count() < heights.Count)
-                ? "Each wind needs a height of its own."
+                ? T["Each wind needs a height of its own."].Value
                 : null;
         }
     }

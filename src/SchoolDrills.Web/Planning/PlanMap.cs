@@ -41,7 +41,7 @@ internal sealed class PlanMap
         if (plan.Tightest is { } tightest)
         {
             Tightest = path[Array.FindIndex(plan.GroundPath.TimeS, t => t >= tightest.AtS - 1e-6)];
-            TightestText = tightest.MarginNm >= 0 ? $"{Nm(tightest.MarginNm)} NM" : $"{Nm(-tightest.MarginNm)} NM out";
+            TightestText = tightest.MarginNm >= 0 ? $"{Nm(tightest.MarginNm)} NM" : T["{0} NM out", Nm(-tightest.MarginNm)];
         }
 
         Areas = HasPlace ? [.. draft.Areas.OrderBy(a => a == draft.Area).Select(a => ground.Drawn(a, a == draft.Area))] : [];

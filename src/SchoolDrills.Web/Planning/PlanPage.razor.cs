@@ -119,7 +119,7 @@ public partial class PlanPage
         if (await TryAsync(async ct => kept = await Api.SavePlanAsync(id, new SavePlan(draft.Asked, revision), ct)))
         {
             changed = null;
-            Snackbar.Add("Plan kept with the assignment.");
+            Snackbar.Add(T["Plan kept with the assignment."]);
         }
         else if (Problem is { } told && await TryAsync(async ct => changed = (await Api.AssignmentAsync(id, ct)).Plan))
         {

@@ -11,25 +11,34 @@ public static class PlanWords
     public static string Leads(DrillPlan plan)
     {
         var rolls = plan.Turns.Select(t => Math.Round(t.RollOutLeadDeg)).Distinct().Order().Select(d => $"{d:0}°").ToList();
-        var levels = plan.VerticalSpeeds.Select(v => Math.Round(v.LevelOffLeadFt)).Distinct().Order().Select(f => $"{f:0} ft").ToList();
+        var levels = plan
+            .VerticalSpeeds.Select(v => Math.Round(v.LevelOffLeadFt))
+            .Distinct()
+            .Order()
+            .Select(f => T["{0} ft", f.ToString("0", CultureInfo.InvariantCulture)])
+            .ToList();
         string[] leads =
         [
-            .. rolls.Count > 0 ? [$"roll out {string.Join(" or ", rolls)} before the heading"] : Array.Empty<string>(),
-            .. levels.Count > 0 ? [$"level off {string.Join(" or ", levels)} before the altitude"] : Array.Empty<string>(),
+            .. rolls.Count > 0 ? [T["roll out {0} before the heading", string.Join(T[" or "], rolls)]] : Array.Empty<string>(),
+            .. levels.Count > 0 ? [T["level off {0} before the altitude", string.Join(T[" or "], levels)]] : Array.Empty<string>(),
         ];
         var text = string.Join("; ", leads);
-        return text.Length == 0 ? "None: straight and level throughout." : char.ToUpperInvariant(text[0]) + text[1..] + ".";
+        return text.Length == 0 ? T["None: straight and level throughout."] : char.ToUpperInvariant(text[0]) + text[1..] + ".";
     }
 
     /// <summary>3,000 ft 290° 15 kt, 5,000 ft 300° 25 kt.</summary>
     public static string Winds(IReadOnlyList<WindLevel>? winds) =>
         winds is not { Count: > 0 }
-            ? "calm"
+            ? T["calm"]
             : string.Join(
                 ", ",
                 winds.Select(w =>
-                    $"{Figures.Altitude(w.AltitudeFt)} {Figures.Heading(w.FromDegTrue)} "
-                    + $"{w.SpeedKt.ToString("0", CultureInfo.InvariantCulture)} kt"
+                    T[
+                        "{0} {1} {2} kt",
+                        Figures.Altitude(w.AltitudeFt),
+                        Figures.Heading(w.FromDegTrue),
+                        w.SpeedKt.ToString("0", CultureInfo.InvariantCulture)
+                    ]
                 )
             );
 }

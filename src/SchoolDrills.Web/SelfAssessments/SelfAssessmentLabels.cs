@@ -7,49 +7,43 @@ namespace SchoolDrills.Web.SelfAssessments;
 internal static class SelfAssessmentLabels
 {
     /// <summary>In the order they are offered.</summary>
-    public static readonly IReadOnlyList<(Verdict Verdict, string Word)> All =
-    [
-        (Verdict.Met, "met"),
-        (Verdict.Close, "close"),
-        (Verdict.NotMet, "not met"),
-        (Verdict.NotMeasured, "can't tell"),
-    ];
+    public static IReadOnlyList<(Verdict Verdict, string Word)> All =>
+        [
+            (Verdict.Met, T["met"]),
+            (Verdict.Close, T["close | in a sentence"]),
+            (Verdict.NotMet, T["not met"]),
+            (Verdict.NotMeasured, T["can't tell"]),
+        ];
 
     /// <summary>1 to 5.</summary>
-    public static readonly IReadOnlyList<(int Rating, string Word)> Loads =
-    [
-        (1, "easy"),
-        (2, "light"),
-        (3, "busy"),
-        (4, "very busy"),
-        (5, "overloaded"),
-    ];
+    public static IReadOnlyList<(int Rating, string Word)> Loads =>
+        [(1, T["easy"]), (2, T["light"]), (3, T["busy"]), (4, T["very busy"]), (5, T["overloaded"])];
 
     /// <summary>Spare capacity, from 1.</summary>
-    private static readonly string[] Bedford =
-    [
-        "almost nothing to do",
-        "little to do",
-        "room for everything else I wanted to do",
-        "too little room to do more with ease",
-        "further tasks got less attention than they need",
-        "hardly any attention left for further tasks",
-        "no room to speak of, yet the drill was never in doubt",
-        "at the limit, hard to keep up",
-        "beyond the limit, in doubt whether I could keep up",
-        "gave up",
-    ];
+    private static string[] Bedford =>
+        [
+            T["almost nothing to do"],
+            T["little to do"],
+            T["room for everything else I wanted to do"],
+            T["too little room to do more with ease"],
+            T["further tasks got less attention than they need"],
+            T["hardly any attention left for further tasks"],
+            T["no room to speak of, yet the drill was never in doubt"],
+            T["at the limit, hard to keep up"],
+            T["beyond the limit, in doubt whether I could keep up"],
+            T["gave up"],
+        ];
 
     /// <summary>The six scales with what their ends are.</summary>
-    public static readonly IReadOnlyList<(string Name, string Question, string Low, string High)> TaskLoadScales =
-    [
-        ("mental", "How much did you have to think, look and decide?", "very little", "very much"),
-        ("physical", "How much work was it for the hands and the body?", "very little", "very much"),
-        ("time", "How hurried were you?", "not at all", "very"),
-        ("performance", "How well did you do what was asked?", "perfectly", "failed"),
-        ("effort", "How hard did you have to work for it?", "not at all", "very"),
-        ("frustration", "How tense, annoyed or discouraged were you?", "not at all", "very"),
-    ];
+    public static IReadOnlyList<(string Name, string Question, string Low, string High)> TaskLoadScales =>
+        [
+            (T["mental"], T["How much did you have to think, look and decide?"], T["very little"], T["very much"]),
+            (T["physical"], T["How much work was it for the hands and the body?"], T["very little"], T["very much"]),
+            (T["time"], T["How hurried were you?"], T["not at all"], T["very"]),
+            (T["performance"], T["How well did you do what was asked?"], T["perfectly"], T["failed"]),
+            (T["effort"], T["How hard did you have to work for it?"], T["not at all"], T["very"]),
+            (T["frustration"], T["How tense, annoyed or discouraged were you?"], T["not at all"], T["very"]),
+        ];
 
     public static IEnumerable<(string Name, int Rating)> Of(TaskLoad load) =>
         TaskLoadScales

@@ -57,7 +57,7 @@ internal sealed class StandardDraft
         var draft = new StandardDraft
         {
             Slug = StandardWords.Free(nextEdition ? $"{from.Line}-{from.Edition + 1}" : $"{standard.Slug}-own", taken),
-            Title = nextEdition ? standard.Title : $"{standard.Title}, the school's own",
+            Title = nextEdition ? standard.Title : T["{0}, the school's own", standard.Title],
             Source = standard.Source,
             Edition = nextEdition ? "" : standard.Edition ?? "",
             Basis = nextEdition ? standard.Basis : "school",

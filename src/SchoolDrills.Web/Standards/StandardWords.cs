@@ -13,9 +13,9 @@ internal static class StandardWords
             (
                 (string?[])
                     [
-                        edition.Edition > 1 || edition.SupersededBy is not null ? $"edition {edition.Edition}" : null,
-                        edition.SupersededBy is not null ? "superseded" : null,
-                        edition.RetiredAtUtc is not null ? "retired" : null,
+                        edition.Edition > 1 || edition.SupersededBy is not null ? T["edition {0}", edition.Edition].Value : null,
+                        edition.SupersededBy is not null ? T["superseded"].Value : null,
+                        edition.RetiredAtUtc is not null ? T["retired"].Value : null,
                     ]
             ).OfType<string>()
         );
