@@ -1,3 +1,5 @@
+extern alias cockpit;
+
 using System.Runtime.CompilerServices;
 using System.Security;
 using System.Xml.Linq;
@@ -69,6 +71,10 @@ public sealed class StringsTests
         Assert.All(kept, k => Assert.False(Words.T[k].ResourceNotFound, k));
         Assert.All(kept, k => Assert.Equal(PageWords.TextOf(k), Words.T[k].Value));
     }
+
+    [Fact]
+    public void The_cockpit_shows_the_same_words_without_the_resource() =>
+        Assert.All(Keys, k => Assert.Equal(PageWords.TextOf(k), cockpit::SchoolDrills.Cockpit.Words.T[k].Value));
 
     [Fact]
     public void No_page_has_words_of_its_own() =>

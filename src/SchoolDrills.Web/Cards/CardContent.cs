@@ -16,7 +16,8 @@ public sealed class CardContent
         T[
             "Training aid only; not for navigation. Simulated instrument flight needs a qualified safety pilot and a lookout: clear the "
                 + "area before every turn. Stay above the floor and clear of airspace and cloud. Stop the drill when in doubt. "
-                + "The pilot in command decides; local rules and the aircraft’s handbook come first. The student handles no screen in flight."
+                + "The pilot in command decides; local rules and the aircraft’s handbook come first. "
+                + "The student handles no screen in flight."
         ];
 
     private readonly Dictionary<string, CardFit> fits = [];

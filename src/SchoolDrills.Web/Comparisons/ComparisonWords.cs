@@ -39,23 +39,12 @@ internal static class ComparisonWords
         string?[] parts =
         [
             shift.Mirrored ? T["left and right exchanged | in a sentence"].Value : null,
-            Math.Abs(shift.HeadingDeg) >= 1
-                ? T[
-                    "turned {0} {1}",
-                    Figures.Quantity(Math.Abs(shift.HeadingDeg), "deg"),
-                    shift.HeadingDeg > 0 ? T["right"] : T["left"]
-                ].Value
-                : null,
-            Math.Abs(shift.AltitudeFt) >= 1
-                ? T["{0} by {1}", shift.AltitudeFt > 0 ? T["raised"] : T["lowered"], Figures.Altitude(Math.Abs(shift.AltitudeFt))].Value
-                : null,
-            Math.Abs(shift.AirspeedKt) >= 1
-                ? T[
-                    "made {0} {1}",
-                    Figures.Quantity(Math.Abs(shift.AirspeedKt), "kt"),
-                    shift.AirspeedKt > 0 ? T["faster"] : T["slower"]
-                ].Value
-                : null,
+            shift.HeadingDeg >= 1 ? T["turned {0} right", Figures.Quantity(shift.HeadingDeg, "deg")].Value : null,
+            shift.HeadingDeg <= -1 ? T["turned {0} left", Figures.Quantity(-shift.HeadingDeg, "deg")].Value : null,
+            shift.AltitudeFt >= 1 ? T["raised by {0}", Figures.Altitude(shift.AltitudeFt)].Value : null,
+            shift.AltitudeFt <= -1 ? T["lowered by {0}", Figures.Altitude(-shift.AltitudeFt)].Value : null,
+            shift.AirspeedKt >= 1 ? T["made {0} faster", Figures.Quantity(shift.AirspeedKt, "kt")].Value : null,
+            shift.AirspeedKt <= -1 ? T["made {0} slower", Figures.Quantity(-shift.AirspeedKt, "kt")].Value : null,
         ];
         var told = parts.OfType<string>().ToList();
         return told.Count == 0

@@ -22,25 +22,17 @@ internal static class ClosureWords
             ];
 
     private static string Heading(DrillClosure closure) =>
-        Math.Abs(closure.TurnedDeg) < 1
-            ? T["on the entry heading"]
-            : T[
-                "{0} {1} of the entry heading",
-                Figures.Quantity(Math.Abs(closure.TurnedDeg), "deg"),
-                closure.TurnedDeg < 0 ? T["left"] : T["right"]
-            ];
+        Math.Abs(closure.TurnedDeg) < 1 ? T["on the entry heading"]
+        : closure.TurnedDeg < 0 ? T["{0} left of the entry heading", Figures.Quantity(-closure.TurnedDeg, "deg")]
+        : T["{0} right of the entry heading", Figures.Quantity(closure.TurnedDeg, "deg")];
 
     private static string Altitude(DrillClosure closure) =>
-        Math.Abs(closure.ClimbedFt) < 1
-            ? T["at the entry altitude"]
-            : T[
-                "{0} {1} the entry altitude",
-                Figures.Altitude(Math.Abs(closure.ClimbedFt)),
-                closure.ClimbedFt < 0 ? T["below"] : T["above"]
-            ];
+        Math.Abs(closure.ClimbedFt) < 1 ? T["at the entry altitude"]
+        : closure.ClimbedFt < 0 ? T["{0} below the entry altitude", Figures.Altitude(-closure.ClimbedFt)]
+        : T["{0} above the entry altitude", Figures.Altitude(closure.ClimbedFt)];
 
     private static IEnumerable<string> Speed(DrillClosure closure) =>
-        Math.Abs(closure.SpeedChangeKt) < 1
-            ? []
-            : [$"{Figures.Quantity(Math.Abs(closure.SpeedChangeKt), "kt")} {(closure.SpeedChangeKt < 0 ? "slower" : "faster")}"];
+        Math.Abs(closure.SpeedChangeKt) < 1 ? []
+        : closure.SpeedChangeKt < 0 ? [T["{0} slower", Figures.Quantity(-closure.SpeedChangeKt, "kt")]]
+        : [T["{0} faster", Figures.Quantity(closure.SpeedChangeKt, "kt")]];
 }

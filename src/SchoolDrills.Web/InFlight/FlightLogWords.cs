@@ -38,11 +38,8 @@ internal static class FlightLogWords
         {
             null => null,
             { } s when Math.Abs(s) < NoticeableS => T["Start tapped when the drill began in the recording."].Value,
-            { } s => T[
-                "Start tapped {0} {1} the drill's start in the recording.",
-                Figures.Quantity(Math.Abs(s), "s"),
-                s > 0 ? T["after"] : T["before"]
-            ],
+            > 0 and var s => T["Start tapped {0} after the drill's start in the recording.", Figures.Quantity(s, "s")],
+            { } s => T["Start tapped {0} before the drill's start in the recording.", Figures.Quantity(-s, "s")],
         };
 
     private static string? Off(double aheadS) =>
