@@ -116,7 +116,7 @@ public sealed record AttemptSummary(
     IReadOnlyList<RibbonSegment> Ribbon
 )
 {
-    /// <summary>The overall grade as signed, in the school's words; null where none is signed.</summary>
+    /// <summary>Slug of the overall grade as signed last; null where none is signed.</summary>
     public string? Grade { get; init; }
 }
 

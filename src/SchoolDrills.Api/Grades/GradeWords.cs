@@ -31,8 +31,11 @@ internal sealed record GradeWords(string Overall, IReadOnlyList<SegmentGrade> Se
             return Refused($"The comment is longer than {LongestComment} characters.");
 
         var read = new SortedDictionary<int, SegmentGrade>();
-        foreach (var segment in segments ?? [])
+        // JSON may hold null where the type says that there is none.
+        foreach (var segment in (IEnumerable<SegmentGrade?>?)segments ?? [])
         {
+            if (segment is null)
+                return Refused("A grade in segments is null: leave it out, or give it an index and a grade.");
             if (segment.Index < 0 || segment.Index >= segmentCount)
                 return Refused($"There is no segment {segment.Index}: the drill's segments are 0 to {segmentCount - 1}.");
             // A remark may stand on a segment that has no word of its own.

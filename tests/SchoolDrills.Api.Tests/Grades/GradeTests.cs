@@ -46,6 +46,7 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
             Cancel
         );
         Assert.Equal(("with-help", "The second turn was flown twice."), (amended.Overall, amended.AmendmentReason));
+        Assert.Equal("with-help", (await student.AttemptsAsync(ct: Cancel)).Items.Single(a => a.AttemptId == attemptId).Grade);
         var first = Assert.Single(amended.Earlier);
         Assert.Equal((signed.Id, "to-standard", signed.SignedAtUtc), (first.Id, first.Overall, first.SignedAtUtc));
 
@@ -137,6 +138,11 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
             () => instructor.SaveGradeAsync(attemptId, open with { Sign = true }, Cancel)
         );
         Assert.Contains("overall", problem.Message, StringComparison.Ordinal);
+        problem = await Refusals.RefusedAsync(
+            HttpStatusCode.UnprocessableEntity,
+            () => instructor.SaveGradeAsync(attemptId, open with { Segments = [null!] }, Cancel)
+        );
+        Assert.Contains("null", problem.Message, StringComparison.Ordinal);
         Assert.Equal("Look here.", (await instructor.GradeAsync(attemptId, Cancel)).Grade!.Segments[1].Comment);
     }
 
@@ -147,7 +153,8 @@ public sealed class GradeTests(SchoolsFixture app) : IClassFixture<SchoolsFixtur
         await (await app.AsAsync(SchoolsFixture.Instructor)).SaveGradeAsync(attemptId, Draft, Cancel);
         var student = await app.AsAsync(SchoolsFixture.Student);
         Assert.Null((await student.GradeAsync(attemptId, Cancel)).Grade);
-        Assert.Equal("none", (await student.AttemptsAsync(ct: Cancel)).Items.Single(a => a.AttemptId == attemptId).GradeState);
+        var listed = (await student.AttemptsAsync(ct: Cancel)).Items.Single(a => a.AttemptId == attemptId);
+        Assert.Equal(("none", null), (listed.GradeState, listed.Grade));
         Assert.Equal(
             "none",
             (await student.AssignmentsAsync(ct: Cancel)).Single(a => a.LatestAttempt?.AttemptId == attemptId).LatestAttempt!.GradeState
