@@ -39,9 +39,9 @@ public sealed class FirstHourTests(NewSchoolTests.EmptySite site, Chromium chrom
         await chief.GoAsync("/");
         await chief.Page.Locator(".start-line").GetByRole(AriaRole.Link, new() { Name = "Next: the first assignment" }).ClickAsync();
         await chief.Page.Locator("#assignment").GetByRole(AriaRole.Link, new() { Name = "Assign a drill to Ann Lee" }).ClickAsync();
-        await Expect(chief.Heading("Assign a drill")).ToBeVisibleAsync();
+        await Expect(chief.Heading("Assign drills")).ToBeVisibleAsync();
         await chief.Button("Assign").ClickAsync();
-        await Expect(chief.Page.Locator("main div.head")).ToContainTextAsync("Ann Lee");
+        await Expect(chief.Page.Locator(".done")).ToContainTextAsync("Ann Lee");
 
         await chief.GoAsync("/start");
         await chief.Page.Locator("#recording").GetByRole(AriaRole.Link, new() { Name = "Try a recording" }).ClickAsync();

@@ -57,11 +57,12 @@ public sealed partial class WholeJobTests(SchoolSite site, Chromium chromium) : 
         await Expect(instructor.Button("Assign")).ToBeDisabledAsync();
         await instructor.Page.GetByLabel("Add a student").FillAsync("the st");
         await instructor.Page.GetByRole(AriaRole.Option, new() { Name = "The student", Exact = true }).ClickAsync();
-        await instructor.Page.GetByRole(AriaRole.Combobox, new() { Name = "Drill", Exact = true }).SelectOptionAsync("box-circles");
+        await instructor.Page.Locator("[data-drill=box-circles]").ClickAsync();
         await instructor.Page.GetByLabel("Due on").FillAsync(DueOn.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
         await instructor.Page.GetByLabel("Notes for the student").FillAsync(Notes);
         await Expect(instructor.Heading(Drill)).ToBeVisibleAsync();
         await instructor.Button("Assign").ClickAsync();
+        await instructor.Link("Open it").ClickAsync();
 
         await Expect(instructor.Page.GetByRole(AriaRole.Heading, new() { Name = Drill, Level = 1 })).ToBeVisibleAsync();
         await Expect(instructor.Page.Locator("main")).ToContainTextAsync("The student, due 31 Jan 2030; assigned by The instructor today");
