@@ -15,6 +15,12 @@ if (args is ["requests", var address])
     return 0;
 }
 
+if (args is ["pages", var demo])
+{
+    await PageBenchmarks.RunAsync(new Uri(demo));
+    return 0;
+}
+
 if (args is ["dashboards", var served, var owner, .. var more])
 {
     await DashboardBenchmarks.RunAsync(
@@ -38,7 +44,7 @@ if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 {
     Console.Error.WriteLine(
         $"There is no part {unknown}: give some of {string.Join(", ", parts.Keys)}, none for all, "
-            + "or requests with the address of a running demo school, or dashboards with that, its database's owner and a number."
+            + "or requests or pages with the address of a running demo school, or dashboards with that, its database's owner and a number."
     );
     return 1;
 }
