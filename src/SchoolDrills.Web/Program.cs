@@ -32,10 +32,12 @@ try
     });
     builder.AddSchoolDrillsApi(database, role);
     builder.Services.AddSchoolDrillsPages();
+    builder.Services.AddCompression();
 
     await using var app = builder.Build();
     if (!string.IsNullOrEmpty(app.Configuration["SCHOOLDRILLS_PROXY"]))
         app.UseForwardedHeaders();
+    app.UseResponseCompression();
     if (!app.Environment.IsDevelopment())
         app.UseHsts();
     app.UseSecurityHeaders();

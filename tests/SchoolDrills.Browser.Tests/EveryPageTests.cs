@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Text.RegularExpressions;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using SchoolDrills.Contracts;
@@ -8,7 +9,7 @@ namespace SchoolDrills.Browser.Tests;
 
 /// <summary>Every page as each role sees it, large and light, and small and dark.</summary>
 [Collection<AtTheDemo>]
-public sealed class EveryPageTests(DemoSite site, Chromium chromium)
+public sealed partial class EveryPageTests(DemoSite site, Chromium chromium)
 {
     private const string Overhang = """
         () => [...document.querySelectorAll('body *')]
@@ -67,6 +68,35 @@ public sealed class EveryPageTests(DemoSite site, Chromium chromium)
         await Assertions.Expect(visitor.Heading("Page not found")).ToBeVisibleAsync();
         Assert.Empty((await visitor.Page.RunAxe()).Violations.Select(v => v.Id));
     }
+
+    [Fact]
+    public async Task A_page_and_its_style_sheets_and_scripts_come_compressed()
+    {
+        using var http = new HttpClient { BaseAddress = site.Address };
+        http.DefaultRequestHeaders.Add("Accept-Encoding", "br");
+        List<string> plain = [];
+        var page = await LookAsync("/sign-in");
+        using var reader = new StreamReader(
+            new System.IO.Compression.BrotliStream(await page.ReadAsStreamAsync(Cancel), System.IO.Compression.CompressionMode.Decompress)
+        );
+        var parts = Asset().Matches(await reader.ReadToEndAsync(Cancel)).Select(m => m.Groups[1].Value).ToList();
+        Assert.Contains(parts, p => p.Contains("MudBlazor", StringComparison.Ordinal));
+        foreach (var part in parts)
+            await LookAsync(part);
+        Assert.Empty(plain);
+
+        async Task<HttpContent> LookAsync(string path)
+        {
+            var answer = await http.GetAsync(path, Cancel);
+            Assert.True(answer.IsSuccessStatusCode, path);
+            if (!answer.Content.Headers.ContentEncoding.Contains("br"))
+                plain.Add(path);
+            return answer.Content;
+        }
+    }
+
+    [GeneratedRegex("(?:href|src)=\"([^\"]+\\.(?:css|js))\"")]
+    private static partial Regex Asset();
 
     [Fact]
     public async Task The_pages_come_with_their_style_sheets_and_scripts()
