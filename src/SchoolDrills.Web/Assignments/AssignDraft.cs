@@ -79,13 +79,13 @@ public sealed class AssignDraft
             [.. Drills.Select(d => d.Slug)]
         );
 
-    /// <summary>What is still to be chosen, for a sentence; null where it can be assigned.</summary>
+    /// <summary>What is still to be chosen, a sentence; null where it can be assigned.</summary>
     public string? Missing =>
         (Students.Count, Drills.Count) switch
         {
-            (0, 0) => "at least one student and a drill",
-            (0, _) => "at least one student",
-            (_, 0) => "a drill",
+            (0, 0) => T["Choose at least one student and a drill."].Value,
+            (0, _) => T["Choose at least one student."].Value,
+            (_, 0) => T["Choose a drill."].Value,
             _ => null,
         };
 
@@ -105,7 +105,7 @@ public sealed class AssignDraft
 
     /// <summary>What cannot be as it is set, a sentence; null where all can.</summary>
     public string? Problem(DateOnly today) =>
-        WindFromDegTrue is null != WindKt is null ? "Give the wind’s direction and its speed, or neither."
-        : DueDay < today ? "The due day is past: choose today or a later one."
+        WindFromDegTrue is null != WindKt is null ? T["Give both the wind's direction and its speed, or neither."].Value
+        : DueDay < today ? T["The due day has passed: choose today or later."].Value
         : null;
 }

@@ -47,11 +47,16 @@ public partial class AssignPage
         get
         {
             if (draft.Missing is not null)
-                return "Assign";
-            var drills = draft.Drills.Count > 1 ? $" {draft.Drills.Count} drills" : "";
-            var students = draft.Students.Count > 1 ? $" to {draft.Students.Count} students" : "";
+                return T["Assign"];
+            var assign = (draft.Drills.Count, draft.Students.Count) switch
+            {
+                (> 1, > 1) => T["Assign {0} drills to {1} students", draft.Drills.Count, draft.Students.Count],
+                (> 1, _) => T["Assign {0} drills", draft.Drills.Count],
+                (_, > 1) => T["Assign to {0} students", draft.Students.Count],
+                _ => T["Assign"],
+            };
             var open = draft.SkipOpen ? before.Count(b => b.Open is not null) : 0;
-            return $"Assign{drills}{students}{(open > 0 ? $", skip {open}" : "")}";
+            return open > 0 ? T["{0}, skip {1}", assign, open] : assign;
         }
     }
 

@@ -37,10 +37,10 @@ public static class DeskWords
     public static string Title(DeskReason reason) =>
         reason switch
         {
-            DeskReason.ToGrade => "To grade",
-            DeskReason.Unscorable => "Recordings that could not be scored",
-            DeskReason.Overdue => "Overdue",
-            _ => "Due this week",
+            DeskReason.ToGrade => T["To grade"],
+            DeskReason.Unscorable => T["Recordings that could not be scored"],
+            DeskReason.Overdue => T["Overdue"],
+            _ => T["Due this week"],
         };
 
     public static string Address(DeskRow row) =>
@@ -56,9 +56,13 @@ public static class DeskWords
     public static string ToDo(DeskReason reason, DeskRow row) =>
         reason switch
         {
-            DeskReason.ToGrade => $"grade {Name(row)}",
-            DeskReason.Unscorable => $"see why {row.Attempt!.StudentName}'s recording could not be scored: {row.Attempt.DrillTitle}",
-            _ => $"fly {row.Assignment!.DrillTitle} with {row.Assignment.StudentName}",
+            DeskReason.ToGrade => T["grade {0}", Name(row)],
+            DeskReason.Unscorable => T[
+                "see why {0}'s recording could not be scored: {1}",
+                row.Attempt!.StudentName,
+                row.Attempt.DrillTitle
+            ],
+            _ => T["fly {0} with {1}", row.Assignment!.DrillTitle, row.Assignment.StudentName],
         };
 
     /// <summary>How it went or when it is due.</summary>
@@ -66,7 +70,7 @@ public static class DeskWords
         (reason, row.Attempt) switch
         {
             (DeskReason.ToGrade, { } a) => Waiting(a.UploadedAtUtc, time),
-            (DeskReason.Unscorable, _) => "needs another recording",
+            (DeskReason.Unscorable, _) => T["needs another recording"],
             _ => time.Due(row.Assignment!.DueOn),
         };
 
@@ -74,27 +78,38 @@ public static class DeskWords
     public static string Waiting(DateTimeOffset since, SchoolTime time) =>
         (time.Today.DayNumber - time.DayOf(since).DayNumber) switch
         {
-            <= 0 => "came in today",
-            1 => "waiting 1 day",
-            var days => $"waiting {Figures.Whole(days)} days",
+            <= 0 => T["came in today"],
+            1 => T["waiting 1 day"],
+            var days => T["waiting {0} days", Figures.Whole(days)],
         };
 
     /// <summary>What else there is to say of it, in the line below its name.</summary>
     public static string About(DeskReason reason, DeskRow row, SchoolTime time)
     {
-        var instructor = row.Instructor is { } name ? $"assigned by {name}" : "flown without an assignment";
+        var instructor = row.Instructor is { } name ? T["assigned by {0}", name] : T["flown without an assignment"];
         return (reason, row) switch
         {
-            (DeskReason.ToGrade, { Attempt: { } a }) =>
-                $"{Draft(a)}{Result(a)}; flown {time.DayAndClock(a.FlownAtUtc ?? a.UploadedAtUtc)}; {instructor}",
-            (DeskReason.Unscorable, { Attempt: { } a }) => $"{a.Reason} {char.ToUpperInvariant(instructor[0])}{instructor[1..]}.",
-            (_, { LastAttempt: { } last }) => $"last time {Result(last)}, {time.Day(last.FlownAtUtc ?? last.UploadedAtUtc)}; {instructor}",
-            _ => $"not flown before; {instructor}",
+            (DeskReason.ToGrade, { Attempt: { } a }) => T[
+                "{0}; flown {1}; {2}",
+                WithDraft(a),
+                time.DayAndClock(a.FlownAtUtc ?? a.UploadedAtUtc),
+                instructor
+            ],
+            (DeskReason.Unscorable, { Attempt: { } a }) =>
+                $"{a.Reason} {(row.Instructor is { } by ? T["Assigned by {0}.", by] : T["Flown without an assignment."])}",
+            (_, { LastAttempt: { } last }) => T[
+                "last time {0}, {1}; {2}",
+                Result(last),
+                time.Day(last.FlownAtUtc ?? last.UploadedAtUtc),
+                instructor
+            ],
+            _ => T["not flown before; {0}", instructor],
         };
     }
 
-    private static string Draft(AttemptSummary attempt) => attempt.GradeState == "draft" ? "draft grade; " : "";
+    private static string WithDraft(AttemptSummary attempt) =>
+        attempt.GradeState == "draft" ? T["draft grade; {0}", Result(attempt)] : Result(attempt);
 
     private static string Result(AttemptSummary attempt) =>
-        $"{Labels.Of(attempt.Verdict ?? Engine.Scoring.Verdict.NotMeasured)}, {Figures.Share(attempt.WithinShare)} in tolerance";
+        T["{0}, {1} in tolerance", Labels.Of(attempt.Verdict ?? Engine.Scoring.Verdict.NotMeasured), Figures.Share(attempt.WithinShare)];
 }

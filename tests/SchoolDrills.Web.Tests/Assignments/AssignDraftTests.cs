@@ -56,7 +56,7 @@ public sealed class AssignDraftTests
     {
         var today = new DateOnly(2026, 3, 3);
         Assert.Contains("or neither", new AssignDraft { WindKt = 10 }.Problem(today)!, StringComparison.Ordinal);
-        Assert.Contains("past", new AssignDraft { DueOn = new DateTime(2026, 3, 2) }.Problem(today)!, StringComparison.Ordinal);
+        Assert.Contains("has passed", new AssignDraft { DueOn = new DateTime(2026, 3, 2) }.Problem(today)!, StringComparison.Ordinal);
         Assert.Null(
             new AssignDraft
             {
@@ -88,7 +88,7 @@ public sealed class AssignDraftTests
         );
         Assert.Equal("Nothing was assigned.", AssignWords.Made([], Time));
         Assert.Equal(
-            "Not assigned again, as it is still to be flown: Rewi Marsh (Racetrack, due tomorrow).",
+            "Already assigned and not flown yet: Rewi Marsh (Racetrack, due tomorrow).",
             AssignWords.Skipped([Made("Rewi Marsh", "Racetrack", new DateOnly(2026, 3, 4))], Time)
         );
         Assert.Null(AssignWords.Skipped([], Time));

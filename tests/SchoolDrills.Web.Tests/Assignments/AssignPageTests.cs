@@ -111,7 +111,7 @@ public sealed class AssignPageTests : PageTest
         Assert.False(sent.TryGetProperty("overrides", out _));
         var said = page.Find("[role=status] .done").TextContent;
         Assert.Contains("Two climbing turns assigned to Rewi Marsh, due Fri 6 Mar.", said, StringComparison.Ordinal);
-        Assert.Contains("Not assigned again, as it is still to be flown: Rewi Marsh", said, StringComparison.Ordinal);
+        Assert.Contains("Already assigned and not flown yet: Rewi Marsh", said, StringComparison.Ordinal);
         Assert.Empty(page.FindAll("[data-drill][aria-pressed=true]"));
 
         Button(page, "Undo").Click();
