@@ -9,11 +9,11 @@ public static class StudentWords
     public static string Of(StudentNeed need) =>
         need switch
         {
-            StudentNeed.Overdue => "overdue",
-            StudentNeed.ToGrade => "to grade",
-            StudentNeed.Stuck => "stuck",
-            StudentNeed.Ready => "ready to go on",
-            _ => "nothing needed",
+            StudentNeed.Overdue => T["overdue | in a sentence"],
+            StudentNeed.ToGrade => T["to grade | in a sentence"],
+            StudentNeed.Stuck => T["stuck"],
+            StudentNeed.Ready => T["ready to go on"],
+            _ => T["nothing needed"],
         };
 
     /// <summary>Every reason to look at a student, the most pressing first; without one, what comes next.</summary>
@@ -21,17 +21,17 @@ public static class StudentWords
     {
         var reasons = new List<string>();
         if (student.Overdue == 1)
-            reasons.Add($"1 drill {time.Due(student.DueOn)}");
+            reasons.Add(T["1 drill {0}", time.Due(student.DueOn)]);
         else if (student.Overdue > 1)
-            reasons.Add($"{student.Overdue} drills not flown, the oldest {time.Due(student.DueOn)}");
+            reasons.Add(T["{0} drills not flown, the oldest {1}", student.Overdue, time.Due(student.DueOn)]);
         if (student is { ToGrade: > 0, WaitingSinceUtc: { } since })
-            reasons.Add($"{Figures.Count(student.ToGrade, "flight", "flights")} to grade, since {time.Day(since)}");
+            reasons.Add(T["{0} to grade, since {1}", Figures.Count(student.ToGrade, "flight", "flights"), time.Day(since)]);
         if (student.Going is { } going)
             reasons.Add(going);
         if (student is { Overdue: 0, Open: > 0 })
-            reasons.Add($"{Figures.Count(student.Open, "drill", "drills")} to fly, {time.Due(student.DueOn)}");
+            reasons.Add(T["{0} to fly, {1}", Figures.Count(student.Open, "drill", "drills"), time.Due(student.DueOn)]);
         else if (reasons.Count == 0)
-            reasons.Add("nothing to fly");
+            reasons.Add(T["nothing to fly"]);
         return reasons;
     }
 }

@@ -71,7 +71,7 @@ public sealed class StudentsPageTests : PageTest
         var made = SampleSchool.Assignment() with { AssignedBy = "Callum Reid", WasOpen = true };
         var page = Open<StudentsPage>(Api(Student).Answer<IReadOnlyList<AssignmentSummary>>("assignments", [made]), Roles.Instructor);
         Button(page, "Assign, due").Click();
-        page.WaitForAssertion(() => Assert.Contains("Callum Reid has assigned it already", page.Markup, StringComparison.Ordinal));
+        page.WaitForAssertion(() => Assert.Contains("Callum Reid has already assigned it", page.Markup, StringComparison.Ordinal));
         Assert.DoesNotContain(page.FindAll("button"), b => b.TextContent.Trim() == "Undo");
     }
 
