@@ -77,7 +77,7 @@ public sealed class FirstHourTests(NewSchoolTests.EmptySite site, Chromium chrom
     {
         var people = chief.Page.Locator("#people");
         await people.Locator("summary").ClickAsync();
-        await people.GetByLabel("People, one on a line").FillAsync(List);
+        await people.GetByLabel("People, one per line").FillAsync(List);
         await people.GetByRole(AriaRole.Button, new() { Name = "Check the list" }).ClickAsync();
         await Expect(people.GetByRole(AriaRole.Status)).ToContainTextAsync("6 rows: 3 ready to invite, 3 to correct or leave out.");
         await people.GetByLabel("Email, row 4").FillAsync("ben@firsthour.example");
@@ -85,7 +85,7 @@ public sealed class FirstHourTests(NewSchoolTests.EmptySite site, Chromium chrom
         await people.GetByRole(AriaRole.Button, new() { Name = "Leave out the 2 with a problem" }).ClickAsync();
         await people.GetByRole(AriaRole.Button, new() { Name = "Invite 4 people" }).ClickAsync();
         await Expect(people.GetByRole(AriaRole.Status).First).ToContainTextAsync("4 people invited.");
-        var links = await people.GetByLabel("Links to hand on").InputValueAsync();
+        var links = await people.GetByLabel("Links to pass on").InputValueAsync();
         var path = new Uri(links.Split('\n').Single(l => l.Contains("ann@", StringComparison.Ordinal)).Split(": ")[1]).PathAndQuery;
 
         await using var student = await chromium.VisitAsync(site.Address);

@@ -90,7 +90,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         await form.GetByRole(AriaRole.Button, new() { Name = "Invite", Exact = true }).ClickAsync();
         await Expect(form.GetByRole(AriaRole.Status)).ToContainTextAsync(name);
         await form.GetByRole(AriaRole.Button, new() { Name = "Copy" }).ClickAsync();
-        return await form.GetByLabel("Link to hand on").InputValueAsync();
+        return await form.GetByLabel("Link to pass on").InputValueAsync();
     }
 
     private static async Task AcceptAsync(Visitor visitor, string link, string name)
@@ -99,7 +99,7 @@ public sealed partial class NewSchoolTests(NewSchoolTests.EmptySite site, Chromi
         await Expect(visitor.Page.Locator("main")).ToContainTextAsync($"{name}, choose the password");
         await visitor.Page.GetByLabel("Password").FillAsync(Password);
         await visitor.Button("Save password").ClickAsync();
-        await Expect(visitor.Page.GetByRole(AriaRole.Status)).ToContainTextAsync("Your password is kept.");
+        await Expect(visitor.Page.GetByRole(AriaRole.Status)).ToContainTextAsync("Your password is saved.");
     }
 
     private async Task UsedLinkAsync(string link)

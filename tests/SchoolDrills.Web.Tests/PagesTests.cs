@@ -54,7 +54,7 @@ public sealed class PagesTests : PageTest
         page.WaitForAssertion(() =>
         {
             Assert.Equal(choices, page.FindAll("[aria-labelledby=mail] input").Count);
-            Assert.Equal(!sendsMail, page.Find("[aria-labelledby=mail]").TextContent.Contains("sends no mail", StringComparison.Ordinal));
+            Assert.Equal(!sendsMail, page.Find("[aria-labelledby=mail]").TextContent.Contains("sends no email", StringComparison.Ordinal));
         });
     }
 

@@ -18,18 +18,18 @@ public static class Devices
         ("iPad", "iPad"),
         ("Android", "Android"),
         ("Windows", "Windows"),
-        ("Mac OS", "Mac"),
+        ("Macintosh", "Mac"),
         ("Linux", "Linux"),
     ];
 
     public static string Name(string? userAgent)
     {
         if (string.IsNullOrWhiteSpace(userAgent))
-            return "A program";
+            return T["A program"];
         var browser = Array.Find(Browsers, b => userAgent.Contains(b.Mark, StringComparison.Ordinal)).Name;
         var system = Array.Find(Systems, s => userAgent.Contains(s.Mark, StringComparison.Ordinal)).Name;
         return browser is null ? (userAgent.Length > 40 ? userAgent[..40] + "…" : userAgent)
             : system is null ? browser
-            : $"{browser} on {system}";
+            : T["{0} on {1}", browser, system];
     }
 }

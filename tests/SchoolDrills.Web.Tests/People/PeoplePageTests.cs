@@ -24,7 +24,7 @@ public sealed class PeoplePageTests : PageTest
     {
         var page = Open<PeoplePage>(Api(), Roles.Chief);
         Assert.Contains(
-            "2 active; 1 invited, not yet signed in; 1 deactivated. Two-step sign-in is on for 1 of 2 active people.",
+            "2 active; 1 invited, not yet signed in; 1 closed. Two-step sign-in is on for 1 of 2 active people.",
             page.Markup,
             StringComparison.Ordinal
         );
