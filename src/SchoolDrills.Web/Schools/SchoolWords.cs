@@ -1,3 +1,4 @@
+using System.Globalization;
 using SchoolDrills.Contracts;
 using SchoolDrills.Web.Layout;
 
@@ -12,15 +13,21 @@ public static class SchoolWords
     public static string Opening(SchoolOverview overview, SchoolTime time)
     {
         if (overview.Period is not { Attempts.Attempts: > 0 } period)
-            return "Nothing was flown in this period." + Waiting(overview, time);
-        var flown = Figures.Count(period.Attempts.Attempts, "attempt was", "attempts were") + " flown";
-        var notMet = period.Attempts.NotMetShare is { } share ? $", {Figures.Share(share)} of them not met" : "";
+            return $"{T["Nothing was flown in this period."]} {Waiting(overview, time)}";
+        var were = Figures.Count(period.Attempts.Attempts, "attempt was", "attempts were");
+        string flown = period.Attempts.NotMetShare is { } share
+            ? T["{0} flown, {1} of them not met.", were, Figures.Share(share)]
+            : T["{0} flown.", were];
         var weakest = period.Segments.FirstOrDefault(s => s.Share.NotMetShare is not null);
-        var fails = weakest is null
-            ? ""
-            : $" Most often not met: {Labels.Of(weakest.Parameter).ToLowerInvariant()} in {Labels.Of(weakest.SegmentKind)} segments"
-                + $" ({Figures.Share(weakest.Share.NotMetShare)}).";
-        return $"{flown}{notMet}.{fails}{Waiting(overview, time)}";
+        if (weakest is null)
+            return $"{flown} {Waiting(overview, time)}";
+        var fails = T[
+            "Most often not met: {0} in {1} segments ({2}).",
+            Labels.Of(weakest.Parameter).ToLowerInvariant(),
+            Labels.Of(weakest.SegmentKind),
+            Figures.Share(weakest.Share.NotMetShare)
+        ];
+        return $"{flown} {fails} {Waiting(overview, time)}";
     }
 
     /// <summary>What waits, in words: "to grade".</summary>
@@ -28,11 +35,11 @@ public static class SchoolWords
     public static string Of(AgeingWork work) =>
         work.What switch
         {
-            "unscored" => "not scored yet",
-            "unscorable" => "could not be scored",
-            "ungraded" => "to grade",
-            "unacknowledged" => "graded, not read by the student",
-            "overdue" => "overdue",
+            "unscored" => T["not scored yet"],
+            "unscorable" => T["could not be scored"],
+            "ungraded" => T["to grade | in a sentence"],
+            "unacknowledged" => T["graded, not read by the student"],
+            "overdue" => T["overdue | in a sentence"],
             _ => work.What,
         };
 
@@ -45,8 +52,8 @@ public static class SchoolWords
     /// <param name="pair">The two.</param>
     public static string Of(AgreementOfTwo pair) =>
         pair is { Kappa: { } kappa, Lo: { } lo, Hi: { } hi }
-            ? FormattableString.Invariant($"{kappa:0.00} ({lo:0.00} to {hi:0.00})").Replace('-', '−')
-            : pair.Reason ?? "too little data";
+            ? T["{0} ({1} to {2})", Kappa(kappa), Kappa(lo), Kappa(hi)]
+            : pair.Reason ?? T["too little data"];
 
     /// <summary>How an instructor's grades moved against the engine's verdicts.</summary>
     /// <param name="pair">The instructor and the engine.</param>
@@ -54,13 +61,17 @@ public static class SchoolWords
         pair.Drift switch
         {
             null => "–",
-            { Claimed: true, Change: { } change } => (change > 0 ? "kinder" : "stricter")
-                + FormattableString.Invariant($" by {Math.Abs(change):0.0} of a grade than in the half-year before"),
-            var drift => drift.Reason ?? "too little data",
+            { Claimed: true, Change: > 0 and var change } => T["kinder by {0} of a grade than in the half-year before", Grade(change)],
+            { Claimed: true, Change: { } change } => T["stricter by {0} of a grade than in the half-year before", Grade(-change)],
+            var drift => drift.Reason ?? T["too little data"],
         };
+
+    private static string Kappa(double kappa) => kappa.ToString("0.00", CultureInfo.InvariantCulture).Replace('-', '−');
+
+    private static string Grade(double part) => part.ToString("0.0", CultureInfo.InvariantCulture);
 
     private static string Waiting(SchoolOverview overview, SchoolTime time) =>
         overview.Ageing.Where(w => w is { Count: > 0, OldestOn: not null }).MinBy(w => w.OldestOn) is { } oldest
-            ? $" Waiting longest: {oldest.Count} {Of(oldest)}, since {time.Day(oldest.OldestOn!.Value)}."
-            : " Nothing is waiting.";
+            ? T["Waiting longest: {0} {1}, since {2}.", oldest.Count, Of(oldest), time.Day(oldest.OldestOn!.Value)]
+            : T["Nothing is waiting."];
 }
