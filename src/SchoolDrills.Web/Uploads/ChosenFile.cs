@@ -12,9 +12,12 @@ public sealed record ChosenFile(int Number, string Name, long Bytes)
     public string? Problem =>
         Bytes switch
         {
-            0 => $"{Name} is empty; export it again from the device.",
-            > LargestBytes =>
-                $"{Name} has {Figures.Bytes(Bytes)}; the limit is 64 MiB. Export a shorter part of the flight, or compress the file.",
+            0 => T["{0} is empty; export it again from the device.", Name].Value,
+            > LargestBytes => T[
+                "{0} is {1}; the limit is 64 MiB. Export a shorter part of the flight, or compress the file.",
+                Name,
+                Figures.Bytes(Bytes)
+            ].Value,
             _ => null,
         };
 }

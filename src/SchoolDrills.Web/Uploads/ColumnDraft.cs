@@ -29,9 +29,9 @@ public sealed partial class ColumnDraft
         {
             var twice = Rows.SelectMany(r => r.Quantities).GroupBy(q => q).FirstOrDefault(g => g.Count() > 1);
             if (twice is not null)
-                return $"Two columns are taken as {ColumnLabels.Of(twice.Key)}; choose one.";
+                return T["Two columns are taken as {0}; choose one.", ColumnLabels.Of(twice.Key)];
             var missing = ColumnQuantity.Required.FirstOrDefault(q => Rows.All(r => !r.Quantities.Contains(q)));
-            return missing is null ? null : $"No column is taken as {ColumnLabels.Of(missing)}; choose one.";
+            return missing is null ? null : T["No column is taken as {0}; choose one.", ColumnLabels.Of(missing)].Value;
         }
     }
 

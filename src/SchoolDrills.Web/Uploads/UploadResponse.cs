@@ -19,15 +19,16 @@ public sealed record UploadResponse(int Status, string Body, string? KeptAs = nu
     public string Problem =>
         Status switch
         {
-            0 => "The connection broke during the upload; nothing was stored. Try again.",
-            413 when Details is null =>
-                "The recording is over the limit of 64 MiB; export a shorter part of the flight, or compress the file.",
-            429 => "Too many recordings at once; wait a minute and try again.",
+            0 => T["The connection broke during the upload; nothing was stored. Try again."],
+            413 when Details is null => T[
+                "The recording is over the limit of 64 MiB; export a shorter part of the flight, or compress the file."
+            ],
+            429 => T["Too many recordings at once; wait a minute and try again."],
             _ => Details is { } details
                 ? ApiPage.Sentence(
                     new ApiProblemException((HttpStatusCode)Status, details.Type, details.Title, details.Detail, details.Errors)
                 )
-                : $"The server refused the recording ({Status}); nothing was stored.",
+                : T["The server refused the recording ({0}); nothing was stored.", Status],
         };
 
     /// <summary>The columns of a CSV that could not be read, for the person to say what they are; empty for anything else.</summary>
