@@ -65,11 +65,13 @@ internal static partial class PageWords
         && !steps.Skip(i + 1).Take(2).Any(s => s.Calls("RenderTreeBuilder", "AddMarkupContent") || s.Calls("Figures", "Count"))
         && !steps.Skip(i + 1).Take(6).Any(s => s.Code == OpCodes.Throw);
 
-    /// <summary>Written by the compiler, or names of the engine that are replaced by words.</summary>
+    /// <summary>Written by the compiler, names of the engine or the API that are replaced by words, roles as lists have them, and keys.</summary>
     private static bool IsNotSaid(CompiledMethod method) =>
         method.Name.EndsWith(".PrintMembers", StringComparison.Ordinal)
         || method.Name.EndsWith("ProblemWords..cctor", StringComparison.Ordinal)
         || method.Name.EndsWith("StandardEditorPage..cctor", StringComparison.Ordinal)
+        || method.Name.EndsWith("PersonDraft..cctor", StringComparison.Ordinal)
+        || method.Name.EndsWith("KeysHelp..ctor", StringComparison.Ordinal)
         || method.Name.Contains("DrillSchedule", StringComparison.Ordinal);
 
     private static bool IsLook(string? attribute) => attribute is "class" or "Class" or "style" or "Style" or "Css" or "d";
@@ -94,6 +96,7 @@ internal static partial class PageWords
             return HasWords(markup) ? [markup.Trim()] : [];
         var body = new HtmlParser().ParseDocument(markup).Body!;
         return body.Descendants<IText>()
+            .Where(t => t.ParentElement?.LocalName is not ("code" or "kbd"))
             .Select(t => t.Data.Trim())
             .Where(HasWords)
             .Concat(
