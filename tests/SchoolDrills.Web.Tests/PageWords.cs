@@ -65,7 +65,7 @@ internal static partial class PageWords
         && !steps.Skip(i + 1).Take(2).Any(s => s.Calls("RenderTreeBuilder", "AddMarkupContent") || s.Calls("Figures", "Count"))
         && !steps.Skip(i + 1).Take(6).Any(s => s.Code == OpCodes.Throw);
 
-    /// <summary>Written by the compiler, names of the engine or the API that are replaced by words, roles as lists have them, and keys.</summary>
+    /// <summary>Written by the compiler, names that are replaced by words, roles as lists have them, and keys of the keyboard.</summary>
     private static bool IsNotSaid(CompiledMethod method) =>
         method.Name.EndsWith(".PrintMembers", StringComparison.Ordinal)
         || method.Name.EndsWith("ProblemWords..cctor", StringComparison.Ordinal)
