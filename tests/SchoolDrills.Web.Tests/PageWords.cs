@@ -49,7 +49,10 @@ internal static partial class PageWords
     private static IEnumerable<string> UnkeptAt(IReadOnlyList<Step> steps, int i) =>
         steps[i].Calls("RenderTreeBuilder", "AddMarkupContent") ? InMarkup(steps[i - 1].Text ?? "")
         : steps[i].Calls("RenderTreeBuilder", "AddContent") && HasWords(steps[i - 1].Text) ? [steps[i - 1].Text!]
-        : steps[i].Text is { } name && IsSeen(name) && steps[i - 1].Number is not null
+        : steps[i].Text is { } name
+        && IsSeen(name)
+        && steps[i - 1].Number is not null
+        && !steps[i + 1].Calls("RenderTreeBuilder", "OpenElement")
             ? InValue(steps, i + 1).Select(t => $"{name}=\"{t}\"")
         : [];
 
@@ -57,7 +60,8 @@ internal static partial class PageWords
         steps[i].Text is { } text
         && TwoWordsRegex().IsMatch(text)
         && !text.Contains('<', StringComparison.Ordinal)
-        && !text.Contains("@media", StringComparison.Ordinal)
+        && !IsStyle(text)
+        && !text.Contains("MMM", StringComparison.Ordinal)
         && !ClassNames.Contains(text)
         && !(i + 1 < steps.Count && steps[i + 1].Calls("String", "op_Equality"))
         && !(i > 0 && steps[i - 1].Calls("Words", "get_T"))
@@ -65,14 +69,23 @@ internal static partial class PageWords
         && !steps.Skip(i + 1).Take(2).Any(s => s.Calls("RenderTreeBuilder", "AddMarkupContent") || s.Calls("Figures", "Count"))
         && !steps.Skip(i + 1).Take(6).Any(s => s.Code == OpCodes.Throw);
 
-    /// <summary>Written by the compiler, names that are replaced by words, roles as lists have them, and keys of the keyboard.</summary>
+    /// <summary>Names that are replaced by words, roles as lists have them, keys of the keyboard, fonts, and what browsers read.</summary>
     private static bool IsNotSaid(CompiledMethod method) =>
         method.Name.EndsWith(".PrintMembers", StringComparison.Ordinal)
         || method.Name.EndsWith("ProblemWords..cctor", StringComparison.Ordinal)
         || method.Name.EndsWith("StandardEditorPage..cctor", StringComparison.Ordinal)
         || method.Name.EndsWith("PersonDraft..cctor", StringComparison.Ordinal)
         || method.Name.EndsWith("KeysHelp..ctor", StringComparison.Ordinal)
+        || method.Name.Contains("AppTheme", StringComparison.Ordinal)
+        || method.Name.Contains("SecurityHeaders", StringComparison.Ordinal)
+        || method.Name.Contains("HostCookies", StringComparison.Ordinal)
         || method.Name.Contains("DrillSchedule", StringComparison.Ordinal);
+
+    private static bool IsStyle(string text) =>
+        text.Contains("@media", StringComparison.Ordinal)
+        || text.Contains("@import", StringComparison.Ordinal)
+        || text.Contains("layer(", StringComparison.Ordinal)
+        || text.Contains("calc(", StringComparison.Ordinal);
 
     private static bool IsLook(string? attribute) => attribute is "class" or "Class" or "style" or "Style" or "Css" or "d";
 
@@ -107,7 +120,7 @@ internal static partial class PageWords
             );
     }
 
-    private static bool HasWords(string? text) => text is not null and not "SchoolDrills" && LettersRegex().IsMatch(text);
+    private static bool HasWords(string? text) => text is not null and not "SchoolDrills" && LettersRegex().IsMatch(text) && !IsStyle(text);
 
     private static bool IsSeen(string attribute) =>
         attribute

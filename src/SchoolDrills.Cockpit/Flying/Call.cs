@@ -30,10 +30,10 @@ internal sealed partial record Call(double AtS, CallKind Kind, string Text)
                     m =>
                         m.Value switch
                         {
-                            "fpm" => "feet a minute",
-                            "ft" => "feet",
-                            "kt" => "knots",
-                            _ => " degrees",
+                            "fpm" => T["feet a minute"],
+                            "ft" => T["feet"],
+                            "kt" => T["knots"],
+                            _ => T[" degrees"],
                         }
                 );
         }
@@ -54,9 +54,9 @@ internal sealed partial record Call(double AtS, CallKind Kind, string Text)
             calls.Add(new(atS, i == segments.Count ? CallKind.End : CallKind.Segment, timeline.Cues[i].Text));
         }
 
-        calls.AddRange(timeline.Checks.Select(c => new Call(c.FromS, CallKind.Check, $"Check: {c.Name}")));
-        calls.AddRange(timeline.LoadTasks.Select(t => new Call(t.AtS, CallKind.LoadTask, $"Load task: {t.Name}")));
-        calls.AddRange(ratingTimesS.Select(s => new Call(s, CallKind.LoadRating, "Ask for the load, 1 to 5")));
+        calls.AddRange(timeline.Checks.Select(c => new Call(c.FromS, CallKind.Check, T["Check: {0}", c.Name])));
+        calls.AddRange(timeline.LoadTasks.Select(t => new Call(t.AtS, CallKind.LoadTask, T["Load task: {0}", t.Name])));
+        calls.AddRange(ratingTimesS.Select(s => new Call(s, CallKind.LoadRating, T["Ask for the load, 1 to 5"])));
         return [.. calls.OrderBy(c => c.AtS).ThenBy(c => c.Kind)];
     }
 

@@ -9,19 +9,21 @@ internal static class MarkWords
     public static string Of(StoredMark mark) =>
         mark.Kind switch
         {
-            EventKinds.ClockStart => "clock started",
-            EventKinds.CheckDone => $"check done: {mark.Detail}",
-            EventKinds.TaskGiven => $"given: {mark.Detail}",
-            EventKinds.TaskAnswered => $"answered: {mark.Detail}",
-            EventKinds.TaskAnsweredWrong => $"answered wrong: {mark.Detail}",
-            EventKinds.LoadRating => $"load {mark.Detail}",
-            EventKinds.ReliefUsed => $"relief: {mark.Detail}",
-            EventKinds.Traffic => "traffic: scoring paused",
-            EventKinds.TrafficClear => "traffic clear",
-            EventKinds.TookControl => "instructor has control: scoring paused",
-            EventKinds.HandedBack => "handed back",
-            EventKinds.Abort => "aborted",
-            EventKinds.Note => mark.Detail ?? "this moment",
+            EventKinds.ClockStart => T["clock started | in a sentence"],
+            EventKinds.CheckDone => T["check done: {0}", Detail(mark)],
+            EventKinds.TaskGiven => T["given: {0}", Detail(mark)],
+            EventKinds.TaskAnswered => T["answered: {0}", Detail(mark)],
+            EventKinds.TaskAnsweredWrong => T["answered wrong: {0}", Detail(mark)],
+            EventKinds.LoadRating => T["load {0}", Detail(mark)],
+            EventKinds.ReliefUsed => T["relief: {0}", Detail(mark)],
+            EventKinds.Traffic => T["traffic: scoring paused"],
+            EventKinds.TrafficClear => T["traffic clear | in a sentence"],
+            EventKinds.TookControl => T["instructor has control: scoring paused"],
+            EventKinds.HandedBack => T["handed back"],
+            EventKinds.Abort => T["aborted"],
+            EventKinds.Note => mark.Detail ?? T["this moment"],
             var other => mark.Detail is null ? other : $"{other}: {mark.Detail}",
         };
+
+    private static string Detail(StoredMark mark) => mark.Detail ?? "";
 }

@@ -18,7 +18,7 @@ internal static class DeviceScore
         using var stream = new MemoryStream(csv);
         var read = TrackReader.Read(stream);
         if (read.Track is not { } track)
-            return (null, read.Problem?.Message ?? "The recording could not be read.");
+            return (null, read.Problem?.Message ?? T["The recording could not be read."]);
         var set = work.Assignment.Overrides;
         var options = new ScoringOptions
         {

@@ -27,7 +27,7 @@ internal sealed class Outbox(SchoolDrillsClient api, DeviceStore store, DeviceTi
     /// <summary>What the server has stays on the device this long, for a look back at the aircraft.</summary>
     private static readonly TimeSpan KeptFor = TimeSpan.FromDays(14);
 
-    private const string NoPositions = "This device kept no position in this flight.";
+    private static string NoPositions => T["This device kept no position in this flight."];
 
     private readonly SemaphoreSlim one = new(1);
     private Task? sending;

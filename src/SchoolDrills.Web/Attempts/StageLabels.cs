@@ -6,11 +6,11 @@ internal static class StageLabels
     public static string Of(string stage) =>
         stage switch
         {
-            "reading" => "Reading the recording",
-            "cleaning" => "Setting jumps and gaps aside",
-            "reconstructing" => "Solving wind, heading and rates",
-            "aligning" => "Finding the drill in the flight",
-            "judging" => "Measuring against the standard",
-            _ => "Scoring",
+            "reading" => T["Reading the recording"],
+            "cleaning" => T["Setting jumps and gaps aside"],
+            "reconstructing" => T["Solving wind, heading and rates"],
+            "aligning" => T["Finding the drill in the flight"],
+            "judging" => T["Measuring against the standard"],
+            _ => T["Scoring"],
         };
 }

@@ -6,22 +6,22 @@ namespace SchoolDrills.Web.Charts;
 /// <summary>The drawn drill in words: what repeats is said once.</summary>
 internal static class DrillDescription
 {
-    private static readonly string[] Counts =
-    [
-        "",
-        "",
-        "Two",
-        "Three",
-        "Four",
-        "Five",
-        "Six",
-        "Seven",
-        "Eight",
-        "Nine",
-        "Ten",
-        "Eleven",
-        "Twelve",
-    ];
+    private static string[] Counts =>
+        [
+            "",
+            "",
+            T["Two"],
+            T["Three"],
+            T["Four"],
+            T["Five"],
+            T["Six"],
+            T["Seven"],
+            T["Eight"],
+            T["Nine"],
+            T["Ten"],
+            T["Eleven"],
+            T["Twelve"],
+        ];
 
     public static string Describe(string title, DrillTimeline? timeline)
     {
@@ -31,9 +31,16 @@ internal static class DrillDescription
         var part = Period(segments);
         var times = segments.Count / part;
         var steps = string.Join("; ", segments.Take(part).Select(s => Step(s, mirrored: times > 1 && !Same(segments, part))));
-        var entry = $"from heading {Figures.Heading(segments[0].StartHeadingMagDeg)} at {Figures.Altitude(segments[0].StartAltitudeFt)}";
-        var head = times > 1 ? $"{(times < Counts.Length ? Counts[times] : Figures.Whole(times))} like parts, each: {steps}" : steps;
-        return $"{title}, {Figures.Clock(timeline.DurationS)} {entry}. {char.ToUpperInvariant(head[0])}{head[1..]}.";
+        string head =
+            times > 1 ? T["{0} like parts, each: {1}", times < Counts.Length ? Counts[times] : Figures.Whole(times), steps] : steps;
+        return T[
+            "{0}, {1} from heading {2} at {3}. {4}.",
+            title,
+            Figures.Clock(timeline.DurationS),
+            Figures.Heading(segments[0].StartHeadingMagDeg),
+            Figures.Altitude(segments[0].StartAltitudeFt),
+            char.ToUpperInvariant(head[0]) + head[1..]
+        ];
     }
 
     // Length of the shortest run of segments that the drill repeats, left and right, up and down set aside.
@@ -72,16 +79,23 @@ internal static class DrillDescription
     private static string Step(TimelineSegment segment, bool mirrored)
     {
         var climb = Climb(segment);
-        var height =
-            Math.Abs(climb) < 1 ? ""
-            : mirrored ? $" with {Figures.Altitude(Math.Abs(climb))} of climb or descent"
-            : $" {(climb > 0 ? "climbing" : "descending")} {Figures.Altitude(Math.Abs(climb))}";
-        var speed = Math.Abs(segment.AirspeedKt - segment.StartAirspeedKt) < 1 ? "" : $" to {Figures.Quantity(segment.AirspeedKt, "kt")}";
-        var side =
-            mirrored ? ""
-            : segment.TurnDeg > 0 ? "right "
-            : "left ";
-        var course = Math.Abs(segment.TurnDeg) < 1 ? "straight" : $"{side}turn of {Figures.Quantity(Math.Abs(segment.TurnDeg), "deg")}";
-        return $"{course}{height}{speed}, {Figures.Clock(segment.DurationS)}";
+        var feet = Figures.Altitude(Math.Abs(climb));
+        string? height =
+            Math.Abs(climb) < 1 ? null
+            : mirrored ? T["with {0} of climb or descent", feet].Value
+            : climb > 0 ? T["climbing {0}", feet].Value
+            : T["descending {0}", feet].Value;
+        string? speed =
+            Math.Abs(segment.AirspeedKt - segment.StartAirspeedKt) < 1
+                ? null
+                : T["to {0}", Figures.Quantity(segment.AirspeedKt, "kt")].Value;
+        var turned = Figures.Quantity(Math.Abs(segment.TurnDeg), "deg");
+        string course =
+            Math.Abs(segment.TurnDeg) < 1 ? T["straight | in a sentence"]
+            : mirrored ? T["turn of {0}", turned]
+            : segment.TurnDeg > 0 ? T["right turn of {0}", turned]
+            : T["left turn of {0}", turned];
+        string?[] parts = [course, height, speed];
+        return $"{string.Join(" ", parts.OfType<string>())}, {Figures.Clock(segment.DurationS)}";
     }
 }

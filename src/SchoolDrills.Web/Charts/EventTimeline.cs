@@ -80,21 +80,21 @@ internal static class EventTimeline
         foreach (var task in report.Workload?.Tasks ?? [])
         {
             var mark = task.Outcome == LoadOutcome.Missed ? EventMark.TaskMissed : EventMark.Task;
-            var outcome = task.Outcome switch
+            string outcome = task.Outcome switch
             {
-                LoadOutcome.Missed => "not answered",
-                LoadOutcome.NotNoted => "answer not noted",
+                LoadOutcome.Missed => T["not answered"],
+                LoadOutcome.NotNoted => T["answer not noted"],
                 _ => "",
             };
-            yield return new(mark, task.GivenUtc, $"Task: {task.Name}", outcome, task.AnsweredUtc);
+            yield return new(mark, task.GivenUtc, T["Task: {0}", task.Name], outcome, task.AnsweredUtc);
             if (task is { AnsweredUtc: { } at, DelayS: { } delayS })
             {
-                var after = $"after {Figures.Quantity(delayS, "s")}";
+                var (what, after) = (T["Answer: {0}", task.Name], Figures.Quantity(delayS, "s"));
                 yield return task.Outcome switch
                 {
-                    LoadOutcome.Wrong => new(EventMark.AnsweredWrong, at, $"Answer: {task.Name}", $"wrong, {after}"),
-                    LoadOutcome.Late => new(EventMark.AnsweredLate, at, $"Answer: {task.Name}", $"right but late, {after}"),
-                    _ => new(EventMark.Answered, at, $"Answer: {task.Name}", $"right, {after}"),
+                    LoadOutcome.Wrong => new(EventMark.AnsweredWrong, at, what, T["wrong, after {0}", after]),
+                    LoadOutcome.Late => new(EventMark.AnsweredLate, at, what, T["right but late, after {0}", after]),
+                    _ => new(EventMark.Answered, at, what, T["right, after {0}", after]),
                 };
             }
         }
@@ -103,61 +103,68 @@ internal static class EventTimeline
         {
             yield return check switch
             {
-                { DoneUtc: null } => new(EventMark.CheckMissed, check.ToUtc, check.Name, "not done in its window"),
+                { DoneUtc: null } => new(EventMark.CheckMissed, check.ToUtc, check.Name, T["not done in its window"]),
                 { Outcome: LoadOutcome.Late, DoneUtc: { } late } => new(
                     EventMark.CheckLate,
                     late,
                     check.Name,
-                    $"done {Figures.Quantity((late - check.ToUtc).TotalSeconds, "s")} late"
+                    T["done {0} late", Figures.Quantity((late - check.ToUtc).TotalSeconds, "s")]
                 ),
-                _ => new(EventMark.Check, check.DoneUtc.Value, check.Name, "done in time"),
+                _ => new(EventMark.Check, check.DoneUtc.Value, check.Name, T["done in time"]),
             };
         }
 
         foreach (var pause in report.Paused)
         {
             var (mark, what) =
-                pause.Why == PauseReason.Traffic ? (EventMark.Traffic, "Traffic") : (EventMark.Control, "Instructor has control");
-            var lengthS = (pause.ToUtc - pause.FromUtc).TotalSeconds;
+                pause.Why == PauseReason.Traffic ? (EventMark.Traffic, T["Traffic"]) : (EventMark.Control, T["Instructor has control"]);
+            var length = Figures.Quantity((pause.ToUtc - pause.FromUtc).TotalSeconds, "s");
             yield return new(
                 mark,
                 pause.FromUtc,
                 what,
-                $"not judged for {Figures.Quantity(lengthS, "s")}{(pause.EndNoted ? "" : "; its end was not noted")}",
+                pause.EndNoted ? T["not judged for {0}", length] : T["not judged for {0}; its end was not noted", length],
                 pause.ToUtc
             );
         }
 
         if (report.StoppedUtc is { } stoppedUtc)
-            yield return new(EventMark.Stopped, stoppedUtc, "Drill stopped", "nothing after it is judged");
+            yield return new(EventMark.Stopped, stoppedUtc, T["Drill stopped"], T["nothing after it is judged"]);
     }
 
     private static TimelineEntry AsNoted(AttemptEvent noted)
     {
         var detail = noted.Detail?.Trim() ?? "";
-        var (mark, what, outcome) = noted.Kind switch
+        var isNamed = detail.Length > 0;
+        (EventMark Mark, string What, string Outcome) told = noted.Kind switch
         {
-            EventKinds.ClockStart => (EventMark.Clock, "Clock started", detail),
-            EventKinds.TaskGiven => (EventMark.Task, Named("Task", detail), "outside the drill"),
-            EventKinds.TaskAnswered => (EventMark.Answered, Named("Answer", detail), "belongs to no task of the drill"),
-            EventKinds.TaskAnsweredWrong => (EventMark.AnsweredWrong, Named("Wrong answer", detail), "belongs to no task of the drill"),
-            EventKinds.CheckDone => (EventMark.Check, detail.Length > 0 ? detail : "Check", "done; belongs to no window of the drill"),
-            EventKinds.LoadRating => (EventMark.Rating, "Load rating", detail.Length > 0 ? $"{detail} of 5" : ""),
-            EventKinds.ReliefUsed => (EventMark.Relief, "Relief", detail),
-            EventKinds.Traffic => (EventMark.Traffic, "Traffic", detail),
-            EventKinds.TrafficClear => (EventMark.Note, "Clear of traffic", detail),
-            EventKinds.TookControl => (EventMark.Control, "Instructor has control", detail),
-            EventKinds.HandedBack => (EventMark.Note, "Student has control", detail),
-            EventKinds.Abort => (EventMark.Note, "Stopped", "outside the drill"),
-            EventKinds.Note => (EventMark.Note, detail.Length > 0 ? detail : "Note", ""),
+            EventKinds.ClockStart => (EventMark.Clock, T["Clock started"], detail),
+            EventKinds.TaskGiven => (EventMark.Task, isNamed ? T["Task: {0}", detail] : T["Task"], T["outside the drill"]),
+            EventKinds.TaskAnswered => (
+                EventMark.Answered,
+                isNamed ? T["Answer: {0}", detail] : T["Answer"],
+                T["matches no task of this drill"]
+            ),
+            EventKinds.TaskAnsweredWrong => (
+                EventMark.AnsweredWrong,
+                isNamed ? T["Wrong answer: {0}", detail] : T["Wrong answer"],
+                T["matches no task of this drill"]
+            ),
+            EventKinds.CheckDone => (EventMark.Check, isNamed ? detail : T["Check"], T["done; matches no check of this drill"]),
+            EventKinds.LoadRating => (EventMark.Rating, T["Load rating"], isNamed ? T["{0} of 5", detail] : ""),
+            EventKinds.ReliefUsed => (EventMark.Relief, T["Relief"], detail),
+            EventKinds.Traffic => (EventMark.Traffic, T["Traffic"], detail),
+            EventKinds.TrafficClear => (EventMark.Note, T["Clear of traffic"], detail),
+            EventKinds.TookControl => (EventMark.Control, T["Instructor has control"], detail),
+            EventKinds.HandedBack => (EventMark.Note, T["Student has control"], detail),
+            EventKinds.Abort => (EventMark.Note, T["Stopped"], T["outside the drill"]),
+            EventKinds.Note => (EventMark.Note, isNamed ? detail : T["Note"], ""),
             _ => (EventMark.Note, Sentence(noted.Kind.Replace('-', ' ')), detail),
         };
-        return new(mark, noted.AtUtc, what, outcome);
+        return new(told.Mark, noted.AtUtc, told.What, told.Outcome);
     }
 
     private static bool Is(DateTimeOffset a, DateTimeOffset b) => Math.Abs((a - b).TotalSeconds) <= SameS;
-
-    private static string Named(string what, string detail) => detail.Length > 0 ? $"{what}: {detail}" : what;
 
     private static string Sentence(string words) => words.Length == 0 ? words : char.ToUpperInvariant(words[0]) + words[1..];
 }

@@ -30,13 +30,17 @@ internal static class PlotDescription
     public static string Plan(ScoreReport report)
     {
         var flown = report.Segments.Count(s => s.StartUtc is not null);
-        var wind = report.Wind is { FromDegTrue: { } from, SpeedKt: { } speed }
-            ? $"wind from {Figures.Heading(from)} true at {Figures.Quantity(speed, "kt")}"
-            : "wind not known";
+        string wind = report.Wind is { FromDegTrue: { } from, SpeedKt: { } speed }
+            ? T["wind from {0} true at {1}", Figures.Heading(from), Figures.Quantity(speed, "kt")]
+            : T["wind not known"];
         return report.Found
-            ? $"Plan view: flown path of {flown} of {Figures.Count(report.Segments.Count, "segment", "segments")} "
-                + $"over the path the drill asks for, {wind}."
-            : $"Plan view of the whole flight; the drill was not found in it, {wind}.";
+            ? T[
+                "Plan view: flown path of {0} of {1} over the path the drill asks for, {2}.",
+                flown,
+                Figures.Count(report.Segments.Count, "segment", "segments"),
+                wind
+            ]
+            : T["Plan view of the whole flight; the drill was not found in it, {0}.", wind];
     }
 
     /// <summary>The flight segment by segment: when, how, and what was outside its tolerance for how long.</summary>
@@ -44,44 +48,70 @@ internal static class PlotDescription
 
     private static string Segment(ScoreReport report, SegmentReport segment)
     {
-        var what = $"{segment.Name}, {(segment.TurnDeg switch { > 0 => "right ", < 0 => "left ", _ => "" })}{Labels.Of(segment.Kind)}";
+        var kind = Labels.Of(segment.Kind, segment.TurnDeg);
         if (segment.StartUtc is not { } start || segment.EndUtc is not { } end)
-            return $"{what}: not flown.";
-        var sentences = new List<string>
-        {
-            $"{what}, from {Clock(report, start)} to {Clock(report, end)}{Lateness(segment)}: {Labels.Of(segment.Verdict)}.",
-        };
+            return T["{0}, {1}: not flown.", segment.Name, kind];
+        var sentences = new List<string> { Flown(segment, kind, Clock(report, start), Clock(report, end)) };
         var measured = segment.Deviations.Where(d => d.OutsideS is not null && d.Verdict != Verdict.NotMeasured).ToList();
         sentences.AddRange(measured.Where(d => d.OutsideS > 0).Select(d => Outside(report, d)));
         var held = measured.Where(d => d.OutsideS == 0).Select(d => Labels.Of(d.Parameter).ToLowerInvariant()).ToList();
         if (held.Count > 0)
-            sentences.Add($"In tolerance throughout: {Labels.Listed(held)}.");
+            sentences.Add(T["In tolerance throughout: {0}.", Labels.Listed(held)]);
         var blind = segment
             .Deviations.Where(d => d.Verdict == Verdict.NotMeasured)
             .Select(d => Labels.Of(d.Parameter).ToLowerInvariant())
             .ToList();
         if (blind.Count > 0)
-            sentences.Add($"Not measured: {Labels.Listed(blind)}.");
+            sentences.Add(T["Not measured: {0}.", Labels.Listed(blind)]);
         sentences.AddRange(
             report
                 .Saturation.Where(e => e.StartUtc >= start && e.StartUtc < end)
-                .Select(e => $"From {Clock(report, e.StartUtc)} to {Clock(report, e.EndUtc)} several out of tolerance: {Together(e)}.")
+                .Select(e =>
+                    T[
+                        "From {0} to {1} several out of tolerance: {2}.",
+                        Clock(report, e.StartUtc),
+                        Clock(report, e.EndUtc),
+                        Together(e)
+                    ].Value
+                )
         );
         return string.Join(" ", sentences);
     }
 
-    private static string Lateness(SegmentReport segment) =>
-        segment.StartErrorS switch
+    private static string Flown(SegmentReport segment, string kind, string from, string to)
+    {
+        var verdict = Labels.Of(segment.Verdict);
+        return segment.StartErrorS switch
         {
-            >= 1 => $", begun {Figures.Quantity(segment.StartErrorS, "s")} late",
-            <= -1 => $", begun {Figures.Quantity(-segment.StartErrorS, "s")} early",
-            _ => "",
+            >= 1 and var lateS => T[
+                "{0}, {1}, from {2} to {3}, started {4} late: {5}.",
+                segment.Name,
+                kind,
+                from,
+                to,
+                Figures.Quantity(lateS, "s"),
+                verdict
+            ],
+            <= -1 and var earlyS => T[
+                "{0}, {1}, from {2} to {3}, started {4} early: {5}.",
+                segment.Name,
+                kind,
+                from,
+                to,
+                Figures.Quantity(-earlyS, "s"),
+                verdict
+            ],
+            _ => T["{0}, {1}, from {2} to {3}: {4}.", segment.Name, kind, from, to, verdict],
         };
+    }
 
     private static string Outside(ScoreReport report, DeviationReport d)
     {
-        var worst = $"at worst {Figures.Offset(d.Worst ?? d.MaxAbs, d.Unit)}{(d.WorstAtUtc is { } at ? $" at {Clock(report, at)}" : "")}";
-        var back = d.CorrectionS is { } s ? $", brought back after {Figures.Quantity(s, "s")}" : "";
-        return $"{Labels.Of(d.Parameter)} outside for {Figures.Quantity(d.OutsideS, "s")}, {worst}{back}.";
+        var (what, outside) = (Labels.Of(d.Parameter), Figures.Quantity(d.OutsideS, "s"));
+        var worst = Figures.Offset(d.Worst ?? d.MaxAbs, d.Unit);
+        string at = d.WorstAtUtc is { } worstUtc ? T["{0} at {1}", worst, Clock(report, worstUtc)] : worst;
+        return d.CorrectionS is { } s
+            ? T["{0} outside for {1}, at worst {2}, correcting after {3}.", what, outside, at, Figures.Quantity(s, "s")]
+            : T["{0} outside for {1}, at worst {2}.", what, outside, at];
     }
 }

@@ -53,7 +53,7 @@ internal sealed record PlotSource(
             ],
             [
                 .. report.Paused.Select(p => new PlotPause(
-                    p.Why == PauseReason.Traffic ? "traffic" : "instructor has control",
+                    p.Why == PauseReason.Traffic ? T["traffic | in a sentence"] : T["instructor has control | in a sentence"],
                     Milliseconds(p.FromUtc),
                     Milliseconds(p.ToUtc)
                 )),

@@ -13,20 +13,27 @@ internal static class DebriefSummary
     public static string Sentence(ScoreReport report)
     {
         if (!report.Found)
-            return "The drill was not found in the recording.";
-        var outcome = report.Overall.Verdict switch
+            return T["The drill was not found in the recording."];
+        string outcome = report.Overall.Verdict switch
         {
-            Verdict.Met => "Within the standard",
-            Verdict.Close => "Close to the standard",
-            Verdict.NotMet => "Outside the standard",
-            _ => "Not measured",
+            Verdict.Met => T["Within the standard"],
+            Verdict.Close => T["Close to the standard"],
+            Verdict.NotMet => T["Outside the standard"],
+            _ => T["Not measured | alone"],
         };
         if (report.StoppedUtc is { } stoppedUtc)
-            outcome = $"Stopped by the instructor at {PlotDescription.Clock(report, stoppedUtc)}";
-        var all = report.StoppedUtc is null ? "of the drill" : "of the time until then";
-        return report.Overall.WithinShare is { } share
-            ? $"{outcome}: all in tolerance for {Figures.Share(share)} {all}, {Segments(report)}."
-            : $"{outcome}: {Segments(report)}.";
+            outcome = T["Stopped by the instructor at {0}", PlotDescription.Clock(report, stoppedUtc)];
+        return (report.Overall.WithinShare, report.StoppedUtc) switch
+        {
+            (null, _) => $"{outcome}: {Segments(report)}.",
+            ({ } share, null) => T["{0}: all in tolerance for {1} of the drill, {2}.", outcome, Figures.Share(share), Segments(report)],
+            ({ } share, _) => T[
+                "{0}: all in tolerance for {1} of the time until then, {2}.",
+                outcome,
+                Figures.Share(share),
+                Segments(report)
+            ],
+        };
     }
 
     /// <summary>Every segment is in it: 12 met, 1 close, 3 not met, 1 of them not flown.</summary>
@@ -38,6 +45,7 @@ internal static class DebriefSummary
             where count > 0
             select $"{count} {Labels.Of(verdict)}";
         var skipped = report.Segments.Count(s => s.Status == SegmentStatus.Skipped);
-        return string.Join(", ", counts) + (skipped > 0 ? $", {skipped} of them not flown" : "");
+        var all = string.Join(", ", counts);
+        return skipped > 0 ? T["{0}, {1} of them not flown", all, skipped] : all;
     }
 }

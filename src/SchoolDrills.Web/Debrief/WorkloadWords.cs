@@ -10,18 +10,21 @@ internal static class WorkloadWords
     /// <summary>The sentence the section begins with.</summary>
     public static string Summary(WorkloadReport load)
     {
-        var tasks =
+        string tasks =
             load.Tasks.Count == 0
-                ? "No load tasks were given"
+                ? T["No load tasks were given"]
                 : Figures.Count(load.Tasks.Count, "load task was given", "load tasks were given");
         var trouble = load.Tasks.Count(t => t.Outcome is LoadOutcome.Late or LoadOutcome.Wrong or LoadOutcome.Missed);
+        if (trouble > 0)
+            tasks = T["{0}, {1} answered late, wrong or not at all", tasks, trouble];
+        if (load.Checks.Count == 0)
+            return T["Load level {0} of 5. {1}.", load.Level, tasks];
         var missed = load.Checks.Count(c => c.Outcome == LoadOutcome.Missed);
         var late = load.Checks.Count(c => c.Outcome == LoadOutcome.Late);
-        var checks =
-            load.Checks.Count == 0 ? ""
-            : missed + late == 0 ? $"; all {Figures.Count(load.Checks.Count, "check", "checks")} done in time"
-            : $"; of {Figures.Count(load.Checks.Count, "check", "checks")} {missed} missed and {late} late";
-        return $"Load level {load.Level} of 5. {tasks}{(trouble > 0 ? $", {trouble} answered late, wrong or not at all" : "")}{checks}.";
+        var checks = Figures.Count(load.Checks.Count, "check", "checks");
+        return missed + late == 0
+            ? T["Load level {0} of 5. {1}; all {2} done in time.", load.Level, tasks, checks]
+            : T["Load level {0} of 5. {1}; of {2} {3} missed and {4} late.", load.Level, tasks, checks, missed, late];
     }
 
     /// <summary>What the timeline begins with: the load, and what was not judged.</summary>
@@ -33,40 +36,57 @@ internal static class WorkloadWords
         var paused =
             from pause in report.Paused
             group (pause.ToUtc - pause.FromUtc).TotalSeconds by pause.Why into alike
-            select $"{Figures.Quantity(alike.Sum(), "s")} "
-                + (alike.Key == PauseReason.Traffic ? "avoiding traffic" : "under the instructor's control");
+            let length = Figures.Quantity(alike.Sum(), "s")
+            select (
+                alike.Key == PauseReason.Traffic ? T["{0} avoiding traffic", length] : T["{0} under the instructor's control", length]
+            ).Value;
         if (Labels.Listed([.. paused]) is { Length: > 0 } words)
-            sentences.Add($"Not judged: {words}.");
+            sentences.Add(T["Not judged: {0}.", words]);
         if (report.StoppedUtc is { } stoppedUtc)
-            sentences.Add($"The instructor stopped the drill at {PlotDescription.Clock(report, stoppedUtc)}.");
-        return sentences.Count == 0 ? "As noted on board." : string.Join(" ", sentences);
+            sentences.Add(T["The instructor stopped the drill at {0}.", PlotDescription.Clock(report, stoppedUtc)]);
+        return sentences.Count == 0 ? T["As noted on board."] : string.Join(" ", sentences);
     }
 
     /// <summary>What a change says: more, less, or nothing certain.</summary>
     public static string Of(LoadChange change)
     {
-        var figures =
-            $"{Figures.Quantity(change.Loaded, change.Unit)} off under load, {Figures.Quantity(change.Quiet, change.Unit)} in quiet flying";
+        var (loaded, quiet) = (Figures.Quantity(change.Loaded, change.Unit), Figures.Quantity(change.Quiet, change.Unit));
         return (change.Lo, change.Hi) switch
         {
-            (> 0 and var lo, { } hi) => $"{figures}: {Figures.Quantity(lo, change.Unit)} to {Figures.Quantity(hi, change.Unit)} worse.",
-            ({ } lo, < 0 and var hi) => $"{figures}: {Figures.Quantity(-hi, change.Unit)} to {Figures.Quantity(-lo, change.Unit)} better.",
-            ({ }, { }) => $"{figures}: no clear change.",
-            _ => $"{figures}. {change.Reason}",
+            (> 0 and var lo, { } hi) => T[
+                "{0} off under load, {1} in quiet flying: {2} to {3} worse.",
+                loaded,
+                quiet,
+                Figures.Quantity(lo, change.Unit),
+                Figures.Quantity(hi, change.Unit)
+            ],
+            ({ } lo, < 0 and var hi) => T[
+                "{0} off under load, {1} in quiet flying: {2} to {3} better.",
+                loaded,
+                quiet,
+                Figures.Quantity(-hi, change.Unit),
+                Figures.Quantity(-lo, change.Unit)
+            ],
+            ({ }, { }) => T["{0} off under load, {1} in quiet flying: no clear change.", loaded, quiet],
+            _ => T["{0} off under load, {1} in quiet flying. {2}", loaded, quiet, change.Reason ?? ""],
         };
     }
 
     /// <summary>An episode of saturation with what came before it and what ended it.</summary>
     public static string Of(EpisodeDetail episode)
     {
-        var after = episode.After is { } task ? $" after {task}" : "";
-        var first = episode.First is { } parameter ? $"; {Labels.Of(parameter).ToLowerInvariant()} went first" : "";
-        var relief = episode switch
+        var recovery = Figures.Quantity(episode.RecoveryS, "s");
+        string overloaded = episode.After is { } task
+            ? T["Overloaded after {0} for {1}", task, recovery]
+            : T["Overloaded for {0}", recovery];
+        if (episode.First is { } parameter)
+            overloaded = T["{0}; {1} went first", overloaded, Labels.Of(parameter).ToLowerInvariant()];
+        var relief = episode.Relief ?? T["not named"];
+        return episode switch
         {
-            { ReliefUtc: null } => ". No relief was noted",
-            { ReliefHelped: true } => $". Relief ({episode.Relief ?? "not named"}) helped",
-            _ => $". Relief ({episode.Relief ?? "not named"}) did not help within half a minute",
+            { ReliefUtc: null } => T["{0}. No relief was noted.", overloaded],
+            { ReliefHelped: true } => T["{0}. Relief ({1}) helped.", overloaded, relief],
+            _ => T["{0}. Relief ({1}) did not help within half a minute.", overloaded, relief],
         };
-        return $"Overloaded{after} for {Figures.Quantity(episode.RecoveryS, "s")}{first}{relief}.";
     }
 }

@@ -43,7 +43,7 @@ public abstract class ApiPage : ComponentBase, IDisposable
         }
         catch (HttpRequestException)
         {
-            Problem = "The server is not responding. Nothing was lost; try again in a moment.";
+            Problem = T["The server is not responding. Nothing was lost; try again in a moment."];
         }
         catch (OperationCanceledException) when (leaving.IsCancellationRequested)
         {
@@ -78,12 +78,13 @@ public abstract class ApiPage : ComponentBase, IDisposable
     internal static string Sentence(ApiProblemException refusal) =>
         refusal.Status switch
         {
-            HttpStatusCode.Unauthorized => "Your session has ended; sign in again to go on.",
-            _ when refusal.Is(ApiProblemException.ConfirmPassword) => "Please confirm your password; nothing was changed.",
+            HttpStatusCode.Unauthorized => T["Your session has ended; sign in again to go on."],
+            _ when refusal.Is(ApiProblemException.ConfirmPassword) => T["Please confirm your password; nothing was changed."],
             _ when refusal.Errors.Count > 0 => string.Join(" ", refusal.Errors.SelectMany(e => e.Value).Distinct()),
-            HttpStatusCode.NotFound when refusal.Type is null or "about:blank" =>
-                "This is not in your school's records, or you may not see it.",
-            HttpStatusCode.Forbidden when refusal.Type is null or "about:blank" => "You may not see or change this.",
+            HttpStatusCode.NotFound when refusal.Type is null or "about:blank" => T[
+                "This is not in your school's records, or you may not see it."
+            ],
+            HttpStatusCode.Forbidden when refusal.Type is null or "about:blank" => T["You may not see or change this."],
             _ => refusal.Message,
         };
 

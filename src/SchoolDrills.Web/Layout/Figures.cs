@@ -44,8 +44,8 @@ public static class Figures
         bytes switch
         {
             < 1_000 => T["{0} bytes", bytes],
-            < 1_000_000 => (bytes / 1_000.0).ToString("0", CultureInfo.InvariantCulture) + " kB",
-            _ => (bytes / 1_000_000.0).ToString("0.0", CultureInfo.InvariantCulture) + " MB",
+            < 1_000_000 => T["{0} kB", (bytes / 1_000.0).ToString("0", CultureInfo.InvariantCulture)],
+            _ => T["{0} MB", (bytes / 1_000_000.0).ToString("0.0", CultureInfo.InvariantCulture)],
         };
 
     /// <summary>1 drill, 1,200 drills; looked up as "1 drill" and "{0} drills".</summary>

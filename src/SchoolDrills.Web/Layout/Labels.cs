@@ -9,6 +9,15 @@ public static class Labels
 {
     public static string Of(SegmentKind kind) => kind.Words();
 
+    /// <summary>right climbing turn; without a side where the heading stays or is not known.</summary>
+    public static string Of(SegmentKind kind, double? turnDeg) =>
+        turnDeg switch
+        {
+            > 0 => T["right {0}", Of(kind)],
+            < 0 => T["left {0}", Of(kind)],
+            _ => Of(kind),
+        };
+
     /// <summary>Where a tolerance holds; empty where it holds everywhere.</summary>
     public static string Of(IReadOnlyList<SegmentKind>? phases)
     {
@@ -22,7 +31,7 @@ public static class Labels
             return T["climbs and descents | in a sentence"];
         return phases.All(k => k is SegmentKind.LevelStraight or SegmentKind.LevelTurn or SegmentKind.SpeedChange)
             ? T["level | in a sentence"]
-            : string.Join(", ", phases.Select(Of));
+            : string.Join(", ", phases.Select(k => Of(k)));
 
         static bool IsTurn(SegmentKind kind) => kind is SegmentKind.LevelTurn or SegmentKind.ClimbTurn or SegmentKind.DescendTurn;
     }

@@ -19,42 +19,49 @@ public static class MainNavigation
         {
             { IsChief: true } =>
             [
-                new("Work", [new("/", "Desk", 1), new("/students", "Students", 1), new("/assign", "Assign", 2), .. Flying]),
-                new("Drills", [new("/catalogue", "Drills", 1), new("/standards", "Standards"), new("/try", "Try a recording")]),
+                new(T["Work"], [new("/", T["Desk"], 1), new("/students", T["Students"], 1), new("/assign", T["Assign"], 2), .. Flying]),
+                new(T["Drills"], [new("/catalogue", T["Drills"], 1), new("/standards", T["Standards"]), new("/try", T["Try a recording"])]),
                 new(
-                    "School",
+                    T["School"],
                     [
-                        new("/school", "School", 2),
-                        new("/people", "People", 2),
-                        new("/records", "Records", 3),
-                        new("/audit", "Audit trail", 3),
-                        new("/school/areas", "Areas"),
-                        new("/aircraft", "Aircraft"),
-                        new("/school/stages", "Stages"),
-                        new("/school/grading", "Grading"),
+                        new("/school", T["School"], 2),
+                        new("/people", T["People"], 2),
+                        new("/records", T["Records"], 3),
+                        new("/audit", T["Audit trail"], 3),
+                        new("/school/areas", T["Areas"]),
+                        new("/aircraft", T["Aircraft"]),
+                        new("/school/stages", T["Stages"]),
+                        new("/school/grading", T["Grading"]),
                     ]
                 ),
                 You,
             ],
             { Teaches: true } =>
             [
-                new("Work", [new("/", "Desk", 1), new("/students", "Students", 1), new("/assign", "Assign", 2), .. Flying]),
-                new("Drills", [new("/catalogue", "Drills", 1), new("/standards", "Standards", 3), new("/try", "Try a recording", 3)]),
-                new("School", [new("/people", "People"), new("/school/areas", "Areas"), new("/aircraft", "Aircraft")]),
+                new(T["Work"], [new("/", T["Desk"], 1), new("/students", T["Students"], 1), new("/assign", T["Assign"], 2), .. Flying]),
+                new(
+                    T["Drills"],
+                    [new("/catalogue", T["Drills"], 1), new("/standards", T["Standards"], 3), new("/try", T["Try a recording"], 3)]
+                ),
+                new(T["School"], [new("/people", T["People"]), new("/school/areas", T["Areas"]), new("/aircraft", T["Aircraft"])]),
                 You,
             ],
             _ =>
             [
-                new("Work", [new("/", "My work", 1), new("/progress", "Progress", 1), new("/upload", "Upload", 2)]),
-                new("Drills", [new("/catalogue", "Drills", 1), new("/try", "Try a recording", 2), new("/school/areas", "Areas")]),
+                new(T["Work"], [new("/", T["My work"], 1), new("/progress", T["Progress"], 1), new("/upload", T["Upload"], 2)]),
+                new(
+                    T["Drills"],
+                    [new("/catalogue", T["Drills"], 1), new("/try", T["Try a recording"], 2), new("/school/areas", T["Areas"])]
+                ),
                 You with
                 {
-                    Places = [new($"/students/{person.Id}/record", "My record", 2), .. You.Places],
+                    Places = [new($"/students/{person.Id}/record", T["My record"], 2), .. You.Places],
                 },
             ],
         };
 
-    private static readonly Place[] Flying = [new("/cockpit/", "Cockpit", 3), new("/upload", "Upload", 2)];
+    private static Place[] Flying => [new("/cockpit/", T["Cockpit"], 3), new("/upload", T["Upload"], 2)];
 
-    private static readonly PlaceGroup You = new("You", [new("/notices", "Notices"), new("/account", "My account"), new("/help", "Help")]);
+    private static PlaceGroup You =>
+        new(T["You"], [new("/notices", T["Notices"]), new("/account", T["My account"]), new("/help", T["Help"])]);
 }

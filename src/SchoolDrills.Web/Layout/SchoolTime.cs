@@ -40,9 +40,9 @@ public sealed class SchoolTime(string zoneId, TimeProvider clock)
         var days = day.DayNumber - Today.DayNumber;
         return days switch
         {
-            0 => "today",
-            -1 => "yesterday",
-            1 => "tomorrow",
+            0 => T["today | in a sentence"],
+            -1 => T["yesterday | in a sentence"],
+            1 => T["tomorrow | in a sentence"],
             _ => day.ToString(day.Year == Today.Year ? "ddd d MMM" : "d MMM yyyy", English),
         };
     }
@@ -56,13 +56,13 @@ public sealed class SchoolTime(string zoneId, TimeProvider clock)
     public string Due(DateOnly? due)
     {
         if (due is not { } day)
-            return "no due date";
+            return T["no due date"];
         var late = Today.DayNumber - day.DayNumber;
         return late switch
         {
-            > 1 => $"{late} days overdue",
-            1 => "1 day overdue",
-            _ => $"due {Day(day)}",
+            > 1 => T["{0} days overdue", late],
+            1 => T["1 day overdue"],
+            _ => T["due {0}", Day(day)],
         };
     }
 }

@@ -18,7 +18,7 @@ public sealed class SignedIn(Me me, TimeProvider clock)
     public bool MayDraft => IsChief || (Teaches && Me.School.InstructorsDraft);
 
     /// <summary>What the first page is called.</summary>
-    public string Home => Teaches ? "Desk" : "My work";
+    public string Home => Teaches ? T["Desk"] : T["My work"];
 
     public SchoolTime Time { get; } = new(me.School.TimeZone, clock);
 

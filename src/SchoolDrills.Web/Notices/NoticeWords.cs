@@ -9,14 +9,18 @@ public static class NoticeWords
     public static string Of(NoticeSummary notice, SignedIn me) =>
         (notice.Kind, IsMine: notice.StudentId == me.Id) switch
         {
-            (NoticeKind.Assigned, _) when notice.DueOn is { } due => $"{notice.DrillTitle} is assigned to you, due {me.Time.Day(due)}",
-            (NoticeKind.Assigned, _) => $"{notice.DrillTitle} is assigned to you",
-            (NoticeKind.Graded, _) => $"{notice.DrillTitle}: your flight was graded",
-            (NoticeKind.Amended, _) => $"{notice.DrillTitle}: your grade was amended",
-            (NoticeKind.Replied, _) => $"{notice.Student} replied to your grade of {notice.DrillTitle}",
-            (NoticeKind.DueSoon, _) => $"{notice.DrillTitle} is due {Due(notice, me)}",
-            (_, true) => $"{notice.DrillTitle} was due {Due(notice, me)} and is not flown yet",
-            _ => $"{notice.Student} has not flown {notice.DrillTitle}, due {Due(notice, me)}",
+            (NoticeKind.Assigned, _) when notice.DueOn is { } due => T[
+                "{0} is assigned to you, due {1}",
+                notice.DrillTitle,
+                me.Time.Day(due)
+            ],
+            (NoticeKind.Assigned, _) => T["{0} is assigned to you", notice.DrillTitle],
+            (NoticeKind.Graded, _) => T["{0}: your flight was graded", notice.DrillTitle],
+            (NoticeKind.Amended, _) => T["{0}: your grade was amended", notice.DrillTitle],
+            (NoticeKind.Replied, _) => T["{0} replied to your grade of {1}", notice.Student, notice.DrillTitle],
+            (NoticeKind.DueSoon, _) => T["{0} is due {1}", notice.DrillTitle, Due(notice, me)],
+            (_, true) => T["{0} was due {1} and is not flown yet", notice.DrillTitle, Due(notice, me)],
+            _ => T["{0} has not flown {1}, due {2}", notice.Student, notice.DrillTitle, Due(notice, me)],
         };
 
     public static string AddressOf(NoticeSummary notice) =>

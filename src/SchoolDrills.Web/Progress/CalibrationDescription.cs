@@ -11,14 +11,28 @@ internal static class CalibrationDescription
     public static string Of(Calibration calibration, string? student = null)
     {
         if (calibration is not { BiasShare: { } bias, Interval: { } interval })
-            return $"Too little data: {calibration.Attempts} of {ParameterTrend.FewestAttempts} attempts with an own rating.";
-        var (who, flying) = (student ?? "You", student is null ? "your own flying" : "the flying");
-        var over =
-            $"over {Figures.Count(calibration.Attempts, "attempt", "attempts")}, between {Signed(interval.Lo)} and {Signed(interval.Hi)}";
-        if (interval.Lo <= 0 && interval.Hi >= 0)
-            return $"{who} {(student is null ? "rate" : "rates")} {flying} about as it was measured: {Signed(bias)} {over}.";
-        return $"{who} {(student is null ? "rate" : "rates")} {flying} {(bias > 0 ? "better" : "worse")} than it was measured: "
-            + $"{Signed(bias)} {over}.";
+        {
+            return T["Too little data: {0} of {1} attempts with an own rating.", calibration.Attempts, ParameterTrend.FewestAttempts];
+        }
+
+        string over = T[
+            "{0} over {1}, between {2} and {3}",
+            Signed(bias),
+            Figures.Count(calibration.Attempts, "attempt", "attempts"),
+            Signed(interval.Lo),
+            Signed(interval.Hi)
+        ];
+        var isLike = interval.Lo <= 0 && interval.Hi >= 0;
+        if (student is null)
+        {
+            return isLike ? T["You rate your own flying about as it was measured: {0}.", over]
+                : bias > 0 ? T["You rate your own flying better than it was measured: {0}.", over]
+                : T["You rate your own flying worse than it was measured: {0}.", over];
+        }
+
+        return isLike ? T["{0} rates the flying about as it was measured: {1}.", student, over]
+            : bias > 0 ? T["{0} rates the flying better than it was measured: {1}.", student, over]
+            : T["{0} rates the flying worse than it was measured: {1}.", student, over];
     }
 
     /// <summary>+12%, −4%, 0%.</summary>

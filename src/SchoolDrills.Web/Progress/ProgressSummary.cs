@@ -29,43 +29,51 @@ internal static class ProgressSummary
         var flown = Figures.Count(newest.Attempts, "attempt", "attempts");
         if (!newest.IsEnough)
         {
-            return $"Too little data to say where {student ?? "you"} {(student is null ? "stand" : "stands")}: {flown} of {title}, "
-                + $"and it takes {ParameterTrend.FewestAttempts}; {Next(next) ?? "next, fly it again"}.";
+            var (fewest, ahead) = (ParameterTrend.FewestAttempts, Next(next) ?? T["next, fly it again"]);
+            return student is null
+                ? T["Too little data to say where you stand: {0} of {1}, and it takes {2}; {3}.", flown, title, fewest, ahead]
+                : T["Too little data to say where {0} stands: {1} of {2}, and it takes {3}; {4}.", student, flown, title, fewest, ahead];
         }
 
-        var stands = $"The newest of {student ?? "your"}{(student is null ? "" : "’s")} {flown} of {title} is {Stands(newest)}";
+        string stands = student is null
+            ? T["The newest of your {0} of {1} is {2}", flown, title, Stands(newest)]
+            : T["The newest of {0}’s {1} of {2} is {3}", student, flown, title, Stands(newest)];
         return string.Join("; ", new[] { stands, Trends(newest), HeldBack(weak), Next(next) }.OfType<string>()) + ".";
     }
 
     /// <summary>at the standard of 90% in heading, below it in vertical speed and too close to tell in the rest</summary>
     private static string Stands(LikeAttempts like)
     {
-        var standard = $"the standard of {Figures.Share(like.Parameters[0].StandardShare)}";
+        var standard = Figures.Share(like.Parameters[0].StandardShare);
         var by = like.Parameters.ToLookup(Standings.Of, p => Labels.Of(p.Parameter).ToLowerInvariant());
         var (at, below, open) = (by[Standing.AtStandard].ToList(), by[Standing.Below].ToList(), by[Standing.TooCloseToTell].ToList());
         List<string> parts = [];
         if (at.Count > 0)
-            parts.Add($"at {standard} in {Some(at, like)}");
+            parts.Add(T["at the standard of {0} in {1}", standard, Some(at, like)]);
         if (below.Count > 0)
-            parts.Add($"below {(at.Count == 0 ? standard : "it")} in {Some(below, like)}");
+        {
+            var some = Some(below, like);
+            parts.Add(at.Count == 0 ? T["below the standard of {0} in {1}", standard, some] : T["below it in {0}", some]);
+        }
+
         if (open.Count > 0)
-            parts.Add(parts.Count == 0 ? $"too close to {standard} to tell" : "too close to tell in the rest");
-        return parts.Count == 0 ? "not measured often enough to be told" : Labels.Listed(parts);
+            parts.Add(parts.Count == 0 ? T["too close to the standard of {0} to tell", standard] : T["too close to tell in the rest"]);
+        return parts.Count == 0 ? T["not measured often enough to be told"] : Labels.Listed(parts);
     }
 
     private static string Some(List<string> parameters, LikeAttempts like) =>
-        parameters.Count == like.Parameters.Count ? "everything measured"
+        parameters.Count == like.Parameters.Count ? T["everything measured"]
         : parameters.Count <= MostNamed ? Labels.Listed(parameters)
-        : $"{parameters.Count} of {like.Parameters.Count} parameters";
+        : T["{0} of {1} parameters", parameters.Count, like.Parameters.Count];
 
     private static string? Trends(LikeAttempts like)
     {
         var (better, worse) = (Named(like, 1), Named(like, -1));
         List<string> parts = [];
         if (better.Count > 0)
-            parts.Add($"{Labels.Listed(better)} {(better.Count == 1 ? "is" : "are")} getting better");
+            parts.Add(better.Count == 1 ? T["{0} is getting better", better[0]] : T["{0} are getting better", Labels.Listed(better)]);
         if (worse.Count > 0)
-            parts.Add($"{Labels.Listed(worse)} {(worse.Count == 1 ? "is" : "are")} getting worse");
+            parts.Add(worse.Count == 1 ? T["{0} is getting worse", worse[0]] : T["{0} are getting worse", Labels.Listed(worse)]);
         return parts.Count == 0 ? null : Labels.Listed(parts);
     }
 
@@ -79,12 +87,19 @@ internal static class ProgressSummary
     private static string? HeldBack(IReadOnlyList<WeakSegmentSummary> weak)
     {
         if (weak.FirstOrDefault(w => w.Reason is null) is not { } worst)
-            return weak.Count == 0 ? "no segment was missed" : null;
-        var what = $"{Labels.Of(worst.Parameter).ToLowerInvariant()} {Where(worst.SegmentKind)}";
-        return worst.Recurring ? $"{what} keeps failing" : $"nothing fails for certain, though {what} was missed most";
+            return weak.Count == 0 ? T["no segment was missed"].Value : null;
+        var what = Where(worst);
+        return worst.Recurring ? T["{0} keeps failing", what] : T["nothing fails for certain, though {0} was missed most", what];
     }
 
-    private static string Where(SegmentKind kind) => kind == SegmentKind.LevelStraight ? "on straight legs" : $"in {Labels.Of(kind)}s";
+    private static string Where(WeakSegmentSummary weak)
+    {
+        var what = Labels.Of(weak.Parameter).ToLowerInvariant();
+        return weak.SegmentKind == SegmentKind.LevelStraight
+            ? T["{0} on straight legs", what]
+            : T["{0} in {1}s", what, Labels.Of(weak.SegmentKind)];
+    }
 
-    private static string? Next(IReadOnlyList<NextDrillSuggestion> next) => next.Count == 0 ? null : $"next, fly {next[0].DrillTitle}";
+    private static string? Next(IReadOnlyList<NextDrillSuggestion> next) =>
+        next.Count == 0 ? null : T["next, fly {0}", next[0].DrillTitle].Value;
 }

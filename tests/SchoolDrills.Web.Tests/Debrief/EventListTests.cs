@@ -97,7 +97,7 @@ public sealed class EventListTests : BunitContext
         Assert.Equal(Zero.AddSeconds(20), shown);
         list.Find("button.btn").Click();
         Assert.Equal(15, list.FindAll("li").Count);
-        Assert.Equal("Only the first 12", list.Find("button.btn").TextContent.Trim());
+        Assert.Equal("Show only the first 12", list.Find("button.btn").TextContent.Trim());
     }
 
     [Fact]
