@@ -27,7 +27,7 @@ public sealed class CorrectionTests(SchoolSite site, Chromium chromium)
         Assert.Empty(await instructor.FlawsAsync());
         await instructor.Button("Rescore with these").ClickAsync();
 
-        var anew = instructor.Page.GetByText("The score below is the one");
+        var anew = instructor.Page.GetByText("The score below is the previous one");
         await Expect(anew).ToBeVisibleAsync();
         await Expect(instructor.Page.Locator(".verdict-line")).ToBeVisibleAsync();
         await site.ScoreAsync(attemptId);

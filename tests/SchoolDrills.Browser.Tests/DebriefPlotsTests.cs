@@ -100,7 +100,7 @@ public sealed partial class DebriefPlotsTests(SchoolSite site, Chromium chromium
         await editor.GetByPlaceholder("Why").FillAsync("Traffic avoided.");
         await editor.GetByLabel("Reason").FillAsync("He began to roll a second later.");
         await visitor.Button("Rescore").ClickAsync();
-        await Expect(visitor.Page.Locator("main")).ToContainTextAsync("The score below is the one");
+        await Expect(visitor.Page.Locator("main")).ToContainTextAsync("The score below is the previous one");
 
         await site.ScoreAsync(attemptId);
         var attempt = await (await site.AsAsync(SchoolsFixture.Instructor)).AttemptAsync(attemptId, Cancel);

@@ -8,7 +8,7 @@ internal static class StageLabels
         {
             "reading" => T["Reading the recording"],
             "cleaning" => T["Setting jumps and gaps aside"],
-            "reconstructing" => T["Solving wind, heading and rates"],
+            "reconstructing" => T["Working out wind, heading and rates"],
             "aligning" => T["Finding the drill in the flight"],
             "judging" => T["Measuring against the standard"],
             _ => T["Scoring"],

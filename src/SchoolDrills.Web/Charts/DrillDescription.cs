@@ -32,7 +32,7 @@ internal static class DrillDescription
         var times = segments.Count / part;
         var steps = string.Join("; ", segments.Take(part).Select(s => Step(s, mirrored: times > 1 && !Same(segments, part))));
         string head =
-            times > 1 ? T["{0} like parts, each: {1}", times < Counts.Length ? Counts[times] : Figures.Whole(times), steps] : steps;
+            times > 1 ? T["{0} similar parts, each: {1}", times < Counts.Length ? Counts[times] : Figures.Whole(times), steps] : steps;
         return T[
             "{0}, {1} from heading {2} at {3}. {4}.",
             title,

@@ -36,7 +36,7 @@ internal static class LoadDescription
             { PerAttempt: > 0 and var up } => T["The level held rises by {0} an attempt.", Steps(up)],
             { PerAttempt: { } down } => T["The level held falls by {0} an attempt.", Steps(-down)],
             { Interval: not null } => T["The level held shows no clear trend."],
-            _ => T["Whether the level held rises is told from {0} attempts in tolerance.", ParameterTrend.FewestForTrend],
+            _ => T["A trend in the level held needs {0} attempts in tolerance.", ParameterTrend.FewestForTrend],
         };
         var flown = Figures.Count(reached.Points.Count, "attempt", "attempts");
         return reached.HighestHeld is { } level
@@ -63,13 +63,13 @@ internal static class LoadDescription
         if (student is null)
         {
             return isLike ? T["You rate the load about as it was flown: {0}.", over]
-                : bias > 0 ? T["You rate the load higher than tasks and checks make it: {0}.", over]
-                : T["You rate the load lower than tasks and checks make it: {0}.", over];
+                : bias > 0 ? T["You rate the load higher than the tasks and checks suggest: {0}.", over]
+                : T["You rate the load lower than the tasks and checks suggest: {0}.", over];
         }
 
         return isLike ? T["{0} rates the load about as it was flown: {1}.", student, over]
-            : bias > 0 ? T["{0} rates the load higher than tasks and checks make it: {1}.", student, over]
-            : T["{0} rates the load lower than tasks and checks make it: {1}.", student, over];
+            : bias > 0 ? T["{0} rates the load higher than the tasks and checks suggest: {1}.", student, over]
+            : T["{0} rates the load lower than the tasks and checks suggest: {1}.", student, over];
     }
 
     public static string Of(CheckKind? kind) =>

@@ -58,7 +58,7 @@ internal static class ProgressSummary
 
         if (open.Count > 0)
             parts.Add(parts.Count == 0 ? T["too close to the standard of {0} to tell", standard] : T["too close to tell in the rest"]);
-        return parts.Count == 0 ? T["not measured often enough to be told"] : Labels.Listed(parts);
+        return parts.Count == 0 ? T["not measured often enough to tell"] : Labels.Listed(parts);
     }
 
     private static string Some(List<string> parameters, LikeAttempts like) =>
@@ -89,7 +89,7 @@ internal static class ProgressSummary
         if (weak.FirstOrDefault(w => w.Reason is null) is not { } worst)
             return weak.Count == 0 ? T["no segment was missed"].Value : null;
         var what = Where(worst);
-        return worst.Recurring ? T["{0} keeps failing", what] : T["nothing fails for certain, though {0} was missed most", what];
+        return worst.Recurring ? T["{0} keeps failing", what] : T["nothing clearly keeps failing, though {0} was missed most", what];
     }
 
     private static string Where(WeakSegmentSummary weak)

@@ -116,7 +116,7 @@ public sealed class DrillDrawingTests : BunitContext
     [Fact]
     public void What_repeats_is_said_once() =>
         Assert.Equal(
-            "Box, 14:00 from heading 360° at 3,000 ft. Four like parts, each: straight, 0:30; turn of 360° "
+            "Box, 14:00 from heading 360° at 3,000 ft. Four similar parts, each: straight, 0:30; turn of 360° "
                 + "with 1,000 ft of climb or descent, 2:00; straight, 0:30; turn of 90°, 0:30.",
             DrillDescription.Describe("Box", Timeline)
         );

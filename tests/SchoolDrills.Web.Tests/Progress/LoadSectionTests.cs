@@ -29,7 +29,7 @@ public sealed class LoadSectionTests : PageTest
         Assert.Single(section.FindAll(".load .below"));
         Assert.Single(section.FindAll(".load .newest"));
         Assert.Equal(3, section.FindAll("tbody tr").Count);
-        Assert.Contains("in tolerance in 2 of 3, at up to level 3. Whether the level held rises is told from 5 attempts", section.Markup);
+        Assert.Contains("in tolerance in 2 of 3, at up to level 3. A trend in the level held needs 5 attempts", section.Markup);
         Assert.Contains("Too little data: 0 of 3 attempts with an own load rating.", section.Markup);
     }
 
@@ -46,7 +46,7 @@ public sealed class LoadSectionTests : PageTest
     public void Own_ratings_are_told_and_drawn_from_three()
     {
         var section = Open(SampleLoad.Of((2, 1, 4, []), (3, 1, 5, []), (3, 1, 4, [])));
-        Assert.Contains("You rate the load higher than tasks and checks make it: +1.7 of 5 levels over 3 attempts", section.Markup);
+        Assert.Contains("You rate the load higher than the tasks and checks suggest: +1.7 of 5 levels over 3 attempts", section.Markup);
         Assert.Equal("left:91.67%", section.Find(".mark").GetAttribute("style"));
     }
 

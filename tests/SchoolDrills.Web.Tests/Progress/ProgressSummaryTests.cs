@@ -24,7 +24,7 @@ public sealed class ProgressSummaryTests
         Assert.Equal(
             "The newest of your 3 attempts of Two turns is at the standard of 90% in heading, below it in altitude and "
                 + "too close to tell in the "
-                + "rest; nothing fails for certain, though vertical speed in climbing turns was missed most; next, fly Saw-tooth.",
+                + "rest; nothing clearly keeps failing, though vertical speed in climbing turns was missed most; next, fly Saw-tooth.",
             Sentence(
                 [Weak(recurring: false)],
                 [Next],
