@@ -72,6 +72,7 @@ internal static partial class PageWords
     /// <summary>Names that are replaced by words, roles as lists have them, keys of the keyboard, fonts, and what browsers read.</summary>
     private static bool IsNotSaid(CompiledMethod method) =>
         method.Name.EndsWith(".PrintMembers", StringComparison.Ordinal)
+        || method.Name.EndsWith(".Css", StringComparison.Ordinal)
         || method.Name.EndsWith("ProblemWords..cctor", StringComparison.Ordinal)
         || method.Name.EndsWith("StandardEditorPage..cctor", StringComparison.Ordinal)
         || method.Name.EndsWith("PersonDraft..cctor", StringComparison.Ordinal)
