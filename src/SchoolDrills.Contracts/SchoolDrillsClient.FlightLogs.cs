@@ -5,7 +5,14 @@ public sealed partial class SchoolDrillsClient
 {
     /// <summary>Sends a flight's log, whole; sent twice it is kept once.</summary>
     public Task<FlightLogView> PutFlightLogAsync(Guid assignmentId, Guid logId, PutFlightLog log, CancellationToken ct = default) =>
-        SendAsync(HttpMethod.Put, $"assignments/{assignmentId}/flight-logs/{logId}", Body(log, Wire.PutFlightLog), Wire.FlightLogView, ct);
+        SendAsync(
+            HttpMethod.Put,
+            $"assignments/{assignmentId}/flight-logs/{logId}",
+            Body(log, Wire.PutFlightLog),
+            Wire.FlightLogView,
+            ct,
+            repeatable: true
+        );
 
     /// <summary>All logs of an assignment, those that wait for a recording too.</summary>
     public Task<IReadOnlyList<FlightLogView>> FlightLogsAsync(Guid assignmentId, CancellationToken ct = default) =>

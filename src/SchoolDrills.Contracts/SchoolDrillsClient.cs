@@ -52,7 +52,10 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task<DrillPlanReply> PlanAsync(string slug, PlanDrill asked, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, $"drills/{Escape(slug)}/plan", Body(asked, Wire.PlanDrill), Wire.DrillPlanReply, ct);
 
-    /// <summary>Uploads a recording, for an assignment or (null) as a free attempt whose drill and student stand in the meta.</summary>
+    /// <summary>
+    /// Uploads a recording, for an assignment or (null) as a free attempt whose drill and student stand in the meta. The same bytes for
+    /// the same work are one attempt, so a <see cref="RetryHandler"/> sends them again where the stream can go back.
+    /// </summary>
     public Task<AttemptAccepted> UploadAsync(
         Guid? assignmentId,
         Stream track,
@@ -71,7 +74,8 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
             assignmentId is { } id ? $"assignments/{id}/attempts" : "attempts",
             form,
             Wire.AttemptAccepted,
-            ct
+            ct,
+            repeatable: track.CanSeek
         );
     }
 
@@ -232,9 +236,17 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
 
     private Task<T> GetAsync<T>(string path, JsonTypeInfo<T> type, CancellationToken ct) => SendAsync(HttpMethod.Get, path, null, type, ct);
 
-    private async Task<T> SendAsync<T>(HttpMethod method, string path, HttpContent? body, JsonTypeInfo<T> type, CancellationToken ct)
+    /// <param name="repeatable">Whether sending it twice does what sending it once does.</param>
+    private async Task<T> SendAsync<T>(
+        HttpMethod method,
+        string path,
+        HttpContent? body,
+        JsonTypeInfo<T> type,
+        CancellationToken ct,
+        bool repeatable = false
+    )
     {
-        using var response = await AnswerAsync(method, path, body, ct);
+        using var response = await AnswerAsync(method, path, body, ct, repeatable: repeatable);
         return await response.Content.ReadFromJsonAsync(type, ct) ?? throw new JsonException($"{path} answered nothing.");
     }
 
@@ -248,10 +260,12 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         string path,
         HttpContent? body,
         CancellationToken ct,
-        int? ifMatch = null
+        int? ifMatch = null,
+        bool repeatable = false
     )
     {
         using var request = new HttpRequestMessage(method, "api/v1/" + path) { Content = body };
+        request.Options.Set(RetryHandler.Repeatable, repeatable);
         if (ifMatch is { } revision)
             request.Headers.Add("If-Match", string.Create(CultureInfo.InvariantCulture, $"\"{revision}\""));
         var response = await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, ct);
