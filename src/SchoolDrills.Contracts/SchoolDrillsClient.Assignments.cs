@@ -7,7 +7,7 @@ public sealed partial class SchoolDrillsClient
         Guid? studentId = null,
         string? state = null,
         CancellationToken ct = default
-    ) => GetAsync("assignments" + Query(("studentId", studentId?.ToString()), ("state", state)), Wire.IReadOnlyListAssignmentSummary, ct);
+    ) => AllAsync("assignments" + Query(("studentId", studentId?.ToString()), ("state", state)), Wire.IReadOnlyListAssignmentSummary, ct);
 
     public Task<IReadOnlyList<AssignmentSummary>> AssignAsync(CreateAssignment assignment, CancellationToken ct = default) =>
         SendAsync(HttpMethod.Post, "assignments", Body(assignment, Wire.CreateAssignment), Wire.IReadOnlyListAssignmentSummary, ct);

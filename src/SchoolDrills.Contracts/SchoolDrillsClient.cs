@@ -27,7 +27,7 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
     public Task<Me> MeAsync(CancellationToken ct = default) => GetAsync("me", Wire.Me, ct);
 
     public Task<IReadOnlyList<PersonSummary>> PeopleAsync(string? role = null, CancellationToken ct = default) =>
-        GetAsync("people" + Query(("role", role)), Wire.IReadOnlyListPersonSummary, ct);
+        AllAsync("people" + Query(("role", role)), Wire.IReadOnlyListPersonSummary, ct);
 
     public Task<IReadOnlyList<DrillSummary>> DrillsAsync(CancellationToken ct = default) =>
         GetAsync("drills", Wire.IReadOnlyListDrillSummary, ct);
@@ -168,7 +168,7 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
         );
 
     public Task<IReadOnlyList<PendingUpload>> PendingAsync(CancellationToken ct = default) =>
-        GetAsync("uploads", Wire.IReadOnlyListPendingUpload, ct);
+        AllAsync("uploads", Wire.IReadOnlyListPendingUpload, ct);
 
     /// <summary>What a pending recording is of, and what speaks against using it for an assignment.</summary>
     public Task<UploadCheck> CheckUploadAsync(Guid id, Guid? assignmentId = null, CancellationToken ct = default) =>

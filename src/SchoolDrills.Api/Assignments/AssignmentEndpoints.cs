@@ -20,7 +20,10 @@ internal static class AssignmentEndpoints
         assignments
             .MapGet("", ListAsync)
             .RequireAuthorization(Policies.SignedIn)
-            .WithSummary("Assignments of a student, or of the school; cancelled ones only when asked for");
+            .WithSummary(
+                "Assignments of a student, or of the school, what is due first, first; cancelled ones only when asked for. 200 a page "
+                    + "unless pageSize says otherwise; the header Link has the next"
+            );
         assignments.MapGet("/{id:guid}", GetAsync).RequireAuthorization(Policies.SignedIn).WithSummary("One assignment, with its plan");
         assignments
             .MapGet("/before", AssignmentChoices.BeforeAsync)
@@ -43,21 +46,65 @@ internal static class AssignmentEndpoints
     private static async Task<Results<Ok<IReadOnlyList<AssignmentSummary>>, ProblemHttpResult>> ListAsync(
         Guid? studentId,
         [Words("open", "overdue", "flown", "graded", "cancelled")] string? state,
+        int? page,
+        int? pageSize,
+        HttpRequest request,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
     {
+        if (ListPage.Problem(page, pageSize) is { } problem)
+            return problem;
         if (state is not null && !States.Contains(state))
             return Problems.Invalid("unknown-state", $"state is one of {string.Join(", ", States)}, not '{state}'.");
         if (studentId is { } asked && !me.MaySee(asked))
             return Problems.NotFound("student");
-        var query = db.Assignments.VisibleTo(me).Where(a => studentId == null || a.StudentId == studentId);
-        query = state == "cancelled" ? query.Where(a => a.CancelledAtUtc != null) : query.Where(a => a.CancelledAtUtc == null);
-        var summaries = await SummariesAsync(query, me, db, clock, ct);
-        return TypedResults.Ok<IReadOnlyList<AssignmentSummary>>([.. summaries.Where(s => state is null || s.State == state)]);
+        var today = (await db.Schools.AsNoTracking().SingleAsync(ct)).Today(clock.GetUtcNow());
+        var all = db.Assignments.VisibleTo(me).Where(a => studentId == null || a.StudentId == studentId);
+        var part = ListPage.Of(page, pageSize);
+        var cut = part.Cut(DueFirst(InState(all, state, me.IsStaff, today)));
+        return TypedResults.Ok(part.Show(await SummariesAsync(cut, me, db, clock, ct), request));
     }
+
+    /// <summary>Those in a state, or that nobody took back: what <see cref="State"/> says of one, asked of the database.</summary>
+    private static IQueryable<Assignment> InState(IQueryable<Assignment> all, string? state, bool withDrafts, DateOnly today)
+    {
+        if (state == "cancelled")
+            return all.Where(a => a.CancelledAtUtc != null);
+        var standing = all.Where(a => a.CancelledAtUtc == null);
+        if (state is null)
+            return standing;
+        var seen = standing.Select(a => new
+        {
+            Assignment = a,
+            Latest = a.Attempts.OrderByDescending(x => x.UploadedAtUtc).Select(x => (AttemptStatus?)x.Status).FirstOrDefault(),
+            Graded = a
+                .Attempts.OrderByDescending(x => x.UploadedAtUtc)
+                .Select(x =>
+                    x.Grades.Where(g => withDrafts || g.SignedAtUtc != null)
+                        .OrderByDescending(g => g.Number)
+                        .Select(g => g.SignedAtUtc != null)
+                        .FirstOrDefault()
+                )
+                .FirstOrDefault(),
+        });
+        if (state == "graded")
+            return seen.Where(s => s.Graded).Select(s => s.Assignment);
+        var ungraded = seen.Where(s => !s.Graded);
+        if (state == "flown")
+            return ungraded.Where(s => s.Latest != null && s.Latest != AttemptStatus.Unscorable).Select(s => s.Assignment);
+        var toFly = ungraded.Where(s => s.Latest == null || s.Latest == AttemptStatus.Unscorable);
+        return (
+            state == "overdue"
+                ? toFly.Where(s => s.Assignment.DueOn < today)
+                : toFly.Where(s => s.Assignment.DueOn == null || s.Assignment.DueOn >= today)
+        ).Select(s => s.Assignment);
+    }
+
+    private static IQueryable<Assignment> DueFirst(IQueryable<Assignment> query) =>
+        query.OrderBy(a => a.DueOn == null).ThenBy(a => a.DueOn).ThenBy(a => a.AssignedAtUtc).ThenBy(a => a.Id);
 
     private static async Task<Results<Ok<AssignmentSummary>, ProblemHttpResult>> GetAsync(
         Guid id,
@@ -130,11 +177,7 @@ internal static class AssignmentEndpoints
         CancellationToken ct
     )
     {
-        var rows = await query
-            .AsNoTracking()
-            .OrderBy(a => a.DueOn == null)
-            .ThenBy(a => a.DueOn)
-            .ThenBy(a => a.AssignedAtUtc)
+        var rows = await DueFirst(query.AsNoTracking())
             .Select(a => new
             {
                 Assignment = a,

@@ -14,7 +14,11 @@ internal static partial class PeopleEndpoints
 {
     public static void MapPeople(this RouteGroupBuilder api)
     {
-        api.MapGet("/people", ListAsync).RequireAuthorization(Policies.Instructor).WithSummary("People of the school, all or of one role");
+        api.MapGet("/people", ListAsync)
+            .RequireAuthorization(Policies.Instructor)
+            .WithSummary(
+                "People of the school by name, all or of one role. 200 a page unless pageSize says otherwise; the header Link has the next"
+            );
         api.MapPost("/people", InviteAsync)
             .RequireAuthorization(Policies.ChiefConfirmed)
             .WithSummary("Invites a person; the link is shown once, and mailed where mail is configured");
@@ -47,32 +51,37 @@ internal static partial class PeopleEndpoints
 
     private static async Task<Results<Ok<IReadOnlyList<PersonSummary>>, ProblemHttpResult>> ListAsync(
         [Words(Roles.Student, Roles.Instructor, Roles.Chief)] string? role,
+        int? page,
+        int? pageSize,
+        HttpRequest request,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         AccountsDbContext accounts,
         CancellationToken ct
     )
     {
+        if (ListPage.Problem(page, pageSize) is { } problem)
+            return problem;
         if (role is not (null or Roles.Student or Roles.Instructor or Roles.Chief))
             return Problems.Invalid("unknown-role", $"role is student, instructor or chief, not '{role}'.");
-        var people = await db
+        var part = ListPage.Of(page, pageSize);
+        var asked = db
             .People.AsNoTracking()
             .Where(p => (role == null || p.Roles.Contains(role)) && (me.IsChief || p.ErasedAtUtc == null))
             .OrderBy(p => p.DisplayName)
-            .ToListAsync(ct);
+            .ThenBy(p => p.Id);
+        var people = part.Show(await part.Cut(asked).ToListAsync(ct), request);
+        var ids = people.Select(p => p.Id).ToList();
         // The newest of each along an index: sessions are kept after they end.
         var signedIn = me.IsChief
             ? await accounts
-                .People.Select(p => new
-                {
-                    p.Id,
-                    At = accounts.Sessions.Where(s => s.PersonId == p.Id).Max(s => (DateTimeOffset?)s.StartedAtUtc),
-                })
+                .People.Where(p => ids.Contains(p.Id))
+                .Select(p => new { p.Id, At = accounts.Sessions.Where(s => s.PersonId == p.Id).Max(s => (DateTimeOffset?)s.StartedAtUtc) })
                 .ToDictionaryAsync(p => p.Id, p => p.At, ct)
             : [];
-        return TypedResults.Ok<IReadOnlyList<PersonSummary>>(
-            people.ConvertAll(p => Summary(p, me) with { SignedInAtUtc = signedIn.GetValueOrDefault(p.Id) })
-        );
+        return TypedResults.Ok<IReadOnlyList<PersonSummary>>([
+            .. people.Select(p => Summary(p, me) with { SignedInAtUtc = signedIn.GetValueOrDefault(p.Id) }),
+        ]);
     }
 
     private static async Task<Results<Ok<PersonSummary>, ProblemHttpResult>> EditAsync(

@@ -23,7 +23,9 @@ internal static class PendingEndpoints
             .MapPost("", SendAsync)
             .WithMetadata(UploadLimits.Body)
             .WithSummary("Sends a recording that is to be looked at first: multipart with the file as track");
-        uploads.MapGet("", ListAsync).WithSummary("The recordings you sent that belong to no attempt yet");
+        uploads
+            .MapGet("", ListAsync)
+            .WithSummary("The recordings you sent that belong to no attempt yet, newest first, 200 a page; the header Link has the next");
         uploads
             .MapGet("/{id:guid}/check", CheckAsync)
             .RequireRateLimiting(RateLimits.Preview)
@@ -54,22 +56,27 @@ internal static class PendingEndpoints
         return refusal is not null ? refusal : TypedResults.Created($"/api/v1/uploads/{kept!.Id}", kept.View());
     }
 
-    private static async Task<Ok<IReadOnlyList<PendingUpload>>> ListAsync(
+    private static async Task<Results<Ok<IReadOnlyList<PendingUpload>>, ProblemHttpResult>> ListAsync(
+        int? page,
+        int? pageSize,
+        HttpRequest request,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         TimeProvider clock,
         CancellationToken ct
     )
     {
+        if (ListPage.Problem(page, pageSize) is { } problem)
+            return problem;
+        var part = ListPage.Of(page, pageSize);
         var since = clock.GetUtcNow() - PendingTrack.Life;
-        return TypedResults.Ok<IReadOnlyList<PendingUpload>>(
-            await db
-                .PendingTracks.AsNoTracking()
-                .Where(t => t.PersonId == me.Id && t.SentAtUtc > since)
-                .OrderByDescending(t => t.SentAtUtc)
-                .Select(t => new PendingUpload(t.Id, t.FileName, t.FileBytes, t.SentAtUtc, t.StartUtc, t.EndUtc))
-                .ToListAsync(ct)
-        );
+        var pending = db
+            .PendingTracks.AsNoTracking()
+            .Where(t => t.PersonId == me.Id && t.SentAtUtc > since)
+            .OrderByDescending(t => t.SentAtUtc)
+            .ThenByDescending(t => t.Id)
+            .Select(t => new PendingUpload(t.Id, t.FileName, t.FileBytes, t.SentAtUtc, t.StartUtc, t.EndUtc));
+        return TypedResults.Ok(part.Show(await part.Cut(pending).ToListAsync(ct), request));
     }
 
     private static async Task<Results<Ok<UploadCheck>, ProblemHttpResult>> CheckAsync(
