@@ -126,8 +126,7 @@ internal static class FinalCheck
             {
                 BaseAddress = site.Proxy.Address,
             };
-            var session = await new SchoolDrillsClient(http).SignInAsync(new SignIn(student.Email, School.Password), ct);
-            http.DefaultRequestHeaders.Authorization = new("Bearer", session.AccessToken);
+            await School.SignInAsync(http, student.Email, ct);
             foreach (var upload in accepted.Where(a => a.By == student).DistinctBy(a => a.AttemptId))
             {
                 using var answer = await http.GetAsync(

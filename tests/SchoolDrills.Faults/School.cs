@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using System.Net;
 using SchoolDrills.Api.Setup;
 using SchoolDrills.Contracts;
 
@@ -9,8 +11,10 @@ internal sealed record Student(string Email, IReadOnlyDictionary<string, Guid> A
 /// <summary>An invented school, made as an operator and its chief would.</summary>
 internal sealed record School(IReadOnlyList<Student> Students)
 {
-    public const string Password = "attitude plus power";
+    private const string Password = "attitude plus power";
     private const string Chief = "chief@north.example";
+    private static readonly TimeSpan SignInPatience = TimeSpan.FromMinutes(1);
+    private static readonly TimeSpan SignInPause = TimeSpan.FromSeconds(1);
 
     public static async Task<School> MakeAsync(Site site, int students, CancellationToken ct)
     {
@@ -18,8 +22,7 @@ internal sealed record School(IReadOnlyList<Student> Students)
         using var http = new HttpClient(new RetryHandler { InnerHandler = new SocketsHttpHandler() }) { BaseAddress = site.Proxy.Address };
         var client = new SchoolDrillsClient(http);
         await client.FirstRunAsync(new FirstRun(TokenOf(link), "North Flying School", "Pacific/Auckland", "Chief", Chief, Password), ct);
-        var session = await client.SignInAsync(new SignIn(Chief, Password), ct);
-        http.DefaultRequestHeaders.Authorization = new("Bearer", session.AccessToken);
+        await SignInAsync(http, Chief, ct);
         var people = new List<(Guid Id, string Email)>();
         for (var number = 1; number <= students; number++)
         {
@@ -42,6 +45,29 @@ internal sealed record School(IReadOnlyList<Student> Students)
             .. people.Select(p => new Student(p.Email, made.Where(a => a.StudentId == p.Id).ToDictionary(a => a.DrillSlug, a => a.Id))),
         ]);
     }
+
+    /// <summary>
+    /// Signs a client in. No handler sends this again, since it changes something; a person tries again, for a minute.
+    /// </summary>
+    public static async Task SignInAsync(HttpClient http, string email, CancellationToken ct)
+    {
+        for (var since = Stopwatch.StartNew(); ; await Task.Delay(SignInPause, ct))
+        {
+            try
+            {
+                var session = await new SchoolDrillsClient(http).SignInAsync(new SignIn(email, Password), ct);
+                http.DefaultRequestHeaders.Authorization = new("Bearer", session.AccessToken);
+                return;
+            }
+            catch (Exception e) when (IsAway(e) && since.Elapsed < SignInPatience)
+            {
+                // A host keeps connections to the database that broke long ago until it tries each of them.
+            }
+        }
+    }
+
+    private static bool IsAway(Exception e) =>
+        e is HttpRequestException or IOException or ApiProblemException { Status: >= HttpStatusCode.InternalServerError };
 
     private static string TokenOf(string link) => link.Split("token=")[1].Trim();
 }

@@ -59,7 +59,7 @@ internal sealed class Sender : IDisposable
             try
             {
                 if (http.DefaultRequestHeaders.Authorization is null)
-                    await SignInAsync(ct);
+                    await School.SignInAsync(http, student.Email, ct);
                 using var track = new MemoryStream(recording.Bytes, writable: false);
                 var accepted = await client.UploadAsync(
                     student.Assignments[recording.Drill],
@@ -95,10 +95,4 @@ internal sealed class Sender : IDisposable
         e is ApiProblemException refusal
             ? refusal.Status is HttpStatusCode.TooManyRequests or >= HttpStatusCode.InternalServerError || refusal.Is("broken-upload")
             : e is HttpRequestException or IOException or TaskCanceledException;
-
-    private async Task SignInAsync(CancellationToken ct)
-    {
-        var session = await client.SignInAsync(new SignIn(student.Email, School.Password), ct);
-        http.DefaultRequestHeaders.Authorization = new("Bearer", session.AccessToken);
-    }
 }

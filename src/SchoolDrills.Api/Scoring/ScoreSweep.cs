@@ -31,6 +31,8 @@ internal sealed class ScoreSweep(
     /// <summary>Attempts of a school re-scored in one minute, at most.</summary>
     private const int OutdatedAtOnce = 20;
 
+    private static readonly AttemptStatus[] Waiting = [AttemptStatus.Queued, AttemptStatus.Scoring];
+
     private static readonly string[] Alive = ["Enqueued", "Processing", "Scheduled", "Awaiting"];
 
     [DisableConcurrentExecution(60)]
@@ -92,6 +94,9 @@ internal sealed class ScoreSweep(
             return;
         var state = StateOf(row.JobId);
         if (Alive.Contains(state))
+            return;
+        // Its job may have scored it since the list was read: a job ends after its attempt.
+        if (!await schoolDb.Attempts.AnyAsync(a => a.Id == attempt.AttemptId && Waiting.Contains(a.Status), ct))
             return;
         await ScoreAttemptJob.EnqueueAsync(jobs, schoolDb, attempt.AttemptId, attempt.SchoolId, EnqueuedState.DefaultQueue, ct);
         log.LogWarning(
