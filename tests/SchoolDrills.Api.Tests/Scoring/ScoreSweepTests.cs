@@ -55,7 +55,7 @@ public sealed class ScoreSweepTests(SchoolsFixture app) : IClassFixture<SchoolsF
         );
         await using var raw = await RawSql.OpenAsync(app.Database.OwnerConnectionString);
         await raw.ExecuteAsync(
-            $"insert into hangfire.state (jobid, name, createdat) values ({await JobOfAsync(attempt)}, 'Succeeded', now())"
+            $"insert into hangfire.state (jobid, name, createdat, data) values ({await JobOfAsync(attempt)}, 'Succeeded', now(), '{{}}')"
         );
         return attempt;
     }
