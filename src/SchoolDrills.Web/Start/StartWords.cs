@@ -23,9 +23,9 @@ internal static class StartWords
             { Done: true, Slug: StartSteps.People } => T["done: {0}", Figures.Count(step.Count, "student", "students")],
             { Done: true, Slug: StartSteps.Drills } => T["done: {0} published", Figures.Count(step.Count, "drill", "drills")],
             { Done: true, Slug: StartSteps.Assignment } => T["done: {0}", Figures.Count(step.Count, "assignment", "assignments")],
-            { Done: true } => T["done"],
+            { Done: true } => T["done | a step"],
             { Skipped: true } => T["skipped"],
-            _ => T["to do"],
+            _ => T["to do | a step"],
         };
 
     /// <summary>The first step that is left, or null.</summary>

@@ -53,9 +53,12 @@ public sealed class AssignPageTests : PageTest
         var page = Open(School(), "");
         Assert.Equal(["saw-tooth", "two-turns"], Tiles(page));
         Assert.All(page.FindAll("[data-drill]"), t => Assert.NotNull(t.QuerySelector("svg.drill")));
+        // Named by what is read on it; the drawing says nothing to who does not see it.
+        var tile = page.Find("[data-drill=two-turns]");
+        Assert.Equal("true", tile.QuerySelector(".drawing")!.GetAttribute("aria-hidden"));
         Assert.Equal(
-            "Two climbing turns, level 2, 4:00, trains turns, climbs and descents",
-            page.Find("[data-drill=two-turns]").GetAttribute("aria-label")
+            ["Two climbing turns", "Level 2 · 4:00", "turns, climbs and descents"],
+            tile.QuerySelectorAll(".title, .about").Select(e => e.TextContent)
         );
         // One stop of the Tab key.
         Assert.Single(page.FindAll("[data-drill][tabindex='0']"));
