@@ -16,11 +16,18 @@ public class ApiFixture : WebApplicationFactory<Program>, IAsyncLifetime
     /// <summary>Whether the demo school is seeded.</summary>
     protected virtual bool SeedsDemo => false;
 
+    /// <summary>A database of an earlier version to start over, instead of a fresh one.</summary>
+    protected virtual string? Dump => null;
+
     public TestDatabase Database { get; } = new();
+
+    /// <summary>The database as it is before the host has seen it.</summary>
+    protected virtual Task LookBeforeStartAsync() => Task.CompletedTask;
 
     public virtual async ValueTask InitializeAsync()
     {
-        await Database.InitializeAsync();
+        await Database.InitializeAsync(Dump);
+        await LookBeforeStartAsync();
         // Starts the host, so that a failure to start is told once and here.
         _ = Services;
     }

@@ -14,10 +14,13 @@ public sealed class TestDatabase : IAsyncLifetime
 
     internal DatabaseAccess Access => DatabaseAccess.From(OwnerConnectionString);
 
-    public async ValueTask InitializeAsync()
+    public ValueTask InitializeAsync() => InitializeAsync(null);
+
+    /// <param name="dump">A database of an earlier version (Upgrades) instead of the template; nothing has upgraded it yet.</param>
+    public async ValueTask InitializeAsync(string? dump)
     {
         server = await TestServer.GetAsync();
-        OwnerConnectionString = await server.CopyTemplateAsync();
+        OwnerConnectionString = dump is null ? await server.CopyTemplateAsync() : await server.RestoreAsync(dump);
     }
 
     public async ValueTask DisposeAsync()

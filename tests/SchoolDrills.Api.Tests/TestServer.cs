@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using System.IO.Compression;
 using DotNet.Testcontainers.Builders;
 using Npgsql;
 using SchoolDrills.Api.Data.Postgres;
@@ -54,6 +55,30 @@ internal sealed class TestServer
         {
             CopyTurn.Release();
         }
+    }
+
+    /// <summary>A database as a plain-text dump, gzipped, has it.</summary>
+    public async Task<string> RestoreAsync(string dump)
+    {
+        string restored;
+        await CopyTurn.WaitAsync();
+        try
+        {
+            restored = ConnectionStringOf($"{prefix}_{++copies}");
+        }
+        finally
+        {
+            CopyTurn.Release();
+        }
+
+        await using var file = File.OpenRead(Path.Combine(AppContext.BaseDirectory, "Upgrades", dump));
+        await using var plain = new GZipStream(file, CompressionMode.Decompress);
+        using var reader = new StreamReader(plain);
+        var me = $"\"{new NpgsqlConnectionStringBuilder(owner).Username}\"";
+        var sql = (await reader.ReadToEndAsync()).Replace($"OWNER TO {PrivatePostgres.OwnerRole};", $"OWNER TO {me};");
+        await ExecuteAsync($"create database {DatabaseOf(restored)}");
+        await ExecuteAsync(sql, restored);
+        return restored;
     }
 
     public Task DropAsync(string connectionString) => ExecuteAsync($"drop database if exists {DatabaseOf(connectionString)} with (force)");
@@ -142,9 +167,11 @@ internal sealed class TestServer
 
     private static string DatabaseOf(string connectionString) => new NpgsqlConnectionStringBuilder(connectionString).Database!;
 
-    private async Task ExecuteAsync(string sql)
+    private Task ExecuteAsync(string sql) => ExecuteAsync(sql, owner);
+
+    private static async Task ExecuteAsync(string sql, string where)
     {
-        await using var connection = new NpgsqlConnection(new NpgsqlConnectionStringBuilder(owner) { Pooling = false }.ConnectionString);
+        await using var connection = new NpgsqlConnection(new NpgsqlConnectionStringBuilder(where) { Pooling = false }.ConnectionString);
         await connection.OpenAsync();
         await using var command = new NpgsqlCommand(sql, connection);
         await command.ExecuteNonQueryAsync();
