@@ -842,3 +842,52 @@ ALTER TABLE schools ADD start_skipped text[] NOT NULL DEFAULT ('{}');
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128140115_SchoolStart', '10.0.15');
+
+CREATE TABLE rescorings (
+    id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    engine_version character varying(40) NOT NULL,
+    started_at_utc timestamp with time zone NOT NULL,
+    started_by_id uuid,
+    choice jsonb NOT NULL,
+    chosen integer NOT NULL,
+    job_id character varying(40),
+    ended_at_utc timestamp with time zone,
+    stopped_by_id uuid,
+    CONSTRAINT pk_rescorings PRIMARY KEY (id),
+    CONSTRAINT fk_rescorings_people_started_by_id FOREIGN KEY (started_by_id) REFERENCES people (id) ON DELETE RESTRICT,
+    CONSTRAINT fk_rescorings_people_stopped_by_id FOREIGN KEY (stopped_by_id) REFERENCES people (id) ON DELETE RESTRICT
+);
+
+CREATE TABLE rescoring_items (
+    rescoring_id uuid NOT NULL,
+    attempt_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    number bigint NOT NULL,
+    outcome character varying(40) NOT NULL,
+    begun_at_utc timestamp with time zone,
+    engine_before character varying(40),
+    verdict_before character varying(40),
+    within_share_before double precision,
+    verdict_after character varying(40),
+    within_share_after double precision,
+    failure text,
+    CONSTRAINT pk_rescoring_items PRIMARY KEY (rescoring_id, attempt_id),
+    CONSTRAINT fk_rescoring_items_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE,
+    CONSTRAINT fk_rescoring_items_rescorings_rescoring_id FOREIGN KEY (rescoring_id) REFERENCES rescorings (id) ON DELETE CASCADE
+);
+
+CREATE INDEX ix_rescoring_items_attempt_id ON rescoring_items (attempt_id);
+
+CREATE INDEX ix_rescoring_items_rescoring_id_outcome_number ON rescoring_items (rescoring_id, outcome, number);
+
+CREATE UNIQUE INDEX ix_rescorings_running ON rescorings (school_id) WHERE ended_at_utc is null;
+
+CREATE INDEX ix_rescorings_school_id_started_at_utc ON rescorings (school_id, started_at_utc);
+
+CREATE INDEX ix_rescorings_started_by_id ON rescorings (started_by_id);
+
+CREATE INDEX ix_rescorings_stopped_by_id ON rescorings (stopped_by_id);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128144630_Rescoring', '10.0.15');

@@ -9,13 +9,13 @@ grant usage on schema public to schooldrills_app, schooldrills_jobs, schooldrill
 grant select on
   aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
   day_tallies, drill_versions, flight_logs, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, people,
-  practice_areas, schools, score_reports, segment_results, self_assessments, student_summaries, student_tallies, tolerance_standards,
-  track_files, track_plots
+  practice_areas, rescoring_items, rescorings, schools, score_reports, segment_results, self_assessments, student_summaries,
+  student_tallies, tolerance_standards, track_files, track_plots
   to schooldrills_app;
 grant insert on
   aircraft_profiles, assignment_plans, assignments, attempt_corrections, attempt_events, attempts, audit_entries, column_mappings,
   drill_versions, flight_logs, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, practice_areas,
-  self_assessments, tolerance_standards, track_files
+  rescoring_items, rescorings, self_assessments, tolerance_standards, track_files
   to schooldrills_app;
 grant update on attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
 grant update (started_at_utc, ended_at_utc, clock_ahead_s, sent_minus_arrived_s, by_hand_s, attempt_id, events) on flight_logs
@@ -27,6 +27,7 @@ grant select, insert, delete on drill_examples, student_notes to schooldrills_ap
 grant update (text, changed_at_utc, revision) on student_notes to schooldrills_app;
 grant select, insert on drill_draft_revisions to schooldrills_app;
 grant update (read_at_utc) on notices to schooldrills_app;
+grant update (job_id, ended_at_utc, stopped_by_id) on rescorings to schooldrills_app;
 -- A score is the jobs' to write.
 grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
 grant delete on drill_versions, pending_tracks, practice_areas to schooldrills_app;
@@ -35,15 +36,16 @@ grant delete on attempt_events to schooldrills_app, schooldrills_jobs;
 
 -- Jobs: read a recording, write its score; remind of what is due.
 grant select on
-  assignments, attempt_corrections, attempt_events, attempts, drill_versions, flight_logs, grades, notices, schools, score_reports,
-  segment_results, tolerance_standards, track_files, track_plots
+  assignments, attempt_corrections, attempt_events, attempts, drill_versions, flight_logs, grades, notices, rescoring_items, rescorings, schools,
+  score_reports, segment_results, tolerance_standards, track_files, track_plots
   to schooldrills_jobs;
 grant select (id, school_id, active, email, notice_mail, digest_on) on people to schooldrills_jobs;
 grant select (id, school_id, sent_at_utc) on pending_tracks to schooldrills_jobs;
 grant select (id, school_id, slug, revision, replaced_at_utc) on drill_draft_revisions to schooldrills_jobs;
 grant select (id) on audit_entries to schooldrills_jobs;
-grant insert on audit_entries, notices, score_reports, segment_results, track_plots to schooldrills_jobs;
-grant update on attempts to schooldrills_jobs;
+grant insert on audit_entries, notices, rescoring_items, rescorings, score_reports, segment_results, track_plots to schooldrills_jobs;
+grant update on attempts, rescoring_items to schooldrills_jobs;
+grant update (job_id, ended_at_utc, stopped_by_id) on rescorings to schooldrills_jobs;
 grant insert, update on attempt_events to schooldrills_jobs;
 grant update (attempt_id) on flight_logs to schooldrills_jobs;
 grant select on day_tallies, student_summaries, student_tallies to schooldrills_jobs;

@@ -47,6 +47,7 @@ begin
     ('load_ratings', 'attempt'),
     ('notices', 'told'),
     ('pending_tracks', 'sender'),
+    ('rescoring_items', 'attempt'),
     ('score_reports', 'attempt'),
     ('segment_results', 'student'),
     ('self_assessments', 'attempt'),
@@ -72,6 +73,7 @@ begin
     ('first_run_tokens', 'secrets; the accounts'' role alone has access'),
     ('people', 'names stand beside work: who assigned, uploaded, corrected, graded'),
     ('practice_areas', 'the school''s, for everybody there'),
+    ('rescorings', 'counts of the whole school; the API shows them to the chief'),
     ('schools', 'the school itself'),
     ('sessions', 'secrets; the accounts'' role alone has access'),
     ('sign_in_failures', 'the accounts'' role alone has access'),
@@ -120,6 +122,12 @@ begin
     with check ((select lookup.is_chief()))';
   execute 'create policy chief_delete on public.practice_areas as restrictive for delete to schooldrills_app
     using ((select lookup.is_chief()))';
+  for t in select unnest(array['rescoring_items', 'rescorings']) as table_name loop
+    execute format('create policy chief_insert on public.%I as restrictive for insert to schooldrills_app
+      with check ((select lookup.is_chief()))', t.table_name);
+    execute format('create policy chief_update on public.%I as restrictive for update to schooldrills_app
+      using ((select lookup.is_chief()))', t.table_name);
+  end loop;
   execute format('create policy staff_delete on public.drill_examples as restrictive for delete to schooldrills_app using (%s)', staff);
 end $$;
 

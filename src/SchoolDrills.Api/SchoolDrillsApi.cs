@@ -30,6 +30,7 @@ using SchoolDrills.Api.People;
 using SchoolDrills.Api.Progress;
 using SchoolDrills.Api.Records;
 using SchoolDrills.Api.Reminders;
+using SchoolDrills.Api.Rescoring;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Api.Search;
@@ -163,6 +164,7 @@ public static class SchoolDrillsApi
         api.MapSearch();
         api.MapFirstRun();
         api.MapStart();
+        api.MapRescoring();
     }
 
     /// <summary>A fault is logged in full; the answer is one sentence.</summary>
@@ -189,6 +191,7 @@ public static class SchoolDrillsApi
             recurring.AddOrUpdate<PendingSweep>(PendingSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Hourly);
             recurring.AddOrUpdate<DraftSweep>(DraftSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "20 * * * *");
             recurring.AddOrUpdate<ScoreSweep>(ScoreSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
+            recurring.AddOrUpdate<RescoringSweep>(RescoringSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
             recurring.AddOrUpdate<NoticeSweep>(NoticeSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "*/15 * * * *");
             recurring.AddOrUpdate<MailDigest>(MailDigest.Name, digest => digest.RunAsync(CancellationToken.None), "5/15 * * * *");
             return Task.CompletedTask;

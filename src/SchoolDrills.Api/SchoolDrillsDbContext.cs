@@ -9,6 +9,7 @@ using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Notes;
 using SchoolDrills.Api.Notices;
 using SchoolDrills.Api.People;
+using SchoolDrills.Api.Rescoring;
 using SchoolDrills.Api.Schools;
 using SchoolDrills.Api.Uploads;
 
@@ -82,6 +83,10 @@ internal class SchoolDrillsDbContext : DbContext
     public DbSet<StudentNoteRow> StudentNotes => Set<StudentNoteRow>();
 
     public DbSet<Notice> Notices => Set<Notice>();
+
+    public DbSet<RescoringRow> Rescorings => Set<RescoringRow>();
+
+    public DbSet<RescoringItemRow> RescoringItems => Set<RescoringItemRow>();
 
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 

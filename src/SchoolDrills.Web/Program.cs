@@ -1,5 +1,6 @@
 using SchoolDrills.Api;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Rescoring;
 using SchoolDrills.Api.Setup;
 using SchoolDrills.Web;
 
@@ -15,6 +16,12 @@ try
             builder.Configuration,
             builder.Configuration["SCHOOLDRILLS_PUBLIC_URL"] ?? builder.Configuration[WebHostDefaults.ServerUrlsKey]!.Split(';')[0]
         );
+        return 0;
+    }
+
+    if (args is [RescoreCommand.Name, ..])
+    {
+        await RescoreCommand.RunAsync(builder.Configuration, args is [_, var school, ..] && !school.StartsWith('-') ? school : null);
         return 0;
     }
 

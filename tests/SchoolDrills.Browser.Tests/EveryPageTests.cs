@@ -165,6 +165,7 @@ public sealed partial class EveryPageTests(DemoSite site, Chromium chromium)
                 "/records",
                 "/school",
                 "/school/stages",
+                "/school/rescoring",
                 "/school/grading",
                 "/start",
                 "/people/invite",

@@ -62,7 +62,7 @@ internal sealed class Attempt : IStudentWork, IAudited
     /// </summary>
     public int Revision { get; set; }
 
-    /// <summary>Version of the engine that last finished with it, report or not; the sweep re-scores where it is an older one.</summary>
+    /// <summary>Version of the engine that last finished with it, report or not; what an older one scored may be rescored.</summary>
     public string? ScoredWith { get; set; }
 
     public Guid? LatestReportId { get; set; }

@@ -33,7 +33,7 @@ internal static class JobServer
         {
             services.AddHangfireServer(server =>
             {
-                // In this order: nobody waits behind attempts that are re-scored unasked.
+                // In this order: nobody waits behind attempts that are rescored.
                 server.Queues = [EnqueuedState.DefaultQueue, ScoreAttemptJob.PatientQueue];
                 server.HeartbeatInterval = TimeSpan.FromSeconds(5);
                 server.ServerCheckInterval = TimeSpan.FromSeconds(5);

@@ -29,7 +29,7 @@ internal sealed class ScoreAttemptJob(
 {
     private const int Tries = 5;
 
-    /// <summary>The queue of what can wait: worked off when no one waits for a score.</summary>
+    /// <summary>The queue of what can wait: worked off when nobody waits for a score.</summary>
     public const string PatientQueue = "rescoring";
 
     /// <summary>
@@ -71,6 +71,9 @@ internal sealed class ScoreAttemptJob(
         );
         return db.Attempts.Where(a => a.Id == attemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
     }
+
+    /// <summary>Why the attempt has no new report, where it has none; for whoever runs the job itself.</summary>
+    public string? EndedBecause { get; private set; }
 
     [AutomaticRetry(Attempts = Tries, DelaysInSeconds = [5, 15, 60, 300, 900])]
     public async Task RunAsync(Guid attemptId, Guid schoolId, PerformContext? context, CancellationToken ct)
@@ -275,6 +278,7 @@ internal sealed class ScoreAttemptJob(
     /// <summary>Without a new report: what had one is shown with it as before, and says why there is no newer.</summary>
     private async Task EndAsync(Attempt attempt, string reason, CancellationToken ct)
     {
+        EndedBecause = reason;
         var standing = await db
             .ScoreReports.AsNoTracking()
             .Where(r => r.Id == attempt.LatestReportId)

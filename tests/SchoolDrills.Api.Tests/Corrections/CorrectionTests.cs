@@ -2,7 +2,6 @@ using System.Net;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using SchoolDrills.Api.Data;
-using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
 using Xunit;
@@ -197,44 +196,6 @@ public sealed class CorrectionTests(SchoolsFixture app) : IClassFixture<SchoolsF
         var amended = await instructor.AmendGradeAsync(attemptId, new AmendGrade("with-help", [], null, "Scored anew."), Cancel);
         Assert.Equal(attempt.ReportId, amended.ReportId);
         Assert.Equal(signed.ReportId, Assert.Single(amended.Earlier).ReportId);
-    }
-
-    [Fact]
-    public async Task What_an_older_engine_scored_is_scored_anew_behind_everything_else()
-    {
-        var (attemptId, _) = await FlownAsync();
-        await app.QueryAsJobAsync(db =>
-            db.Attempts.ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, AttemptScorer.EngineVersion), Cancel)
-        );
-        await app.QueryAsJobAsync(db =>
-            db.Attempts.Where(a => a.Id == attemptId)
-                .ExecuteUpdateAsync(a => a.SetProperty(x => x.ScoredWith, "0.9.0").SetProperty(x => x.JobId, (string?)null), Cancel)
-        );
-        // Nothing waits: where something does, the old can wait longer.
-        await app.QueryAsync(db =>
-            db.Attempts.Where(a => a.Status != AttemptStatus.Scored)
-                .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Unscorable), Cancel)
-        );
-        await SweepAsync();
-        var jobId = await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.JobId).SingleAsync(Cancel));
-        Assert.NotNull(jobId);
-        var storage = app.Services.GetRequiredService<Hangfire.JobStorage>();
-        Assert.Equal(ScoreAttemptJob.PatientQueue, storage.GetMonitoringApi().JobDetails(jobId).History[0].Data["Queue"]);
-        await SweepAsync();
-        Assert.Equal(jobId, await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.JobId).SingleAsync(Cancel)));
-        // It is shown as scored all the while.
-        Assert.Equal(AttemptStatus.Scored, (await (await app.AsAsync(SchoolsFixture.Student)).AttemptAsync(attemptId, Cancel)).Status);
-        await app.ScoreAsync(attemptId);
-        Assert.Equal(
-            AttemptScorer.EngineVersion,
-            await app.QueryAsync(db => db.Attempts.Where(a => a.Id == attemptId).Select(a => a.ScoredWith).SingleAsync(Cancel))
-        );
-    }
-
-    private async Task SweepAsync()
-    {
-        await using var scope = app.Services.CreateAsyncScope();
-        await ActivatorUtilities.CreateInstance<ScoreSweep>(scope.ServiceProvider).RunAsync(Cancel);
     }
 
     private static PutBoundaries Shift(ScoreReport own, int index, double seconds, int? revision) =>

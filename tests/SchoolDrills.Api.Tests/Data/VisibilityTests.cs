@@ -1,13 +1,11 @@
 using System.Net;
-using SchoolDrills.Api.Attempts;
 using SchoolDrills.Contracts;
-using SchoolDrills.Engine.Scoring;
 using Xunit;
 
 namespace SchoolDrills.Api.Tests.Data;
 
 /// <summary>What a person of the school sees of it: in the API, and in the database behind it.</summary>
-public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassFixture<VisibilityTests.StudentAtWork>
+public sealed partial class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassFixture<VisibilityTests.StudentAtWork>
 {
     /// <summary>Tables of students' work; any other one is exempt, for the reason beside it.</summary>
     internal static readonly string[] Covered =
@@ -24,6 +22,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         "load_ratings",
         "notices",
         "pending_tracks",
+        "rescoring_items",
         "score_reports",
         "segment_results",
         "self_assessments",
@@ -50,6 +49,7 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         ["first_run_tokens"] = "secrets; the accounts' role alone has access",
         ["people"] = "names stand beside work: who assigned, uploaded, corrected, graded",
         ["practice_areas"] = "the school's, for everybody there",
+        ["rescorings"] = "counts of the whole school; the API shows them to the chief",
         ["schools"] = "the school itself",
         ["sessions"] = "secrets; the accounts' role alone has access",
         ["sign_in_failures"] = "the accounts' role alone has access",
@@ -241,51 +241,5 @@ public sealed class VisibilityTests(VisibilityTests.StudentAtWork app) : IClassF
         );
         Assert.All(seen, s => Assert.Equal(s.i % 2 == 0, s.People.Any(p => p.Id == app.IdOf(SchoolsFixture.Chief))));
         Assert.All(seen, s => Assert.Equal(s.i % 2 == 1, s.People.Any(p => p.Id == app.IdOf(SchoolsFixture.FarChief))));
-    }
-
-    /// <summary>Two schools where one student has something in every table of students' work.</summary>
-    public sealed class StudentAtWork : SchoolsFixture
-    {
-        public Guid AttemptId { get; private set; }
-
-        public override async ValueTask InitializeAsync()
-        {
-            await base.InitializeAsync();
-            var (student, instructor) = (await AsAsync(Student), await AsAsync(Instructor));
-            await AddAircraftAsync();
-            var planned = await AssignAsync("racetrack");
-            await (await AsAsync(Student)).SavePlanAsync(planned.Id, new SavePlan(new PlanDrill("tussock-four")), Cancel);
-            AttemptId = await ScoredAsync("timed-turns", "f13.nmea");
-            var own = (await instructor.AttemptAsync(AttemptId, Cancel)).Score!;
-            var later = own.Segments[1].StartUtc!.Value.AddSeconds(1);
-            await instructor.SetBoundariesAsync(AttemptId, new PutBoundaries([new ManualBoundary(1, later)], Revision: 0), Cancel);
-            await ScoreAsync(AttemptId);
-            await student.AssessSelfAsync(AttemptId, new PutSelfAssessment([], LoadRatings: [2]), Cancel);
-            await instructor.SaveGradeAsync(AttemptId, new SaveGrade("to-standard", [], null, true), Cancel);
-            await student.AcknowledgeGradeAsync(AttemptId, new AcknowledgeGrade("Understood."), Cancel);
-            await student.PutFlightLogAsync(
-                planned.Id,
-                Guid.NewGuid(),
-                new PutFlightLog { StartedAtUtc = DateTimeOffset.UnixEpoch.AddYears(50), SentAtUtc = DateTimeOffset.UtcNow },
-                Cancel
-            );
-            await instructor.AddStudentNoteAsync(IdOf(Student), new SaveStudentNote("Rushes the entry."), Cancel);
-            await using var track = Recording("f13.csv");
-            await student.SendRecordingAsync(track, "f13.csv", Cancel);
-            await QueryAsync(db =>
-            {
-                db.AttemptEvents.Add(
-                    new AttemptEventRow
-                    {
-                        AttemptId = AttemptId,
-                        Id = Guid.NewGuid(),
-                        SchoolId = TussockId,
-                        Kind = "mark",
-                        AtUtc = DateTimeOffset.UnixEpoch,
-                    }
-                );
-                return db.SaveChangesAsync(Cancel);
-            });
-        }
     }
 }

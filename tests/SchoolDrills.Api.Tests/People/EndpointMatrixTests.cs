@@ -73,6 +73,10 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         GET    school/stages                           401 403 403 ok  ok  ok  ok  ok  ok
         PUT    school/stages                           401 403 403 403 ok  ok  ok  ok  403
         GET    school/readiness                        401 403 403 ok  ok  ok  ok  ok  ok
+        GET    school/rescoring                        401 403 403 403 ok  ok  ok  ok  ok
+        POST   school/rescoring                        401 403 403 403 ok  ok  ok  ok  403
+        POST   school/rescoring/stop                   401 403 403 403 ok  ok  ok  ok  403
+        GET    school/rescoring/changes                401 403 403 403 ok  ok  ok  ok  ok
         GET    school/overview.csv                     401 403 403 403 ok  ok  ok  ok  ok
         GET    school/attempts.csv                     401 403 403 403 ok  ok  403 403 ok
         GET    school/attempts.json                    401 403 403 403 ok  ok  403 403 ok

@@ -1826,6 +1826,140 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.ToTable("sign_in_failures", (string)null);
                 });
 
+            modelBuilder.Entity("SchoolDrills.Api.Rescoring.RescoringItemRow", b =>
+                {
+                    b.Property<Guid>("RescoringId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("rescoring_id");
+
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<DateTimeOffset?>("BegunAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("begun_at_utc");
+
+                    b.Property<string>("EngineBefore")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("engine_before");
+
+                    b.Property<string>("Failure")
+                        .HasColumnType("text")
+                        .HasColumnName("failure");
+
+                    b.Property<long>("Number")
+                        .HasColumnType("bigint")
+                        .HasColumnName("number");
+
+                    b.Property<string>("Outcome")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("outcome");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<string>("VerdictAfter")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("verdict_after");
+
+                    b.Property<string>("VerdictBefore")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("verdict_before");
+
+                    b.Property<double?>("WithinShareAfter")
+                        .HasColumnType("double precision")
+                        .HasColumnName("within_share_after");
+
+                    b.Property<double?>("WithinShareBefore")
+                        .HasColumnType("double precision")
+                        .HasColumnName("within_share_before");
+
+                    b.HasKey("RescoringId", "AttemptId")
+                        .HasName("pk_rescoring_items");
+
+                    b.HasIndex("AttemptId")
+                        .HasDatabaseName("ix_rescoring_items_attempt_id");
+
+                    b.HasIndex("RescoringId", "Outcome", "Number")
+                        .HasDatabaseName("ix_rescoring_items_rescoring_id_outcome_number");
+
+                    b.ToTable("rescoring_items", (string)null);
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Rescoring.RescoringRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Choice")
+                        .IsRequired()
+                        .HasColumnType("jsonb")
+                        .HasColumnName("choice");
+
+                    b.Property<int>("Chosen")
+                        .HasColumnType("integer")
+                        .HasColumnName("chosen");
+
+                    b.Property<DateTimeOffset?>("EndedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("ended_at_utc");
+
+                    b.Property<string>("EngineVersion")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("engine_version");
+
+                    b.Property<string>("JobId")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)")
+                        .HasColumnName("job_id");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<DateTimeOffset>("StartedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("started_at_utc");
+
+                    b.Property<Guid?>("StartedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("started_by_id");
+
+                    b.Property<Guid?>("StoppedById")
+                        .HasColumnType("uuid")
+                        .HasColumnName("stopped_by_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_rescorings");
+
+                    b.HasIndex("SchoolId")
+                        .IsUnique()
+                        .HasDatabaseName("ix_rescorings_running")
+                        .HasFilter("ended_at_utc is null");
+
+                    b.HasIndex("StartedById")
+                        .HasDatabaseName("ix_rescorings_started_by_id");
+
+                    b.HasIndex("StoppedById")
+                        .HasDatabaseName("ix_rescorings_stopped_by_id");
+
+                    b.HasIndex("SchoolId", "StartedAtUtc")
+                        .HasDatabaseName("ix_rescorings_school_id_started_at_utc");
+
+                    b.ToTable("rescorings", (string)null);
+                });
+
             modelBuilder.Entity("SchoolDrills.Api.Schools.School", b =>
                 {
                     b.Property<Guid>("Id")
@@ -2443,6 +2577,44 @@ namespace SchoolDrills.Api.Data.Migrations
                         .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired()
                         .HasConstraintName("fk_sessions_people_person_id");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Rescoring.RescoringItemRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", "Attempt")
+                        .WithMany()
+                        .HasForeignKey("AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_rescoring_items_attempts_attempt_id");
+
+                    b.HasOne("SchoolDrills.Api.Rescoring.RescoringRow", null)
+                        .WithMany()
+                        .HasForeignKey("RescoringId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_rescoring_items_rescorings_rescoring_id");
+
+                    b.Navigation("Attempt");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Rescoring.RescoringRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.People.Person", "StartedBy")
+                        .WithMany()
+                        .HasForeignKey("StartedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_rescorings_people_started_by_id");
+
+                    b.HasOne("SchoolDrills.Api.People.Person", "StoppedBy")
+                        .WithMany()
+                        .HasForeignKey("StoppedById")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_rescorings_people_stopped_by_id");
+
+                    b.Navigation("StartedBy");
+
+                    b.Navigation("StoppedBy");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Uploads.ColumnMappingRow", b =>
