@@ -36,8 +36,8 @@ grant delete on attempt_events to schooldrills_app, schooldrills_jobs;
 
 -- Jobs: read a recording, write its score; remind of what is due.
 grant select on
-  assignments, attempt_corrections, attempt_events, attempts, drill_versions, flight_logs, grades, notices, rescoring_items, rescorings, schools,
-  score_reports, segment_results, tolerance_standards, track_files, track_plots
+  assignments, attempt_corrections, attempt_events, attempts, drill_versions, flight_logs, grades, notices, rescoring_items,
+  rescorings, schools, score_reports, segment_results, tolerance_standards, track_files, track_plots
   to schooldrills_jobs;
 grant select (id, school_id, active, email, notice_mail, digest_on) on people to schooldrills_jobs;
 grant select (id, school_id, sent_at_utc) on pending_tracks to schooldrills_jobs;

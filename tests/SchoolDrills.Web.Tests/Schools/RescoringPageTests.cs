@@ -61,8 +61,11 @@ public sealed class RescoringPageTests : PageTest
         var rows = page.FindAll("#changes ~ ul li");
         Assert.Contains("Not rescored: The recording cannot be read.", rows[0].TextContent);
         Assert.Equal($"/attempts/{SampleSchool.AssignmentId}", rows[1].QuerySelector("a")!.GetAttribute("href"));
-        var words = string.Join(' ', rows[1].TextContent.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
-        Assert.Matches("not met 40%.*now.* met 91% grade kept", words);
+        Assert.Equal(["not met", "met"], rows[1].QuerySelectorAll(".turn .word").Select(w => w.TextContent.Trim()));
+        var turn = rows[1].QuerySelector(".turn")!.TextContent;
+        Assert.True(turn.IndexOf("40%", StringComparison.Ordinal) < turn.IndexOf("91%", StringComparison.Ordinal), turn);
+        Assert.Contains("grade kept", rows[1].TextContent);
+        Assert.DoesNotContain("grade kept", rows[0].TextContent);
         Button(page, "Next page").Click();
         page.WaitForAssertion(() => Assert.Contains("GET school/rescoring/changes?page=2", api.Asked));
     }
