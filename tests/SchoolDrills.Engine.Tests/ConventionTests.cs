@@ -175,6 +175,8 @@ public partial class ConventionTests
         "ProgressPoint.Hi",
         "ProgressPoint.Lo",
         "Reading.Weight",
+        "RescoredAttempt.WithinShareBefore",
+        "RescoredAttempt.WithinShareNow",
         "SchoolPrior.Strength",
         "SegmentReading.PlainNumber",
         "ShareInterval.OfSamples.samples",
