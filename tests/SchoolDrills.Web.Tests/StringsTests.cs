@@ -66,8 +66,7 @@ public sealed class StringsTests
         Assert.All(Keys, k => Assert.Equal(PageWords.TextOf(k), cockpit::SchoolDrills.Cockpit.Words.T[k].Value));
 
     [Fact]
-    public void No_page_has_words_of_its_own() =>
-        Assert.Empty(Methods.SelectMany(m => PageWords.Unkept(m).Select(t => $"{m.Name}: {t}")));
+    public void No_page_has_words_of_its_own() => Assert.Empty(Methods.SelectMany(m => PageWords.Unkept(m).Select(t => $"{m.Name}: {t}")));
 
     [Fact]
     public void No_sentence_stands_in_the_code_of_a_page() =>

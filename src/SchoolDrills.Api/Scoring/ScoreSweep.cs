@@ -3,6 +3,7 @@ using Hangfire.States;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Logging;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Scoring;
 

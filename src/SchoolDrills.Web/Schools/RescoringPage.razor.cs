@@ -127,7 +127,7 @@ public sealed partial class RescoringPage
         (run.EndedAtUtc, run.StoppedBy) switch
         {
             (null, _) => "",
-            ({ } at, null) => $", ended {Me.Time.DayAndClock(at)}",
-            ({ } at, { } who) => $", stopped {Me.Time.DayAndClock(at)} by {who}",
+            ({ } at, null) => T[", ended {0}", Me.Time.DayAndClock(at)],
+            ({ } at, { } who) => T[", stopped {0} by {1}", Me.Time.DayAndClock(at), who],
         };
 }

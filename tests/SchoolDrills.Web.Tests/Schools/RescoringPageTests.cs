@@ -106,7 +106,7 @@ public sealed class RescoringPageTests : PageTest
     public void A_school_without_older_scores_is_told_so()
     {
         var page = Open<RescoringPage>(Api.Answer("school/rescoring", new RescoringStanding("1.6.0", 0, [])), Roles.Chief);
-        page.WaitForAssertion(() => Assert.Contains("Every score is of this engine.", page.Markup));
+        page.WaitForAssertion(() => Assert.Contains("All scores are by this engine.", page.Markup));
         Assert.Empty(page.FindAll("select"));
     }
 
