@@ -27,16 +27,17 @@ internal readonly record struct ListPage(int Number, int Size)
     public IQueryable<T> Cut<T>(IQueryable<T> ordered) => ordered.Skip((Number - 1) * Size).Take(Size + 1);
 
     /// <summary>The page without the one more, and the next one's address.</summary>
-    public IReadOnlyList<T> Show<T>(List<T> cut, HttpRequest request)
+    public IReadOnlyList<T> Show<T>(List<T> cut, HttpContext http)
     {
         if (cut.Count <= Size)
             return cut;
+        var request = http.Request;
         var next = new QueryBuilder(request.Query.Where(q => !q.Key.Equals("page", StringComparison.OrdinalIgnoreCase)))
         {
             { "page", (Number + 1).ToString(CultureInfo.InvariantCulture) },
         };
         var address = UriHelper.BuildRelative(request.PathBase, request.Path, next.ToQueryString());
-        request.HttpContext.Response.Headers.Link = $"<{address}>; rel=\"next\"";
+        http.Response.Headers.Link = $"<{address}>; rel=\"next\"";
         return cut[..Size];
     }
 }

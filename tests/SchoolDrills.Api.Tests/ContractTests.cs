@@ -44,18 +44,8 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
     [Fact]
     public async Task The_catalogue_and_a_timeline()
     {
-        Has(
-            (await GetAsync(SchoolsFixture.Student, "drills"))[0],
-            "slug",
-            "version",
-            "title",
-            "purpose",
-            "durationS",
-            "segmentCount",
-            "level",
-            "state",
-            "standardSlug"
-        );
+        string[] members = ["slug", "version", "title", "purpose", "durationS", "segmentCount", "level", "state", "standardSlug"];
+        Has((await GetAsync(SchoolsFixture.Student, "drills"))[0], members);
         var timeline = await GetAsync(
             SchoolsFixture.Student,
             "drills/box-circles/timeline?headingMagDeg=90&altitudeFt=4000&airspeedKt=100&mirrored=true"

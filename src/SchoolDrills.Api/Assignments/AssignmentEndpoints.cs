@@ -48,7 +48,7 @@ internal static class AssignmentEndpoints
         [Words("open", "overdue", "flown", "graded", "cancelled")] string? state,
         int? page,
         int? pageSize,
-        HttpRequest request,
+        HttpContext http,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         TimeProvider clock,
@@ -65,7 +65,7 @@ internal static class AssignmentEndpoints
         var all = db.Assignments.VisibleTo(me).Where(a => studentId == null || a.StudentId == studentId);
         var part = ListPage.Of(page, pageSize);
         var cut = part.Cut(DueFirst(InState(all, state, me.IsStaff, today)));
-        return TypedResults.Ok(part.Show(await SummariesAsync(cut, me, db, clock, ct), request));
+        return TypedResults.Ok(part.Show(await SummariesAsync(cut, me, db, clock, ct), http));
     }
 
     /// <summary>Those in a state, or that nobody took back: what <see cref="State"/> says of one, asked of the database.</summary>

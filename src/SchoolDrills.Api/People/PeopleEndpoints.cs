@@ -53,7 +53,7 @@ internal static partial class PeopleEndpoints
         [Words(Roles.Student, Roles.Instructor, Roles.Chief)] string? role,
         int? page,
         int? pageSize,
-        HttpRequest request,
+        HttpContext http,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         AccountsDbContext accounts,
@@ -70,7 +70,7 @@ internal static partial class PeopleEndpoints
             .Where(p => (role == null || p.Roles.Contains(role)) && (me.IsChief || p.ErasedAtUtc == null))
             .OrderBy(p => p.DisplayName)
             .ThenBy(p => p.Id);
-        var people = part.Show(await part.Cut(asked).ToListAsync(ct), request);
+        var people = part.Show(await part.Cut(asked).ToListAsync(ct), http);
         var ids = people.Select(p => p.Id).ToList();
         // The newest of each along an index: sessions are kept after they end.
         var signedIn = me.IsChief

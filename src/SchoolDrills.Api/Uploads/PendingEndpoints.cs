@@ -59,7 +59,7 @@ internal static class PendingEndpoints
     private static async Task<Results<Ok<IReadOnlyList<PendingUpload>>, ProblemHttpResult>> ListAsync(
         int? page,
         int? pageSize,
-        HttpRequest request,
+        HttpContext http,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         TimeProvider clock,
@@ -76,7 +76,7 @@ internal static class PendingEndpoints
             .OrderByDescending(t => t.SentAtUtc)
             .ThenByDescending(t => t.Id)
             .Select(t => new PendingUpload(t.Id, t.FileName, t.FileBytes, t.SentAtUtc, t.StartUtc, t.EndUtc));
-        return TypedResults.Ok(part.Show(await part.Cut(pending).ToListAsync(ct), request));
+        return TypedResults.Ok(part.Show(await part.Cut(pending).ToListAsync(ct), http));
     }
 
     private static async Task<Results<Ok<UploadCheck>, ProblemHttpResult>> CheckAsync(
