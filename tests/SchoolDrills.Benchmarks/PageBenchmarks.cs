@@ -14,7 +14,7 @@ internal static class PageBenchmarks
 {
     private const string Password = "drills-demo";
 
-    /// <summary>Seconds since the page was asked for, once Blazor answers and nothing is being fetched; and the sum of the shifts.</summary>
+    /// <summary>Seconds since the page was asked for, once Blazor answers and nothing is being fetched; and the shifts in all.</summary>
     private const string Watch = """
         (() => {
           window.seen = { liveS: null, shift: 0 };
