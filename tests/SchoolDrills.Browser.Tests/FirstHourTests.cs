@@ -27,7 +27,7 @@ public sealed class FirstHourTests(NewSchoolTests.EmptySite site, Chromium chrom
         Assert.Equal("/start", chief.Path);
 
         var school = chief.Page.Locator("#school");
-        await school.GetByLabel("A drill is due in days").FillAsync("10");
+        await school.GetByLabel("Days until a drill is due").FillAsync("10");
         await school.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
         await Expect(StateOf(chief, "school")).ToHaveTextAsync("✓ done");
 

@@ -39,7 +39,7 @@ public sealed partial class PeopleTests(DemoSite site, Chromium chromium)
         await Expect(note).ToContainTextAsync("today, you");
         await Expect(instructor.Page.GetByLabel("New note")).ToHaveValueAsync("");
         await instructor.Button("Edit the note of today").ClickAsync();
-        var field = instructor.Page.GetByLabel("Note of today");
+        var field = instructor.Page.GetByRole(AriaRole.Textbox, new() { Name = "Note of today" });
         await Expect(field).ToBeFocusedAsync();
         await field.FillAsync("Rushes it less.");
         await instructor.Button("Save").ClickAsync();
