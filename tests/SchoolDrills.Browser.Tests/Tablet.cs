@@ -86,5 +86,15 @@ public sealed class Tablet : IAsyncDisposable
         }
     }
 
-    public async ValueTask DisposeAsync() => await context.DisposeAsync();
+    public async ValueTask DisposeAsync()
+    {
+        try
+        {
+            await context.DisposeAsync();
+        }
+        catch (PlaywrightException)
+        {
+            // A browser that was killed may be found dead only now.
+        }
+    }
 }

@@ -24,7 +24,10 @@ public abstract class ApiPage : ComponentBase, IDisposable
 
     protected bool Busy { get; private set; }
 
-    protected CancellationToken Leaving => leaving.Token;
+    /// <summary>Cancelled as the page is left; may be asked afterwards, too.</summary>
+    protected CancellationToken Leaving { get; }
+
+    protected ApiPage() => Leaving = leaving.Token;
 
     /// <summary>Runs a call; false, and <see cref="Problem"/> set, where it was refused.</summary>
     protected async Task<bool> TryAsync(Func<CancellationToken, Task> call)
@@ -45,7 +48,7 @@ public abstract class ApiPage : ComponentBase, IDisposable
         {
             Problem = T["The server is not responding. Nothing was lost; try again in a moment."];
         }
-        catch (OperationCanceledException) when (leaving.IsCancellationRequested)
+        catch (OperationCanceledException) when (Leaving.IsCancellationRequested)
         {
             // The person has gone elsewhere.
         }
@@ -62,13 +65,13 @@ public abstract class ApiPage : ComponentBase, IDisposable
     {
         try
         {
-            await call(leaving.Token);
+            await call(Leaving);
         }
         catch (ApiProblemException refusal) when (refusal.Is(ApiProblemException.ConfirmPassword))
         {
             if (!await PasswordDialog.AskAsync(Dialogs))
                 throw;
-            await call(leaving.Token);
+            await call(Leaving);
         }
     }
 
