@@ -30,10 +30,10 @@ internal static class DemoNotes
             $"{FourFlows}; 4:15 load-task radio call; 4:33 answered radio call; 7:00 load-rating 2; 10:00 load-task fuel check; "
                 + "10:14 answered fuel check"
         ),
-        ["2026-05-07-box-circles.csv"] = OfMay,
-        ["2026-05-07-box-circles.gpx"] = OfMay,
-        ["2026-07-31-box-circles.csv"] = OfJuly,
-        ["2026-07-31-box-circles.gpx"] = OfJuly,
+        ["2026-05-07-box-circles.csv"] = OfMay("2026-05-06T23:15:28.8Z"),
+        ["2026-05-07-box-circles.gpx"] = OfMay("2026-05-06T22:23:28.8Z"),
+        ["2026-07-31-box-circles.csv"] = OfJuly("2026-07-30T22:42:18.4Z"),
+        ["2026-07-31-box-circles.gpx"] = OfJuly("2026-07-30T21:28:18.4Z"),
         ["2026-10-15-box-circles.csv"] = (
             "2026-10-14T23:50:38Z",
             "2:50 check Clean-up flow, side 1; 6:30 check Clean-up flow, side 2; 8:00 load-task Reciprocal; "
@@ -60,16 +60,16 @@ internal static class DemoNotes
         ),
     };
 
-    private static (string, string) OfMay =>
+    private static (string, string) OfMay(string startUtc) =>
         (
-            "2026-05-06T23:15:28.8Z",
+            startUtc,
             "2:41 check Clean-up flow, side 1; 5:30 load-task radio call; 5:53 answered radio call; 6:15 check Clean-up flow, side 2; "
                 + "7:05 load-rating 3; 10:24 check Clean-up flow, side 3; 11:20 load-rating 4; 13:14 check Clean-up flow, side 4"
         );
 
-    private static (string, string) OfJuly =>
+    private static (string, string) OfJuly(string startUtc) =>
         (
-            "2026-07-30T22:42:18.4Z",
+            startUtc,
             "2:30 load-task radio call; 2:48 answered radio call; 2:56 check Clean-up flow, side 1; 3:40 load-rating 3; "
                 + "6:20 check Clean-up flow, side 2; 6:40 load-task Time and distance; 7:50 answered-wrong Time and distance; "
                 + "8:10 relief no more questions; 8:50 load-rating 5; 13:16 check Clean-up flow, side 4"
