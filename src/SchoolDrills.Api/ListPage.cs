@@ -15,7 +15,7 @@ internal readonly record struct ListPage(int Number, int Size)
 
     public const int LargestSize = 500;
 
-    public static ProblemHttpResult? Problem(int? page, int? pageSize) =>
+    public static ProblemHttpResult? Problem(int? page, int? pageSize = null) =>
         page is < 1 or > 100_000 ? Problems.Invalid("page", "page counts from 1.")
         : pageSize is < 1 or > LargestSize ? Problems.Invalid("page", $"pageSize is between 1 and {LargestSize}.")
         : null;

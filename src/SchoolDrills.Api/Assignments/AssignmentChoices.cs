@@ -1,6 +1,5 @@
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Contracts;
@@ -37,22 +36,8 @@ internal static class AssignmentChoices
             );
         }
 
-        // By drill version, as the index has them: the last of each is one step, however long the history.
-        var lastIds = await db
-            .People.Where(p => students.Contains(p.Id))
-            .SelectMany(
-                p => db.DrillVersions.Where(d => slugs.Contains(d.Slug)),
-                (p, d) =>
-                    db
-                        .Attempts.VisibleTo(me)
-                        .Where(a => a.StudentId == p.Id && a.DrillVersionId == d.Id && a.Verdict != null)
-                        .OrderByDescending(a => a.FlownAtUtc)
-                        .Select(a => (Guid?)a.Id)
-                        .FirstOrDefault()
-            )
-            .ToListAsync(ct);
-        var attempts = await AttemptSummaries.ByIdAsync(db, [.. lastIds.OfType<Guid>()], me.IsStaff, ct);
-        var last = attempts.Values.GroupBy(a => (a.StudentId, a.Drill.Slug)).ToDictionary(g => g.Key, g => g.MaxBy(a => a.FlownAtUtc));
+        var pairs = students.SelectMany(_ => slugs, (student, slug) => (student, slug)).ToList();
+        var last = await LastAttempts.OfAsync(db, me, pairs, ct);
         var toFly = AssignmentEndpoints
             .ToFly(db.Assignments.VisibleTo(me))
             .Where(a => students.Contains(a.StudentId) && slugs.Contains(a.DrillVersion.Slug));
@@ -61,10 +46,7 @@ internal static class AssignmentChoices
             .GroupBy(a => (a.StudentId, a.DrillSlug))
             .ToDictionary(g => g.Key, g => g.First());
         return TypedResults.Ok<IReadOnlyList<BeforeAssigning>>([
-            .. from student in students
-            from slug in slugs
-            let pair = (student, slug)
-            select new BeforeAssigning(student, slug, last.GetValueOrDefault(pair), open.GetValueOrDefault(pair)),
+            .. pairs.Select(p => new BeforeAssigning(p.student, p.slug, last.GetValueOrDefault(p), open.GetValueOrDefault(p))),
         ]);
     }
 }

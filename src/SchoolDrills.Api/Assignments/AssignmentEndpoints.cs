@@ -136,12 +136,7 @@ internal static class AssignmentEndpoints
         var assignment = await db.Assignments.VisibleTo(me).FirstOrDefaultAsync(a => a.Id == id, ct);
         if (assignment is null)
             return Problems.NotFound("assignment");
-        if (assignment.CancelledAtUtc is not null)
-            return TypedResults.NoContent();
-        assignment.CancelledAtUtc = clock.GetUtcNow();
-        db.AuditEntries.Add(Deed(me, clock, "assignment-cancelled", id, null));
-        await db.SaveChangesAsync(ct);
-        return TypedResults.NoContent();
+        return await WithdrawAsync([assignment], me, db, clock, ct);
     }
 
     private static async Task<Results<NoContent, ProblemHttpResult>> CancelAllAsync(
@@ -158,10 +153,22 @@ internal static class AssignmentEndpoints
         var assignments = await db.Assignments.VisibleTo(me).Where(a => ids.Contains(a.Id)).ToListAsync(ct);
         if (assignments.Count != ids.Count)
             return Problems.NotFound("assignment");
+        return await WithdrawAsync(assignments, me, db, clock, ct);
+    }
+
+    private static async Task<NoContent> WithdrawAsync(
+        IEnumerable<Assignment> assignments,
+        CurrentPerson me,
+        SchoolDrillsDbContext db,
+        TimeProvider clock,
+        CancellationToken ct
+    )
+    {
+        var now = clock.GetUtcNow();
         foreach (var assignment in assignments.Where(a => a.CancelledAtUtc is null))
         {
-            assignment.CancelledAtUtc = clock.GetUtcNow();
-            db.AuditEntries.Add(Deed(me, clock, "assignment-cancelled", assignment.Id, null));
+            assignment.CancelledAtUtc = now;
+            db.AuditEntries.Add(AuditEntry.By(me, now, "assignment-cancelled", "assignment", assignment.Id));
         }
 
         await db.SaveChangesAsync(ct);
@@ -230,16 +237,4 @@ internal static class AssignmentEndpoints
         : latest is not null && latest.Status != AttemptStatus.Unscorable ? "flown"
         : assignment.DueOn < today ? "overdue"
         : "open";
-
-    public static AuditEntry Deed(CurrentPerson me, TimeProvider clock, string action, Guid id, string? detail) =>
-        new()
-        {
-            SchoolId = me.SchoolId,
-            AtUtc = clock.GetUtcNow(),
-            PersonId = me.Id,
-            Action = action,
-            Subject = "assignment",
-            SubjectId = id,
-            Detail = detail,
-        };
 }

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
+using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Drills;
 using SchoolDrills.Api.Notices;
 using SchoolDrills.Api.Scoring;
@@ -97,7 +98,7 @@ internal static class AssignmentMaking
                     Notes = string.IsNullOrWhiteSpace(asked.Notes) ? null : asked.Notes.Trim(),
                     Overrides = For(drill, asked.Overrides),
                 });
-            db.AuditEntries.AddRange(given.Select(a => AssignmentEndpoints.Deed(me, clock, "drill-assigned", a.Id, drill.Slug)));
+            db.AuditEntries.AddRange(given.Select(a => AuditEntry.By(me, now, "drill-assigned", "assignment", a.Id, drill.Slug)));
             db.Notices.AddRange(given.Select(a => Told(a, drill.Template.Title)));
             made.AddRange(given);
         }

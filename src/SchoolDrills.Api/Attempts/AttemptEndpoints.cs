@@ -41,8 +41,8 @@ internal static class AttemptEndpoints
         CancellationToken ct
     )
     {
-        if (page is < 1 or > 100_000)
-            return Problems.Invalid("page", "page counts from 1.");
+        if (ListPage.Problem(page) is { } problem)
+            return problem;
         if (studentId is { } asked && !me.MaySee(asked))
             return Problems.NotFound("student");
         var wanted = status?.Value;

@@ -39,8 +39,8 @@ internal static class AuditEndpoints
         CancellationToken ct
     )
     {
-        if (page is < 1 or > 100_000)
-            return Problems.Invalid("page", "page counts from 1.");
+        if (ListPage.Problem(page) is { } problem)
+            return problem;
         var asked = await AskedAsync(db, from, to, who, what, ct);
         var lines = await Lines(db, asked.OrderByDescending(e => e.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize)).ToListAsync(ct);
         var actions = await db.AuditEntries.Select(e => e.Action).Distinct().OrderBy(a => a).ToListAsync(ct);

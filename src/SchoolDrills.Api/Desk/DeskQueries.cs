@@ -64,7 +64,7 @@ internal sealed class DeskQueries(SchoolDrillsDbContext db, CurrentPerson me, Gu
     {
         var cut = assignments.OrderBy(a => a.DueOn).ThenBy(a => a.Id).Take(rows);
         var shown = await AssignmentEndpoints.SummariesAsync(cut, me, db, clock, ct);
-        var last = await LastAsync(shown, ct);
+        var last = await LastAttempts.OfAsync(db, me, shown.Select(a => (a.StudentId, a.DrillSlug)), ct);
         return new DeskList(
             shown.ConvertAll(a => new DeskRow(null, a, a.AssignedBy, last.GetValueOrDefault((a.StudentId, a.DrillSlug)))),
             shown.Count < rows ? shown.Count : await assignments.CountAsync(ct)
@@ -109,32 +109,5 @@ internal sealed class DeskQueries(SchoolDrillsDbContext db, CurrentPerson me, Gu
                 .Select(id => known[id])
                 .Select(a => new DeskRow(a, null, a.AssignmentId is { } given ? assignedBy.GetValueOrDefault(given) : null, null)),
         ];
-    }
-
-    /// <summary>The newest scored attempt of each student at each drill, whatever its version; along an index.</summary>
-    private async Task<Dictionary<(Guid Student, string Drill), AttemptSummary>> LastAsync(
-        List<AssignmentSummary> assignments,
-        CancellationToken ct
-    )
-    {
-        var pairs = assignments.Select(a => (a.StudentId, a.DrillSlug)).Distinct().ToList();
-        if (pairs.Count == 0)
-            return [];
-        Guid[] students = [.. pairs.Select(p => p.StudentId)];
-        string[] drills = [.. pairs.Select(p => p.DrillSlug)];
-        var ids = await db
-            .Database.SqlQuery<Guid>(
-                $"""
-                select l.id as "Value" from unnest({students}, {drills}) as p (student, drill) cross join lateral (
-                  select f.id from drill_versions v cross join lateral (
-                    select a.id, a.flown_at_utc from attempts a
-                    where a.student_id = p.student and a.drill_version_id = v.id and a.verdict is not null
-                    order by a.flown_at_utc desc limit 1) f
-                  where v.slug = p.drill order by f.flown_at_utc desc limit 1) l
-                """
-            )
-            .ToListAsync(ct);
-        var known = await AttemptSummaries.ByIdAsync(db, ids, withDrafts: true, ct);
-        return known.Values.ToDictionary(a => (a.StudentId, a.Drill.Slug));
     }
 }

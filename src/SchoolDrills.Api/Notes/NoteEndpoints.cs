@@ -40,8 +40,8 @@ internal static class NoteEndpoints
         CancellationToken ct
     )
     {
-        if (page is < 1 or > 100_000)
-            return Problems.Invalid("page", "page counts from 1.");
+        if (ListPage.Problem(page) is { } problem)
+            return problem;
         if (!await MayNoteAsync(db, me, id, ct))
             return Problems.NotFound("student");
         var notes = Others(db, me).AsNoTracking().Where(n => n.StudentId == id);

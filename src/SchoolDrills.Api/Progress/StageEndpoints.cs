@@ -101,8 +101,8 @@ internal static class StageEndpoints
         CancellationToken ct
     )
     {
-        if (page is < 1 or > 100_000)
-            return Problems.Invalid("page", "page counts from 1.");
+        if (ListPage.Problem(page) is { } problem)
+            return problem;
         var stages = (await Standing.StagesAsync(db, ct)).Stages;
         var named = stages.SelectMany(s => s.Drills).Select(d => d.DrillSlug).ToHashSet();
         var titles = (await DrillTitles.AllAsync(db, ct)).Where(t => named.Contains(t.Key));

@@ -117,8 +117,8 @@ internal static class RescoringEndpoints
         CancellationToken ct
     )
     {
-        if (page is < 1 or > 100_000)
-            return Problems.Invalid("page", "page counts from 1.");
+        if (ListPage.Problem(page) is { } problem)
+            return problem;
         var newest = db.Rescorings.OrderByDescending(r => r.StartedAtUtc).Select(r => r.Id).Take(1);
         var told = db.RescoringItems.Where(i =>
             newest.Contains(i.RescoringId) && (i.Outcome == RescoringOutcome.Changed || i.Outcome == RescoringOutcome.Failed)

@@ -36,8 +36,8 @@ internal static class StudentEndpoints
         CancellationToken ct
     )
     {
-        if (page is < 1 or > 100_000)
-            return Problems.Invalid("page", "page counts from 1.");
+        if (ListPage.Problem(page) is { } problem)
+            return problem;
         if (search?.Length > LongestSearch)
             return Problems.Invalid("search", $"search is at most {LongestSearch} characters.");
         var students = await FoundAsync(me, db, search?.Trim() ?? "", mine ?? false, ct);

@@ -82,6 +82,24 @@ export function polyline(ctx, points) {
 }
 
 /**
+ * Strokes a line of another attempt, which a null breaks.
+ * @param {Context} ctx
+ * @param {OverlayLine} points
+ * @param {(s: number) => number} x
+ * @param {(v: number) => number} y
+ */
+export function brokenLine(ctx, points, x, y) {
+  ctx.beginPath();
+  let isDown = false;
+  for (const point of points) {
+    if (point && isDown) ctx.lineTo(x(point.s), y(point.v));
+    else if (point) ctx.moveTo(x(point.s), y(point.v));
+    isDown = point !== null;
+  }
+  ctx.stroke();
+}
+
+/**
  * Fills what lies between two lines over the same points.
  * @template T
  * @param {Context} ctx

@@ -1,6 +1,7 @@
 // @ts-check
 // Another attempt at the same drill under the traces: every segment from where it began in this one, and no longer than it lasted.
 import { stripsOf } from '../overlay/lines.js';
+import { brokenLine } from './canvas.js';
 import { valueAt } from './columns.js';
 import { jsonOf } from './track-data.js';
 
@@ -56,14 +57,7 @@ export function drawOther({ ctx, palette, x }, points, y) {
   ctx.strokeStyle = palette.accent;
   ctx.lineWidth = 1.6;
   ctx.setLineDash([7, 4]);
-  ctx.beginPath();
-  let isDown = false;
-  for (const point of points) {
-    if (point && isDown) ctx.lineTo(x(point.s), y(point.v));
-    else if (point) ctx.moveTo(x(point.s), y(point.v));
-    isDown = point !== null;
-  }
-  ctx.stroke();
+  brokenLine(ctx, points, x, y);
   ctx.setLineDash([]);
 }
 

@@ -1,6 +1,6 @@
 // @ts-check
 // Plan and strips of two attempts: this one in ink, the other dashed in the accent.
-import { clearCanvas, fade, haloed, level, line, polyline, upright } from '../charts/canvas.js';
+import { brokenLine, clearCanvas, fade, haloed, level, line, polyline, upright } from '../charts/canvas.js';
 import { bearing, clock, figure, roundStep, roundStepBelow } from '../charts/format.js';
 
 const METERS_PER_NM = 1852;
@@ -87,14 +87,14 @@ function drawStrip({ ctx, palette }, strip, { top, bottom, right, view, x }) {
   ctx.clip();
   ctx.strokeStyle = palette.muted;
   ctx.lineWidth = 5;
-  fade(ctx, 0.25, () => stroke(ctx, strip.target, x, y));
+  fade(ctx, 0.25, () => brokenLine(ctx, strip.target, x, y));
   ctx.strokeStyle = palette.accent;
   ctx.lineWidth = 1.7;
   ctx.setLineDash(DASHES);
-  stroke(ctx, strip.other, x, y);
+  brokenLine(ctx, strip.other, x, y);
   ctx.setLineDash([]);
   ctx.strokeStyle = palette.ink;
-  stroke(ctx, strip.one, x, y);
+  brokenLine(ctx, strip.one, x, y);
   ctx.restore();
 }
 
@@ -113,23 +113,6 @@ function drawClock({ ctx, palette }, view, x, foot) {
   for (let s = 0; s <= view.to - view.from + 0.01; s += step) {
     ctx.fillText(clock(s), Math.min(x(view.from + s), x(view.to) - 10), foot + 15);
   }
-}
-
-/**
- * @param {CanvasRenderingContext2D} ctx
- * @param {OverlayLine} points
- * @param {(s: number) => number} x
- * @param {(v: number) => number} y
- */
-function stroke(ctx, points, x, y) {
-  ctx.beginPath();
-  let isDown = false;
-  for (const p of points) {
-    if (p && isDown) ctx.lineTo(x(p.s), y(p.v));
-    else if (p) ctx.moveTo(x(p.s), y(p.v));
-    isDown = p !== null;
-  }
-  ctx.stroke();
 }
 
 /**
