@@ -891,3 +891,28 @@ CREATE INDEX ix_rescorings_stopped_by_id ON rescorings (stopped_by_id);
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128144630_Rescoring', '10.0.15');
+
+ALTER TABLE schools ADD most_stored_bytes bigint;
+
+ALTER TABLE schools ADD most_uploads_an_hour integer;
+
+ALTER TABLE schools ADD scoring_served_at_utc timestamp with time zone;
+
+ALTER TABLE schools ADD stored_bytes bigint NOT NULL DEFAULT 0;
+
+ALTER TABLE schools ADD suspended_at_utc timestamp with time zone;
+
+ALTER TABLE attempts ADD queued_at_utc timestamp with time zone;
+
+CREATE TABLE scoring_claims (
+    attempt_id uuid NOT NULL,
+    school_id uuid NOT NULL,
+    holder uuid,
+    tries integer NOT NULL,
+    until_utc timestamp with time zone NOT NULL,
+    CONSTRAINT pk_scoring_claims PRIMARY KEY (attempt_id),
+    CONSTRAINT fk_scoring_claims_attempts_attempt_id FOREIGN KEY (attempt_id) REFERENCES attempts (id) ON DELETE CASCADE
+);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128180159_ManySchools', '10.0.15');

@@ -17,7 +17,11 @@ grant insert on
   drill_versions, flight_logs, grade_acknowledgements, grades, load_ratings, notices, pending_tracks, practice_areas,
   rescoring_items, rescorings, self_assessments, tolerance_standards, track_files
   to schooldrills_app;
-grant update on attempt_events, drill_versions, grades, load_ratings, schools, self_assessments to schooldrills_app;
+grant update on attempt_events, drill_versions, grades, load_ratings, self_assessments to schooldrills_app;
+-- What a chief sets; whether the school is suspended and how much it may send are the operator's, who connects as the owner.
+grant update (name, time_zone, grade_scale, grading, instructors_see_own_students_only, instructors_draft, retention_rules,
+    retention_own_years, stages, due_in_days, soon_days, digest_hour, start_skipped, start_dismissed, recording_tried_at_utc) on schools
+  to schooldrills_app;
 grant update (started_at_utc, ended_at_utc, clock_ahead_s, sent_minus_arrived_s, by_hand_s, attempt_id, events) on flight_logs
   to schooldrills_app;
 grant update (asked, drill_version, revision, planned_by_id, planned_at_utc) on assignment_plans to schooldrills_app;
@@ -29,7 +33,7 @@ grant select, insert on drill_draft_revisions to schooldrills_app;
 grant update (read_at_utc) on notices to schooldrills_app;
 grant update (job_id, ended_at_utc, stopped_by_id) on rescorings to schooldrills_app;
 -- A score is the jobs' to write.
-grant update (meta, status, stage, reason, job_id, revision) on attempts to schooldrills_app;
+grant update (meta, status, stage, reason, queued_at_utc, job_id, revision) on attempts to schooldrills_app;
 grant delete on drill_versions, pending_tracks, practice_areas to schooldrills_app;
 -- What was taken from a flight's log goes when it was taken back there; 35-visibility.sql leaves all other events alone.
 grant delete on attempt_events to schooldrills_app, schooldrills_jobs;

@@ -6,8 +6,11 @@ grant usage on schema public to schooldrills_lookup;
 grant usage on schema lookup to schooldrills_app, schooldrills_jobs, schooldrills_accounts, schooldrills_eraser;
 
 grant select (id, school_id, normalized_email, display_name, roles, active) on people to schooldrills_lookup;
-grant select (id, instructors_see_own_students_only) on schools to schooldrills_lookup;
-grant select (id, school_id, student_id, status, uploaded_at_utc, drill_version_id, aircraft, has_air_data, latest_report_id) on attempts
+grant select (id, instructors_see_own_students_only, suspended_at_utc, most_stored_bytes, most_uploads_an_hour, stored_bytes,
+    scoring_served_at_utc), update (scoring_served_at_utc) on schools
+  to schooldrills_lookup;
+grant select, insert, update, delete on scoring_claims to schooldrills_lookup;
+grant select (id, school_id, student_id, status, uploaded_at_utc, queued_at_utc, drill_version_id, aircraft, has_air_data, latest_report_id) on attempts
   to schooldrills_lookup;
 grant select (id, school_id, report) on score_reports to schooldrills_lookup;
 grant select (report_id, school_id, kind, parameter, verdict) on segment_results to schooldrills_lookup;
@@ -21,6 +24,8 @@ grant select on student_notes to schooldrills_lookup;
 
 create policy lookup on people for select to schooldrills_lookup using (true);
 create policy lookup on schools for select to schooldrills_lookup using (true);
+create policy lookup_notes_turn on schools for update to schooldrills_lookup using (true);
+create policy lookup on scoring_claims to schooldrills_lookup using (true) with check (true);
 create policy lookup on attempts for select to schooldrills_lookup using (true);
 create policy lookup on score_reports for select to schooldrills_lookup using (true);
 create policy lookup on segment_results for select to schooldrills_lookup using (true);
@@ -105,16 +110,90 @@ create function lookup.school_ids() returns table (id uuid)
   select s.id from public.schools s
 $$;
 
--- Sweep: which attempts are stored and not scored?
-create function lookup.unscored_attempts() returns table (attempt_id uuid, school_id uuid)
-  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
-  select a.id, a.school_id from public.attempts a where a.status in ('queued', 'scoring') order by a.uploaded_at_utc
+-- Queue: what waits to be scored, with its claim where a worker has one or its next try is later.
+create function lookup.waiting_attempts() returns table (id uuid, school_id uuid, since timestamptz, claimed boolean, held boolean)
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  select a.id, a.school_id, coalesce(a.queued_at_utc, a.uploaded_at_utc), coalesce(c.until_utc > clock_timestamp(), false),
+    coalesce(c.until_utc > clock_timestamp(), false) and c.holder is not null
+  from public.attempts a left join public.scoring_claims c on c.attempt_id = a.id where a.status in ('queued', 'scoring')
 $$;
 
--- Queue: how many are before one that came at this time? A student sees no attempts but his own.
+-- Queue: the next recording for a worker, claimed for so long. Schools take turns: the one with the fewest recordings being scored, of
+-- these the one that was served longest ago; within a school whichever waits longest. What a killed worker held is free when its claim
+-- is over, and since it has waited longest it is then the next of its school. Of two workers who ask at once the second waits for the
+-- first, and sees what that one took.
+create function lookup.claim_recording(holder uuid, lease interval) returns table (attempt_id uuid, school_id uuid, tries integer)
+  language plpgsql volatile security definer set search_path = pg_catalog, pg_temp as $$
+#variable_conflict use_column
+declare
+  next record;
+begin
+  perform pg_advisory_xact_lock(hashtextextended('scoring claims', 0));
+  -- Of workers that died between score and end.
+  delete from public.scoring_claims c using public.attempts a
+    where a.id = c.attempt_id and c.until_utc < clock_timestamp() and a.status not in ('queued', 'scoring');
+  with waiting as materialized (select * from lookup.waiting_attempts()),
+  being_scored as (select w.school_id, count(*) as recordings from waiting w where w.held group by w.school_id),
+  oldest as (select distinct on (w.school_id) w.id, w.school_id, w.since from waiting w where not w.claimed
+    order by w.school_id, w.since, w.id)
+  select o.id, o.school_id into next from oldest o
+    join public.schools s on s.id = o.school_id left join being_scored b on b.school_id = o.school_id
+    order by coalesce(b.recordings, 0), s.scoring_served_at_utc nulls first, o.since, o.id limit 1;
+  if next.id is null then
+    return;
+  end if;
+  update public.schools s set scoring_served_at_utc = clock_timestamp() where s.id = next.school_id;
+  return query insert into public.scoring_claims as c (attempt_id, school_id, holder, tries, until_utc)
+    values (next.id, next.school_id, claim_recording.holder, 1, clock_timestamp() + lease)
+    on conflict (attempt_id) do update set holder = excluded.holder, tries = c.tries + 1, until_utc = excluded.until_utc
+    returning c.attempt_id, c.school_id, c.tries;
+end $$;
+
+-- Queue: a living worker keeps its claim, unless somebody else has it meanwhile.
+create function lookup.keep_claim(attempt uuid, holder uuid, lease interval) returns boolean
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  with kept as (
+    update public.scoring_claims c set until_utc = clock_timestamp() + lease
+    where c.attempt_id = keep_claim.attempt and c.holder = keep_claim.holder returning 1)
+  select exists (select from kept)
+$$;
+
+create function lookup.end_claim(attempt uuid, holder uuid) returns void
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  delete from public.scoring_claims c where c.attempt_id = end_claim.attempt and c.holder = end_claim.holder
+$$;
+
+-- Queue: nobody's until the pause is over. What is given back unharmed (not counted) was no try.
+create function lookup.put_off_claim(attempt uuid, holder uuid, pause interval, counted boolean) returns void
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  update public.scoring_claims c
+  set holder = null, until_utc = clock_timestamp() + pause, tries = c.tries - case when counted then 0 else 1 end
+  where c.attempt_id = put_off_claim.attempt and c.holder = put_off_claim.holder
+$$;
+
+-- Queue: does anything wait for a worker, whichever school's? What is rescored gives way to it.
+create function lookup.recording_waits() returns boolean
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  select exists (select from lookup.waiting_attempts() w where not w.claimed)
+$$;
+
+-- Health: since when does what waits longest?
+create function lookup.waiting_since() returns timestamptz
+  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
+  select min(w.since) from lookup.waiting_attempts() w
+$$;
+
+-- Queue: how many are likely to be taken before one of this school that waits since then? Schools take turns, so that of each other one
+-- at most as many come first as of one's own, and one more. A student sees no attempts but his own.
 create function lookup.attempts_before(at_utc timestamptz) returns integer
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
-  select count(*)::integer from public.attempts a where a.status in ('queued', 'scoring') and a.uploaded_at_utc < attempts_before.at_utc
+  with waiting as (
+    select a.school_id, coalesce(a.queued_at_utc, a.uploaded_at_utc) as since,
+      a.school_id = nullif(current_setting('app.school_id', true), '')::uuid as own
+    from public.attempts a where a.status in ('queued', 'scoring')),
+  before as (select count(*) as own from waiting w where w.own and w.since < attempts_before.at_utc),
+  others as (select count(*) as recordings from waiting w where not w.own group by w.school_id)
+  select (b.own + coalesce((select sum(least(o.recordings, b.own + 1)) from others o), 0))::integer from before b
 $$;
 
 -- Progress: how do the school's other students do? Counts of the segments of its newest thousand attempts, one row a student, drill
@@ -164,7 +243,10 @@ grant execute on function
   to schooldrills_app;
 grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text) to schooldrills_accounts;
 grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;
-grant execute on function lookup.unscored_attempts() to schooldrills_jobs;
+grant execute on function
+  lookup.claim_recording(uuid, interval), lookup.keep_claim(uuid, uuid, interval), lookup.end_claim(uuid, uuid),
+  lookup.put_off_claim(uuid, uuid, interval, boolean), lookup.recording_waits(), lookup.waiting_since()
+  to schooldrills_jobs;
 grant execute on function lookup.is_chief() to schooldrills_eraser;
 
 reset role;

@@ -63,6 +63,8 @@ public static class SchoolDrillsApi
         services.AddScoped<ISaveChangesInterceptor, AuditTrail>();
         services.AddSingleton<EachSchool>();
         services.AddSingleton(typeof(Concluded<>));
+        services.AddSingleton<ScoringQueue>();
+        services.AddSingleton<ScoringSlots>();
         services.AddScoped<AttemptIntake>();
         services.AddScoped<AttemptRescoring>();
         services.AddScoped<UploadReading>();
@@ -85,7 +87,11 @@ public static class SchoolDrillsApi
             json.SerializerOptions.DefaultIgnoreCondition = System.Text.Json.Serialization.JsonIgnoreCondition.WhenWritingNull;
         });
         if (role != HostRole.Web)
+        {
             services.AddHostedService<SweepSchedule>();
+            services.AddHostedService<ScoringWorker>();
+        }
+
         return builder;
     }
 
@@ -190,7 +196,8 @@ public static class SchoolDrillsApi
         {
             recurring.AddOrUpdate<PendingSweep>(PendingSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Hourly);
             recurring.AddOrUpdate<DraftSweep>(DraftSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "20 * * * *");
-            recurring.AddOrUpdate<ScoreSweep>(ScoreSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
+            // Of the version before, which queued a job for each attempt.
+            recurring.RemoveIfExists("score-sweep");
             recurring.AddOrUpdate<RescoringSweep>(RescoringSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
             recurring.AddOrUpdate<NoticeSweep>(NoticeSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "*/15 * * * *");
             recurring.AddOrUpdate<MailDigest>(MailDigest.Name, digest => digest.RunAsync(CancellationToken.None), "5/15 * * * *");

@@ -11,6 +11,7 @@ using SchoolDrills.Api.Notices;
 using SchoolDrills.Api.People;
 using SchoolDrills.Api.Rescoring;
 using SchoolDrills.Api.Schools;
+using SchoolDrills.Api.Scoring;
 using SchoolDrills.Api.Uploads;
 
 namespace SchoolDrills.Api;
@@ -87,6 +88,8 @@ internal class SchoolDrillsDbContext : DbContext
     public DbSet<RescoringRow> Rescorings => Set<RescoringRow>();
 
     public DbSet<RescoringItemRow> RescoringItems => Set<RescoringItemRow>();
+
+    public DbSet<ScoringClaimRow> ScoringClaims => Set<ScoringClaimRow>();
 
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 

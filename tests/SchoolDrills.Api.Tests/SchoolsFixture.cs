@@ -152,7 +152,9 @@ public class SchoolsFixture : ApiFixture
     public async Task ScoreAsync(Guid attemptId)
     {
         await using var scope = Services.CreateAsyncScope();
-        await ActivatorUtilities.CreateInstance<ScoreAttemptJob>(scope.ServiceProvider).RunAsync(attemptId, TussockId, null, Cancel);
+        await ActivatorUtilities
+            .CreateInstance<ScoreAttemptJob>(scope.ServiceProvider)
+            .RunAsync(attemptId, TussockId, isLastTry: false, Cancel);
     }
 
     /// <summary>The database as the first school sees it, whole.</summary>

@@ -15,29 +15,6 @@ public sealed class ServerFaultTests(SchoolsFixture app) : IClassFixture<Schools
 {
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
-    [Fact]
-    public async Task An_upload_that_was_stored_is_accepted_even_where_the_queue_fails()
-    {
-        var assignment = await app.AssignAsync("timed-turns");
-        // The queue makes its tables with the first job.
-        await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.gpx");
-        await SqlAsync(app.Database.Access.Hangfire, "alter table hangfire.job rename to job_away");
-        Guid attemptId;
-        try
-        {
-            attemptId = await app.UploadAsync(assignment.Id, "f13.gpx");
-        }
-        finally
-        {
-            await SqlAsync(app.Database.Access.Hangfire, "alter table hangfire.job_away rename to job");
-        }
-
-        var student = await app.AsAsync(SchoolsFixture.Student);
-        Assert.Equal(AttemptStatus.Queued, (await student.AttemptAsync(attemptId, Cancel)).Status);
-        await app.ScoreAsync(attemptId);
-        Assert.Equal(AttemptStatus.Scored, (await student.AttemptAsync(attemptId, Cancel)).Status);
-    }
-
     [Theory]
     [InlineData(PostgresErrorCodes.DiskFull, HttpStatusCode.InsufficientStorage, "disk-full", null)]
     [InlineData(PostgresErrorCodes.CannotConnectNow, HttpStatusCode.ServiceUnavailable, "database-away", "5")]

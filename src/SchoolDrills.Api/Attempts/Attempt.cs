@@ -37,6 +37,9 @@ internal sealed class Attempt : IStudentWork, IAudited
 
     public required DateTimeOffset UploadedAtUtc { get; init; }
 
+    /// <summary>Since when it waits for the score that is due now; null where that is since its upload.</summary>
+    public DateTimeOffset? QueuedAtUtc { get; set; }
+
     public required string FileName { get; init; }
 
     public required long FileBytes { get; init; }
@@ -54,7 +57,7 @@ internal sealed class Attempt : IStudentWork, IAudited
     /// <summary>Why it could not be scored.</summary>
     public string? Reason { get; set; }
 
-    /// <summary>Number of the queued job, by which the sweep tells a lost one from a waiting one.</summary>
+    /// <summary>Of hosts of the version before, which had a job for each attempt; nothing here reads it.</summary>
     public string? JobId { get; set; }
 
     /// <summary>

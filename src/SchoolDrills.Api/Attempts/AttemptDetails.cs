@@ -31,7 +31,9 @@ internal static class AttemptDetails
 
         var ahead =
             a.Status == AttemptStatus.Queued
-                ? await db.Database.SqlQuery<int>($"select lookup.attempts_before({a.UploadedAtUtc}) as \"Value\"").SingleAsync(ct)
+                ? await db
+                    .Database.SqlQuery<int>($"select lookup.attempts_before({a.QueuedAtUtc ?? a.UploadedAtUtc}) as \"Value\"")
+                    .SingleAsync(ct)
                 : (int?)null;
         var events = await db
             .AttemptEvents.AsNoTracking()

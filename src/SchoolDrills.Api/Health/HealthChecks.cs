@@ -1,5 +1,4 @@
 using Hangfire;
-using Hangfire.States;
 using Microsoft.Extensions.Diagnostics.HealthChecks;
 using Npgsql;
 using SchoolDrills.Api.Data.Postgres;
@@ -66,19 +65,9 @@ internal sealed class QueueCheck(DatabaseAccess access, TimeProvider clock) : IH
     {
         try
         {
-            await using var connection = new NpgsqlConnection(access.Hangfire);
+            await using var connection = new NpgsqlConnection(access.Jobs);
             await connection.OpenAsync(cancellationToken);
-            await using var command = new NpgsqlCommand(
-                $"""
-                select min(j.createdat) from {DatabaseAccess.HangfireSchema}.jobqueue q
-                join {DatabaseAccess.HangfireSchema}.job j on j.id = q.jobid
-                where q.queue = $1
-                """,
-                connection
-            )
-            {
-                Parameters = { new() { Value = EnqueuedState.DefaultQueue } },
-            };
+            await using var command = new NpgsqlCommand("select lookup.waiting_since()", connection);
             var waits = await command.ExecuteScalarAsync(cancellationToken) is DateTime since
                 ? clock.GetUtcNow().UtcDateTime - since.ToUniversalTime()
                 : TimeSpan.Zero;

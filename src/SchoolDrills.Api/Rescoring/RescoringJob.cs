@@ -7,18 +7,18 @@ using Npgsql;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Data;
 using SchoolDrills.Api.Scoring;
-using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Scoring;
 
 namespace SchoolDrills.Api.Rescoring;
 
 /// <summary>
-/// Scores a portion of a rescoring and queues the next, behind everything else. It gives way where a recording waits for its first
-/// score; the sweep then goes on. Killed in the middle, it goes on with the attempt it was at.
+/// Scores a portion of a rescoring and queues the next, behind everything else. It gives way where a recording of any school waits for
+/// a worker; the sweep then goes on. Killed in the middle, it goes on with the attempt it was at.
 /// </summary>
 internal sealed class RescoringJob(
     IServiceScopeFactory scopes,
     EachSchool schools,
+    ScoringSlots slots,
     IBackgroundJobClient jobs,
     TimeProvider clock,
     ILogger<RescoringJob> log
@@ -73,7 +73,7 @@ internal sealed class RescoringJob(
         if (
             run is null
             || OlderWork.IsOlder(AttemptScorer.EngineVersion, run.EngineVersion)
-            || await db.Attempts.AnyAsync(a => a.Status == AttemptStatus.Queued, ct)
+            || await db.Database.SqlQuery<bool>($"select lookup.recording_waits() as \"Value\"").SingleAsync(ct)
         )
         {
             return (false, null);
@@ -93,12 +93,13 @@ internal sealed class RescoringJob(
     {
         await schools.InAsync(schoolId, db => BeginAsync(db, rescoringId, attemptId, ct));
         string? failure;
+        await slots.TakeAsync(ct);
         await using (var scope = scopes.CreateAsyncScope())
         {
             var job = ActivatorUtilities.CreateInstance<ScoreAttemptJob>(scope.ServiceProvider);
             try
             {
-                await job.RunAsync(attemptId, schoolId, null, ct);
+                await job.RunAsync(attemptId, schoolId, isLastTry: false, ct);
                 failure = job.EndedBecause;
             }
             // A fault of the database is over once it answers again; one of the program comes again with the same recording.
@@ -106,6 +107,10 @@ internal sealed class RescoringJob(
             {
                 log.LogError(e, "Attempt {AttemptId} could not be rescored", attemptId);
                 failure = "The program failed on this recording; the fault has been logged.";
+            }
+            finally
+            {
+                slots.Release();
             }
         }
 

@@ -97,6 +97,21 @@ internal sealed class School : IAudited
     /// <summary>When a chief first had a recording scored without keeping it: nothing else of that is left.</summary>
     public DateTimeOffset? RecordingTriedAtUtc { get; set; }
 
+    /// <summary>Since when the operator has the school suspended: nobody comes in until it is resumed.</summary>
+    public DateTimeOffset? SuspendedAtUtc { get; set; }
+
+    /// <summary>Bytes of recordings that the operator lets it keep; null for what the installation says.</summary>
+    public long? MostStoredBytes { get; set; }
+
+    /// <summary>Recordings that the operator lets it send in an hour; null for what the installation says.</summary>
+    public int? MostUploadsAnHour { get; set; }
+
+    /// <summary>Bytes of its recordings as they are kept; the database counts them (db/policies/45-tallies.sql).</summary>
+    public long StoredBytes { get; private init; }
+
+    /// <summary>When one of its recordings was last taken to be scored; kept by lookup.claim_recording.</summary>
+    public DateTimeOffset? ScoringServedAtUtc { get; private init; }
+
     /// <summary>The day it is at the school.</summary>
     public DateOnly Today(DateTimeOffset now) => DayOf(now);
 
@@ -133,6 +148,7 @@ internal sealed class School : IAudited
         {
             builder.Property(s => s.Name).HasMaxLength(200);
             builder.Property(s => s.TimeZone).HasMaxLength(100);
+            builder.Property(s => s.StoredBytes).HasDefaultValue(0L);
             builder.Property(s => s.Grading).HasJson(WireJson.Default.GradingSettings);
             builder.Property(s => s.Stages).HasJson(WireJson.Default.IReadOnlyListTrainingStage!);
             builder.Property(s => s.StartSkipped).HasDefaultValueSql("'{}'");

@@ -1,7 +1,5 @@
-using Hangfire;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
-using Microsoft.Extensions.Logging;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Contracts;
@@ -14,17 +12,18 @@ namespace SchoolDrills.Api.Scoring;
 /// Re-scores an attempt after something it is scored with has changed: manual corrections, or what was entered with the upload. Its
 /// reports stay, and the latest one is shown until the new one is there.
 /// </summary>
-internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobClient jobs, ILogger<AttemptRescoring> log)
+internal sealed class AttemptRescoring(SchoolDrillsDbContext db, TimeProvider clock)
 {
     /// <summary>
-    /// Saves the tracked attempt as the caller changed it, with whatever else the caller added, under its next revision, and queues
-    /// the job. An added <see cref="AttemptCorrection"/> or audit entry is thus in the same transaction.
+    /// Saves the tracked attempt as the caller changed it, with whatever else the caller added, under its next revision and as one that
+    /// waits. An added <see cref="AttemptCorrection"/> or audit entry is thus in the same transaction.
     /// </summary>
     /// <returns>False where somebody else changed the attempt since it was loaded: nothing is then saved.</returns>
     public async Task<bool> QueueAsync(Attempt attempt, CancellationToken ct)
     {
         attempt.Revision++;
         attempt.Status = AttemptStatus.Queued;
+        attempt.QueuedAtUtc = clock.GetUtcNow();
         attempt.Stage = null;
         attempt.Reason = null;
         try
@@ -40,8 +39,6 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobC
             return false;
         }
 
-        // Should the process die here, the sweep finds the attempt queued and without a living job.
-        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt.Id, attempt.SchoolId, log, ct);
         return true;
     }
 
@@ -53,16 +50,18 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobC
     {
         var queued = await db
             .Attempts.Where(a => attemptIds.Contains(a.Id) && a.Status != AttemptStatus.Queued)
-            .Select(a => new { a.Id, a.SchoolId })
+            .Select(a => a.Id)
             .ToListAsync(ct);
-        foreach (var attempt in queued)
+        var now = clock.GetUtcNow();
+        foreach (var attemptId in queued)
         {
             await db
-                .Attempts.Where(a => a.Id == attempt.Id)
+                .Attempts.Where(a => a.Id == attemptId)
                 .ExecuteUpdateAsync(
                     a =>
                         a.SetProperty(x => x.Revision, x => x.Revision + 1)
                             .SetProperty(x => x.Status, AttemptStatus.Queued)
+                            .SetProperty(x => x.QueuedAtUtc, now)
                             .SetProperty(x => x.Stage, (string?)null)
                             .SetProperty(x => x.Reason, (string?)null),
                     ct
@@ -70,8 +69,6 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, IBackgroundJobC
         }
 
         await transaction.CommitAsync(ct);
-        foreach (var attempt in queued)
-            await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt.Id, attempt.SchoolId, log, ct);
     }
 
     /// <summary>

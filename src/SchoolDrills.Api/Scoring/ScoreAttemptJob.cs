@@ -1,6 +1,5 @@
 using Hangfire;
 using Hangfire.Server;
-using Hangfire.States;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Logging;
 using Npgsql;
@@ -27,56 +26,26 @@ internal sealed class ScoreAttemptJob(
     ILogger<ScoreAttemptJob> log
 )
 {
-    private const int Tries = 5;
+    /// <summary>Further tries after the first.</summary>
+    public const int Tries = 5;
+
+    private const string Failed =
+        "The program failed on this recording; the fault has been logged. Upload it again after the next update, or send it to whoever "
+        + "looks after the server.";
 
     /// <summary>The queue of what can wait: worked off when nobody waits for a score.</summary>
     public const string PatientQueue = "rescoring";
 
-    /// <summary>
-    /// Queues an attempt that has been stored. Where the queue does not take it, it stays stored and the sweep queues it later: what
-    /// was kept is then no fault to whoever sent it.
-    /// </summary>
-    public static async Task EnqueueStoredAsync(
-        IBackgroundJobClient jobs,
-        SchoolDrillsDbContext db,
-        Guid attemptId,
-        Guid schoolId,
-        ILogger log,
-        CancellationToken ct
-    )
-    {
-        try
-        {
-            await EnqueueAsync(jobs, db, attemptId, schoolId, EnqueuedState.DefaultQueue, ct);
-        }
-        catch (Exception e) when (e is BackgroundJobClientException or NpgsqlException or InvalidOperationException)
-        {
-            log.LogWarning(e, "Attempt {AttemptId} is stored and was not queued; the sweep queues it within two minutes", attemptId);
-        }
-    }
-
-    /// <summary>Queues an attempt and notes on it which job scores it.</summary>
-    public static Task EnqueueAsync(
-        IBackgroundJobClient jobs,
-        SchoolDrillsDbContext db,
-        Guid attemptId,
-        Guid schoolId,
-        string queue,
-        CancellationToken ct
-    )
-    {
-        var jobId = jobs.Create<ScoreAttemptJob>(
-            job => job.RunAsync(attemptId, schoolId, null, CancellationToken.None),
-            new EnqueuedState(queue)
-        );
-        return db.Attempts.Where(a => a.Id == attemptId).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, jobId), ct);
-    }
-
     /// <summary>Why the attempt has no new report, where it has none; for whoever runs the job itself.</summary>
     public string? EndedBecause { get; private set; }
 
+    /// <summary>What a host of the version before queued: it may be scored already, and is then left.</summary>
     [AutomaticRetry(Attempts = Tries, DelaysInSeconds = [5, 15, 60, 300, 900])]
-    public async Task RunAsync(Guid attemptId, Guid schoolId, PerformContext? context, CancellationToken ct)
+    public Task RunAsync(Guid attemptId, Guid schoolId, PerformContext? context, CancellationToken ct) =>
+        RunAsync(attemptId, schoolId, context?.GetJobParameter<int>("RetryCount") >= Tries, ct);
+
+    /// <param name="isLastTry">Whether a fault ends the attempt with its reason instead of being thrown.</param>
+    public async Task RunAsync(Guid attemptId, Guid schoolId, bool isLastTry, CancellationToken ct)
     {
         scope.Enter(Viewer.Job(schoolId));
         var attempt = await db
@@ -92,17 +61,22 @@ internal sealed class ScoreAttemptJob(
             // Now that it is known where the drill is: of several recordings of a flight one may fit a log better than the one before.
             await rescoring.LinkLogsAsync(attempt, null, ct);
         }
-        catch (Exception e) when (e is not OperationCanceledException && context?.GetJobParameter<int>("RetryCount") >= Tries)
+        catch (Exception e) when (e is not OperationCanceledException && isLastTry)
         {
             log.LogError(e, "Attempt {AttemptId} could not be scored after {Tries} tries", attemptId, Tries);
             db.ChangeTracker.Clear();
-            await EndAsync(
-                attempt,
-                "The program failed on this recording; the fault has been logged. Upload it again after the "
-                    + "next update, or send it to whoever looks after the server.",
-                ct
-            );
+            await EndAsync(attempt, Failed, ct);
         }
+    }
+
+    /// <summary>Ends an attempt whose worker ended with it, time after time.</summary>
+    public async Task GiveUpAsync(Guid attemptId, Guid schoolId, CancellationToken ct)
+    {
+        scope.Enter(Viewer.Job(schoolId));
+        if (await db.Attempts.FirstOrDefaultAsync(a => a.Id == attemptId, ct) is not { } attempt)
+            return;
+        log.LogError("Attempt {AttemptId} was not scored: each of {Tries} workers ended while it was at it", attemptId, Tries + 1);
+        await EndAsync(attempt, Failed, ct);
     }
 
     private async Task ScoreAsync(Attempt attempt, CancellationToken ct)

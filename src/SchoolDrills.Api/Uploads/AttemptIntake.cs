@@ -1,12 +1,9 @@
 using System.Security.Cryptography;
-using Hangfire;
 using Microsoft.EntityFrameworkCore;
-using Microsoft.Extensions.Logging;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Drills;
-using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Uploads;
@@ -23,10 +20,9 @@ internal sealed record IntakeFor(
 );
 
 /// <summary>
-/// Takes in a recording that has been found readable: attempt, bytes and audit are one transaction, and the job is queued right after
-/// it. Should the process die in between, the sweep finds the attempt stored and unscored.
+/// Takes in a recording that has been found readable: attempt, bytes and audit are one transaction. By being stored it is queued.
 /// </summary>
-internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClient jobs, TimeProvider clock, ILogger<AttemptIntake> log)
+internal sealed class AttemptIntake(SchoolDrillsDbContext db, TimeProvider clock)
 {
     /// <returns>The attempt, and whether it is new: the same bytes for the same work give the first attempt again.</returns>
     public async Task<(Attempt Attempt, bool IsNew)> AcceptAsync(UploadedTrack track, IntakeFor work, CancellationToken ct)
@@ -107,7 +103,6 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, IBackgroundJobClie
             throw;
         }
 
-        await ScoreAttemptJob.EnqueueStoredAsync(jobs, db, attempt.Id, attempt.SchoolId, log, ct);
         return (attempt, true);
     }
 

@@ -150,10 +150,10 @@ public sealed class SchoolIsolationTests(SchoolIsolationTests.TwoSchools schools
         await using var jobs = await RawSql.OpenAsync(schools.Access.Jobs);
         await app.RefusesAsync("set role schooldrills_lookup");
         await app.RefusesAsync("set role schooldrills_owner");
-        await app.RefusesAsync("select * from lookup.unscored_attempts()");
+        await app.RefusesAsync("select * from lookup.claim_recording(gen_random_uuid(), interval '1 second')");
         await app.RefusesAsync("select * from lookup.school_ids()");
         await app.RefusesAsync("select * from lookup.students_of(gen_random_uuid(), gen_random_uuid())");
-        await accounts.RefusesAsync("select * from lookup.unscored_attempts()");
+        await accounts.RefusesAsync("select * from lookup.recording_waits()");
         foreach (var raw in (RawSql[])[app, jobs])
         {
             await raw.RefusesAsync($"{byEmail}('CHIEF@TUSSOCKPLAINS.EXAMPLE')");

@@ -51,6 +51,7 @@ public sealed partial class VisibilityTests(VisibilityTests.StudentAtWork app) :
         ["practice_areas"] = "the school's, for everybody there",
         ["rescorings"] = "counts of the whole school; the API shows them to the chief",
         ["schools"] = "the school itself",
+        ["scoring_claims"] = "keys of what is being scored; the functions of 30-lookup.sql alone have access",
         ["sessions"] = "secrets; the accounts' role alone has access",
         ["sign_in_failures"] = "the accounts' role alone has access",
         ["tolerance_standards"] = "the school's, for everybody there",

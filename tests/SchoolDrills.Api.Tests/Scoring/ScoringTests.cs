@@ -2,10 +2,8 @@ using System.Buffers.Binary;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text.Json;
-using Hangfire;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
-using SchoolDrills.Api.Scoring;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Drills;
 using SchoolDrills.Engine.Scoring;
@@ -94,44 +92,6 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
 
     [Fact]
     public async Task A_job_for_an_attempt_that_is_gone_ends_quietly() => await app.ScoreAsync(Guid.CreateVersion7());
-
-    [Fact]
-    public async Task The_sweep_queues_again_what_lost_its_job_and_leaves_the_rest()
-    {
-        var lost = await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.gpx");
-        var waiting = await app.UploadAsync((await app.AssignAsync("timed-turns")).Id, "f13.nmea");
-        var jobs = app.Services.GetRequiredService<IBackgroundJobClient>();
-        var waitingJob = await JobOfAsync(waiting);
-        Assert.NotNull(waitingJob);
-        // As after a crash between keeping the attempt and queueing its job; and both old enough not to be on their way.
-        await app.QueryAsJobAsync(db =>
-            db.Attempts.Where(a => a.Id == lost || a.Id == waiting)
-                .ExecuteUpdateAsync(a => a.SetProperty(x => x.UploadedAtUtc, x => x.UploadedAtUtc.AddMinutes(-5)), Cancel)
-        );
-        jobs.Delete(await JobOfAsync(lost));
-        await app.QueryAsync(db =>
-            db.Attempts.Where(a => a.Id == lost).ExecuteUpdateAsync(a => a.SetProperty(x => x.JobId, (string?)null), Cancel)
-        );
-
-        await SweepAsync();
-        var newJob = await JobOfAsync(lost);
-        Assert.NotNull(newJob);
-        Assert.Equal("Enqueued", StateOf(newJob));
-        Assert.Equal(waitingJob, await JobOfAsync(waiting));
-
-        // A job that was lost as such is noticed as well, and one that is alive is not doubled.
-        await SweepAsync();
-        Assert.Equal(newJob, await JobOfAsync(lost));
-        jobs.Delete(newJob);
-        await SweepAsync();
-        Assert.NotEqual(newJob, await JobOfAsync(lost));
-
-        async Task<string?> JobOfAsync(Guid id) =>
-            await app.QueryAsync(db => db.Attempts.Where(a => a.Id == id).Select(a => a.JobId).SingleAsync(Cancel));
-
-        string? StateOf(string job) =>
-            app.Services.GetRequiredService<JobStorage>().GetMonitoringApi().JobDetails(job)?.History.FirstOrDefault()?.StateName;
-    }
 
     [Fact]
     public async Task A_preview_comes_with_the_columns_for_its_plots_where_they_are_asked_for()
@@ -251,11 +211,5 @@ public sealed class ScoringTests(SchoolsFixture app) : IClassFixture<SchoolsFixt
             HttpStatusCode.UnprocessableEntity,
             () => student.ScorePreviewAsync("no-such-drill", track, "f13.csv", new AttemptMeta(), Cancel)
         );
-    }
-
-    private async Task SweepAsync()
-    {
-        await using var scope = app.Services.CreateAsyncScope();
-        await ActivatorUtilities.CreateInstance<ScoreSweep>(scope.ServiceProvider).RunAsync(Cancel);
     }
 }

@@ -258,6 +258,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("meta");
 
+                    b.Property<DateTimeOffset?>("QueuedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("queued_at_utc");
+
                     b.Property<string>("Reason")
                         .HasColumnType("text")
                         .HasColumnName("reason");
@@ -1993,6 +1997,14 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("instructors_see_own_students_only");
 
+                    b.Property<long?>("MostStoredBytes")
+                        .HasColumnType("bigint")
+                        .HasColumnName("most_stored_bytes");
+
+                    b.Property<int?>("MostUploadsAnHour")
+                        .HasColumnType("integer")
+                        .HasColumnName("most_uploads_an_hour");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(200)
@@ -2011,6 +2023,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsRequired()
                         .HasColumnType("text[]")
                         .HasColumnName("retention_rules");
+
+                    b.Property<DateTimeOffset?>("ScoringServedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("scoring_served_at_utc");
 
                     b.Property<int>("SoonDays")
                         .HasColumnType("integer")
@@ -2031,6 +2047,16 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnName("start_skipped")
                         .HasDefaultValueSql("'{}'");
 
+                    b.Property<long>("StoredBytes")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint")
+                        .HasDefaultValue(0L)
+                        .HasColumnName("stored_bytes");
+
+                    b.Property<DateTimeOffset?>("SuspendedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("suspended_at_utc");
+
                     b.Property<string>("TimeZone")
                         .IsRequired()
                         .HasMaxLength(100)
@@ -2041,6 +2067,34 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasName("pk_schools");
 
                     b.ToTable("schools");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Scoring.ScoringClaimRow", b =>
+                {
+                    b.Property<Guid>("AttemptId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("attempt_id");
+
+                    b.Property<Guid?>("Holder")
+                        .HasColumnType("uuid")
+                        .HasColumnName("holder");
+
+                    b.Property<Guid>("SchoolId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("school_id");
+
+                    b.Property<int>("Tries")
+                        .HasColumnType("integer")
+                        .HasColumnName("tries");
+
+                    b.Property<DateTimeOffset>("UntilUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("until_utc");
+
+                    b.HasKey("AttemptId")
+                        .HasName("pk_scoring_claims");
+
+                    b.ToTable("scoring_claims", (string)null);
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Setup.FirstRunToken", b =>
@@ -2615,6 +2669,16 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Navigation("StartedBy");
 
                     b.Navigation("StoppedBy");
+                });
+
+            modelBuilder.Entity("SchoolDrills.Api.Scoring.ScoringClaimRow", b =>
+                {
+                    b.HasOne("SchoolDrills.Api.Attempts.Attempt", null)
+                        .WithOne()
+                        .HasForeignKey("SchoolDrills.Api.Scoring.ScoringClaimRow", "AttemptId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired()
+                        .HasConstraintName("fk_scoring_claims_attempts_attempt_id");
                 });
 
             modelBuilder.Entity("SchoolDrills.Api.Uploads.ColumnMappingRow", b =>
