@@ -67,28 +67,30 @@ $$;
 -- for each request.
 create function lookup.session_holder(school uuid, person uuid, session uuid, at_utc timestamptz)
   returns table (school_id uuid, person_id uuid, display_name text, roles text[], own_students uuid[], ip text, user_agent text,
-    password_at_utc timestamptz)
+    password_at_utc timestamptz, suspended boolean)
   language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
   update public.sessions s set last_seen_at_utc = session_holder.at_utc
     where s.id = session_holder.session and s.person_id = session_holder.person and s.school_id = session_holder.school
       and s.ended_at_utc is null and s.expires_at_utc > session_holder.at_utc
       and s.last_seen_at_utc < session_holder.at_utc - interval '5 minutes';
   select p.school_id, p.id, p.display_name, p.roles, lookup.only_students_of(p.school_id, p.id, p.roles), s.ip, s.user_agent,
-      s.password_at_utc
-    from public.sessions s join public.people p on p.id = s.person_id and p.active
+      s.password_at_utc, c.suspended_at_utc is not null
+    from public.sessions s join public.people p on p.id = s.person_id and p.active join public.schools c on c.id = p.school_id
     where s.id = session_holder.session and s.person_id = session_holder.person and s.school_id = session_holder.school
       and s.ended_at_utc is null and s.expires_at_utc > session_holder.at_utc;
 $$;
 
 -- A program called with a token: may it still be used, and as whom?
 create function lookup.token_holder(hash text, at_utc timestamptz)
-  returns table (school_id uuid, person_id uuid, display_name text, roles text[], own_students uuid[], scope text)
+  returns table (school_id uuid, person_id uuid, display_name text, roles text[], own_students uuid[], scope text,
+    suspended boolean)
   language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
   update public.api_tokens t set last_used_at_utc = token_holder.at_utc
     where t.hash = token_holder.hash and t.revoked_at_utc is null and t.expires_at_utc > token_holder.at_utc
       and (t.last_used_at_utc is null or t.last_used_at_utc < token_holder.at_utc - interval '5 minutes');
-  select p.school_id, p.id, p.display_name, p.roles, lookup.only_students_of(p.school_id, p.id, p.roles), t.scope
-    from public.api_tokens t join public.people p on p.id = t.person_id and p.active
+  select p.school_id, p.id, p.display_name, p.roles, lookup.only_students_of(p.school_id, p.id, p.roles), t.scope,
+      c.suspended_at_utc is not null
+    from public.api_tokens t join public.people p on p.id = t.person_id and p.active join public.schools c on c.id = p.school_id
     where t.hash = token_holder.hash and t.revoked_at_utc is null and t.expires_at_utc > token_holder.at_utc;
 $$;
 
@@ -103,6 +105,28 @@ create function lookup.link_by_hash(hash text) returns table (id uuid, school_id
   language sql stable security definer set search_path = pg_catalog, pg_temp as $$
   select l.id, l.school_id from public.entry_links l where l.hash = link_by_hash.hash
 $$;
+
+-- Upload: may the school on whose behalf the connection works keep one more? Asked in the transaction that keeps it. Where the operator
+-- set a limit, for this school or for all (the arguments), one recording of the school is taken at a time to the end of the transaction.
+create function lookup.intake_room(usual_bytes bigint, usual_uploads integer, at_utc timestamptz)
+  returns table (suspended boolean, stored_bytes bigint, most_bytes bigint, most_uploads integer, uploads_again_at_utc timestamptz)
+  language plpgsql volatile security definer set search_path = pg_catalog, pg_temp as $$
+declare
+  school uuid := nullif(current_setting('app.school_id', true), '')::uuid;
+begin
+  select coalesce(s.most_stored_bytes, usual_bytes), coalesce(s.most_uploads_an_hour, usual_uploads) into most_bytes, most_uploads
+    from public.schools s where s.id = school;
+  if most_bytes is not null or most_uploads is not null then
+    perform pg_advisory_xact_lock(hashtextextended('intake ' || school, 0));
+  end if;
+  select s.suspended_at_utc is not null, s.stored_bytes into suspended, stored_bytes from public.schools s where s.id = school;
+  if most_uploads is not null then
+    select a.uploaded_at_utc + interval '1 hour' into uploads_again_at_utc from public.attempts a
+      where a.school_id = school and a.uploaded_at_utc > at_utc - interval '1 hour'
+      order by a.uploaded_at_utc desc offset most_uploads - 1 limit 1;
+  end if;
+  return next;
+end $$;
 
 -- Start: which schools are there?
 create function lookup.school_ids() returns table (id uuid)
@@ -239,7 +263,7 @@ $$;
 revoke execute on all functions in schema lookup from public;
 grant execute on function
   lookup.session_holder(uuid, uuid, uuid, timestamptz), lookup.token_holder(text, timestamptz), lookup.attempts_before(timestamptz),
-  lookup.segment_counts(uuid[]), lookup.own_students(), lookup.notes_on_me(), lookup.is_chief()
+  lookup.intake_room(bigint, integer, timestamptz), lookup.segment_counts(uuid[]), lookup.own_students(), lookup.notes_on_me(), lookup.is_chief()
   to schooldrills_app;
 grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text) to schooldrills_accounts;
 grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;

@@ -55,6 +55,31 @@ internal static class Problems
     public static ProblemHttpResult DraftsAreTheChiefs() =>
         Forbidden("At this school the chief instructor alone drafts drills: ask for it, or for the setting that lets instructors draft.");
 
+    /// <summary>Pages and clients know this type: neither the password nor another try helps.</summary>
+    public static ProblemHttpResult Suspended() =>
+        Of(
+            StatusCodes.Status403Forbidden,
+            ApiProblemException.SchoolSuspended,
+            "School suspended",
+            "This school is suspended: nothing is lost, and nothing can be seen or sent until whoever looks after the server resumes it."
+        );
+
+    /// <summary>Of the school, where a full disk is the server's.</summary>
+    public static ProblemHttpResult SchoolFull(string most) =>
+        Of(
+            StatusCodes.Status507InsufficientStorage,
+            "school-full",
+            "School full",
+            $"The school keeps {most} of recordings at most, and this one does not fit any more: nothing of it was kept. Ask your chief "
+                + "instructor to have the limit raised by whoever looks after the server."
+        );
+
+    public static ProblemHttpResult SchoolSentEnough(int most, TimeSpan wait) =>
+        TooMany(
+            $"The school may send {most} recordings an hour and has sent them: nothing of this one was kept; send it in {Wait(wait)}.",
+            wait
+        );
+
     public static ProblemHttpResult FromElsewhere() =>
         Of(
             StatusCodes.Status403Forbidden,

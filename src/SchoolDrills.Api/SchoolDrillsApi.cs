@@ -65,6 +65,8 @@ public static class SchoolDrillsApi
         services.AddSingleton(typeof(Concluded<>));
         services.AddSingleton<ScoringQueue>();
         services.AddSingleton<ScoringSlots>();
+        services.AddSingleton(SchoolLimits.Read(builder.Configuration));
+        services.AddScoped<SchoolRoom>();
         services.AddScoped<AttemptIntake>();
         services.AddScoped<AttemptRescoring>();
         services.AddScoped<UploadReading>();

@@ -22,6 +22,9 @@ public sealed class ApiProblemException(
     /// <summary>Last part of the type of a refusal to save over a draft that somebody else saved, published or discarded.</summary>
     public const string DraftChanged = "draft-changed";
 
+    /// <summary>Last part of the type of every refusal while the operator has the school suspended.</summary>
+    public const string SchoolSuspended = "school-suspended";
+
     public HttpStatusCode Status { get; } = status;
 
     public string? Type { get; } = type;

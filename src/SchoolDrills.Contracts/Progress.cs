@@ -106,7 +106,16 @@ public sealed record SchoolOverview(IReadOnlyList<StudentOverview> Students, IRe
 
     /// <summary>What waits for somebody now, whatever the days.</summary>
     public IReadOnlyList<AgeingWork> Ageing { get; init; } = [];
+
+    /// <summary>The room for recordings.</summary>
+    public SchoolStorage? Storage { get; init; }
 }
+
+/// <summary>Recordings that a school keeps, and what the operator lets it keep and send.</summary>
+/// <param name="Bytes">As they are kept, compressed.</param>
+/// <param name="MostBytes">Null where there is no limit.</param>
+/// <param name="MostUploadsAnHour">Null where there is no limit.</param>
+public sealed record SchoolStorage(long Bytes, long? MostBytes, int? MostUploadsAnHour);
 
 /// <summary>One student's work.</summary>
 /// <param name="Attempts">Scored attempts.</param>

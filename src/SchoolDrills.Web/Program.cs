@@ -1,5 +1,6 @@
 using SchoolDrills.Api;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Operators;
 using SchoolDrills.Api.Rescoring;
 using SchoolDrills.Api.Setup;
 using SchoolDrills.Web;
@@ -24,6 +25,9 @@ try
         await RescoreCommand.RunAsync(builder.Configuration, args is [_, var school, ..] && !school.StartsWith('-') ? school : null);
         return 0;
     }
+
+    if (await OperatorCommands.TryRunAsync(args, builder.Configuration, Console.Out) is { } code)
+        return code;
 
     // The demo school has known passwords: never by itself where others can reach it.
     builder.Configuration["SCHOOLDRILLS_DEMO"] ??= ServesLoopbackOnly(builder.Configuration) ? "1" : "0";

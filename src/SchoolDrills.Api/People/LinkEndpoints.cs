@@ -4,7 +4,6 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Audit;
-using SchoolDrills.Api.Data;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.People;
@@ -37,12 +36,15 @@ internal static class LinkEndpoints
     private static async Task<Results<Ok<LinkDetail>, ProblemHttpResult>> LookAsync(
         LinkToken sent,
         EntryLinks links,
+        SignInService desk,
         AccountsDbContext db,
         CancellationToken ct
     )
     {
         if (await links.FindAsync(sent.Token, ct) is not var (link, person))
             return Void();
+        if (await desk.IsSuspendedAsync(person.SchoolId, ct))
+            return Problems.Suspended();
         var school = await db.Schools.AsNoTracking().Select(s => s.Name).SingleAsync(ct);
         return TypedResults.Ok(new LinkDetail(link.Kind, person.DisplayName, person.Email!, school, link.ExpiresAtUtc));
     }
@@ -60,6 +62,8 @@ internal static class LinkEndpoints
     {
         if (await links.FindAsync(sent.Token, ct) is not var (link, person))
             return Void();
+        if (await desk.IsSuspendedAsync(person.SchoolId, ct))
+            return Problems.Suspended();
         if (Passwords.Problem(sent.Password) is { } problem)
             return Problems.Unprocessable("password", problem);
 
@@ -100,7 +104,7 @@ internal static class LinkEndpoints
         ForgotPassword asked,
         EntryLinks links,
         MailQueue mail,
-        SchoolScope scope,
+        SignInService desk,
         AccountsDbContext db,
         TimeProvider clock,
         CancellationToken ct
@@ -115,7 +119,8 @@ internal static class LinkEndpoints
                 .ToListAsync(ct)
         )
         {
-            scope.Enter(Viewer.SigningIn(key.SchoolId));
+            if (await desk.IsSuspendedAsync(key.SchoolId, ct))
+                continue;
             var since = clock.GetUtcNow() - MailEvery;
             var person = await db.People.SingleAsync(p => p.Id == key.Id, ct);
             if (!person.Active || !person.HasAccepted || await db.EntryLinks.AnyAsync(l => l.PersonId == key.Id && l.MadeAtUtc > since, ct))

@@ -11,7 +11,9 @@ internal sealed class SecondFactor(IDataProtectionProvider protection, TimeProvi
 {
     private const int CodesAtOnce = 10;
 
-    private readonly IDataProtector keys = protection.CreateProtector("authenticator-key");
+    private readonly IDataProtector keys = ProtectorOf(protection);
+
+    public static IDataProtector ProtectorOf(IDataProtectionProvider protection) => protection.CreateProtector("authenticator-key");
 
     /// <summary>A new key, kept but not asked for until a code of it was shown to work.</summary>
     public string Begin(Credentials credentials)

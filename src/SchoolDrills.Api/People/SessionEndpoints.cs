@@ -55,6 +55,15 @@ internal static class SessionEndpoints
     )
     {
         if (
+            tokens.ReadRefresh(refresh.RefreshToken ?? "") is { } holder
+            && SchoolClaims.Read(holder) is { } of
+            && await desk.IsSuspendedAsync(of.SchoolId, ct)
+        )
+        {
+            return Problems.Suspended();
+        }
+
+        if (
             tokens.ReadRefresh(refresh.RefreshToken ?? "") is not { } principal
             || SchoolClaims.Read(principal) is not { } keys
             || await desk.RenewAsync(keys.SchoolId, keys.SessionId, keys.Generation, ct) is not { } renewed
@@ -118,6 +127,7 @@ internal static class SessionEndpoints
                 .. result.Proven!.Accounts.Select(a => new SchoolChoice(a.SchoolId, a.School)),
             ]),
             SignInOutcome.NeedsCode => Problems.NeedsCode(),
+            SignInOutcome.Suspended => Problems.Suspended(),
             _ => Problems.Unauthorized("Email and password do not belong together, or the code is not the present one."),
         };
 

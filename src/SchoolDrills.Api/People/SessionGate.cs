@@ -12,12 +12,28 @@ namespace SchoolDrills.Api.People;
 /// </summary>
 internal sealed class SessionGate(RequestDelegate next)
 {
+    /// <summary>Marks a request of somebody whose school is suspended.</summary>
+    public static readonly object Suspended = new();
+
     public async Task InvokeAsync(HttpContext http, SchoolScope scope, SchoolDrillsDbContext db, TimeProvider clock)
     {
         scope.From = Origin.Of(http);
         if (http.User.Identity?.IsAuthenticated is true)
         {
             var (holder, sessionId) = await FindAsync(http.User, db, clock.GetUtcNow(), http.RequestAborted);
+            if (holder is { Suspended: true })
+            {
+                if (http.Request.Path.StartsWithSegments("/api"))
+                {
+                    await Problems.Suspended().ExecuteAsync(http);
+                    return;
+                }
+
+                // Pages send a stranger to sign in, and that page says why.
+                http.Items[Suspended] = true;
+                holder = null;
+            }
+
             if (
                 holder is { TokenScope: ApiToken.Read }
                 && !(HttpMethods.IsGet(http.Request.Method) || HttpMethods.IsHead(http.Request.Method))
@@ -50,7 +66,7 @@ internal sealed class SessionGate(RequestDelegate next)
                 $"""
                 select school_id as "SchoolId", person_id as "PersonId", display_name as "DisplayName", roles as "Roles",
                   own_students as "OwnStudents", scope as "TokenScope", null as "Ip", null as "UserAgent",
-                  null::timestamptz as "PasswordAtUtc"
+                  null::timestamptz as "PasswordAtUtc", suspended as "Suspended"
                 from lookup.token_holder({hash}, {now})
                 """
             );
@@ -63,7 +79,7 @@ internal sealed class SessionGate(RequestDelegate next)
                 $"""
                 select school_id as "SchoolId", person_id as "PersonId", display_name as "DisplayName", roles as "Roles",
                   own_students as "OwnStudents", null as "TokenScope", ip as "Ip", user_agent as "UserAgent",
-                  password_at_utc as "PasswordAtUtc"
+                  password_at_utc as "PasswordAtUtc", suspended as "Suspended"
                 from lookup.session_holder({keys.SchoolId}, {keys.PersonId}, {keys.SessionId}, {now})
                 """
             );
@@ -102,7 +118,8 @@ internal sealed class SessionGate(RequestDelegate next)
         string? TokenScope,
         string? Ip,
         string? UserAgent,
-        DateTimeOffset? PasswordAtUtc
+        DateTimeOffset? PasswordAtUtc,
+        bool Suspended
     );
 }
 

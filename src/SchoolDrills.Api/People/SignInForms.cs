@@ -119,7 +119,8 @@ internal static class SignInForms
                 var failed =
                     result.Outcome == SignInOutcome.TooSoon
                         ? FormattableString.Invariant($"failed=wait&wait={Problems.Seconds(result.Wait)}")
-                        : "failed=1";
+                    : result.Outcome == SignInOutcome.Suspended ? "failed=suspended"
+                    : "failed=1";
                 return TypedResults.LocalRedirect($"{form}?{failed}&{back}");
         }
     }

@@ -18,6 +18,9 @@ internal enum SignInOutcome
 
     /// <summary>The account asks for a code as well.</summary>
     NeedsCode,
+
+    /// <summary>The operator has the school suspended.</summary>
+    Suspended,
 }
 
 /// <summary>The outcome, with the session where there is one and what was proven where more is asked.</summary>
@@ -68,6 +71,8 @@ internal sealed class SignInService(
         var person = await db.People.SingleAsync(p => p.Id == account.PersonId, ct);
         if (!person.Active)
             return new SignInResult(SignInOutcome.Refused);
+        if (await IsSuspendedAsync(account.SchoolId, ct))
+            return new SignInResult(SignInOutcome.Suspended);
         if (person.TwoFactorEnabled)
         {
             if (string.IsNullOrWhiteSpace(code))
@@ -137,6 +142,13 @@ internal sealed class SignInService(
         }
 
         return (person, session);
+    }
+
+    /// <summary>Whether the operator has the school suspended. Enters it.</summary>
+    public Task<bool> IsSuspendedAsync(Guid schoolId, CancellationToken ct)
+    {
+        scope.Enter(Viewer.SigningIn(schoolId));
+        return db.Schools.AnyAsync(s => s.SuspendedAtUtc != null, ct);
     }
 
     public Task EndAsync(Guid sessionId, CancellationToken ct) =>

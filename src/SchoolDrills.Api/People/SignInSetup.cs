@@ -87,10 +87,12 @@ internal static class SignInSetup
 
         static Task Answer(RedirectContext<CookieAuthenticationOptions> context, int status)
         {
+            // Of a suspended school: the page to sign in on says so.
+            var where = context.RedirectUri + (context.HttpContext.Items.ContainsKey(SessionGate.Suspended) ? "&failed=suspended" : "");
             if (context.Request.Path.StartsWithSegments("/api"))
                 context.Response.StatusCode = status;
             else
-                context.Response.Redirect(context.RedirectUri);
+                context.Response.Redirect(where);
             return Task.CompletedTask;
         }
     }

@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Access;
 using SchoolDrills.Api.Assignments;
+using SchoolDrills.Api.Schools;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Progress;
 
@@ -35,9 +36,24 @@ internal static class SchoolEndpoints
         int? days,
         SchoolDrillsDbContext db,
         Concluded<StagePlace> concluded,
+        SchoolLimits usual,
         TimeProvider clock,
         CancellationToken ct
-    ) => await OverviewOfAsync(days, db, concluded, clock.GetUtcNow(), ct) is { } overview ? TypedResults.Ok(overview) : DaysProblem;
+    ) =>
+        await OverviewOfAsync(days, db, concluded, clock.GetUtcNow(), ct) is { } overview
+            ? TypedResults.Ok(
+                overview with
+                {
+                    Storage = await db
+                        .Schools.Select(s => new SchoolStorage(
+                            s.StoredBytes,
+                            s.MostStoredBytes ?? usual.MostStoredBytes,
+                            s.MostUploadsAnHour ?? usual.MostUploadsAnHour
+                        ))
+                        .SingleAsync(ct),
+                }
+            )
+            : DaysProblem;
 
     /// <summary>The overview; null where the days are none that can be asked for.</summary>
     public static async Task<SchoolOverview?> OverviewOfAsync(

@@ -32,7 +32,7 @@ internal sealed class MailDigest(EachSchool schools, MailQueue mail, TimeProvide
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
         var today = school.Today(now);
         // By the clock on the wall: an hour that is skipped or comes twice is no other than the rest.
-        if (school.HourOf(now) < school.DigestHour)
+        if (school.SuspendedAtUtc is not null || school.HourOf(now) < school.DigestHour)
             return;
         var people = await db
             .People.Where(p => p.Active && p.NoticeMail == NoticeMail.Daily && (p.DigestOn == null || p.DigestOn < today))

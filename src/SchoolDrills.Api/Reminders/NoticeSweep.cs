@@ -34,6 +34,9 @@ internal sealed class NoticeSweep(EachSchool schools, TimeProvider clock)
             ct
         );
         var school = await db.Schools.AsNoTracking().SingleAsync(ct);
+        // Nobody there could read or do it.
+        if (school.SuspendedAtUtc is not null)
+            return;
         var today = school.Today(now);
         var (soon, longOverdue, dayStart) = (today.AddDays(school.SoonDays), today.AddDays(-OverdueDays), school.StartOf(today));
         // Who was given it today has been told when it is due.

@@ -73,6 +73,8 @@ internal sealed class RescoringJob(
         if (
             run is null
             || OlderWork.IsOlder(AttemptScorer.EngineVersion, run.EngineVersion)
+            // What was accepted is scored all the same; this can wait until the school is resumed.
+            || await db.Schools.AnyAsync(s => s.SuspendedAtUtc != null, ct)
             || await db.Database.SqlQuery<bool>($"select lookup.recording_waits() as \"Value\"").SingleAsync(ct)
         )
         {

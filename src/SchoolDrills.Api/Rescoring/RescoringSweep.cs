@@ -20,7 +20,7 @@ internal sealed class RescoringSweep(EachSchool schools, IBackgroundJobClient jo
             async (schoolId, db) =>
             {
                 var run = await db
-                    .Rescorings.Where(r => r.EndedAtUtc == null)
+                    .Rescorings.Where(r => r.EndedAtUtc == null && !db.Schools.Any(s => s.SuspendedAtUtc != null))
                     .Select(r => new
                     {
                         r.Id,

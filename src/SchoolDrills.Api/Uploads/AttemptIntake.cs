@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
@@ -17,19 +18,29 @@ internal sealed record IntakeFor(
     Guid UploadedById,
     AttemptMeta Meta,
     string? Aircraft = null
-);
+)
+{
+    /// <summary>Bytes of the pending recording that is dropped once this is kept.</summary>
+    public long FreedBytes { get; init; }
+}
 
 /// <summary>
 /// Takes in a recording that has been found readable: attempt, bytes and audit are one transaction. By being stored it is queued.
 /// </summary>
-internal sealed class AttemptIntake(SchoolDrillsDbContext db, TimeProvider clock)
+internal sealed class AttemptIntake(SchoolDrillsDbContext db, SchoolRoom room, TimeProvider clock)
 {
-    /// <returns>The attempt, and whether it is new: the same bytes for the same work give the first attempt again.</returns>
-    public async Task<(Attempt Attempt, bool IsNew)> AcceptAsync(UploadedTrack track, IntakeFor work, CancellationToken ct)
+    /// <returns>
+    /// The attempt, and whether it is new: the same bytes for the same work give the first attempt again. Or why the school may not keep it.
+    /// </returns>
+    public async Task<(Attempt? Attempt, bool IsNew, ProblemHttpResult? Problem)> AcceptAsync(
+        UploadedTrack track,
+        IntakeFor work,
+        CancellationToken ct
+    )
     {
         var sha256 = Convert.ToHexStringLower(await SHA256.HashDataAsync(track.Open(), ct));
         if (await SameAsync(work, sha256, ct) is { } known)
-            return (known, false);
+            return (known, false, null);
 
         var attempt = new Attempt
         {
@@ -46,7 +57,8 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, TimeProvider clock
             Meta = work.Meta,
         };
         db.Attempts.Add(attempt);
-        db.TrackFiles.Add(TrackFile.Of(attempt.Id, work.SchoolId, StoredBytes.Of(track.Open, track.Length)));
+        var kept = StoredBytes.Of(track.Open, track.Length);
+        db.TrackFiles.Add(TrackFile.Of(attempt.Id, work.SchoolId, kept));
         foreach (var sent in (work.Meta.Events ?? []).DistinctBy(e => e.Id))
         {
             db.AttemptEvents.Add(
@@ -90,20 +102,25 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, TimeProvider clock
                 Detail = attempt.FileName,
             }
         );
+        await using var transaction = await db.Database.BeginTransactionAsync(ct);
+        if (await room.RefusalAsync(kept.Content.Length - work.FreedBytes, isUpload: true, attempt.UploadedAtUtc, ct) is { } problem)
+            return (null, false, problem);
         try
         {
             await db.SaveChangesAsync(ct);
+            await transaction.CommitAsync(ct);
         }
         catch (DbUpdateException e) when (e.InnerException is PostgresException { SqlState: PostgresErrorCodes.UniqueViolation })
         {
             // The same file came twice at once: the other one won.
+            await transaction.RollbackAsync(ct);
             db.ChangeTracker.Clear();
             if (await SameAsync(work, sha256, ct) is { } other)
-                return (other, false);
+                return (other, false, null);
             throw;
         }
 
-        return (attempt, true);
+        return (attempt, true, null);
     }
 
     private Task<Attempt?> SameAsync(IntakeFor work, string sha256, CancellationToken ct) =>

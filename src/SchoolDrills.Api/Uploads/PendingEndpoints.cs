@@ -45,6 +45,7 @@ internal static class PendingEndpoints
         CurrentPerson me,
         SchoolDrillsDbContext db,
         UploadReading reading,
+        SchoolRoom room,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -52,7 +53,7 @@ internal static class PendingEndpoints
         var (form, problem) = await UploadForm.ReadAsync(request, ct);
         if (problem is not null)
             return problem;
-        var (kept, refusal) = await KeepAsync(form!, me, db, reading, clock, ct);
+        var (kept, refusal) = await KeepAsync(form!, me, db, reading, room, clock, ct);
         return refusal is not null ? refusal : TypedResults.Created($"/api/v1/uploads/{kept!.Id}", kept.View());
     }
 
@@ -116,7 +117,19 @@ internal static class PendingEndpoints
             : await UploadEndpoints.FreeAsync(meta, meta.Drill, me, db, ct);
         if (problem is not null)
             return problem;
-        var answer = await UploadEndpoints.KeepAsync(pending.Form(meta), work!, me, db, reading, intake, clock, ct);
+        var answer = await UploadEndpoints.KeepAsync(
+            pending.Form(meta),
+            work! with
+            {
+                FreedBytes = pending.Content.Length,
+            },
+            me,
+            db,
+            reading,
+            intake,
+            clock,
+            ct
+        );
         if (answer.Result is not ProblemHttpResult)
             await db.PendingTracks.Where(t => t.Id == id).ExecuteDeleteAsync(ct);
         return answer;
@@ -136,6 +149,7 @@ internal static class PendingEndpoints
         HttpContext http,
         SchoolDrillsDbContext db,
         UploadReading reading,
+        SchoolRoom room,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -144,7 +158,7 @@ internal static class PendingEndpoints
             return TypedResults.LocalRedirect("/sign-in?returnUrl=%2Fupload%3Fshared%3Dsign-in");
         var (form, problem) = await UploadForm.ReadAsync(http.Request, ct);
         if (problem is null)
-            (_, problem) = await KeepAsync(form!, me, db, reading, clock, ct);
+            (_, problem) = await KeepAsync(form!, me, db, reading, room, clock, ct);
         // The page shows the refusal in the words of the API.
         return TypedResults.LocalRedirect(
             problem is null ? "/upload" : $"/upload?refused={Uri.EscapeDataString(problem.ProblemDetails.Detail ?? "")}",
@@ -158,15 +172,17 @@ internal static class PendingEndpoints
         CurrentPerson me,
         SchoolDrillsDbContext db,
         UploadReading reading,
+        SchoolRoom room,
         TimeProvider clock,
         CancellationToken ct
-    ) => EngineSlots.RunAsync(() => ReadAndKeepAsync(form, me, db, reading, clock, ct), ct);
+    ) => EngineSlots.RunAsync(() => ReadAndKeepAsync(form, me, db, reading, room, clock, ct), ct);
 
     private static async Task<(PendingTrack? Kept, ProblemHttpResult? Problem)> ReadAndKeepAsync(
         UploadForm form,
         CurrentPerson me,
         SchoolDrillsDbContext db,
         UploadReading reading,
+        SchoolRoom room,
         TimeProvider clock,
         CancellationToken ct
     )
@@ -183,6 +199,9 @@ internal static class PendingEndpoints
             .FirstOrDefaultAsync(t => t.FileBytes == form.File.Length && t.Squeezed == squeezed && t.Content == content, ct);
         if (same is { Meta.Columns: null } && meta.Columns is null)
             return (same, null);
+        await using var transaction = await db.Database.BeginTransactionAsync(ct);
+        if (await room.RefusalAsync(content.Length - (same?.Content.Length ?? 0), isUpload: false, now, ct) is { } refusal)
+            return (null, refusal);
         if (same is not null)
             await db.PendingTracks.Where(t => t.Id == same.Id).ExecuteDeleteAsync(ct);
         var pending = new PendingTrack
@@ -207,6 +226,7 @@ internal static class PendingEndpoints
             .Select(t => t.Id)
             .ToListAsync(ct);
         await db.PendingTracks.Where(t => t.PersonId == me.Id && !kept.Contains(t.Id)).ExecuteDeleteAsync(ct);
+        await transaction.CommitAsync(ct);
         return (pending, null);
     }
 

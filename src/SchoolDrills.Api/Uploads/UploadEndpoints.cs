@@ -163,8 +163,10 @@ internal static class UploadEndpoints
             return problem;
         if (meta.RememberColumns is true && track!.Header is { } header)
             reading.Remember(header, meta.Columns, me);
-        var (attempt, isNew) = await intake.AcceptAsync(form.File, work with { Meta = meta }, ct);
-        var accepted = new AttemptAccepted(attempt.Id, attempt.Status);
+        var (attempt, isNew, refusal) = await intake.AcceptAsync(form.File, work with { Meta = meta }, ct);
+        if (refusal is not null)
+            return refusal;
+        var accepted = new AttemptAccepted(attempt!.Id, attempt.Status);
         return isNew ? TypedResults.Accepted($"/api/v1/attempts/{attempt.Id}", accepted) : TypedResults.Ok(accepted);
     }
 

@@ -55,10 +55,19 @@ internal static class UploadLimits
     )
     {
         var since = now - Day;
-        var sent = db.Attempts.Where(a => a.UploadedAtUtc > since && a.UploadedById == me.Id);
-        if (await sent.CountAsync(ct) < AttemptsADay && await sent.SumAsync(a => a.FileBytes, ct) < BytesADay)
+        var sent = await db
+            .Attempts.Where(a => a.UploadedAtUtc > since && a.UploadedById == me.Id)
+            .GroupBy(_ => 1)
+            .Select(g => new
+            {
+                Attempts = g.Count(),
+                Bytes = g.Sum(a => a.FileBytes),
+                First = g.Min(a => a.UploadedAtUtc),
+            })
+            .SingleOrDefaultAsync(ct);
+        if (sent is null || (sent.Attempts < AttemptsADay && sent.Bytes < BytesADay))
             return null;
-        var wait = await sent.MinAsync(a => a.UploadedAtUtc, ct) + Day - now;
+        var wait = sent.First + Day - now;
         return Problems.TooMany(
             $"You have sent as much as a day takes, {AttemptsADay} recordings or {BytesADay >> 30} GiB: "
                 + $"send the rest in {Problems.Wait(wait)}.",
