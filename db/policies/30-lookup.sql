@@ -10,7 +10,8 @@ grant select (id, instructors_see_own_students_only, suspended_at_utc, most_stor
     scoring_served_at_utc), update (scoring_served_at_utc) on schools
   to schooldrills_lookup;
 grant select, insert, update, delete on scoring_claims to schooldrills_lookup;
-grant select (id, school_id, student_id, status, uploaded_at_utc, queued_at_utc, drill_version_id, aircraft, has_air_data, latest_report_id) on attempts
+grant select (id, school_id, student_id, status, uploaded_at_utc, queued_at_utc, drill_version_id, aircraft, has_air_data,
+    latest_report_id) on attempts
   to schooldrills_lookup;
 grant select (id, school_id, report) on score_reports to schooldrills_lookup;
 grant select (report_id, school_id, kind, parameter, verdict) on segment_results to schooldrills_lookup;
@@ -263,7 +264,8 @@ $$;
 revoke execute on all functions in schema lookup from public;
 grant execute on function
   lookup.session_holder(uuid, uuid, uuid, timestamptz), lookup.token_holder(text, timestamptz), lookup.attempts_before(timestamptz),
-  lookup.intake_room(bigint, integer, timestamptz), lookup.segment_counts(uuid[]), lookup.own_students(), lookup.notes_on_me(), lookup.is_chief()
+  lookup.intake_room(bigint, integer, timestamptz), lookup.segment_counts(uuid[]), lookup.own_students(),
+  lookup.notes_on_me(), lookup.is_chief()
   to schooldrills_app;
 grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text) to schooldrills_accounts;
 grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;

@@ -17,7 +17,6 @@ grant select (id, school_id, attempt_id, number, instructor_id, signed_at_utc) o
 grant select (grade_id) on grade_acknowledgements to schooldrills_lookup;
 grant select (id, assigned_at_utc, cancelled_at_utc, flown), update (flown) on assignments to schooldrills_lookup;
 grant select, insert, update, delete on day_tallies, student_summaries, student_tallies to schooldrills_lookup;
-grant update (stored_bytes) on schools to schooldrills_lookup;
 
 set local role schooldrills_lookup;
 
@@ -180,21 +179,6 @@ begin
   return null;
 end $$;
 
--- Bytes of a school's recordings as they are kept, for the limit that the operator sets.
-create function tally.recording_kept() returns trigger
-  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
-begin
-  update public.schools s set stored_bytes = s.stored_bytes + octet_length(new.content) where s.id = new.school_id;
-  return null;
-end $$;
-
-create function tally.recording_gone() returns trigger
-  language plpgsql security definer set search_path = pg_catalog, pg_temp as $$
-begin
-  update public.schools s set stored_bytes = s.stored_bytes - octet_length(old.content) where s.id = old.school_id;
-  return null;
-end $$;
-
 -- What waits, marked anew on the work itself.
 create function tally.mark_work(school uuid) returns void
   language plpgsql volatile set search_path = pg_catalog, pg_temp as $$
@@ -314,27 +298,3 @@ create constraint trigger tallied_back after update on assignments deferrable in
   when (old.cancelled_at_utc is null and new.cancelled_at_utc is not null) execute function tally.assignment_changed();
 create trigger time_zone_changed after update on schools for each row when (old.time_zone is distinct from new.time_zone)
   execute function tally.time_zone_changed();
-create constraint trigger kept after insert on track_files deferrable initially deferred for each row
-  execute function tally.recording_kept();
-create constraint trigger kept after insert on pending_tracks deferrable initially deferred for each row
-  execute function tally.recording_kept();
-create constraint trigger gone after delete on track_files deferrable initially deferred for each row
-  execute function tally.recording_gone();
-create constraint trigger gone after delete on pending_tracks deferrable initially deferred for each row
-  execute function tally.recording_gone();
-
--- What was kept before it was counted; after the triggers are there, so that nothing comes in between.
-do $$
-declare
-  school uuid;
-begin
-  for school in select id from lookup.school_ids() loop
-    perform set_config('app.school_id', school::text, true);
-    update schools s set stored_bytes = kept.bytes from (
-      select coalesce(sum(octet_length(content)), 0) as bytes from (
-        select content from track_files f where f.school_id = school
-        union all select content from pending_tracks p where p.school_id = school) as recordings) kept
-      where s.id = school and s.stored_bytes <> kept.bytes;
-  end loop;
-  perform set_config('app.school_id', '', true);
-end $$;

@@ -86,7 +86,8 @@ internal static class ArchiveFormat
             """
             select c.relname, a.attname, a.attgenerated <> '' or a.attidentity <> '',
               coalesce(k.place, 0), t.typcategory = 'S'
-            from pg_class c join pg_attribute a on a.attrelid = c.oid and a.attnum > 0 and not a.attisdropped join pg_type t on t.oid = a.atttypid
+            from pg_class c join pg_attribute a on a.attrelid = c.oid and a.attnum > 0 and not a.attisdropped
+            join pg_type t on t.oid = a.atttypid
             left join (
               select i.indrelid, key.attnum, key.place from pg_index i, unnest(i.indkey) with ordinality as key (attnum, place)
               where i.indisprimary) k on k.indrelid = c.oid and k.attnum = a.attnum

@@ -35,7 +35,8 @@ internal static class ImportCommand
             foreach (var table in await InOrderAsync(owner, tables, ct))
                 await LoadAsync(owner, table, archive, byName[table.Name], ct);
             await owner.ExecuteAsync(
-                $"update {Later} a set {LaterColumn} = s.{LaterColumn} from {Later}_moved s where s.id = a.id and s.{LaterColumn} is not null",
+                $"update {Later} a set {LaterColumn} = s.{LaterColumn} from {Later}_moved s "
+                    + $"where s.id = a.id and s.{LaterColumn} is not null",
                 ct
             );
             // What triggers count at the end of a transaction they count now; then all of it once more, from what is there.
@@ -94,7 +95,8 @@ internal static class ImportCommand
         if (!there.SequenceEqual(said))
         {
             throw new StartupRefusedException(
-                $"The archive has other tables or columns than this installation ({there.Except(said).Concat(said.Except(there)).First()}): "
+                "The archive has other tables or columns than this installation "
+                    + $"({there.Except(said).Concat(said.Except(there)).First()}): "
                     + "export with the same version as imports."
             );
         }

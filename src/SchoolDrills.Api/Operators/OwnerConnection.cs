@@ -69,7 +69,8 @@ internal sealed class OwnerConnection : IAsyncDisposable
         {
             throw new StartupRefusedException(
                 found.Count == 0
-                    ? $"There is no school {nameOrId} here: give its name as its pages show it, or its id, as the command schools lists them."
+                    ? $"There is no school {nameOrId} here: give its name as its pages show it, or its id, "
+                        + "as the command schools lists them."
                     : $"{found.Count} schools are named {nameOrId}: give the id of the one you mean, as the command schools lists them."
             );
         }

@@ -37,7 +37,8 @@ internal static class SchoolsCommand
                     """
                     select s.id, s.name, case when s.suspended_at_utc is null then 'running' else 'suspended' end,
                       (select count(*) from people p where p.school_id = s.id and p.active),
-                      (select count(*) from attempts a where a.school_id = s.id), s.stored_bytes, s.most_stored_bytes, s.most_uploads_an_hour,
+                      (select count(*) from attempts a where a.school_id = s.id),
+                      s.stored_bytes, s.most_stored_bytes, s.most_uploads_an_hour,
                       (select max(a.flown_at_utc) from attempts a where a.school_id = s.id)
                     from schools s where s.id = $1
                     """,

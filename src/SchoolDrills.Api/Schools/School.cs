@@ -106,7 +106,7 @@ internal sealed class School : IAudited
     /// <summary>Recordings that the operator lets it send in an hour; null for what the installation says.</summary>
     public int? MostUploadsAnHour { get; set; }
 
-    /// <summary>Bytes of its recordings as they are kept; the database counts them (db/policies/45-tallies.sql).</summary>
+    /// <summary>Bytes of its recordings as they are kept; the database counts them (db/policies/46-storage.sql).</summary>
     public long StoredBytes { get; private init; }
 
     /// <summary>When one of its recordings was last taken to be scored; kept by lookup.claim_recording.</summary>

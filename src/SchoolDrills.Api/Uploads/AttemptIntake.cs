@@ -30,7 +30,8 @@ internal sealed record IntakeFor(
 internal sealed class AttemptIntake(SchoolDrillsDbContext db, SchoolRoom room, TimeProvider clock)
 {
     /// <returns>
-    /// The attempt, and whether it is new: the same bytes for the same work give the first attempt again. Or why the school may not keep it.
+    /// The attempt, and whether it is new: the same bytes for the same work give the first attempt again; or why the school may not keep
+    /// it.
     /// </returns>
     public async Task<(Attempt? Attempt, bool IsNew, ProblemHttpResult? Problem)> AcceptAsync(
         UploadedTrack track,

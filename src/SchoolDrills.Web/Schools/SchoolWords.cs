@@ -30,6 +30,16 @@ public static class SchoolWords
         return $"{flown} {fails} {Waiting(overview, time)}";
     }
 
+    /// <summary>What the recordings take, and what the school may keep and send.</summary>
+    /// <param name="storage">The room for recordings.</param>
+    public static string Of(SchoolStorage storage)
+    {
+        var kept = storage.MostBytes is { } most
+            ? T["Recordings take {0} of {1}.", Figures.Bytes(storage.Bytes), Figures.Bytes(most)]
+            : T["Recordings take {0}.", Figures.Bytes(storage.Bytes)];
+        return storage.MostUploadsAnHour is { } uploads ? $"{kept} {T["At most {0} may be sent an hour.", Figures.Whole(uploads)]}" : kept;
+    }
+
     /// <summary>What waits, in words: "to grade".</summary>
     /// <param name="work">Work of one sort.</param>
     public static string Of(AgeingWork work) =>
