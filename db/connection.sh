@@ -28,3 +28,7 @@ fi
 PGDATABASE=${PGDATABASE:-schooldrills}
 PGOPTIONS="-c client_min_messages=warning"
 export PGHOST PGDATABASE PGOPTIONS
+
+checksum() {
+  { sha256sum "$1" 2> /dev/null || shasum -a 256 "$1"; } | cut -d' ' -f1
+}

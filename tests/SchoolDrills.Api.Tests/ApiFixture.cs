@@ -21,12 +21,15 @@ public class ApiFixture : WebApplicationFactory<Program>, IAsyncLifetime
 
     public TestDatabase Database { get; } = new();
 
+    /// <summary>Makes the database that the host starts on.</summary>
+    protected virtual async Task MakeDatabaseAsync() => await Database.InitializeAsync(Dump);
+
     /// <summary>The database as it is before the host has seen it.</summary>
     protected virtual Task LookBeforeStartAsync() => Task.CompletedTask;
 
     public virtual async ValueTask InitializeAsync()
     {
-        await Database.InitializeAsync(Dump);
+        await MakeDatabaseAsync();
         await LookBeforeStartAsync();
         // Starts the host, so that a failure to start is told once and here.
         _ = Services;

@@ -7,7 +7,7 @@ namespace SchoolDrills.Api.Tests;
 /// <summary>A migrated database of its own for one test class; dropped with it.</summary>
 public sealed class TestDatabase : IAsyncLifetime
 {
-    private TestServer server = null!;
+    private TestServer? server;
 
     /// <summary>Connection string of the role that owns the database, as <c>ConnectionStrings:SchoolDrills</c> takes it.</summary>
     public string OwnerConnectionString { get; private set; } = "";
@@ -23,6 +23,9 @@ public sealed class TestDatabase : IAsyncLifetime
         OwnerConnectionString = dump is null ? await server.CopyTemplateAsync() : await server.RestoreAsync(dump);
     }
 
+    /// <summary>A database of somebody else's, who drops it.</summary>
+    internal void Use(string ownerConnectionString) => OwnerConnectionString = ownerConnectionString;
+
     public async ValueTask DisposeAsync()
     {
         foreach (var used in (string[])[Access.Owner, Access.App, Access.Jobs, Access.Accounts, Access.Hangfire])
@@ -31,6 +34,7 @@ public sealed class TestDatabase : IAsyncLifetime
             NpgsqlConnection.ClearPool(connection);
         }
 
-        await server.DropAsync(OwnerConnectionString);
+        if (server is not null)
+            await server.DropAsync(OwnerConnectionString);
     }
 }

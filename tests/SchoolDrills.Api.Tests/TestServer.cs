@@ -71,14 +71,20 @@ internal sealed class TestServer
             CopyTurn.Release();
         }
 
-        await using var file = File.OpenRead(Path.Combine(AppContext.BaseDirectory, "Upgrades", dump));
-        await using var plain = new GZipStream(file, CompressionMode.Decompress);
-        using var reader = new StreamReader(plain);
         var me = $"\"{new NpgsqlConnectionStringBuilder(owner).Username}\"";
-        var sql = (await reader.ReadToEndAsync()).Replace($"OWNER TO {PrivatePostgres.OwnerRole};", $"OWNER TO {me};");
+        var sql = (await DumpAsync(dump)).Replace($"OWNER TO {PrivatePostgres.OwnerRole};", $"OWNER TO {me};");
         await ExecuteAsync($"create database {DatabaseOf(restored)}");
         await ExecuteAsync(sql, restored);
         return restored;
+    }
+
+    /// <summary>The statements of a plain-text dump, gzipped.</summary>
+    public static async Task<string> DumpAsync(string dump)
+    {
+        await using var file = File.OpenRead(Path.Combine(AppContext.BaseDirectory, "Upgrades", dump));
+        await using var plain = new GZipStream(file, CompressionMode.Decompress);
+        using var reader = new StreamReader(plain);
+        return await reader.ReadToEndAsync();
     }
 
     public Task DropAsync(string connectionString) => ExecuteAsync($"drop database if exists {DatabaseOf(connectionString)} with (force)");

@@ -24,7 +24,7 @@ public sealed class HostProcessTests : IDisposable
     {
         using (var host = Start("http://127.0.0.1:0"))
         {
-            await ReadUntilReadyAsync(host);
+            await HostProgram.ReadUntilReadyAsync(host);
             var second = Start("http://127.0.0.1:0");
             Assert.Equal(
                 (
@@ -32,7 +32,7 @@ public sealed class HostProcessTests : IDisposable
                     $"Another SchoolDrills runs on the data folder {folder.FullPath}: stop it first, or set "
                         + "SCHOOLDRILLS_DATA to another folder."
                 ),
-                await EndAsync(second)
+                await HostProgram.EndAsync(second)
             );
             host.Kill();
             await host.WaitForExitAsync(Cancel);
@@ -49,10 +49,8 @@ public sealed class HostProcessTests : IDisposable
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no SIGTERM.");
         using var host = Start("http://127.0.0.1:0");
-        await ReadUntilReadyAsync(host);
-        using (var kill = Process.Start("kill", ["-TERM", host.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
-            await kill.WaitForExitAsync(Cancel);
-        Assert.Equal((0, ""), await EndAsync(host));
+        await HostProgram.ReadUntilReadyAsync(host);
+        Assert.Equal((0, ""), await HostProgram.StopAsync(host));
         Assert.False(File.Exists(PostmasterFile));
     }
 
@@ -63,7 +61,7 @@ public sealed class HostProcessTests : IDisposable
         taken.Start();
         var address = $"http://127.0.0.1:{((IPEndPoint)taken.LocalEndpoint).Port}";
         using var host = Start(address);
-        var (exitCode, error) = await EndAsync(host);
+        var (exitCode, error) = await HostProgram.EndAsync(host);
         Assert.Equal(
             (
                 1,
@@ -80,7 +78,7 @@ public sealed class HostProcessTests : IDisposable
     {
         using (var host = Start("http://127.0.0.1:0"))
         {
-            var address = await ReadUntilReadyAsync(host);
+            var address = await HostProgram.ReadUntilReadyAsync(host);
             using var http = new HttpClient { BaseAddress = new Uri(address) };
             var client = new SchoolDrillsClient(http);
             foreach (var school in new[] { "north", "south" })
@@ -114,48 +112,10 @@ public sealed class HostProcessTests : IDisposable
     {
         using var command = Start(address, NewSchoolCommand.Name);
         var output = await command.StandardOutput.ReadToEndAsync(Cancel);
-        Assert.Equal((0, ""), await EndAsync(command));
+        Assert.Equal((0, ""), await HostProgram.EndAsync(command));
         var link = Assert.Single(output.Split(' '), word => word.StartsWith(address + "/first-run?token=", StringComparison.Ordinal));
         return link.Trim().Split('=')[1];
     }
 
-    private Process Start(string address, params string[] command)
-    {
-        var start = new ProcessStartInfo("dotnet", [typeof(Program).Assembly.Location, .. command, "--urls", address])
-        {
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            WorkingDirectory = AppContext.BaseDirectory,
-        };
-        start.Environment["SCHOOLDRILLS_DATA"] = folder.FullPath;
-        start.Environment["SCHOOLDRILLS_DEMO"] = "0";
-        start.Environment["SCHOOLDRILLS_METRICS"] = "off";
-        start.Environment.Remove("ConnectionStrings__SchoolDrills");
-        return Process.Start(start)!;
-    }
-
-    /// <returns>The address it serves on.</returns>
-    private static async Task<string> ReadUntilReadyAsync(Process host)
-    {
-        var said = new List<string>();
-        while (await host.StandardOutput.ReadLineAsync(Cancel) is { } line)
-        {
-            if (line.StartsWith("SchoolDrills is ready at http://127.0.0.1:", StringComparison.Ordinal))
-                return line.Split(' ')[^1];
-            said.Add(line);
-        }
-
-        throw new InvalidOperationException(
-            $"The host ended before it was ready: {string.Join('\n', said)} {await host.StandardError.ReadToEndAsync(Cancel)}"
-        );
-    }
-
-    private static async Task<(int ExitCode, string Error)> EndAsync(Process host)
-    {
-        var output = host.StandardOutput.ReadToEndAsync(Cancel);
-        var error = await host.StandardError.ReadToEndAsync(Cancel);
-        await output;
-        await host.WaitForExitAsync(Cancel);
-        return (host.ExitCode, error.Trim());
-    }
+    private Process Start(string address, params string[] command) => HostProgram.Start(folder.FullPath, address, command);
 }

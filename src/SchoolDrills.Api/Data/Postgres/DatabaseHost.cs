@@ -71,7 +71,11 @@ public sealed class DatabaseHost : IAsyncDisposable
             var connectionString = configuration.GetConnectionString("SchoolDrills");
             if (string.IsNullOrWhiteSpace(connectionString))
             {
-                server = await PrivatePostgres.StartAsync(RootFrom(configuration), ct: ct);
+                server = await PrivatePostgres.StartAsync(
+                    RootFrom(configuration),
+                    archive: configuration["SCHOOLDRILLS_WAL_ARCHIVE"],
+                    ct: ct
+                );
                 connectionString = server.OwnerConnectionString;
             }
 

@@ -39,10 +39,12 @@ internal sealed class PrivatePostgres : IAsyncDisposable
     /// <summary>Makes the cluster if there is none, and returns once the server answers.</summary>
     /// <param name="root">The data folder.</param>
     /// <param name="settings">Server settings beside the usual, each as <c>name=value</c>.</param>
+    /// <param name="archive">Folder to archive the write-ahead log in; null for none.</param>
     /// <exception cref="StartupRefusedException">The folder is in use, or PostgreSQL is missing or does not start.</exception>
     public static async Task<PrivatePostgres> StartAsync(
         string root,
         IReadOnlyList<string>? settings = null,
+        string? archive = null,
         CancellationToken ct = default
     )
     {
@@ -53,7 +55,7 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             server = new PrivatePostgres(folder, PostgresBinaries.Choose(folder.ClusterVersion), folder.ReadOrMakePassword());
             if (folder.ClusterVersion is null)
                 await server.MakeClusterAsync();
-            await server.StartOrAdoptAsync(settings ?? [], ct);
+            await server.StartOrAdoptAsync([.. settings ?? [], .. await LogArchive.PrepareAsync(folder, archive)], ct);
             return server;
         }
         catch
@@ -141,8 +143,11 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             {
                 if (await TryConnectAsync(running.Port, settings, ct))
                 {
-                    Adopted = true;
-                    return;
+                    Adopted = await ArchivesAsync(ct) == settings.Contains("archive_mode=on");
+                    if (Adopted)
+                        return;
+                    // Only a start switches the archive on or off.
+                    await ServerCommand.RunAsync(binaries.PgCtl, "-D", folder.Cluster, "-m", "fast", "-w", "-t", "60", "stop");
                 }
             }
             else
@@ -222,6 +227,14 @@ internal sealed class PrivatePostgres : IAsyncDisposable
             return exitCode == 0 ? null : LastLine(output);
         };
         return true;
+    }
+
+    private async Task<bool> ArchivesAsync(CancellationToken ct)
+    {
+        await using var connection = new NpgsqlConnection(OwnerConnectionString + ";Pooling=false");
+        await connection.OpenAsync(ct);
+        await using var command = new NpgsqlCommand("show archive_mode", connection);
+        return await command.ExecuteScalarAsync(ct) is "on";
     }
 
     private static string OwnerAt(int port, string password) =>
