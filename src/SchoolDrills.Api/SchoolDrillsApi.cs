@@ -1,4 +1,3 @@
-using Hangfire;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Http;
@@ -190,22 +189,5 @@ public static class SchoolDrillsApi
         if (http.Response.HasStarted)
             return;
         await Problems.Fault(status).ExecuteAsync(http);
-    }
-
-    private sealed class SweepSchedule(IRecurringJobManager recurring) : IHostedService
-    {
-        public Task StartAsync(CancellationToken cancellationToken)
-        {
-            recurring.AddOrUpdate<PendingSweep>(PendingSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Hourly);
-            recurring.AddOrUpdate<DraftSweep>(DraftSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "20 * * * *");
-            // Of the version before, which queued a job for each attempt.
-            recurring.RemoveIfExists("score-sweep");
-            recurring.AddOrUpdate<RescoringSweep>(RescoringSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), Cron.Minutely);
-            recurring.AddOrUpdate<NoticeSweep>(NoticeSweep.Name, sweep => sweep.RunAsync(CancellationToken.None), "*/15 * * * *");
-            recurring.AddOrUpdate<MailDigest>(MailDigest.Name, digest => digest.RunAsync(CancellationToken.None), "5/15 * * * *");
-            return Task.CompletedTask;
-        }
-
-        public Task StopAsync(CancellationToken cancellationToken) => Task.CompletedTask;
     }
 }

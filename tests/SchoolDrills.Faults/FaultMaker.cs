@@ -13,7 +13,7 @@ internal sealed record FaultMade(string Kind, string Where, TimeSpan At);
 internal sealed class FaultMaker
 {
     /// <summary>How many kinds there are.</summary>
-    public const int Kinds = 8;
+    public const int Kinds = 9;
 
     /// <summary>A database that dies more often is not started again at once: that is for one that cannot live.</summary>
     private static readonly TimeSpan BetweenDatabaseKills = TimeSpan.FromSeconds(130);
@@ -67,6 +67,7 @@ internal sealed class FaultMaker
         foreach (var host in site.Hosts)
         {
             host.Line.Mend();
+            host.Clock?.Set(TimeSpan.Zero);
             await host.SignalAsync(Signals.Thaw);
         }
     }
@@ -83,6 +84,7 @@ internal sealed class FaultMaker
             CutAsync,
             SlowAsync,
             FillDiskAsync,
+            SetClockAsync,
         ];
         Debug.Assert(kinds.Length == Kinds);
         random.Shuffle(kinds);
@@ -102,7 +104,7 @@ internal sealed class FaultMaker
     {
         ct.ThrowIfCancellationRequested();
         var host = Pick(role);
-        Note($"killed a {role}", host.Name);
+        Note($"killed a {role}", host.IsOlder ? host.Name + ", of the older version" : host.Name);
         await host.SignalAsync(Signals.Kill);
     }
 
@@ -158,6 +160,29 @@ internal sealed class FaultMaker
         await site.Disk.FillAsync();
         await SecondsAsync(3, 6, ct);
         site.Disk.Empty();
+    }
+
+    /// <summary>A clock that was set wrong stays so through the next faults, until it is this fault's turn again.</summary>
+    private async Task SetClockAsync(CancellationToken ct)
+    {
+        if (site.Hosts[0].Clock is null)
+        {
+            await CutAsync(ct);
+            return;
+        }
+
+        if (site.Hosts.FirstOrDefault(h => h.Clock!.Ahead != TimeSpan.Zero) is { } wrong)
+        {
+            Note("set the clock right", wrong.Name);
+            wrong.Clock!.Set(TimeSpan.Zero);
+            return;
+        }
+
+        var host = site.Hosts[random.Next(site.Hosts.Count)];
+        var ahead = TimeSpan.FromHours(HostClock.LeastHours + random.Next(4)) * (random.Next(2) == 0 ? -1 : 1);
+        Note("set the clock wrong", string.Create(CultureInfo.InvariantCulture, $"{host.Name}, {ahead.TotalHours:+0;-0} h"));
+        host.Clock!.Set(ahead);
+        await SecondsAsync(3, 6, ct);
     }
 
     private HostProcess Pick(string role)

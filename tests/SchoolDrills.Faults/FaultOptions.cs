@@ -7,7 +7,8 @@ namespace SchoolDrills.Faults;
 /// <param name="Clients">Students who send at once.</param>
 /// <param name="Seed">Of the faults: their order, place and length.</param>
 /// <param name="MinutesMost">After so long nothing more is sent, and no fault is made.</param>
-internal sealed record FaultOptions(int Uploads = 1000, int Clients = 8, int Seed = 1, int MinutesMost = 20)
+/// <param name="OlderHost">Folder of an older version, published: one host of each role begins as it.</param>
+internal sealed record FaultOptions(int Uploads = 1000, int Clients = 8, int Seed = 1, int MinutesMost = 20, string? OlderHost = null)
 {
     /// <summary>A student may send 500 recordings a day; who gets them is left to chance.</summary>
     private const int MostForStudent = 300;
@@ -23,6 +24,14 @@ internal sealed record FaultOptions(int Uploads = 1000, int Clients = 8, int See
             return (null, "Give each argument a number, such as --uploads 40.");
         foreach (var pair in args.Chunk(2))
         {
+            if (pair[0] == "--older-host")
+            {
+                options = options with { OlderHost = Path.GetFullPath(pair[1]) };
+                if (!File.Exists(Path.Combine(options.OlderHost, HostProcess.Program)))
+                    return (null, $"There is no {HostProcess.Program} in {pair[1]}: publish the older version into it.");
+                continue;
+            }
+
             if (!int.TryParse(pair[1], CultureInfo.InvariantCulture, out var number) || number < 1)
                 return (null, $"{pair[0]} takes a whole number from 1, not '{pair[1]}'.");
             FaultOptions? read = pair[0] switch
@@ -34,7 +43,7 @@ internal sealed record FaultOptions(int Uploads = 1000, int Clients = 8, int See
                 _ => null,
             };
             if (read is null)
-                return (null, $"There is no argument {pair[0]}: give --uploads, --clients, --seed or --minutes-most.");
+                return (null, $"There is no argument {pair[0]}: give --uploads, --clients, --seed, --minutes-most or --older-host.");
             options = read;
         }
 

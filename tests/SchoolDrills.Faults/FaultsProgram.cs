@@ -41,7 +41,7 @@ internal static class FaultsProgram
 
     private static async Task<int> RunAsync(FaultOptions options, Site site, CancellationToken ct)
     {
-        await site.StartAsync(ct);
+        await site.StartAsync(options.OlderHost, ct);
         var ledger = new Ledger();
         var school = await School.MakeAsync(site, options.Clients, ct);
         await using var page = PageConnection.Open(site.Proxy.Address);

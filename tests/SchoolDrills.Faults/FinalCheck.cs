@@ -13,7 +13,7 @@ namespace SchoolDrills.Faults;
 /// <param name="Unaudited">There without one audit entry of its own, no more and no less.</param>
 /// <param name="Unanswered">Kept although nobody was told: the sender gave up.</param>
 /// <param name="Jobs">Jobs that wait, run or failed, by state.</param>
-/// <param name="LongestScoringS">From upload to score, the longest, seconds.</param>
+/// <param name="LongestScoringS">From upload to score, the longest, seconds; where no clock was wrong.</param>
 internal sealed record Verdict(
     IReadOnlyList<string> Lost,
     IReadOnlyList<string> Doubled,
@@ -150,6 +150,7 @@ internal static class FinalCheck
             """
             select coalesce(max(extract(epoch from r.first_at - a.uploaded_at_utc)), 0)::float8 from attempts a
             join (select attempt_id, min(scored_at_utc) as first_at from score_reports group by attempt_id) r on r.attempt_id = a.id
+            where r.first_at - a.uploaded_at_utc between interval '0' and interval '1 hour'
             """,
             database
         );

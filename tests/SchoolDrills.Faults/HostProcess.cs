@@ -8,18 +8,23 @@ namespace SchoolDrills.Faults;
 /// </summary>
 internal sealed class HostProcess : IAsyncDisposable
 {
+    public const string Program = "SchoolDrills.Web.dll";
     private const string Ready = "SchoolDrills is ready at ";
     private static readonly TimeSpan RestartPause = TimeSpan.FromSeconds(1);
 
     private readonly string logFile;
     private readonly string? spoolFolder;
+    private string? olderHost;
     private readonly CancellationTokenSource stopping = new();
     private readonly TaskCompletionSource firstReady = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private readonly Task running;
     private Process? process;
 
-    public HostProcess(string name, string role, DatabaseLine line, string folder, string? spoolFolder)
+    /// <param name="olderHost">Where the version is that it begins as; once that has ended, it is of the present one.</param>
+    public HostProcess(string name, string role, DatabaseLine line, string folder, string? spoolFolder, string? olderHost)
     {
+        this.olderHost = olderHost;
+        Clock = HostClock.Make(folder, name);
         Name = name;
         Role = role;
         Line = line;
@@ -33,6 +38,11 @@ internal sealed class HostProcess : IAsyncDisposable
     public string Role { get; }
 
     public DatabaseLine Line { get; }
+
+    /// <summary>Its own; null where none can be set.</summary>
+    public HostClock? Clock { get; }
+
+    public bool IsOlder => olderHost is not null;
 
     /// <summary>Where it serves; null while it does not.</summary>
     public Uri? Address { get; private set; }
@@ -77,13 +87,14 @@ internal sealed class HostProcess : IAsyncDisposable
         stopping.Dispose();
     }
 
-    private static ProcessStartInfo StartInfo(IEnumerable<string> arguments, DatabaseLine line)
+    private static ProcessStartInfo StartInfo(IEnumerable<string> arguments, DatabaseLine line, string? from = null)
     {
-        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "SchoolDrills.Web.dll"), .. arguments])
+        from ??= AppContext.BaseDirectory;
+        var start = new ProcessStartInfo("dotnet", [Path.Combine(from, Program), .. arguments])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
-            WorkingDirectory = AppContext.BaseDirectory,
+            WorkingDirectory = from,
         };
         start.Environment["ConnectionStrings__SchoolDrills"] = line.OwnerConnectionString;
         start.Environment["SCHOOLDRILLS_DEMO"] = "0";
@@ -97,7 +108,8 @@ internal sealed class HostProcess : IAsyncDisposable
         await using var log = new StreamWriter(logFile) { AutoFlush = true };
         while (!stopping.IsCancellationRequested)
         {
-            var start = StartInfo(["--role", Role, "--urls", "http://127.0.0.1:0"], Line);
+            var start = StartInfo(["--role", Role, "--urls", "http://127.0.0.1:0"], Line, olderHost);
+            Clock?.AddTo(start);
             if (spoolFolder is not null)
                 start.Environment["ASPNETCORE_TEMP"] = spoolFolder;
             using var started = Process.Start(start)!;
@@ -108,6 +120,7 @@ internal sealed class HostProcess : IAsyncDisposable
             await started.WaitForExitAsync(CancellationToken.None);
             Address = null;
             process = null;
+            olderHost = null;
             await Task.Delay(RestartPause, stopping.Token).ContinueWith(_ => { }, TaskScheduler.Default);
         }
     }

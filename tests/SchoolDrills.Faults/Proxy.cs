@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Net.WebSockets;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -45,6 +46,9 @@ internal sealed class Proxy : IAsyncDisposable
 
     public Uri Address => new(app.Urls.Single());
 
+    /// <summary>Uploads that were accepted, by host.</summary>
+    public ConcurrentDictionary<string, int> AcceptedBy { get; } = new();
+
     /// <summary>Requests that went to another host than the first choice.</summary>
     public int PassedToNext { get; private set; }
 
@@ -75,12 +79,19 @@ internal sealed class Proxy : IAsyncDisposable
                 PassedToNext++;
             first = false;
             http.Response.Headers.SetCookie = $"{Cookie}={Uri.EscapeDataString(host.Name)}; Path=/; HttpOnly; SameSite=Lax";
-            if (http.WebSockets.IsWebSocketRequest ? await SocketAsync(http, address) : await RequestAsync(http, address))
-                return;
+            var version = host.IsOlder ? ", of the older version" : "";
+            if (!(http.WebSockets.IsWebSocketRequest ? await SocketAsync(http, address) : await RequestAsync(http, address)))
+                continue;
+            if (IsUpload(http.Request) && http.Response.StatusCode is >= 200 and < 300)
+                AcceptedBy.AddOrUpdate(host.Name + version, 1, (_, n) => n + 1);
+            return;
         }
 
         await RefuseAsync(http, StatusCodes.Status503ServiceUnavailable, "No host can be reached now: try again in a few seconds.");
     }
+
+    private static bool IsUpload(HttpRequest request) =>
+        HttpMethods.IsPost(request.Method) && request.Path.Value!.EndsWith("/attempts", StringComparison.Ordinal);
 
     /// <returns>False where the host could not be reached, so that another may be.</returns>
     private async Task<bool> RequestAsync(HttpContext http, Uri host)

@@ -14,6 +14,8 @@ internal static class Report
         Console.WriteLine("| --- | --- |");
         Row("uploads, clients, seed", $"{options.Uploads}, {options.Clients}, {options.Seed}");
         Row("accepted", Count(ledger.Accepted.DistinctBy(a => a.AttemptId).Count()));
+        foreach (var (host, times) in site.Proxy.AcceptedBy.OrderBy(h => h.Key, StringComparer.Ordinal))
+            Row($"accepted by {host}", Count(times));
         Row("sent again", Count(ledger.Again));
         foreach (var (status, times) in ledger.Refused.OrderBy(r => r.Key, StringComparer.Ordinal))
             Row($"refused with {status.Trim()}", Count(times));
@@ -24,7 +26,10 @@ internal static class Report
             Row(kind.Key, $"{Count(kind.Count())} times");
         if (site.Disk is null)
             Row("filled the disk", "not done: a small disk may not be mounted here");
-        Row("set the clock", "not done: no honest way without another program");
+        if (site.Hosts[0].Clock is null)
+            Row("set the clock wrong", "not done: it takes Linux and a C compiler (cc)");
+        if (options.OlderHost is not null)
+            Row("hosts still of the older version", Count(site.Hosts.Count(h => h.IsOlder)));
         Row("given up", Count(verdict.GivenUp));
         Row("lost", Count(verdict.Lost.Count));
         Row("doubled", Count(verdict.Doubled.Count));
@@ -33,7 +38,7 @@ internal static class Report
         Row("kept without an answer", Count(verdict.Unanswered));
         Row("jobs that hang", Count(verdict.Jobs.Count));
         Row("refusals that do not say what to do", Count(verdict.Unclear));
-        Row("longest from upload to score", string.Create(CultureInfo.InvariantCulture, $"{verdict.LongestScoringS:0.0} s"));
+        Row("longest from upload to score, by one clock", string.Create(CultureInfo.InvariantCulture, $"{verdict.LongestScoringS:0.0} s"));
         Row("calm after the last fault", string.Create(CultureInfo.InvariantCulture, $"{verdict.CalmAfter.TotalSeconds:0.0} s"));
         Console.WriteLine();
         IEnumerable<string> wrong =

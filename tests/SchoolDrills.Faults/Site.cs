@@ -21,20 +21,23 @@ internal sealed class Site : IAsyncDisposable
 
     public IEnumerable<HostProcess> Of(string role) => hosts.Where(h => h.Role == role);
 
-    public async Task StartAsync(CancellationToken ct)
+    /// <param name="olderHost">Folder of the version that one host of each role begins as.</param>
+    public async Task StartAsync(string? olderHost, CancellationToken ct)
     {
         database = await PrivatePostgres.StartAsync(Path.Combine(folder, "data"), ct: ct);
         // Starts it again after it was killed, as beside a host that has its own.
         _ = database.WatchAsync();
         Disk = await SmallDisk.MountAsync(Path.Combine(folder, "disk"));
-        // One after the other, so that the first one alone migrates and the rest find it done.
-        foreach (var (name, role) in new[] { ("web 1", "web"), ("web 2", "web"), ("worker 1", "worker"), ("worker 2", "worker") })
+        await HostClock.BuildAsync(folder);
+        // One after the other, so that the first one alone migrates and the rest find it done. An older version starts before the present
+        // one has changed the database under it.
+        foreach (var (name, role) in new[] { ("web 1", "web"), ("worker 1", "worker"), ("web 2", "web"), ("worker 2", "worker") })
         {
             var line = new DatabaseLine(database.OwnerConnectionString);
             lines.Add(line);
-            var host = new HostProcess(name, role, line, folder, role == "web" ? Disk?.Folder : null);
+            var host = new HostProcess(name, role, line, folder, role == "web" ? Disk?.Folder : null, hosts.Count < 2 ? olderHost : null);
             hosts.Add(host);
-            if (hosts.Count == 1)
+            if (hosts.Count == 1 || olderHost is not null)
                 await host.FirstReady.WaitAsync(TimeSpan.FromMinutes(2), ct);
         }
 
