@@ -21,5 +21,5 @@ for other in "$(dirname "$base")"/*Z; do
   fi
 done
 before=$(find "$archive" -maxdepth 1 -type f | wc -l)
-pg_archivecleanup "$archive" "$first"
+pg_archivecleanup -x .gz "$archive" "$first"
 echo "Removed $((before - $(find "$archive" -maxdepth 1 -type f | wc -l))) files of the log before $first."

@@ -73,10 +73,11 @@ tar --extract --gzip --file="$base/pg_wal.tar.gz" --directory="$cluster/pg_wal" 
 cp "$base/backup_manifest" "$cluster/backup_manifest"
 "$programs/pg_verifybackup" --quiet "$cluster" || stop "$damaged"
 
-# For the recovery alone; taken out again when it is done.
+# For the recovery alone; taken out again when it is done. A piece that is damaged ends it (255); one that is not there is
+# the end of the log. Archives of before may have pieces that are not compressed.
 cp "$cluster/postgresql.auto.conf" "$work/auto.conf"
 cat >> "$cluster/postgresql.auto.conf" << SETTINGS
-restore_command = 'cp "$archive/%f" "%p"'
+restore_command = 'if [ -e "$archive/%f.gz" ]; then gunzip -c "$archive/%f.gz" > "%p" || exit 255; else cp "$archive/%f" "%p"; fi'
 recovery_target_action = 'promote'
 hot_standby = off
 lc_messages = 'C'

@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using System.Net;
 using System.Net.Sockets;
 using SchoolDrills.Api.Data.Postgres;
@@ -57,13 +58,16 @@ public sealed class LogArchiveTests : IDisposable
     public async Task A_piece_that_is_there_already_is_not_overwritten_and_the_same_one_sent_again_is_kept(string content, int exitCode)
     {
         Directory.CreateDirectory(Archive);
-        var (piece, kept) = (Path.Combine(folder.FullPath, "piece"), Path.Combine(Archive, "000000010000000000000001"));
+        const string Name = "000000010000000000000001";
+        var (piece, kept) = (Path.Combine(folder.FullPath, "piece"), Path.Combine(Archive, Name + ".gz"));
         await File.WriteAllTextAsync(piece, "same", Cancel);
-        Assert.Equal(0, (await DatabaseScript.RunAsync(Data, "archive-log.sh", piece, Path.GetFileName(kept), Archive)).ExitCode);
+        await DatabaseScript.DoneAsync(Data, "archive-log.sh", piece, Name, Archive);
         await File.WriteAllTextAsync(piece, content, Cancel);
-        var (again, _, error) = await DatabaseScript.RunAsync(Data, "archive-log.sh", piece, Path.GetFileName(kept), Archive);
+        var (again, _, error) = await DatabaseScript.RunAsync(Data, "archive-log.sh", piece, Name, Archive);
         Assert.Equal(exitCode, again);
-        Assert.Equal("same", await File.ReadAllTextAsync(kept, Cancel));
+        await using var compressed = File.OpenRead(kept);
+        using var reader = new StreamReader(new GZipStream(compressed, CompressionMode.Decompress));
+        Assert.Equal("same", await reader.ReadToEndAsync(Cancel));
         Assert.Equal(
             exitCode == 0
                 ? ""

@@ -92,7 +92,8 @@ public sealed class PointInTimeTests(PrivateSchool app) : IClassFixture<PrivateS
 
         Assert.Equal($"{copy} was made after {tooEarly}: begin with an earlier copy.", await RefusalAsync(copy, tooEarly));
         Assert.Equal(
-            "The archived log ends before 2199-01-01 00:00+00: stop SchoolDrills, which archives what is left, and try again, or give latest.",
+            "The archived log ends before 2199-01-01 00:00+00: stop SchoolDrills, which archives what is left, and try again, "
+                + "or give latest.",
             await RefusalAsync(copy, "2199-01-01 00:00+00")
         );
         Assert.Equal(
@@ -109,6 +110,15 @@ public sealed class PointInTimeTests(PrivateSchool app) : IClassFixture<PrivateS
         bytes[bytes.Length / 2] ^= 0x10;
         await File.WriteAllBytesAsync(archive, bytes, Cancel);
         Assert.Equal($"{damaged} is damaged: take another copy.", await RefusalAsync(damaged, "latest"));
+        // Told, and never taken for the end of the log.
+        var log = app.At("damaged log");
+        Directory.CreateDirectory(log);
+        foreach (var piece in Directory.EnumerateFiles(app.Archive))
+            await File.WriteAllTextAsync(Path.Combine(log, Path.GetFileName(piece)), "torn", Cancel);
+        Assert.StartsWith(
+            "The recovery failed: could not restore file ",
+            await DatabaseScript.RefusedAsync(app.Data, "recover-to.sh", copy, log, "latest", target)
+        );
         Assert.False(Directory.Exists(target));
         Assert.Equal(
             $"{app.Data} is not empty: name a folder that is, or is not there yet.",

@@ -41,7 +41,8 @@ public sealed class NewerSchemaTests(SchoolsFixture app) : IClassFixture<Schools
         Assert.Equal(6L, await owner.CountAsync("grades where seen_from = 'the left seat'"));
         var refusal = await Assert.ThrowsAsync<StartupRefusedException>(() => DatabaseSetup.PrepareAsync(app.Database.Access, ct: Cancel));
         Assert.Equal(
-            "A newer SchoolDrills has changed this database (29990101000000_Kneeboards): start that version, or restore a backup made before it.",
+            "A newer SchoolDrills has changed this database (29990101000000_Kneeboards): start that version, "
+                + "or restore a backup made before it.",
             refusal.Message
         );
         await JobAsync();
