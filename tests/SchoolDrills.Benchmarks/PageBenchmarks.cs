@@ -15,7 +15,7 @@ internal static class PageBenchmarks
     private const string Password = "drills-demo";
 
     /// <summary>Seconds since the page was asked for, once Blazor answers and nothing is being fetched; and the shifts in all.</summary>
-    private const string Watch = """
+    public const string Watch = """
         (() => {
           window.seen = { liveS: null, shift: 0 };
           new PerformanceObserver(list => {
@@ -66,7 +66,7 @@ internal static class PageBenchmarks
         }
     }
 
-    private static async Task<string> SignInAsync(IBrowser browser, Uri site, string person)
+    public static async Task<string> SignInAsync(IBrowser browser, Uri site, string person)
     {
         await using var context = await browser.NewContextAsync(new() { BaseURL = site.ToString() });
         var page = await context.NewPageAsync();
@@ -79,7 +79,7 @@ internal static class PageBenchmarks
     }
 
     /// <summary>The page itself, or of an attempt or a student the first that the API lists.</summary>
-    private static async Task<string> AddressAsync(IBrowser browser, Uri site, string state, string path)
+    public static async Task<string> AddressAsync(IBrowser browser, Uri site, string state, string path)
     {
         if (!path.StartsWith('{'))
             return path;

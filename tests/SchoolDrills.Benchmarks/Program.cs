@@ -21,13 +21,39 @@ if (args is ["pages", var demo])
     return 0;
 }
 
-if (args is ["dashboards", var served, var owner, .. var more])
+if (args is ["load", var busy, .. var students])
 {
-    await DashboardBenchmarks.RunAsync(
-        new Uri(served),
-        owner,
-        more is [var many] ? int.Parse(many, CultureInfo.InvariantCulture) : 1_000_000
+    await LoadBenchmarks.RunAsync(
+        new Uri(busy),
+        students is [var count, ..] ? int.Parse(count, CultureInfo.InvariantCulture) : 200,
+        students is [_, var minutes] ? int.Parse(minutes, CultureInfo.InvariantCulture) : 10
     );
+    return 0;
+}
+
+if (args is ["circuits", var looked, var host, .. var open])
+{
+    await CircuitBenchmarks.RunAsync(
+        new Uri(looked),
+        int.Parse(host, CultureInfo.InvariantCulture),
+        open is [var pages] ? int.Parse(pages, CultureInfo.InvariantCulture) : 100
+    );
+    return 0;
+}
+
+if (args is ["fill", var filled, .. var amounts])
+{
+    await HistoryBenchmarks.FillAsync(
+        filled,
+        amounts is [var attempts, ..] ? int.Parse(attempts, CultureInfo.InvariantCulture) : 1_000_000,
+        amounts is [_, var schools] ? int.Parse(schools, CultureInfo.InvariantCulture) : 50
+    );
+    return 0;
+}
+
+if (args is ["history", var few, var fewOwner, var many, var manyOwner])
+{
+    await HistoryBenchmarks.RunAsync(new(new Uri(few), fewOwner), new(new Uri(many), manyOwner));
     return 0;
 }
 
@@ -44,7 +70,7 @@ if (args.FirstOrDefault(a => !parts.ContainsKey(a)) is { } unknown)
 {
     Console.Error.WriteLine(
         $"There is no part {unknown}: give some of {string.Join(", ", parts.Keys)}, none for all, "
-            + "or requests or pages with the address of a running demo school, or dashboards with that, its database's owner and a number."
+            + "or requests, pages, load, circuits, fill or history with a running demo school (Api README, \"How far back\")."
     );
     return 1;
 }

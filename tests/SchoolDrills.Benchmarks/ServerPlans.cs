@@ -1,14 +1,20 @@
 using System.Globalization;
+using System.Text.Json;
 using System.Text.RegularExpressions;
 using Npgsql;
 
 namespace SchoolDrills.Benchmarks;
 
-/// <summary>The plans by which a server answers requests, as it explains them to its own log. For a throw-away database alone.</summary>
-internal sealed partial class ServerPlans(NpgsqlConnection owner)
+/// <summary>Rows and pages that the statements of one request read.</summary>
+internal readonly record struct ReadCount(long Answer, long Rows, long Buffers);
+
+/// <summary>
+/// The plans by which a server answers a request, as it explains them to its own log from opening to disposal. For a throw-away database alone.
+/// </summary>
+internal sealed partial class ServerPlans : IAsyncDisposable
 {
     private const int Statements = 4,
-        Nodes = 4,
+        Nodes = 6,
         Width = 130;
 
     /// <summary>The log the private server's output goes to, where it keeps none itself.</summary>
@@ -19,58 +25,120 @@ internal sealed partial class ServerPlans(NpgsqlConnection owner)
         "session_preload_libraries = 'auto_explain'",
         "auto_explain.log_min_duration = 0",
         "auto_explain.log_analyze = on",
+        "auto_explain.log_timing = off",
         "auto_explain.log_buffers = on",
-        "auto_explain.log_nested_statements = on",
+        "auto_explain.log_format = 'json'",
+        "log_line_prefix = '@ '",
     ];
 
-    /// <summary>Asks each once and prints its slowest statements with the top of their plans.</summary>
-    public async Task PrintAsync(IEnumerable<(string Name, Func<Task> AskAsync)> requests)
+    private readonly NpgsqlConnection owner;
+
+    private ServerPlans(NpgsqlConnection owner) => this.owner = owner;
+
+    public static async Task<ServerPlans> OpenAsync(string owner)
     {
+        var connection = new NpgsqlConnection(owner);
+        await connection.OpenAsync();
+        var plans = new ServerPlans(connection);
         // Loaded here first, or its settings are unknown.
-        await RunAsync("load 'auto_explain'");
-        await SetAsync([.. Settings.Select(s => $"alter system set {s}")]);
-        foreach (var (name, askAsync) in requests)
-        {
-            // Connections the host held are gone; it notices as it uses them. The second answer is from a warm session.
-            await RetriedAsync(askAsync);
-            var from = await ReadAsync<long>($"select size from pg_stat_file({Log})");
-            await RetriedAsync(askAsync);
-            Print(name, await ReadAsync<string>($"select pg_read_file({Log}, {from}, 100000000)"));
-        }
-
-        await SetAsync([.. Settings.Select(s => $"alter system reset {s[..s.IndexOf(' ', StringComparison.Ordinal)]}")]);
+        await plans.RunAsync("load 'auto_explain'");
+        await plans.SetAsync([.. Settings.Select(s => $"alter system set {s}")]);
+        return plans;
     }
 
-    private static void Print(string name, string log)
+    /// <summary>What a request reads once its session is warm, and the bytes of its answer.</summary>
+    public async Task<ReadCount> CountAsync(Func<Task<long>> askAsync)
     {
-        var plans = Plan().Matches(log).Where(p => !p.Groups["text"].Value.Contains("hangfire", StringComparison.Ordinal)).ToList();
-        Console.WriteLine($"\n### {name}: {plans.Count} statements, the slowest {Math.Min(Statements, plans.Count)}\n");
-        foreach (
-            var plan in plans.OrderByDescending(p => double.Parse(p.Groups["ms"].Value, CultureInfo.InvariantCulture)).Take(Statements)
-        )
+        var (bytes, plans) = await ExplainedAsync(askAsync);
+        var read = new ReadCount(bytes, 0, 0);
+        foreach (var plan in plans)
         {
-            var lines = plan.Groups["text"].Value.Split('\n');
-            var top = lines.SkipWhile(l => !l.Contains("(cost=", StringComparison.Ordinal)).ToList();
-            var query = string.Join(' ', lines[..(lines.Length - top.Count)].Select(l => l.Trim()));
-            Console.WriteLine($"    {plan.Groups["ms"].Value} ms: {Cut(query["Query Text: ".Length..].Trim())}");
-            foreach (var line in top.Where(l => l.Contains("actual", StringComparison.Ordinal)).Take(Nodes))
-                Console.WriteLine($"      {Cut(Estimate().Replace(line.TrimStart('\t'), ""))}");
-            Console.WriteLine($"      {top.Find(l => l.Contains("Buffers:", StringComparison.Ordinal))?.Trim() ?? "no buffers"}");
+            var top = plan.GetProperty("Plan");
+            read = read with { Rows = read.Rows + RowsOf(top), Buffers = read.Buffers + BuffersOf(top) };
+        }
+
+        return read;
+    }
+
+    /// <summary>Prints the dearest statements of a request with the top of their plans.</summary>
+    public async Task PrintAsync(string name, Func<Task<long>> askAsync)
+    {
+        var plans = (await ExplainedAsync(askAsync)).Plans.OrderByDescending(p => BuffersOf(p.GetProperty("Plan"))).ToList();
+        Console.WriteLine($"\n### {name}: {plans.Count} statements, the dearest {Math.Min(Statements, plans.Count)}\n");
+        foreach (var plan in plans.Take(Statements))
+        {
+            var top = plan.GetProperty("Plan");
+            Console.WriteLine($"    {BuffersOf(top):#,0} buffers: {Cut(Spaces().Replace(plan.GetProperty("Query Text").GetString()!, " "))}");
+            foreach (var (node, depth) in NodesOf(top, 0).Where(n => BuffersOf(n.Node) > 0).Take(Nodes))
+                Console.WriteLine($"      {new string(' ', 2 * depth)}{Cut(Line(node))}");
         }
     }
+
+    public async ValueTask DisposeAsync()
+    {
+        await SetAsync([.. Settings.Select(s => $"alter system reset {s[..s.IndexOf(' ', StringComparison.Ordinal)]}")]);
+        await owner.DisposeAsync();
+    }
+
+    private async Task<(long Answer, List<JsonElement> Plans)> ExplainedAsync(Func<Task<long>> askAsync)
+    {
+        // Connections the host held are gone; it notices as it uses them. The second answer is from a warm session.
+        await RetriedAsync(askAsync);
+        var from = await ReadAsync<long>($"select size from pg_stat_file({Log})");
+        var bytes = await RetriedAsync(askAsync);
+        var log = await ReadAsync<string>($"select pg_read_file({Log}, {from}, 200000000)");
+        var plans = Plan().Matches(log).Select(m => JsonDocument.Parse(m.Groups["json"].Value).RootElement);
+        return (
+            bytes,
+            [.. plans.Where(p => !p.GetProperty("Query Text").GetString()!.Contains("hangfire", StringComparison.OrdinalIgnoreCase))]
+        );
+    }
+
+    private static IEnumerable<(JsonElement Node, int Depth)> NodesOf(JsonElement node, int depth)
+    {
+        yield return (node, depth);
+        if (!node.TryGetProperty("Plans", out var below))
+            yield break;
+        foreach (var found in below.EnumerateArray().SelectMany(b => NodesOf(b, depth + 1)))
+            yield return found;
+    }
+
+    /// <summary>Rows the scans came by, those they threw away included.</summary>
+    private static long RowsOf(JsonElement top) =>
+        (long)
+            NodesOf(top, 0)
+                .Select(n => n.Node)
+                .Where(n => n.TryGetProperty("Relation Name", out _))
+                .Sum(n => (Number(n, "Actual Rows") + Number(n, "Rows Removed by Filter")) * Number(n, "Actual Loops"));
+
+    private static long BuffersOf(JsonElement node) => (long)(Number(node, "Shared Hit Blocks") + Number(node, "Shared Read Blocks"));
+
+    private static string Line(JsonElement node)
+    {
+        var what = node.TryGetProperty("Index Name", out var index) || node.TryGetProperty("Relation Name", out index) ? $" {index}" : "";
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{node.GetProperty("Node Type")}{what}: {Number(node, "Actual Rows"):#,0} rows, {Number(node, "Rows Removed by Filter"):#,0} "
+                + $"thrown away, {Number(node, "Actual Loops"):#,0} times, {BuffersOf(node):#,0} buffers"
+        );
+    }
+
+    private static double Number(JsonElement node, string name) => node.TryGetProperty(name, out var value) ? value.GetDouble() : 0;
 
     private static string Cut(string line) => line.Length > Width ? line[..Width] + "…" : line;
 
-    private static async Task RetriedAsync(Func<Task> askAsync)
+    private static async Task<long> RetriedAsync(Func<Task<long>> askAsync)
     {
-        for (var left = 10; ; left--)
+        for (var left = 20; ; left--)
         {
             try
             {
-                await askAsync();
-                return;
+                return await askAsync();
             }
-            catch (HttpRequestException) when (left > 0) { }
+            catch (HttpRequestException) when (left > 0)
+            {
+                await Task.Delay(50);
+            }
         }
     }
 
@@ -100,9 +168,9 @@ internal sealed partial class ServerPlans(NpgsqlConnection owner)
         return (T)(await command.ExecuteScalarAsync())!;
     }
 
-    [GeneratedRegex(@"LOG:  duration: (?<ms>[\d.]+) ms  plan:\n(?<text>(?:\t.*\n)*)")]
+    [GeneratedRegex(@"LOG:  duration: [\d.]+ ms  plan:\n(?<json>\t\{\n(?:\t.*\n)*?\t\}\n)")]
     private static partial Regex Plan();
 
-    [GeneratedRegex(@"\(cost=[^)]*\) ")]
-    private static partial Regex Estimate();
+    [GeneratedRegex(@"\s+")]
+    private static partial Regex Spaces();
 }
