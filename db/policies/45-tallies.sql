@@ -4,18 +4,20 @@
 --
 -- day_tallies, by dimension and key: 'drill' slug, 'aircraft' slug or empty, 'segment' kind and parameter (items are segments) by the
 -- day flown; 'assigned' instructor by the day given; 'graded' instructor and days since the flight by the day signed.
+-- Of 'standard' slug there are the sums over all time alone: what was judged by each edition.
 -- student_tallies: the same of 'drill' and 'aircraft' over all time, with the newest attempt. The day of '-infinity' has the sums over all
 -- time of these two, and under 'waiting', by the instructor who assigned or empty, what is scored and not graded now.
 -- student_summaries: what lists of all students show, a row each, made anew from indexes whenever one of the student's results changes.
+-- What was there before any of these counts was counted is counted at the start, school by school (DatabaseTallies).
 
 create schema if not exists tally authorization schooldrills_lookup;
-grant select (time_zone) on schools to schooldrills_lookup;
-grant select (id, slug, school_id) on drill_versions to schooldrills_lookup;
+grant select (time_zone, tallies_version) on schools to schooldrills_lookup;
+grant select (id, slug, school_id, template) on drill_versions to schooldrills_lookup;
 grant select (verdict, status, assignment_id, flown_at_utc, graded_at_utc, unread_since_utc, has_air_data),
   update (graded_at_utc, unread_since_utc) on attempts to schooldrills_lookup;
 grant select (id, school_id, attempt_id, number, instructor_id, signed_at_utc) on grades to schooldrills_lookup;
 grant select (grade_id) on grade_acknowledgements to schooldrills_lookup;
-grant select (id, assigned_at_utc, cancelled_at_utc, flown), update (flown) on assignments to schooldrills_lookup;
+grant select (id, assigned_at_utc, cancelled_at_utc, flown, overrides), update (flown) on assignments to schooldrills_lookup;
 grant select, insert, update, delete on day_tallies, student_summaries, student_tallies to schooldrills_lookup;
 
 set local role schooldrills_lookup;
@@ -28,6 +30,14 @@ $$;
 create function tally.day_of(school uuid, at_utc timestamptz) returns date
   language sql stable set search_path = pg_catalog, pg_temp as $$
   select (at_utc at time zone s.time_zone)::date from public.schools s where s.id = day_of.school
+$$;
+
+-- The standard that an attempt is judged by: its assignment's, else its drill's.
+create function tally.standard_of(a public.attempts) returns text
+  language sql stable set search_path = pg_catalog, pg_temp as $$
+  select coalesce(
+    (select x.overrides ->> 'standardSlug' from public.assignments x where x.id = (standard_of.a).assignment_id),
+    (select v.template ->> 'standardSlug' from public.drill_versions v where v.id = (standard_of.a).drill_version_id))
 $$;
 
 create function tally.add_day(school uuid, dimension text, key text, day date, attempts integer, items integer, not_met integer)
@@ -109,6 +119,7 @@ begin
     perform tally.add_day(a.school_id, 'waiting',
       coalesce((select x.assigned_by_id::text from public.assignments x where x.id = a.assignment_id), ''), '-infinity', sign, 0, 0);
   end if;
+  perform tally.add_day(a.school_id, 'standard', tally.standard_of(a), '-infinity', sign, sign, failed);
   perform tally.add_day(a.school_id, 'drill', drill, on_day, sign, sign, failed);
   perform tally.add_day(a.school_id, 'aircraft', coalesce(a.aircraft, ''), on_day, sign, sign, failed);
   perform tally.add_day(a.school_id, 'segment', r.kind || ' ' || r.parameter, on_day, sign, sign * count(*)::integer,
@@ -241,6 +252,12 @@ begin
   select 'waiting', coalesce(x.assigned_by_id::text, ''), '-infinity', count(*), 0, 0
     from public.attempts a left join public.assignments x on x.id = a.assignment_id
     where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null and a.graded_at_utc is null group by 2
+  union all
+  select 'standard', coalesce(x.overrides ->> 'standardSlug', v.template ->> 'standardSlug'), '-infinity', count(*), count(*),
+    count(*) filter (where a.verdict = 'not-met')
+    from public.attempts a join public.drill_versions v on v.id = a.drill_version_id
+    left join public.assignments x on x.id = a.assignment_id
+    where a.school_id = school and a.verdict is not null and a.flown_at_utc is not null group by 2
   union all select dimension, key, '-infinity', sum(attempts), sum(attempts), sum(not_met) from newest group by dimension, key) c
   left join (
     select dimension, key, day, count(*) as students from newest group by dimension, key, day
@@ -250,30 +267,13 @@ begin
     select t.student_id as id from public.student_tallies t where t.school_id = school group by t.student_id) s;
 end $$;
 
-reset role;
+-- At the start: which schools' work was counted by an earlier version, or by none?
+create function tally.uncounted_schools(version integer) returns setof uuid
+  language sql stable security definer set search_path = pg_catalog, pg_temp as $$
+  select s.id from public.schools s where s.tallies_version < uncounted_schools.version order by s.id
+$$;
 
--- What was there before these tables were; before the triggers are, so that nothing is counted twice.
-do $$
-declare
-  school uuid;
-begin
-  for school in select id from lookup.school_ids() loop
-    perform set_config('app.school_id', school::text, true);
-    if not exists (select from day_tallies t where t.school_id = school) then
-      update attempts a set graded_at_utc = g.signed_at_utc from grades g
-        where a.school_id = school and g.attempt_id = a.id and g.number = 0 and g.signed_at_utc is not null and a.graded_at_utc is null;
-      update attempts a set has_air_data = true from score_reports r
-        where a.school_id = school and r.id = a.latest_report_id and r.report -> 'sources' ->> 'airspeed' = 'recorded'
-          and not a.has_air_data;
-    end if;
-    if not exists (select from student_summaries s where s.school_id = school) then
-      perform tally.rebuild();
-    else
-      perform tally.mark_work(school);
-    end if;
-  end loop;
-  perform set_config('app.school_id', '', true);
-end $$;
+reset role;
 
 create constraint trigger tallied after update on attempts deferrable initially deferred for each row
   when (old.latest_report_id is distinct from new.latest_report_id or old.verdict is distinct from new.verdict

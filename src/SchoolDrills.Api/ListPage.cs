@@ -2,11 +2,13 @@ using System.Globalization;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Extensions;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.EntityFrameworkCore;
 
 namespace SchoolDrills.Api;
 
 /// <summary>
-/// A page of a list that is a bare array on the wire: where there is more, the <c>Link</c> header (RFC 8288) has the address of the next.
+/// A page of a list. Where there is more, the <c>Link</c> header (RFC 8288) has the address of the next: by number, or in lists that
+/// grow for years by the last row shown, so that the thousandth page costs as much as the second.
 /// </summary>
 internal readonly record struct ListPage(int Number, int Size)
 {
@@ -14,6 +16,9 @@ internal readonly record struct ListPage(int Number, int Size)
     public const int UsualSize = 200;
 
     public const int LargestSize = 500;
+
+    /// <summary>Nobody needs to know how many more there are than this and the page shown; counting five years of them would cost.</summary>
+    public const int MostCounted = 1_000;
 
     public static ProblemHttpResult? Problem(int? page, int? pageSize = null) =>
         page is < 1 or > 100_000 ? Problems.Invalid("page", "page counts from 1.")
@@ -31,13 +36,30 @@ internal readonly record struct ListPage(int Number, int Size)
     {
         if (cut.Count <= Size)
             return cut;
+        Link(http, "page", (Number + 1).ToString(CultureInfo.InvariantCulture));
+        return cut[..Size];
+    }
+
+    /// <summary>How many there are, counted no further than is of use, and whether there are more.</summary>
+    /// <param name="ordered">In the order of an index, along which they are counted.</param>
+    public static async Task<(int Total, bool More)> CountAsync<T>(
+        IOrderedQueryable<T> ordered,
+        int? page,
+        int pageSize,
+        CancellationToken ct
+    )
+    {
+        var most = ((page ?? 1) * pageSize) + MostCounted;
+        var counted = await ordered.Take(most + 1).CountAsync(ct);
+        return counted > most ? (most, true) : (counted, false);
+    }
+
+    /// <summary>Names the address of the next page: the same request with this instead of where it began.</summary>
+    public static void Link(HttpContext http, string name, string value)
+    {
         var request = http.Request;
-        var next = new QueryBuilder(request.Query.Where(q => !q.Key.Equals("page", StringComparison.OrdinalIgnoreCase)))
-        {
-            { "page", (Number + 1).ToString(CultureInfo.InvariantCulture) },
-        };
+        var next = new QueryBuilder(request.Query.Where(q => q.Key.ToUpperInvariant() is not ("PAGE" or "AFTER"))) { { name, value } };
         var address = UriHelper.BuildRelative(request.PathBase, request.Path, next.ToQueryString());
         http.Response.Headers.Link = $"<{address}>; rel=\"next\"";
-        return cut[..Size];
     }
 }

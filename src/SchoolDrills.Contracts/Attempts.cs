@@ -210,7 +210,9 @@ public sealed record AttemptDetail(
 public sealed record ScoredPreview(ScoreReport Report, TrackColumns Track);
 
 /// <summary>Attempts, newest first.</summary>
-public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total);
+/// <param name="Total">How many there are on all pages; of many no more than a thousand beyond this page are counted.</param>
+/// <param name="More">Whether there are more than were counted.</param>
+public sealed record AttemptPage(IReadOnlyList<AttemptSummary> Items, int Page, int PageSize, int Total, bool More = false);
 
 /// <summary>Saves a grade as a draft, or signs it.</summary>
 /// <param name="Overall">A word of the school's scale, by slug; a draft may still lack it.</param>

@@ -22,8 +22,17 @@ public sealed record AuditLine(
 public sealed record AuditChange(string Field, string? Before, string? After);
 
 /// <summary>A page of the audit trail, newest first.</summary>
+/// <param name="Total">How many there are on all pages; of many no more than a thousand beyond this page are counted.</param>
 /// <param name="Actions">Every action that the trail knows, to filter by.</param>
-public sealed record AuditPage(IReadOnlyList<AuditLine> Items, int Page, int PageSize, int Total, IReadOnlyList<string> Actions);
+/// <param name="More">Whether there are more than were counted.</param>
+public sealed record AuditPage(
+    IReadOnlyList<AuditLine> Items,
+    int Page,
+    int PageSize,
+    int Total,
+    IReadOnlyList<string> Actions,
+    bool More = false
+);
 
 /// <summary>What a school decides about its people's data.</summary>
 /// <param name="InstructorsSeeOwnStudentsOnly">Instructors see records of students they gave an assignment to, and no others.</param>

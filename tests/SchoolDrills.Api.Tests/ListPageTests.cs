@@ -1,4 +1,6 @@
+using System.Net;
 using System.Net.Http.Json;
+using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
 using SchoolDrills.Api.Assignments;
 using SchoolDrills.Api.Attempts;
@@ -7,7 +9,7 @@ using Xunit;
 
 namespace SchoolDrills.Api.Tests;
 
-/// <summary>Lists that are bare arrays: in pages, each with the address of the next.</summary>
+/// <summary>Lists in pages, each with the address of the next.</summary>
 public sealed class ListPageTests(SchoolsFixture app) : IClassFixture<SchoolsFixture>
 {
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
@@ -87,6 +89,16 @@ public sealed class ListPageTests(SchoolsFixture app) : IClassFixture<SchoolsFix
                 .Where(a => a.Id == unscorable)
                 .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Unscorable), Cancel)
         );
+        // Flown once so that it could be scored, and once more so that it could not.
+        var twice = await app.AssignAsync("timed-turns");
+        await app.ScoreAsync(await app.UploadAsync(twice.Id, "f13.csv"));
+        var later = await app.UploadAsync(twice.Id, "f12.csv");
+        await app.QueryAsJobAsync(db =>
+            db.Set<Attempt>()
+                .Where(a => a.Id == later)
+                .ExecuteUpdateAsync(a => a.SetProperty(x => x.Status, AttemptStatus.Unscorable), Cancel)
+        );
+        Assert.Equal("flown", (await instructor.AssignmentAsync(twice.Id, Cancel)).State);
         await app.AssignAsync("racetrack");
         await instructor.AssignAsync(
             new CreateAssignment([app.IdOf(SchoolsFixture.Student)], "box-circles", new DateOnly(2020, 1, 1)),
@@ -117,4 +129,121 @@ public sealed class ListPageTests(SchoolsFixture app) : IClassFixture<SchoolsFix
         Assert.Equal(whole.Take(3).Select(p => (p.Id, p.SignedInAtUtc)), first!.Select(p => (p.Id, p.SignedInAtUtc)));
         Assert.Equal("</api/v1/people?pageSize=3&page=2>; rel=\"next\"", Assert.Single(answer.Headers.GetValues("Link")));
     }
+
+    [Fact]
+    public async Task Attempts_follow_one_another_by_the_last_one_shown_each_once_and_whatever_comes_in_meanwhile()
+    {
+        const int Attempts = 60;
+        await app.NewcomerAsync("much-flown", Roles.Student);
+        var id = app.IdOf("much-flown");
+        // Every third at the same moment: their numbers alone tell them apart.
+        await AddAttemptsAsync(id, Enumerable.Range(0, Attempts).Select(n => DateTimeOffset.UnixEpoch.AddDays(n / 3)));
+        using var http = await app.HttpAsync(SchoolsFixture.Chief);
+        var (seen, next) = (new List<Guid>(), $"/api/v1/attempts?studentId={id}");
+        while (next is not null)
+        {
+            var (page, link) = await AttemptsAsync(http, next);
+            Assert.Equal((Attempts, false), (Math.Min(page.Total, Attempts), page.More));
+            seen.AddRange(page.Items.Select(a => a.AttemptId));
+            // Newer than all: a page by number would show one of its rows twice.
+            await AddAttemptsAsync(id, [DateTimeOffset.UnixEpoch.AddYears(1)]);
+            next = link;
+        }
+
+        var whole = await app.QueryAsync(db =>
+            db.Attempts.Where(a => a.StudentId == id && a.UploadedAtUtc < DateTimeOffset.UnixEpoch.AddYears(1))
+                .OrderByDescending(a => a.UploadedAtUtc)
+                .ThenByDescending(a => a.Id)
+                .Select(a => a.Id)
+                .ToListAsync(Cancel)
+        );
+        Assert.Equal(whole, seen);
+    }
+
+    [Fact]
+    public async Task Of_thousands_no_more_are_counted_than_a_page_has_use_for()
+    {
+        await app.NewcomerAsync("flown-for-years", Roles.Student);
+        var id = app.IdOf("flown-for-years");
+        await AddAttemptsAsync(id, Enumerable.Range(0, ListPage.MostCounted + 30).Select(n => DateTimeOffset.UnixEpoch.AddHours(n)));
+        using var http = await app.HttpAsync(SchoolsFixture.Chief);
+
+        var (first, _) = await AttemptsAsync(http, $"/api/v1/attempts?studentId={id}");
+        Assert.Equal((ListPage.MostCounted + first.PageSize, true), (first.Total, first.More));
+        var (second, _) = await AttemptsAsync(http, $"/api/v1/attempts?studentId={id}&page=2");
+        Assert.Equal((ListPage.MostCounted + 30, false), (second.Total, second.More));
+        var last = (ListPage.MostCounted + 30 + first.PageSize - 1) / first.PageSize;
+        var (end, none) = await AttemptsAsync(http, $"/api/v1/attempts?studentId={id}&page={last}");
+        Assert.Equal((ListPage.MostCounted + 30) % first.PageSize, end.Items.Count);
+        Assert.Null(none);
+    }
+
+    [Fact]
+    public async Task The_audit_trail_follows_by_the_last_entry_shown_and_knows_each_action_once()
+    {
+        var chief = await app.AsAsync(SchoolsFixture.Chief);
+        for (var n = 0; n < 60; n++)
+            await app.AssignAsync("racetrack");
+        using var http = await app.HttpAsync(SchoolsFixture.Chief);
+        var (seen, next) = (new List<long>(), "/api/v1/school/audit?what=drill-assigned");
+        AuditPage? page = null;
+        while (next is not null)
+        {
+            using var answer = await http.GetAsync(next, Cancel);
+            answer.EnsureSuccessStatusCode();
+            page = await answer.Content.ReadFromJsonAsync(WireJson.Default.AuditPage, Cancel);
+            Assert.All(page!.Items, line => Assert.Equal("drill-assigned", line.What));
+            seen.AddRange(page.Items.Select(l => l.Id));
+            next = NextOf(answer);
+        }
+
+        Assert.True(seen.Count >= 60);
+        Assert.Equal(seen.OrderDescending().Distinct(), seen);
+        var actions = await app.QueryAsync(db => db.AuditEntries.Select(e => e.Action).Distinct().ToListAsync(Cancel));
+        Assert.Equal(actions.Order(StringComparer.Ordinal), page!.Actions);
+    }
+
+    [Theory]
+    [InlineData("attempts?after=7")]
+    [InlineData("attempts?after=638000000000000000_7")]
+    [InlineData("attempts?after=99999999999999999999_00000000000000000000000000000000")]
+    [InlineData("attempts?after=9223372036854775807_00000000000000000000000000000000")]
+    [InlineData("school/audit?after=x")]
+    public async Task A_place_to_go_on_from_that_no_list_named_is_refused(string path)
+    {
+        using var http = await app.HttpAsync(SchoolsFixture.Chief);
+        using var answer = await http.GetAsync($"/api/v1/{path}", Cancel);
+        Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
+    }
+
+    private static async Task<(AttemptPage Page, string? Next)> AttemptsAsync(HttpClient http, string address)
+    {
+        using var answer = await http.GetAsync(address, Cancel);
+        answer.EnsureSuccessStatusCode();
+        return ((await answer.Content.ReadFromJsonAsync(WireJson.Default.AttemptPage, Cancel))!, NextOf(answer));
+    }
+
+    private static string? NextOf(HttpResponseMessage answer) =>
+        answer.Headers.TryGetValues("Link", out var links) ? Assert.Single(links).Split('<', '>')[1] : null;
+
+    private Task<int> AddAttemptsAsync(Guid studentId, IEnumerable<DateTimeOffset> uploadedAtUtc) =>
+        app.QueryAsync(async db =>
+        {
+            var drillId = await db.DrillVersions.Where(d => d.Slug == "racetrack").Select(d => d.Id).FirstAsync(Cancel);
+            db.Attempts.AddRange(
+                uploadedAtUtc.Select(at => new Attempt
+                {
+                    SchoolId = app.TussockId,
+                    StudentId = studentId,
+                    DrillVersionId = drillId,
+                    UploadedById = studentId,
+                    UploadedAtUtc = at,
+                    FileName = "earlier.csv",
+                    FileBytes = 1,
+                    Sha256 = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(32)),
+                    Meta = new AttemptMeta(),
+                })
+            );
+            return await db.SaveChangesAsync(Cancel);
+        });
 }

@@ -77,9 +77,7 @@ internal sealed partial class LoadBenchmarks : IDisposable
             var made = await PostAsync("assignments", chief, new { studentIds = some.Select(s => s.Id), drillSlug = Drill });
             assigned.AddRange(
                 made.EnumerateArray()
-                    .Select(a =>
-                        (some.Single(s => s.Id == a.GetProperty("studentId").GetString()).Email, a.GetProperty("id").GetString()!)
-                    )
+                    .Select(a => (some.Single(s => s.Id == a.GetProperty("studentId").GetString()).Email, a.GetProperty("id").GetString()!))
             );
         }
 
@@ -163,9 +161,7 @@ internal sealed partial class LoadBenchmarks : IDisposable
         );
 
     private async Task<string> SignInAsync(string email, string password) =>
-        (await PostAsync("session", null, new { email, password }))
-            .GetProperty("accessToken")
-            .GetString()!;
+        (await PostAsync("session", null, new { email, password })).GetProperty("accessToken").GetString()!;
 
     private Task<JsonElement> GetAsync(string path, string token) => SendAsync(HttpMethod.Get, path, token, () => null);
 
@@ -203,8 +199,7 @@ internal sealed partial class LoadBenchmarks : IDisposable
         return answer;
     }
 
-    private void Note(string name, long start) =>
-        tookMs.GetOrAdd(name, _ => []).Add(Stopwatch.GetElapsedTime(start).TotalMilliseconds);
+    private void Note(string name, long start) => tookMs.GetOrAdd(name, _ => []).Add(Stopwatch.GetElapsedTime(start).TotalMilliseconds);
 
     [GeneratedRegex(@"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d")]
     private static partial Regex Times();

@@ -51,9 +51,9 @@ if (args is ["fill", var filled, .. var amounts])
     return 0;
 }
 
-if (args is ["history", var few, var fewOwner, var many, var manyOwner])
+if (args is ["history", var few, var fewOwner, var many, var manyOwner, .. var only])
 {
-    await HistoryBenchmarks.RunAsync(new(new Uri(few), fewOwner), new(new Uri(many), manyOwner));
+    await HistoryBenchmarks.RunAsync(new(new Uri(few), fewOwner), new(new Uri(many), manyOwner), only.FirstOrDefault());
     return 0;
 }
 

@@ -68,7 +68,9 @@ internal sealed partial class ServerPlans : IAsyncDisposable
         foreach (var plan in plans.Take(Statements))
         {
             var top = plan.GetProperty("Plan");
-            Console.WriteLine($"    {BuffersOf(top):#,0} buffers: {Cut(Spaces().Replace(plan.GetProperty("Query Text").GetString()!, " "))}");
+            Console.WriteLine(
+                $"    {BuffersOf(top):#,0} buffers: {Cut(Spaces().Replace(plan.GetProperty("Query Text").GetString()!, " "))}"
+            );
             foreach (var (node, depth) in NodesOf(top, 0).Where(n => BuffersOf(n.Node) > 0).Take(Nodes))
                 Console.WriteLine($"      {new string(' ', 2 * depth)}{Cut(Line(node))}");
         }

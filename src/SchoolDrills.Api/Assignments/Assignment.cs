@@ -70,6 +70,15 @@ internal sealed class Assignment : IStudentWork, IAudited
                 {
                     a.SchoolId,
                     a.DueOn,
+                    a.AssignedAtUtc,
+                    a.Id,
+                })
+                .HasDatabaseName("ix_assignments_by_due");
+            builder
+                .HasIndex(a => new
+                {
+                    a.SchoolId,
+                    a.DueOn,
                     a.StudentId,
                 })
                 .HasFilter("cancelled_at_utc is null and not flown")

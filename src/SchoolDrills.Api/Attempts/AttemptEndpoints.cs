@@ -36,13 +36,17 @@ internal static class AttemptEndpoints
         string? drillSlug,
         QueryWord<AttemptStatus>? status,
         int? page,
+        string? after,
         CurrentPerson me,
         SchoolDrillsDbContext db,
+        HttpContext http,
         CancellationToken ct
     )
     {
         if (ListPage.Problem(page) is { } problem)
             return problem;
+        if (!AttemptKey.TryRead(after, out var key))
+            return Problems.Invalid("after", "after is what the Link header of the page before has.");
         if (studentId is { } asked && !me.MaySee(asked))
             return Problems.NotFound("student");
         var wanted = status?.Value;
@@ -53,18 +57,30 @@ internal static class AttemptEndpoints
                 && (drillSlug == null || a.DrillVersion.Slug == drillSlug)
                 && (wanted == null || a.Status == wanted)
             );
-        var total = await query.CountAsync(ct);
+        var (total, more) = await ListPage.CountAsync(NewestFirst(query), page, PageSize, ct);
+        if (key is var (at, last))
+        {
+            query = query.Where(a =>
+                EF.Functions.LessThan(ValueTuple.Create(a.FlownAtUtc ?? a.UploadedAtUtc, a.Id), ValueTuple.Create(at, last))
+            );
+        }
+
         var items = await AttemptSummaries.OfAsync(
-            query
-                .OrderByDescending(a => a.FlownAtUtc ?? a.UploadedAtUtc)
-                .ThenByDescending(a => a.Id)
-                .Skip(((page ?? 1) - 1) * PageSize)
-                .Take(PageSize),
+            NewestFirst(query).Skip(key is null ? ((page ?? 1) - 1) * PageSize : 0).Take(PageSize + 1),
             me.IsStaff,
             ct
         );
-        return TypedResults.Ok(new AttemptPage(items, page ?? 1, PageSize, total));
+        if (items.Count > PageSize)
+        {
+            items.RemoveAt(PageSize);
+            ListPage.Link(http, "after", AttemptKey.Of(items[^1]).ToString());
+        }
+
+        return TypedResults.Ok(new AttemptPage(items, page ?? 1, PageSize, total, more));
     }
+
+    private static IOrderedQueryable<Attempt> NewestFirst(IQueryable<Attempt> attempts) =>
+        attempts.OrderByDescending(a => a.FlownAtUtc ?? a.UploadedAtUtc).ThenByDescending(a => a.Id);
 
     private static async Task<Results<Ok<AttemptDetail>, ProblemHttpResult>> GetAsync(
         Guid id,

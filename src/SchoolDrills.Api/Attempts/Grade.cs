@@ -77,6 +77,8 @@ internal sealed class Grade : IAudited
             builder.Property(g => g.Segments).HasJson(WireJson.Default.IReadOnlyListSegmentGrade);
             builder.Property(g => g.Revision).IsRowVersion().HasColumnName("xmin");
             builder.HasIndex(g => new { g.AttemptId, g.Number }).IsUnique();
+            builder.HasIndex(g => new { g.InstructorId, g.SavedAtUtc });
+            builder.HasIndex(g => g.SchoolId).HasFilter("signed_at_utc is null").HasDatabaseName("ix_grades_unsigned");
             // With what agreement of graders asks for, so that a grade need not be opened for it.
             builder
                 .HasIndex(g => new { g.InstructorId, g.SignedAtUtc })

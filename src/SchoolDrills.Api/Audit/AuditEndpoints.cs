@@ -35,19 +35,47 @@ internal static class AuditEndpoints
         Guid? who,
         string? what,
         int? page,
+        long? after,
         SchoolDrillsDbContext db,
+        HttpContext http,
         CancellationToken ct
     )
     {
         if (ListPage.Problem(page) is { } problem)
             return problem;
         var asked = await AskedAsync(db, from, to, who, what, ct);
-        var lines = await Lines(db, asked.OrderByDescending(e => e.Id).Skip(((page ?? 1) - 1) * PageSize).Take(PageSize)).ToListAsync(ct);
-        var actions = await db.AuditEntries.Select(e => e.Action).Distinct().OrderBy(a => a).ToListAsync(ct);
-        return TypedResults.Ok(
-            new AuditPage([.. lines.OrderByDescending(l => l.Id)], page ?? 1, PageSize, await asked.CountAsync(ct), actions)
-        );
+        var lines = await Lines(
+                db,
+                NewestFirst(asked.Where(e => after == null || e.Id < after))
+                    .Skip(after is null ? ((page ?? 1) - 1) * PageSize : 0)
+                    .Take(PageSize + 1)
+            )
+            .ToListAsync(ct);
+        List<AuditLine> shown = [.. lines.OrderByDescending(l => l.Id).Take(PageSize)];
+        if (lines.Count > PageSize)
+            ListPage.Link(http, "after", shown[^1].Id.ToString(CultureInfo.InvariantCulture));
+        var (total, more) = await ListPage.CountAsync(NewestFirst(asked), page, PageSize, ct);
+        return TypedResults.Ok(new AuditPage(shown, page ?? 1, PageSize, total, await ActionsAsync(db, ct), more));
     }
+
+    private static IOrderedQueryable<AuditEntry> NewestFirst(IQueryable<AuditEntry> entries) =>
+        entries.OrderByDescending(e => e.SchoolId).ThenByDescending(e => e.Id);
+
+    /// <summary>Each action once, by steps along the index from one to the next: a distinct would read the whole trail.</summary>
+    private static Task<List<string>> ActionsAsync(SchoolDrillsDbContext db, CancellationToken ct) =>
+        db
+            .Database.SqlQuery<string>(
+                $"""
+                with recursive action as (
+                  (select action as "Value" from audit_entries order by school_id, action limit 1)
+                  union all
+                  select (select e.action from audit_entries e where e.action > a."Value" order by e.school_id, e.action limit 1)
+                  from action a where a."Value" is not null
+                )
+                select "Value" from action where "Value" is not null order by "Value"
+                """
+            )
+            .ToListAsync(ct);
 
     private static async Task<Results<PushStreamHttpResult, ProblemHttpResult>> ExportAsync(
         [Words("csv", "json")] string? format,

@@ -64,6 +64,26 @@ internal sealed class AuditEntry
             builder.Property(e => e.UserAgent).HasMaxLength(200);
             builder.Property(e => e.Changes).HasJson(WireJson.Default.IReadOnlyListAuditChange);
             builder.HasIndex(e => new { e.SchoolId, e.AtUtc });
+            // The trail is read from its newest entry back, whole or by one of these.
+            builder.HasIndex(e => new { e.SchoolId, e.Id });
+            builder.HasIndex(e => new
+            {
+                e.SchoolId,
+                e.Action,
+                e.Id,
+            });
+            builder.HasIndex(e => new
+            {
+                e.SchoolId,
+                e.PersonId,
+                e.Id,
+            });
+            builder.HasIndex(e => new
+            {
+                e.SchoolId,
+                e.SubjectId,
+                e.Id,
+            });
         }
     }
 }

@@ -100,10 +100,8 @@ internal static class AircraftEndpoints
         var rows = await db.Aircraft.AsNoTracking().OrderBy(a => a.Slug).ThenByDescending(a => a.Version).ToListAsync(ct);
         var people = await db.People.Select(p => new { p.Id, p.DisplayName }).ToDictionaryAsync(p => p.Id, p => p.DisplayName, ct);
         var attempts = await db
-            .Attempts.Where(a => a.Aircraft != null)
-            .GroupBy(a => a.Aircraft!)
-            .Select(g => new { g.Key, Count = g.Count() })
-            .ToDictionaryAsync(g => g.Key, g => g.Count, ct);
+            .DayTallies.Where(t => t.Dimension == "aircraft" && t.Day == DateOnly.MinValue)
+            .ToDictionaryAsync(t => t.Key, t => t.Attempts, ct);
         var open = await db
             .Database.SqlQuery<string>(
                 $"""

@@ -3,7 +3,7 @@ using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Drills;
 
-/// <summary>Editions of standards in their line, and what is judged by each: counted by drill version, which are few.</summary>
+/// <summary>Editions of standards in their line, and what is judged by each.</summary>
 internal static class StandardUses
 {
     /// <summary>Published drills by the standard of their newest version.</summary>
@@ -21,28 +21,25 @@ internal static class StandardUses
     {
         var rows = await db.Standards.AsNoTracking().OrderBy(s => s.Slug).ToListAsync(ct);
         var drills = await DrillsAsync(db, ct);
-        var counts = await db
+        var toFly = await db
             .Database.SqlQuery<Count>(
                 $"""
-                select coalesce(n.standard, d.template ->> 'standardSlug') as "Slug",
-                  sum(n.attempts)::integer as "Attempts", sum(n.to_fly)::integer as "ToFly"
-                from (
-                  select t.drill_version_id, a.overrides ->> 'standardSlug' as standard, count(*) as attempts, 0 as to_fly
-                    from attempts t left join assignments a on a.id = t.assignment_id group by 1, 2
-                  union all select a.drill_version_id, a.overrides ->> 'standardSlug', 0, count(*)
-                    from assignments a where a.cancelled_at_utc is null and not a.flown group by 1, 2) n
-                join drill_versions d on d.id = n.drill_version_id
+                select coalesce(a.overrides ->> 'standardSlug', d.template ->> 'standardSlug') as "Slug", count(*)::integer as "Number"
+                from assignments a join drill_versions d on d.id = a.drill_version_id
+                where a.cancelled_at_utc is null and not a.flown
                 group by 1
                 """
             )
-            .ToDictionaryAsync(c => c.Slug, ct);
+            .ToDictionaryAsync(c => c.Slug, c => c.Number, ct);
+        var attempts = await db
+            .DayTallies.Where(t => t.Dimension == "standard" && t.Day == DateOnly.MinValue)
+            .ToDictionaryAsync(t => t.Key, t => t.Attempts, ct);
         var bySlug = rows.ToDictionary(r => r.Slug);
         return
         [
             .. rows.Select(row =>
             {
                 var line = Line(row, bySlug);
-                var count = counts.GetValueOrDefault(row.Slug);
                 return new StandardEdition(
                     row.Standard,
                     line[^1].Slug,
@@ -50,8 +47,8 @@ internal static class StandardUses
                     rows.Find(r => r.Supersedes == row.Slug)?.Slug,
                     row.RetiredAtUtc,
                     [.. drills[row.Slug]],
-                    count?.ToFly ?? 0,
-                    count?.Attempts ?? 0
+                    toFly.GetValueOrDefault(row.Slug),
+                    attempts.GetValueOrDefault(row.Slug)
                 );
             }),
         ];
@@ -66,5 +63,5 @@ internal static class StandardUses
         return line;
     }
 
-    private sealed record Count(string Slug, int Attempts, int ToFly);
+    private sealed record Count(string Slug, int Number);
 }

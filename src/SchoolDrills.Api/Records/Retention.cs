@@ -49,9 +49,18 @@ internal static class Retention
                 p.LegalHold,
                 p.HoldReason,
                 p.LeftAtUtc,
-                Flown = db.Attempts.Where(a => a.StudentId == p.Id).Max(a => (DateTimeOffset?)(a.FlownAtUtc ?? a.UploadedAtUtc)),
+                // The newest along an index, and not the largest of all.
+                Flown = db
+                    .Attempts.Where(a => a.StudentId == p.Id)
+                    .Select(a => (DateTimeOffset?)(a.FlownAtUtc ?? a.UploadedAtUtc))
+                    .OrderByDescending(at => at)
+                    .FirstOrDefault(),
                 Noted = db.FlightLogs.Where(l => l.StudentId == p.Id).Max(l => (DateTimeOffset?)(l.StartedAtUtc ?? l.ReceivedAtUtc)),
-                Graded = db.Grades.Where(g => g.InstructorId == p.Id).Max(g => (DateTimeOffset?)g.SavedAtUtc),
+                Graded = db
+                    .Grades.Where(g => g.InstructorId == p.Id)
+                    .OrderByDescending(g => g.SavedAtUtc)
+                    .Select(g => (DateTimeOffset?)g.SavedAtUtc)
+                    .FirstOrDefault(),
             })
             .ToListAsync(ct);
         var today = school.Today(now);

@@ -112,6 +112,9 @@ internal sealed class School : IAudited
     /// <summary>When one of its recordings was last taken to be scored; kept by lookup.claim_recording.</summary>
     public DateTimeOffset? ScoringServedAtUtc { get; private init; }
 
+    /// <summary>By which version of the tallies its work was counted, see <c>DatabaseTallies</c>.</summary>
+    public int TalliesVersion { get; private init; }
+
     /// <summary>The day it is at the school.</summary>
     public DateOnly Today(DateTimeOffset now) => DayOf(now);
 
@@ -149,6 +152,7 @@ internal sealed class School : IAudited
             builder.Property(s => s.Name).HasMaxLength(200);
             builder.Property(s => s.TimeZone).HasMaxLength(100);
             builder.Property(s => s.StoredBytes).HasDefaultValue(0L);
+            builder.Property(s => s.TalliesVersion).HasDefaultValue(0);
             builder.Property(s => s.Grading).HasJson(WireJson.Default.GradingSettings);
             builder.Property(s => s.Stages).HasJson(WireJson.Default.IReadOnlyListTrainingStage!);
             builder.Property(s => s.StartSkipped).HasDefaultValueSql("'{}'");

@@ -13,6 +13,8 @@ namespace SchoolDrills.Api.Setup;
 /// <summary>How far a new school has come, told by its data, and a recording to try.</summary>
 internal static class StartEndpoints
 {
+    private const int MostCounted = 1_000;
+
     /// <summary>Flown for the demo school, by an invented pilot.</summary>
     private const string Sample = $"demo/2026-04-08-{SchoolStart.SampleDrill}.gpx.gz";
 
@@ -67,7 +69,8 @@ internal static class StartEndpoints
                 Students = db.People.Count(p => p.Active && p.Roles.Contains(Roles.Student)),
                 Drills = db.DrillVersions.Where(d => d.State == DrillState.Published).Select(d => d.Slug).Distinct().Count(),
                 HasSampleDrill = db.DrillVersions.Any(d => d.State == DrillState.Published && d.Slug == SchoolStart.SampleDrill),
-                Assignments = db.Assignments.Count(),
+                // As many as a guide has use for: a school may have given work for years.
+                Assignments = db.Assignments.OrderBy(a => a.SchoolId).ThenBy(a => a.DueOn).Take(MostCounted).Count(),
                 // A school that has flown needs nobody to show it how.
                 Flown = db.Attempts.Any(),
             })

@@ -12,6 +12,9 @@ internal static class DatabaseSetup
     // Any fixed number does, as long as nothing else in the same server takes it.
     private const long LockNumber = 0x5C400101;
 
+    /// <summary>As long as another host may take to bring a large database up to date.</summary>
+    private const int TurnS = 3600;
+
     /// <param name="repair">Whether an operator asked for what was changed to be set up again.</param>
     /// <exception cref="StartupRefusedException">The server does not answer, or the database is not one to serve from.</exception>
     public static async Task PrepareAsync(DatabaseAccess access, bool repair = false, CancellationToken ct = default)
@@ -25,6 +28,7 @@ internal static class DatabaseSetup
             await using var turn = await AdvisoryLock.TakeAsync(owner, ct);
             await MigrateAsync(access.Owner, ct);
             await DatabasePolicies.ApplyOrCompareAsync(owner, repair, ct);
+            await DatabaseTallies.CountAsync(owner, ct);
             // Nothing serves as the owner: its connections end with the setup.
             NpgsqlConnection.ClearPool(owner);
         }
@@ -68,6 +72,8 @@ internal static class DatabaseSetup
             );
         }
 
+        // An index of years of work takes its time.
+        db.Database.SetCommandTimeout(TimeSpan.FromHours(1));
         await db.Database.MigrateAsync(ct);
     }
 
@@ -76,7 +82,7 @@ internal static class DatabaseSetup
     {
         public static async Task<AdvisoryLock> TakeAsync(NpgsqlConnection connection, CancellationToken ct)
         {
-            await using var command = new NpgsqlCommand($"select pg_advisory_lock({LockNumber})", connection) { CommandTimeout = 120 };
+            await using var command = new NpgsqlCommand($"select pg_advisory_lock({LockNumber})", connection) { CommandTimeout = TurnS };
             await command.ExecuteNonQueryAsync(ct);
             return new AdvisoryLock(connection);
         }
