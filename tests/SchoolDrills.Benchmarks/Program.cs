@@ -9,9 +9,9 @@ if (args is ["peak", var file])
     return 0;
 }
 
-if (args is ["requests", var address])
+if (args is ["requests", var address, var database])
 {
-    await RequestBenchmarks.RunAsync(new Uri(address));
+    await RequestBenchmarks.RunAsync(new Uri(address), database);
     return 0;
 }
 

@@ -105,6 +105,12 @@ internal sealed class StudentSummary : IStudentWork
         {
             builder.ToTable("student_summaries");
             builder.HasKey(s => s.StudentId);
+            // Those of a school, and whoever waits there for a grade: an installation has many.
+            builder.HasIndex(s => s.SchoolId);
+            builder
+                .HasIndex(s => new { s.SchoolId, s.WaitingSinceUtc })
+                .HasFilter("to_grade > 0")
+                .HasDatabaseName("ix_student_summaries_waiting");
             builder.Property(s => s.StudentId).ValueGeneratedNever();
         }
     }

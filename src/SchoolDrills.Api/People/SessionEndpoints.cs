@@ -94,13 +94,17 @@ internal static class SessionEndpoints
 
     private static async Task<Ok<Me>> MeAsync(CurrentPerson me, SchoolDrillsDbContext db, CancellationToken ct)
     {
-        var school = await db.Schools.SingleAsync(ct);
-        var email = await db.People.Where(p => p.Id == me.Id).Select(p => p.Email).SingleAsync(ct);
+        // In one query: this is what every page and every client asks first.
+        var asked = await db
+            .Schools.AsNoTracking()
+            .Select(s => new { School = s, Email = db.People.Where(p => p.Id == me.Id).Select(p => p.Email).First() })
+            .SingleAsync(ct);
+        var school = asked.School;
         return TypedResults.Ok(
             new Me(
                 me.Id,
                 me.DisplayName,
-                email!,
+                asked.Email!,
                 me.Roles,
                 new SchoolSummary(school.Id, school.Name, school.TimeZone, school.GradeScale)
                 {

@@ -49,12 +49,17 @@ internal static class Retention
                 p.LegalHold,
                 p.HoldReason,
                 p.LeftAtUtc,
-                // The newest along an index, and not the largest of all.
+                // Whatever was flown since the newest that was scored, itself included: a row or two and not every attempt of years.
                 Flown = db
-                    .Attempts.Where(a => a.StudentId == p.Id)
-                    .Select(a => (DateTimeOffset?)(a.FlownAtUtc ?? a.UploadedAtUtc))
-                    .OrderByDescending(at => at)
-                    .FirstOrDefault(),
+                    .Attempts.Where(a =>
+                        a.StudentId == p.Id
+                        && (a.FlownAtUtc ?? a.UploadedAtUtc)
+                            >= (
+                                db.StudentSummaries.Where(s => s.StudentId == p.Id).Select(s => s.LastFlownAtUtc).FirstOrDefault()
+                                ?? DateTimeOffset.MinValue
+                            )
+                    )
+                    .Max(a => (DateTimeOffset?)(a.FlownAtUtc ?? a.UploadedAtUtc)),
                 Noted = db.FlightLogs.Where(l => l.StudentId == p.Id).Max(l => (DateTimeOffset?)(l.StartedAtUtc ?? l.ReceivedAtUtc)),
                 Graded = db
                     .Grades.Where(g => g.InstructorId == p.Id)
