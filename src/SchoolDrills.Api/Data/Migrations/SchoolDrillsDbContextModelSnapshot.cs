@@ -151,6 +151,9 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_assignments_to_fly")
                         .HasFilter("cancelled_at_utc is null and not flown");
 
+                    b.HasIndex("SchoolId", "DueOn", "AssignedAtUtc", "Id")
+                        .HasDatabaseName("ix_assignments_by_due");
+
                     b.ToTable("assignments");
                 });
 
@@ -716,9 +719,16 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("ReportId")
                         .HasDatabaseName("ix_grades_report_id");
 
+                    b.HasIndex("SchoolId")
+                        .HasDatabaseName("ix_grades_unsigned")
+                        .HasFilter("signed_at_utc is null");
+
                     b.HasIndex("AttemptId", "Number")
                         .IsUnique()
                         .HasDatabaseName("ix_grades_attempt_id_number");
+
+                    b.HasIndex("InstructorId", "SavedAtUtc")
+                        .HasDatabaseName("ix_grades_instructor_id_saved_at_utc");
 
                     b.HasIndex("InstructorId", "SignedAtUtc")
                         .HasDatabaseName("ix_grades_instructor_id_signed_at_utc");
@@ -992,6 +1002,13 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasKey("StudentId")
                         .HasName("pk_student_summaries");
 
+                    b.HasIndex("SchoolId")
+                        .HasDatabaseName("ix_student_summaries_school_id");
+
+                    b.HasIndex("SchoolId", "WaitingSinceUtc")
+                        .HasDatabaseName("ix_student_summaries_waiting")
+                        .HasFilter("to_grade > 0");
+
                     b.ToTable("student_summaries", (string)null);
                 });
 
@@ -1141,6 +1158,18 @@ namespace SchoolDrills.Api.Data.Migrations
 
                     b.HasIndex("SchoolId", "AtUtc")
                         .HasDatabaseName("ix_audit_entries_school_id_at_utc");
+
+                    b.HasIndex("SchoolId", "Id")
+                        .HasDatabaseName("ix_audit_entries_school_id_id");
+
+                    b.HasIndex("SchoolId", "Action", "Id")
+                        .HasDatabaseName("ix_audit_entries_school_id_action_id");
+
+                    b.HasIndex("SchoolId", "PersonId", "Id")
+                        .HasDatabaseName("ix_audit_entries_school_id_person_id_id");
+
+                    b.HasIndex("SchoolId", "SubjectId", "Id")
+                        .HasDatabaseName("ix_audit_entries_school_id_subject_id_id");
 
                     b.ToTable("audit_entries");
                 });
@@ -2056,6 +2085,12 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<DateTimeOffset?>("SuspendedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("suspended_at_utc");
+
+                    b.Property<int>("TalliesVersion")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("integer")
+                        .HasDefaultValue(0)
+                        .HasColumnName("tallies_version");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()

@@ -3,12 +3,12 @@ using Npgsql;
 namespace SchoolDrills.Api.Data.Postgres;
 
 /// <summary>
-/// Counts what a school flew before this version counted it. One school after the other, each in a transaction of its own: hosts of
+/// Counts what a school flew and keeps from before this version counted it. One school after the other, each in a transaction of its own: hosts of
 /// the version before serve on meanwhile, and a start that was stopped goes on where it was.
 /// </summary>
 internal static class DatabaseTallies
 {
-    /// <summary>To be raised whenever <c>db/policies/45-tallies.sql</c> counts something new.</summary>
+    /// <summary>To be raised whenever <c>45-tallies.sql</c> or <c>46-storage.sql</c> of <c>db/policies</c> counts something new.</summary>
     private const int Version = 1;
 
     public static async Task CountAsync(NpgsqlConnection owner, CancellationToken ct)
@@ -28,7 +28,13 @@ internal static class DatabaseTallies
                   where a.school_id = '{school}' and not a.has_air_data and r.id = a.latest_report_id
                     and r.report -> 'sources' ->> 'airspeed' = 'recorded';
                 select tally.rebuild();
-                update schools set tallies_version = {Version} where id = '{school}'
+                -- Uploads wait at this row, or their bytes would be written over.
+                select from schools where id = '{school}' for update;
+                update schools s set tallies_version = {Version}, stored_bytes = (
+                  select coalesce(sum(octet_length(content)), 0) from (
+                    select content from track_files f where f.school_id = '{school}'
+                    union all select content from pending_tracks p where p.school_id = '{school}') as recordings)
+                  where s.id = '{school}'
                 """,
                 owner
             )

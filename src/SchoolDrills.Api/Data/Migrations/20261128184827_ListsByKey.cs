@@ -1,0 +1,112 @@
+using Microsoft.EntityFrameworkCore.Migrations;
+
+#nullable disable
+
+namespace SchoolDrills.Api.Data.Migrations
+{
+    /// <inheritdoc />
+    public partial class ListsByKey : Migration
+    {
+        /// <inheritdoc />
+        protected override void Up(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.AddColumn<int>(
+                name: "tallies_version",
+                table: "schools",
+                type: "integer",
+                nullable: false,
+                defaultValue: 0);
+
+            migrationBuilder.CreateIndex(
+                name: "ix_student_summaries_school_id",
+                table: "student_summaries",
+                column: "school_id");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_student_summaries_waiting",
+                table: "student_summaries",
+                columns: new[] { "school_id", "waiting_since_utc" },
+                filter: "to_grade > 0");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_grades_instructor_id_saved_at_utc",
+                table: "grades",
+                columns: new[] { "instructor_id", "saved_at_utc" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_grades_unsigned",
+                table: "grades",
+                column: "school_id",
+                filter: "signed_at_utc is null");
+
+            migrationBuilder.CreateIndex(
+                name: "ix_audit_entries_school_id_action_id",
+                table: "audit_entries",
+                columns: new[] { "school_id", "action", "id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_audit_entries_school_id_id",
+                table: "audit_entries",
+                columns: new[] { "school_id", "id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_audit_entries_school_id_person_id_id",
+                table: "audit_entries",
+                columns: new[] { "school_id", "person_id", "id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_audit_entries_school_id_subject_id_id",
+                table: "audit_entries",
+                columns: new[] { "school_id", "subject_id", "id" });
+
+            migrationBuilder.CreateIndex(
+                name: "ix_assignments_by_due",
+                table: "assignments",
+                columns: new[] { "school_id", "due_on", "assigned_at_utc", "id" });
+        }
+
+        /// <inheritdoc />
+        protected override void Down(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.DropIndex(
+                name: "ix_student_summaries_school_id",
+                table: "student_summaries");
+
+            migrationBuilder.DropIndex(
+                name: "ix_student_summaries_waiting",
+                table: "student_summaries");
+
+            migrationBuilder.DropIndex(
+                name: "ix_grades_instructor_id_saved_at_utc",
+                table: "grades");
+
+            migrationBuilder.DropIndex(
+                name: "ix_grades_unsigned",
+                table: "grades");
+
+            migrationBuilder.DropIndex(
+                name: "ix_audit_entries_school_id_action_id",
+                table: "audit_entries");
+
+            migrationBuilder.DropIndex(
+                name: "ix_audit_entries_school_id_id",
+                table: "audit_entries");
+
+            migrationBuilder.DropIndex(
+                name: "ix_audit_entries_school_id_person_id_id",
+                table: "audit_entries");
+
+            migrationBuilder.DropIndex(
+                name: "ix_audit_entries_school_id_subject_id_id",
+                table: "audit_entries");
+
+            migrationBuilder.DropIndex(
+                name: "ix_assignments_by_due",
+                table: "assignments");
+
+            migrationBuilder.DropColumn(
+                name: "tallies_version",
+                table: "schools");
+        }
+    }
+}
