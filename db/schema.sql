@@ -916,3 +916,26 @@ CREATE TABLE scoring_claims (
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128180159_ManySchools', '10.0.15');
+
+ALTER TABLE schools ADD tallies_version integer NOT NULL DEFAULT 0;
+
+CREATE INDEX ix_student_summaries_school_id ON student_summaries (school_id);
+
+CREATE INDEX ix_student_summaries_waiting ON student_summaries (school_id, waiting_since_utc) WHERE to_grade > 0;
+
+CREATE INDEX ix_grades_instructor_id_saved_at_utc ON grades (instructor_id, saved_at_utc);
+
+CREATE INDEX ix_grades_unsigned ON grades (school_id) WHERE signed_at_utc is null;
+
+CREATE INDEX ix_audit_entries_school_id_action_id ON audit_entries (school_id, action, id);
+
+CREATE INDEX ix_audit_entries_school_id_id ON audit_entries (school_id, id);
+
+CREATE INDEX ix_audit_entries_school_id_person_id_id ON audit_entries (school_id, person_id, id);
+
+CREATE INDEX ix_audit_entries_school_id_subject_id_id ON audit_entries (school_id, subject_id, id);
+
+CREATE INDEX ix_assignments_by_due ON assignments (school_id, due_on, assigned_at_utc, id);
+
+INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
+VALUES ('20261128184827_ListsByKey', '10.0.15');
