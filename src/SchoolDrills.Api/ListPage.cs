@@ -17,7 +17,9 @@ internal readonly record struct ListPage(int Number, int Size)
 
     public const int LargestSize = 500;
 
-    /// <summary>Nobody needs to know how many more there are than this and the page shown; counting five years of them would cost.</summary>
+    /// <summary>
+    /// Nobody needs to know how many more there are than this and the page shown; counting five years of them would cost.
+    /// </summary>
     public const int MostCounted = 1_000;
 
     public static ProblemHttpResult? Problem(int? page, int? pageSize = null) =>

@@ -5,7 +5,9 @@ using Microsoft.Playwright;
 
 namespace SchoolDrills.Benchmarks;
 
-/// <summary>What an open debrief page holds in a host's memory: pages are opened one after the other and stay, then all are closed.</summary>
+/// <summary>
+/// What an open debrief page holds in a host's memory: pages are opened one after the other and stay, then all are closed.
+/// </summary>
 internal static partial class CircuitBenchmarks
 {
     private const int Each = 10;
@@ -72,7 +74,7 @@ internal static partial class CircuitBenchmarks
         Console.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"| {open} | {lastS:0.0} | {bytes / 1e6:0} | {(open == 0 ? "" : ((bytes - before) / 1e6 / open).ToString("0.0", CultureInfo.InvariantCulture))} |"
+                $"| {open} | {lastS:0.0} | {bytes / 1e6:0} | {(bytes - before) / 1e6 / Math.Max(1, open):0.0} |"
             )
         );
 

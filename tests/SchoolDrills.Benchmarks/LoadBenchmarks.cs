@@ -99,7 +99,8 @@ internal sealed partial class LoadBenchmarks : IDisposable
             Console.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"| {name} | {sorted.Length} | {sorted[sorted.Length / 2]:0} | {sorted[(int)(0.95 * (sorted.Length - 1))]:0} | {sorted[^1]:0} |"
+                    $"| {name} | {sorted.Length} | {sorted[sorted.Length / 2]:0} | {sorted[(int)(0.95 * (sorted.Length - 1))]:0} "
+                        + $"| {sorted[^1]:0} |"
                 )
             );
         }

@@ -9,7 +9,8 @@ namespace SchoolDrills.Benchmarks;
 internal readonly record struct ReadCount(long Answer, long Rows, long Buffers);
 
 /// <summary>
-/// The plans by which a server answers a request, as it explains them to its own log from opening to disposal. For a throw-away database alone.
+/// The plans by which a server answers a request, as it explains them to its own log from opening to disposal. For a throw-away
+/// database alone.
 /// </summary>
 internal sealed partial class ServerPlans : IAsyncDisposable
 {

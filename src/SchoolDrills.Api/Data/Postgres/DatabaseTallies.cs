@@ -3,8 +3,8 @@ using Npgsql;
 namespace SchoolDrills.Api.Data.Postgres;
 
 /// <summary>
-/// Counts what a school flew and keeps from before this version counted it. One school after the other, each in a transaction of its own: hosts of
-/// the version before serve on meanwhile, and a start that was stopped goes on where it was.
+/// Counts what a school flew and keeps from before this version counted it. One school after the other, each in a transaction of its
+/// own: hosts of the version before serve on meanwhile, and a start that was stopped goes on where it was.
 /// </summary>
 internal static class DatabaseTallies
 {
