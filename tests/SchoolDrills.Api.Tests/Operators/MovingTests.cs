@@ -1,7 +1,8 @@
 using System.IO.Compression;
-using Microsoft.EntityFrameworkCore;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json.Nodes;
 using OtpNet;
-using SchoolDrills.Api.Data.Postgres;
 using SchoolDrills.Api.Operators;
 using SchoolDrills.Api.Tests.Data;
 using SchoolDrills.Contracts;
@@ -119,9 +120,14 @@ public sealed class MovingTests : IAsyncLifetime
         Assert.Contains("is no archive of a school", await Operator.RefusedAsync(to, "import-school", damaged));
 
         await using var raw = await RawSql.OpenAsync(to.Database.OwnerConnectionString);
-        await raw.ExecuteAsync("insert into \"__EFMigrationsHistory\" values ('29990101000000_Later', '10')");
-        await Assert.ThrowsAsync<StartupRefusedException>(() => Operator.RunAsync(to, "import-school", Archive));
-        await raw.ExecuteAsync("delete from \"__EFMigrationsHistory\" where \"MigrationId\" like '2999%'");
+        Assert.Contains(
+            "upgrade this installation first",
+            await Operator.RefusedAsync(to, "import-school", await OfSchemaAsync("29990101000000_Later"))
+        );
+        Assert.Contains(
+            "upgrade the installation it comes from",
+            await Operator.RefusedAsync(to, "import-school", await OfSchemaAsync("20200101000000_Earlier"))
+        );
         // A row of it is here under another school: all or nothing.
         await raw.ExecuteAsync(
             $"insert into schools (id, name, time_zone, grade_scale, grading, instructors_see_own_students_only, instructors_draft, "
@@ -163,6 +169,30 @@ public sealed class MovingTests : IAsyncLifetime
                 .Concat(ArchiveFormat.LeftOutColumns.Keys)
                 .Order(StringComparer.Ordinal)
         );
+    }
+
+    /// <summary>The archive as a version with another last migration would have made it.</summary>
+    private async Task<string> OfSchemaAsync(string migration)
+    {
+        var file = Path.Combine(folder.FullPath, migration);
+        File.Copy(Archive, file);
+        await using var zip = await ZipFile.OpenAsync(file, ZipArchiveMode.Update, Cancel);
+        string text;
+        using (var reader = new StreamReader(await zip.GetEntry(ArchiveFormat.Manifest)!.OpenAsync(Cancel)))
+            text = await reader.ReadToEndAsync(Cancel);
+        var manifest = JsonNode.Parse(text)!;
+        manifest["schema"] = migration;
+        var bytes = Encoding.UTF8.GetBytes(manifest.ToJsonString());
+        await PutAsync(ArchiveFormat.Manifest, bytes);
+        await PutAsync(ArchiveFormat.ManifestSha256, Encoding.ASCII.GetBytes(Convert.ToHexStringLower(SHA256.HashData(bytes))));
+        return file;
+
+        async Task PutAsync(string name, byte[] content)
+        {
+            zip.GetEntry(name)!.Delete();
+            await using var part = await zip.CreateEntry(name).OpenAsync(Cancel);
+            await part.WriteAsync(content, Cancel);
+        }
     }
 
     private async Task<SchoolDrillsClient> SignInAsync(string person, string? code)

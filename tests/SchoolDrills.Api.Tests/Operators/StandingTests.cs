@@ -2,8 +2,10 @@ using System.Net;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using SchoolDrills.Api.Schools;
 using SchoolDrills.Api.Scoring;
 using SchoolDrills.Api.Tests.Data;
+using SchoolDrills.Api.Uploads;
 using SchoolDrills.Contracts;
 using Xunit;
 
@@ -75,6 +77,42 @@ public sealed class StandingTests : IAsyncLifetime
                 db.AuditEntries.Where(e => e.Subject == "school").OrderBy(e => e.Id).Select(e => e.Action).ToListAsync(Cancel)
             )
         );
+    }
+
+    [Fact]
+    public async Task A_page_of_a_suspended_school_leads_to_the_sign_in_page_which_says_why()
+    {
+        var cookie = await app.CookieAsync(SchoolsFixture.Chief);
+        using var http = app.CreateClient(new() { AllowAutoRedirect = false, HandleCookies = false });
+        Assert.Equal(HttpStatusCode.OK, (await AskAsync()).StatusCode);
+        await Operator.RunAsync(app, "suspend-school", Tussock);
+        var answer = await AskAsync();
+        Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
+        var page = await http.GetStringAsync(answer.Headers.Location, Cancel);
+        Assert.Contains("This school is suspended", page, StringComparison.Ordinal);
+        await Operator.RunAsync(app, "resume-school", Tussock);
+        Assert.Equal(HttpStatusCode.OK, (await AskAsync()).StatusCode);
+
+        async Task<HttpResponseMessage> AskAsync()
+        {
+            using var asked = new HttpRequestMessage(HttpMethod.Get, "/school");
+            asked.Headers.Add("Cookie", cookie);
+            return await http.SendAsync(asked, Cancel);
+        }
+    }
+
+    [Fact]
+    public async Task An_upload_that_is_under_way_when_its_school_is_suspended_is_not_kept()
+    {
+        await Operator.RunAsync(app, "suspend-school", Tussock);
+        await app.QueryAsync(async db =>
+        {
+            // As its last step asks, when it had come in before.
+            var room = new SchoolRoom(db, new SchoolLimits(null, null));
+            var refusal = await room.RefusalAsync(1, isUpload: true, DateTimeOffset.UtcNow, Cancel);
+            Assert.Equal((int)HttpStatusCode.Forbidden, refusal!.StatusCode);
+            return 0;
+        });
     }
 
     [Fact]
