@@ -917,7 +917,11 @@ CREATE TABLE scoring_claims (
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
 VALUES ('20261128180159_ManySchools', '10.0.15');
 
+drop index ix_attempts_school_by_flight; drop index ix_attempts_student_by_flight
+
 ALTER TABLE schools ADD tallies_version integer NOT NULL DEFAULT 0;
+
+ALTER TABLE attempts ADD placed_at_utc timestamp with time zone GENERATED ALWAYS AS (coalesce(flown_at_utc, uploaded_at_utc)) STORED NOT NULL;
 
 CREATE INDEX ix_student_summaries_school_id ON student_summaries (school_id);
 
@@ -935,7 +939,11 @@ CREATE INDEX ix_audit_entries_school_id_person_id_id ON audit_entries (school_id
 
 CREATE INDEX ix_audit_entries_school_id_subject_id_id ON audit_entries (school_id, subject_id, id);
 
+CREATE INDEX ix_attempts_school_by_flight ON attempts (school_id, placed_at_utc DESC, id DESC);
+
+CREATE INDEX ix_attempts_student_by_flight ON attempts (student_id, placed_at_utc DESC, id DESC);
+
 CREATE INDEX ix_assignments_by_due ON assignments (school_id, due_on, assigned_at_utc, id);
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
-VALUES ('20261128184827_ListsByKey', '10.0.15');
+VALUES ('20261128190526_ListsByKey', '10.0.15');

@@ -60,9 +60,7 @@ internal static class AttemptEndpoints
         var (total, more) = await ListPage.CountAsync(NewestFirst(query), page, PageSize, ct);
         if (key is var (at, last))
         {
-            query = query.Where(a =>
-                EF.Functions.LessThan(ValueTuple.Create(a.FlownAtUtc ?? a.UploadedAtUtc, a.Id), ValueTuple.Create(at, last))
-            );
+            query = query.Where(a => EF.Functions.LessThan(ValueTuple.Create(a.PlacedAtUtc, a.Id), ValueTuple.Create(at, last)));
         }
 
         var items = await AttemptSummaries.OfAsync(
@@ -80,7 +78,7 @@ internal static class AttemptEndpoints
     }
 
     private static IOrderedQueryable<Attempt> NewestFirst(IQueryable<Attempt> attempts) =>
-        attempts.OrderByDescending(a => a.FlownAtUtc ?? a.UploadedAtUtc).ThenByDescending(a => a.Id);
+        attempts.OrderByDescending(a => a.PlacedAtUtc).ThenByDescending(a => a.Id);
 
     private static async Task<Results<Ok<AttemptDetail>, ProblemHttpResult>> GetAsync(
         Guid id,

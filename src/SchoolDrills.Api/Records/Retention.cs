@@ -53,13 +53,13 @@ internal static class Retention
                 Flown = db
                     .Attempts.Where(a =>
                         a.StudentId == p.Id
-                        && (a.FlownAtUtc ?? a.UploadedAtUtc)
+                        && a.PlacedAtUtc
                             >= (
                                 db.StudentSummaries.Where(s => s.StudentId == p.Id).Select(s => s.LastFlownAtUtc).FirstOrDefault()
                                 ?? DateTimeOffset.MinValue
                             )
                     )
-                    .Max(a => (DateTimeOffset?)(a.FlownAtUtc ?? a.UploadedAtUtc)),
+                    .Max(a => (DateTimeOffset?)a.PlacedAtUtc),
                 Noted = db.FlightLogs.Where(l => l.StudentId == p.Id).Max(l => (DateTimeOffset?)(l.StartedAtUtc ?? l.ReceivedAtUtc)),
                 Graded = db
                     .Grades.Where(g => g.InstructorId == p.Id)

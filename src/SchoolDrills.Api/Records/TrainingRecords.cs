@@ -32,7 +32,7 @@ internal static class TrainingRecords
             .Include(a => a.Grades)
                 .ThenInclude(g => g.Acknowledgement)
             .Where(a => a.StudentId == studentId)
-            .OrderBy(a => a.FlownAtUtc ?? a.UploadedAtUtc)
+            .OrderBy(a => a.PlacedAtUtc)
             .ThenBy(a => a.Id)
             .ToListAsync(ct);
         var assignedBy = await db
@@ -42,7 +42,7 @@ internal static class TrainingRecords
             .ToDictionaryAsync(a => a.Id, a => a.DisplayName, ct);
         var entries = rows.ConvertAll(a => new RecordEntry(
             a.Id,
-            a.FlownAtUtc ?? a.UploadedAtUtc,
+            a.PlacedAtUtc,
             a.DrillVersion.Template.Title,
             a.DrillVersion.Version,
             a.AssignmentId is { } assignment ? assignedBy[assignment] : null,

@@ -113,8 +113,8 @@ internal static class OlderWork
             .Where(a => older.Contains(a.ScoredWith!))
             .Where(a => choice.DrillSlug == null || a.DrillVersion.Slug == choice.DrillSlug)
             .Where(a => choice.StudentId == null || a.StudentId == choice.StudentId)
-            .Where(a => from == null || (a.FlownAtUtc ?? a.UploadedAtUtc) >= from)
-            .Where(a => to == null || (a.FlownAtUtc ?? a.UploadedAtUtc) < to);
+            .Where(a => from == null || a.PlacedAtUtc >= from)
+            .Where(a => to == null || a.PlacedAtUtc < to);
     }
 
     /// <summary>Of who was erased the score stays, and the recording is gone.</summary>

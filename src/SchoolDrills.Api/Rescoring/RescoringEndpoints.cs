@@ -133,7 +133,7 @@ internal static class RescoringEndpoints
                 Item = i,
                 Student = i.Attempt.Student.DisplayName,
                 i.Attempt.DrillVersion.Template,
-                FlownAtUtc = i.Attempt.FlownAtUtc ?? i.Attempt.UploadedAtUtc,
+                FlownAtUtc = i.Attempt.PlacedAtUtc,
                 Graded = i.Attempt.GradedAtUtc != null,
             })
             .AsNoTracking()

@@ -12,7 +12,7 @@ using SchoolDrills.Api;
 namespace SchoolDrills.Api.Data.Migrations
 {
     [DbContext(typeof(SchoolDrillsDbContext))]
-    [Migration("20261128184827_ListsByKey")]
+    [Migration("20261128190526_ListsByKey")]
     partial class ListsByKey
     {
         /// <inheritdoc />
@@ -264,6 +264,12 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("jsonb")
                         .HasColumnName("meta");
 
+                    b.Property<DateTimeOffset>("PlacedAtUtc")
+                        .ValueGeneratedOnAddOrUpdate()
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("placed_at_utc")
+                        .HasComputedColumnSql("coalesce(flown_at_utc, uploaded_at_utc)", true);
+
                     b.Property<DateTimeOffset?>("QueuedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("queued_at_utc");
@@ -374,6 +380,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasDatabaseName("ix_attempts_to_grade")
                         .HasFilter("verdict is not null and graded_at_utc is null");
 
+                    b.HasIndex("SchoolId", "PlacedAtUtc", "Id")
+                        .IsDescending(false, true, true)
+                        .HasDatabaseName("ix_attempts_school_by_flight");
+
                     b.HasIndex("StudentId", "DrillVersionId", "FlownAtUtc")
                         .HasDatabaseName("ix_attempts_student_id_drill_version_id_flown_at_utc")
                         .HasFilter("verdict is not null");
@@ -382,6 +392,10 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsUnique()
                         .HasDatabaseName("ix_attempts_student_id_drill_version_id_sha256")
                         .HasFilter("assignment_id is null");
+
+                    b.HasIndex("StudentId", "PlacedAtUtc", "Id")
+                        .IsDescending(false, true, true)
+                        .HasDatabaseName("ix_attempts_student_by_flight");
 
                     b.HasIndex(new[] { "SchoolId", "UploadedAtUtc" }, "ix_attempts_unscorable")
                         .HasDatabaseName("ix_attempts_unscorable")
