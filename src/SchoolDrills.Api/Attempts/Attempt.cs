@@ -159,6 +159,8 @@ internal sealed class Attempt : IStudentWork, IAudited
                     a.Id,
                 })
                 .IsDescending(false, true, true)
+                // With what decides who sees it and what lists choose by, so that rows are opened for what is shown alone.
+                .IncludeProperties(a => new { a.StudentId, a.DrillVersionId })
                 .HasDatabaseName("ix_attempts_school_by_flight");
             builder
                 .HasIndex(a => new
@@ -168,7 +170,12 @@ internal sealed class Attempt : IStudentWork, IAudited
                     a.Id,
                 })
                 .IsDescending(false, true, true)
+                .IncludeProperties(a => a.SchoolId)
                 .HasDatabaseName("ix_attempts_student_by_flight");
+            builder
+                .HasIndex(a => a.StudentId)
+                .HasFilter("verdict is null or flown_at_utc is null")
+                .HasDatabaseName("ix_attempts_not_summarized");
             builder.HasIndex(a => new { a.StudentId, a.FlownAtUtc });
             builder.HasIndex(a => new { a.SchoolId, a.UploadedAtUtc });
             builder

@@ -49,16 +49,10 @@ internal static class Retention
                 p.LegalHold,
                 p.HoldReason,
                 p.LeftAtUtc,
-                // Whatever was flown since the newest that was scored, itself included: a row or two and not every attempt of years.
-                Flown = db
-                    .Attempts.Where(a =>
-                        a.StudentId == p.Id
-                        && a.PlacedAtUtc
-                            >= (
-                                db.StudentSummaries.Where(s => s.StudentId == p.Id).Select(s => s.LastFlownAtUtc).FirstOrDefault()
-                                ?? DateTimeOffset.MinValue
-                            )
-                    )
+                // Every attempt is in one of the two: those that were scored are many, and their newest is known.
+                Scored = db.StudentSummaries.Where(s => s.StudentId == p.Id).Select(s => s.LastFlownAtUtc).FirstOrDefault(),
+                Unscored = db
+                    .Attempts.Where(a => a.StudentId == p.Id && (a.Verdict == null || a.FlownAtUtc == null))
                     .Max(a => (DateTimeOffset?)a.PlacedAtUtc),
                 Noted = db.FlightLogs.Where(l => l.StudentId == p.Id).Max(l => (DateTimeOffset?)(l.StartedAtUtc ?? l.ReceivedAtUtc)),
                 Graded = db
@@ -72,8 +66,8 @@ internal static class Retention
         return people.ConvertAll(p =>
         {
             // Nothing was ever trained: leaving alone makes no record that has to be kept.
-            DateTimeOffset? last =
-                p.Flown is null && p.Noted is null && p.Graded is null ? null : new[] { p.Flown, p.Noted, p.Graded, p.LeftAtUtc }.Max();
+            var trained = new[] { p.Scored, p.Unscored, p.Noted, p.Graded }.Max();
+            var last = trained is null ? null : new[] { trained, p.LeftAtUtc }.Max();
             var lastOn = last is { } at ? school.DayOf(at) : (DateOnly?)null;
             var until = lastOn is { } day && years > 0 ? day.AddYears(years) : (DateOnly?)null;
             return new KeptPerson(

@@ -345,6 +345,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("LatestReportId")
                         .HasDatabaseName("ix_attempts_latest_report_id");
 
+                    b.HasIndex("StudentId")
+                        .HasDatabaseName("ix_attempts_not_summarized")
+                        .HasFilter("verdict is null or flown_at_utc is null");
+
                     b.HasIndex("UploadedAtUtc")
                         .HasDatabaseName("ix_attempts_unscored")
                         .HasFilter("status in ('queued', 'scoring')");
@@ -381,6 +385,8 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsDescending(false, true, true)
                         .HasDatabaseName("ix_attempts_school_by_flight");
 
+                    NpgsqlIndexBuilderExtensions.IncludeProperties(b.HasIndex("SchoolId", "PlacedAtUtc", "Id"), new[] { "StudentId", "DrillVersionId" });
+
                     b.HasIndex("StudentId", "DrillVersionId", "FlownAtUtc")
                         .HasDatabaseName("ix_attempts_student_id_drill_version_id_flown_at_utc")
                         .HasFilter("verdict is not null");
@@ -393,6 +399,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("StudentId", "PlacedAtUtc", "Id")
                         .IsDescending(false, true, true)
                         .HasDatabaseName("ix_attempts_student_by_flight");
+
+                    NpgsqlIndexBuilderExtensions.IncludeProperties(b.HasIndex("StudentId", "PlacedAtUtc", "Id"), new[] { "SchoolId" });
 
                     b.HasIndex(new[] { "SchoolId", "UploadedAtUtc" }, "ix_attempts_unscorable")
                         .HasDatabaseName("ix_attempts_unscorable")

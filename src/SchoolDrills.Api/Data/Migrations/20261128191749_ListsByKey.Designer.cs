@@ -12,7 +12,7 @@ using SchoolDrills.Api;
 namespace SchoolDrills.Api.Data.Migrations
 {
     [DbContext(typeof(SchoolDrillsDbContext))]
-    [Migration("20261128190526_ListsByKey")]
+    [Migration("20261128191749_ListsByKey")]
     partial class ListsByKey
     {
         /// <inheritdoc />
@@ -348,6 +348,10 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("LatestReportId")
                         .HasDatabaseName("ix_attempts_latest_report_id");
 
+                    b.HasIndex("StudentId")
+                        .HasDatabaseName("ix_attempts_not_summarized")
+                        .HasFilter("verdict is null or flown_at_utc is null");
+
                     b.HasIndex("UploadedAtUtc")
                         .HasDatabaseName("ix_attempts_unscored")
                         .HasFilter("status in ('queued', 'scoring')");
@@ -384,6 +388,8 @@ namespace SchoolDrills.Api.Data.Migrations
                         .IsDescending(false, true, true)
                         .HasDatabaseName("ix_attempts_school_by_flight");
 
+                    NpgsqlIndexBuilderExtensions.IncludeProperties(b.HasIndex("SchoolId", "PlacedAtUtc", "Id"), new[] { "StudentId", "DrillVersionId" });
+
                     b.HasIndex("StudentId", "DrillVersionId", "FlownAtUtc")
                         .HasDatabaseName("ix_attempts_student_id_drill_version_id_flown_at_utc")
                         .HasFilter("verdict is not null");
@@ -396,6 +402,8 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.HasIndex("StudentId", "PlacedAtUtc", "Id")
                         .IsDescending(false, true, true)
                         .HasDatabaseName("ix_attempts_student_by_flight");
+
+                    NpgsqlIndexBuilderExtensions.IncludeProperties(b.HasIndex("StudentId", "PlacedAtUtc", "Id"), new[] { "SchoolId" });
 
                     b.HasIndex(new[] { "SchoolId", "UploadedAtUtc" }, "ix_attempts_unscorable")
                         .HasDatabaseName("ix_attempts_unscorable")

@@ -72,16 +72,24 @@ namespace SchoolDrills.Api.Data.Migrations
                 columns: new[] { "school_id", "subject_id", "id" });
 
             migrationBuilder.CreateIndex(
+                name: "ix_attempts_not_summarized",
+                table: "attempts",
+                column: "student_id",
+                filter: "verdict is null or flown_at_utc is null");
+
+            migrationBuilder.CreateIndex(
                 name: "ix_attempts_school_by_flight",
                 table: "attempts",
                 columns: new[] { "school_id", "placed_at_utc", "id" },
-                descending: new[] { false, true, true });
+                descending: new[] { false, true, true })
+                .Annotation("Npgsql:IndexInclude", new[] { "student_id", "drill_version_id" });
 
             migrationBuilder.CreateIndex(
                 name: "ix_attempts_student_by_flight",
                 table: "attempts",
                 columns: new[] { "student_id", "placed_at_utc", "id" },
-                descending: new[] { false, true, true });
+                descending: new[] { false, true, true })
+                .Annotation("Npgsql:IndexInclude", new[] { "school_id" });
 
             migrationBuilder.CreateIndex(
                 name: "ix_assignments_by_due",
@@ -123,6 +131,10 @@ namespace SchoolDrills.Api.Data.Migrations
             migrationBuilder.DropIndex(
                 name: "ix_audit_entries_school_id_subject_id_id",
                 table: "audit_entries");
+
+            migrationBuilder.DropIndex(
+                name: "ix_attempts_not_summarized",
+                table: "attempts");
 
             migrationBuilder.DropIndex(
                 name: "ix_attempts_school_by_flight",
