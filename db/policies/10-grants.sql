@@ -33,7 +33,7 @@ grant select, insert on drill_draft_revisions to schooldrills_app;
 grant update (read_at_utc) on notices to schooldrills_app;
 grant update (job_id, ended_at_utc, stopped_by_id) on rescorings to schooldrills_app;
 -- A score is the jobs' to write.
-grant update (meta, status, stage, reason, queued_at_utc, job_id, revision) on attempts to schooldrills_app;
+grant update (meta, status, stage, reason, queued_at_utc, job_id, trace_parent, revision) on attempts to schooldrills_app;
 grant delete on drill_versions, pending_tracks, practice_areas to schooldrills_app;
 -- What was taken from a flight's log goes when it was taken back there; 35-visibility.sql leaves all other events alone.
 grant delete on attempt_events to schooldrills_app, schooldrills_jobs;

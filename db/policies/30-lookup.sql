@@ -202,12 +202,6 @@ create function lookup.recording_waits() returns boolean
   select exists (select from lookup.waiting_attempts() w where not w.claimed)
 $$;
 
--- Health: since when does what waits longest?
-create function lookup.waiting_since() returns timestamptz
-  language sql volatile security definer set search_path = pg_catalog, pg_temp as $$
-  select min(w.since) from lookup.waiting_attempts() w
-$$;
-
 -- Queue: how many are likely to be taken before one of this school that waits since then? Schools take turns, so that of each other one
 -- at most as many come first as of one's own, and one more. A student sees no attempts but his own.
 create function lookup.attempts_before(at_utc timestamptz) returns integer
@@ -271,7 +265,7 @@ grant execute on function lookup.person_by_email(text), lookup.link_by_hash(text
 grant execute on function lookup.school_ids() to schooldrills_accounts, schooldrills_jobs;
 grant execute on function
   lookup.claim_recording(uuid, interval), lookup.keep_claim(uuid, uuid, interval), lookup.end_claim(uuid, uuid),
-  lookup.put_off_claim(uuid, uuid, interval, boolean), lookup.recording_waits(), lookup.waiting_since()
+  lookup.put_off_claim(uuid, uuid, interval, boolean), lookup.recording_waits()
   to schooldrills_jobs;
 grant execute on function lookup.is_chief() to schooldrills_eraser;
 

@@ -12,6 +12,10 @@ internal static class Problems
     private const string Types = "https://schooldrills.example/problems/",
         RetryAfter = "retryAfterS";
 
+    /// <summary>The last part of a type of ours; null for anybody else's.</summary>
+    public static string? ShortType(string? type) =>
+        type?.StartsWith(Types, StringComparison.Ordinal) is true ? type[Types.Length..] : null;
+
     public static ProblemHttpResult NotFound(string what) =>
         Of(StatusCodes.Status404NotFound, "not-found", "Not found", $"There is no such {what}, or it is not yours to see.");
 

@@ -37,6 +37,7 @@ using SchoolDrills.Api.SelfAssessments;
 using SchoolDrills.Api.Setup;
 using SchoolDrills.Api.Students;
 using SchoolDrills.Api.Uploads;
+using SchoolDrills.Api.Watching;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine;
 
@@ -52,6 +53,7 @@ public static class SchoolDrillsApi
         services.TryAddSingleton(TimeProvider.System);
         services.AddSchoolDrillsDatabase(database.Access);
         services.AddJobs(database.Access, role);
+        builder.AddWatching(role);
         services.AddHealth(builder.Configuration);
         services.AddHostedService<IdleMemory>();
         services.AddSignIn(builder.Configuration);
@@ -75,6 +77,7 @@ public static class SchoolDrillsApi
             {
                 problem.ProblemDetails.Detail ??= Problems.Sentence(problem.ProblemDetails.Status);
                 Problems.AddRetryAfter(problem);
+                Watched.Refusal(problem);
             }
         );
         services.AddValidation();
@@ -99,6 +102,7 @@ public static class SchoolDrillsApi
     /// <summary>To be called before the pages are mapped: it adds authentication and the session middleware to the pipeline.</summary>
     public static WebApplication MapSchoolDrillsApi(this WebApplication app)
     {
+        app.UseMiddleware<RequestNumber>();
         app.UseMiddleware<VisitorAddress>();
         app.UseExceptionHandler(handler => handler.Run(AnswerFaultAsync));
         app.UseWhen(http => http.Request.Path.StartsWithSegments("/api"), branch => branch.UseStatusCodePages());
@@ -172,6 +176,7 @@ public static class SchoolDrillsApi
         api.MapFirstRun();
         api.MapStart();
         api.MapRescoring();
+        api.MapStatus();
     }
 
     /// <summary>A fault is logged in full; the answer is one sentence.</summary>

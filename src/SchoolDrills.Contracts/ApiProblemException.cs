@@ -10,7 +10,8 @@ public sealed class ApiProblemException(
     string? title,
     string? detail,
     IReadOnlyDictionary<string, string[]>? errors,
-    IReadOnlyList<HeaderColumn>? columns = null
+    IReadOnlyList<HeaderColumn>? columns = null,
+    string? number = null
 ) : Exception(detail ?? title ?? $"The server answered {(int)status}.")
 {
     /// <summary>Last part of the type of a refusal that the password, given again, turns into consent.</summary>
@@ -35,6 +36,9 @@ public sealed class ApiProblemException(
     public string? Title { get; } = title;
 
     public IReadOnlyDictionary<string, string[]> Errors { get; } = errors ?? new Dictionary<string, string[]>();
+
+    /// <summary>Number of the request, as <c>X-Request-Id</c> has it and the server's log; for a person to quote.</summary>
+    public string? Number { get; } = number;
 
     /// <summary>Of a CSV that could not be read: its columns, for a person to say what they are.</summary>
     public IReadOnlyList<HeaderColumn> Columns { get; } = columns ?? [];

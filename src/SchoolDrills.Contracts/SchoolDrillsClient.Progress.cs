@@ -77,4 +77,7 @@ public sealed partial class SchoolDrillsClient
 
     public Task<GradingAgreement> GradingAgreementAsync(CancellationToken ct = default) =>
         GetAsync("school/grading-agreement", Wire.GradingAgreement, ct);
+
+    /// <summary>How the app runs, for the chief.</summary>
+    public Task<SchoolStatus> StatusAsync(CancellationToken ct = default) => GetAsync("school/status", Wire.SchoolStatus, ct);
 }

@@ -291,7 +291,8 @@ public sealed partial class SchoolDrillsClient(HttpClient http)
             problem?.Title,
             problem?.Detail,
             problem?.Errors,
-            problem?.Columns
+            problem?.Columns,
+            problem?.TraceId
         );
     }
 }

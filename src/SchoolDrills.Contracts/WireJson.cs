@@ -47,6 +47,7 @@ namespace SchoolDrills.Contracts;
 [JsonSerializable(typeof(IAsyncEnumerable<AuditLine>))]
 [JsonSerializable(typeof(IReadOnlyList<RecordEntry>))]
 [JsonSerializable(typeof(IReadOnlyList<AuditChange>))]
+[JsonSerializable(typeof(SchoolStatus))]
 [JsonSerializable(typeof(RescoringChoice))]
 [JsonSerializable(typeof(RescoringStanding))]
 [JsonSerializable(typeof(RescoredPage))]
@@ -154,5 +155,6 @@ public sealed record ProblemBody(
     string? Detail,
     int? Status,
     Dictionary<string, string[]>? Errors,
-    IReadOnlyList<HeaderColumn>? Columns = null
+    IReadOnlyList<HeaderColumn>? Columns = null,
+    string? TraceId = null
 );

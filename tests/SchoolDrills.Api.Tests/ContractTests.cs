@@ -253,7 +253,7 @@ public sealed class ContractTests(SchoolsFixture app) : IClassFixture<SchoolsFix
             "school/areas/{id}",
             "school/stages",
             "school/readiness",
-            .. (string[])["school/rescoring", "school/rescoring/stop", "school/rescoring/changes"],
+            .. (string[])["school/rescoring", "school/rescoring/stop", "school/rescoring/changes", "school/status"],
             "school/overview.csv",
             "school/attempts.csv",
             "school/attempts.json",

@@ -167,6 +167,7 @@ public sealed partial class EveryPageTests(DemoSite site, Chromium chromium)
                 "/school/stages",
                 "/school/rescoring",
                 "/school/grading",
+                "/school/status",
                 "/start",
                 "/people/invite",
                 "/standards/new?from=instrument-rating&edition=true",

@@ -60,6 +60,9 @@ internal sealed class Attempt : IStudentWork, IAudited
     /// <summary>Of hosts of the version before, which had a job for each attempt; nothing here reads it.</summary>
     public string? JobId { get; set; }
 
+    /// <summary>The W3C trace of the request that had it scored, with which the score's log lines and spans go on.</summary>
+    public string? TraceParent { get; set; }
+
     /// <summary>
     /// Rises with every change of what it is scored with. Who writes it over another's change is refused, a slower worker too.
     /// </summary>
@@ -134,6 +137,7 @@ internal sealed class Attempt : IStudentWork, IAudited
             builder.Property(a => a.Verdict).HasWord();
             builder.Property(a => a.Stage).HasMaxLength(40);
             builder.Property(a => a.JobId).HasMaxLength(40);
+            builder.Property(a => a.TraceParent).HasMaxLength(55);
             builder.Property(a => a.Revision).IsConcurrencyToken();
             builder.Property(a => a.ScoredWith).HasMaxLength(40);
             builder.Ignore(a => a.StandingCorrection);

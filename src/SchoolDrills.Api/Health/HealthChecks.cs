@@ -2,6 +2,7 @@ using Hangfire;
 using Microsoft.Extensions.Diagnostics.HealthChecks;
 using Npgsql;
 using SchoolDrills.Api.Data.Postgres;
+using SchoolDrills.Api.Watching;
 
 namespace SchoolDrills.Api.Health;
 
@@ -31,13 +32,11 @@ internal sealed class DatabaseCheck(DatabaseAccess access) : IHealthCheck
 /// </summary>
 internal sealed class JobServerCheck(JobStorage storage, HostRole role) : IHealthCheck
 {
-    private static readonly TimeSpan HeartbeatPatience = TimeSpan.FromSeconds(20);
-
     public Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default)
     {
         try
         {
-            var lately = DateTime.UtcNow - HeartbeatPatience;
+            var lately = DateTime.UtcNow - Installation.HeartbeatPatience;
             return Task.FromResult(
                 storage.GetMonitoringApi().Servers().Any(server => server.Heartbeat > lately)
                     ? HealthCheckResult.Healthy()
@@ -57,21 +56,14 @@ internal sealed class JobServerCheck(JobStorage storage, HostRole role) : IHealt
 /// <summary>
 /// Nothing has waited long to be scored. A morning's uploads may: the host goes on serving, and says for how long the oldest has waited.
 /// </summary>
-internal sealed class QueueCheck(DatabaseAccess access, TimeProvider clock) : IHealthCheck
+internal sealed class QueueCheck(Installation installation) : IHealthCheck
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(10);
-
     public async Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default)
     {
         try
         {
-            await using var connection = new NpgsqlConnection(access.Jobs);
-            await connection.OpenAsync(cancellationToken);
-            await using var command = new NpgsqlCommand("select lookup.waiting_since()", connection);
-            var waits = await command.ExecuteScalarAsync(cancellationToken) is DateTime since
-                ? clock.GetUtcNow().UtcDateTime - since.ToUniversalTime()
-                : TimeSpan.Zero;
-            return waits < Patience
+            var waits = (await installation.ReadAsync(cancellationToken)).OldestWaits;
+            return waits < Installation.ScoringPatience
                 ? HealthCheckResult.Healthy()
                 : HealthCheckResult.Degraded($"the oldest recording has waited {waits.TotalMinutes:0} minutes to be scored");
         }

@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Diagnostics.HealthChecks;
+using SchoolDrills.Api.Watching;
 
 namespace SchoolDrills.Api.Health;
 
@@ -25,6 +26,13 @@ internal static class HealthEndpoints
             .AddCheck<JobServerCheck>("jobs")
             .AddCheck<QueueCheck>("queue")
             .AddCheck<ServerFaults>("storage");
+        // Somebody who scrapes figures need not ask for readiness as well, and the log says when it changes.
+        services.AddSingleton<IHealthCheckPublisher, Readiness>();
+        services.Configure<HealthCheckPublisherOptions>(publisher =>
+        {
+            publisher.Delay = TimeSpan.FromSeconds(5);
+            publisher.Period = Installation.Pace;
+        });
         var address = configuration["SCHOOLDRILLS_METRICS"] is { Length: > 0 } given ? given : UsualMetricsAddress;
         if (address != "off")
             services.AddHostedService(provider => ActivatorUtilities.CreateInstance<MetricsServer>(provider, address));

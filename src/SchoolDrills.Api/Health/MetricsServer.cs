@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using OpenTelemetry.Metrics;
+using SchoolDrills.Api.Watching;
 
 namespace SchoolDrills.Api.Health;
 
@@ -13,15 +14,6 @@ namespace SchoolDrills.Api.Health;
 /// </summary>
 internal sealed class MetricsServer(string address, ILogger<MetricsServer> logger) : IHostedService
 {
-    private static readonly string[] Meters =
-    [
-        "System.Runtime",
-        "Microsoft.AspNetCore.Hosting",
-        "Microsoft.AspNetCore.Server.Kestrel",
-        "Npgsql",
-        "SchoolDrills",
-    ];
-
     private WebApplication? server;
 
     /// <summary>Where it listens, once started; null where it could not.</summary>
@@ -32,7 +24,7 @@ internal sealed class MetricsServer(string address, ILogger<MetricsServer> logge
         var builder = WebApplication.CreateSlimBuilder();
         builder.WebHost.UseUrls(address);
         builder.Logging.ClearProviders();
-        builder.Services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(Meters).AddPrometheusExporter());
+        builder.Services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(Telemetry.Meters).AddPrometheusExporter());
         var server = builder.Build();
         server.MapPrometheusScrapingEndpoint();
         try

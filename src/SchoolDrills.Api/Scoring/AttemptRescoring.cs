@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
+using SchoolDrills.Api.Watching;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.InFlight;
 using SchoolDrills.Engine.Tracks;
@@ -24,6 +25,7 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, TimeProvider cl
         attempt.Revision++;
         attempt.Status = AttemptStatus.Queued;
         attempt.QueuedAtUtc = clock.GetUtcNow();
+        attempt.TraceParent = Traces.Parent;
         attempt.Stage = null;
         attempt.Reason = null;
         try
@@ -52,7 +54,7 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, TimeProvider cl
             .Attempts.Where(a => attemptIds.Contains(a.Id) && a.Status != AttemptStatus.Queued)
             .Select(a => a.Id)
             .ToListAsync(ct);
-        var now = clock.GetUtcNow();
+        var (now, trace) = (clock.GetUtcNow(), Traces.Parent);
         foreach (var attemptId in queued)
         {
             await db
@@ -62,6 +64,7 @@ internal sealed class AttemptRescoring(SchoolDrillsDbContext db, TimeProvider cl
                         a.SetProperty(x => x.Revision, x => x.Revision + 1)
                             .SetProperty(x => x.Status, AttemptStatus.Queued)
                             .SetProperty(x => x.QueuedAtUtc, now)
+                            .SetProperty(x => x.TraceParent, trace)
                             .SetProperty(x => x.Stage, (string?)null)
                             .SetProperty(x => x.Reason, (string?)null),
                     ct

@@ -5,6 +5,7 @@ using Microsoft.Extensions.Logging;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Data;
+using SchoolDrills.Api.Watching;
 using SchoolDrills.Contracts;
 using SchoolDrills.Engine.Reconstruction;
 using SchoolDrills.Engine.Scoring;
@@ -22,6 +23,7 @@ internal sealed class ScoreAttemptJob(
     SchoolDrillsDbContext db,
     SchoolScope scope,
     AttemptRescoring rescoring,
+    Instruments instruments,
     TimeProvider clock,
     ILogger<ScoreAttemptJob> log
 )
@@ -55,11 +57,14 @@ internal sealed class ScoreAttemptJob(
         // Erased while it waited.
         if (attempt is null)
             return;
+        using var trace = Traces.Continue("score recording", attempt.TraceParent);
+        using var run = instruments.Scoring(attempt.LatestReportId is null ? attempt.UploadedAtUtc : null, clock, ct);
         try
         {
             await ScoreAsync(attempt, ct);
             // Now that it is known where the drill is: of several recordings of a flight one may fit a log better than the one before.
             await rescoring.LinkLogsAsync(attempt, null, ct);
+            run.Ended(EndedBecause is null && attempt.Status == AttemptStatus.Scored);
         }
         catch (Exception e) when (e is not OperationCanceledException && isLastTry)
         {

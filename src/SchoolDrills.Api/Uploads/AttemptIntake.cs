@@ -1,10 +1,12 @@
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Logging;
 using Npgsql;
 using SchoolDrills.Api.Attempts;
 using SchoolDrills.Api.Audit;
 using SchoolDrills.Api.Drills;
+using SchoolDrills.Api.Watching;
 using SchoolDrills.Contracts;
 
 namespace SchoolDrills.Api.Uploads;
@@ -27,7 +29,13 @@ internal sealed record IntakeFor(
 /// <summary>
 /// Takes in a recording that has been found readable: attempt, bytes and audit are one transaction. By being stored it is queued.
 /// </summary>
-internal sealed class AttemptIntake(SchoolDrillsDbContext db, SchoolRoom room, TimeProvider clock)
+internal sealed class AttemptIntake(
+    SchoolDrillsDbContext db,
+    SchoolRoom room,
+    Instruments instruments,
+    TimeProvider clock,
+    ILogger<AttemptIntake> log
+)
 {
     /// <returns>
     /// The attempt, and whether it is new: the same bytes for the same work give the first attempt again; or why the school may not keep
@@ -56,6 +64,7 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, SchoolRoom room, T
             FileBytes = track.Length,
             Sha256 = sha256,
             Meta = work.Meta,
+            TraceParent = Traces.Parent,
         };
         db.Attempts.Add(attempt);
         var kept = StoredBytes.Of(track.Open, track.Length);
@@ -121,6 +130,8 @@ internal sealed class AttemptIntake(SchoolDrillsDbContext db, SchoolRoom room, T
             throw;
         }
 
+        instruments.Accepted(attempt.FileBytes);
+        log.LogInformation("Attempt {AttemptId} is stored, {FileBytes} bytes", attempt.Id, attempt.FileBytes);
         return (attempt, true, null);
     }
 

@@ -88,8 +88,12 @@ public abstract class ApiPage : ComponentBase, IDisposable
                 "This is not in your school's records, or you may not see it."
             ],
             HttpStatusCode.Forbidden when refusal.Type is null or "about:blank" => T["You may not see or change this."],
+            >= HttpStatusCode.InternalServerError when refusal.Number is { } number => $"{refusal.Message} {Quote(number)}",
             _ => refusal.Message,
         };
+
+    /// <summary>What to say to whoever looks after the server, so that the lines in its log are found.</summary>
+    internal static string Quote(string number) => T["If you report this, quote {0}.", number];
 
     public void Dispose()
     {

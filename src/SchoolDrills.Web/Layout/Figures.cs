@@ -45,8 +45,8 @@ public static class Figures
         {
             < 1_000 => T["{0} bytes", bytes],
             < 1_000_000 => T["{0} kB", (bytes / 1_000.0).ToString("0", CultureInfo.InvariantCulture)],
-            >= 1_000_000_000 => T["{0} GB", (bytes / 1_000_000_000.0).ToString("0.0", CultureInfo.InvariantCulture)],
-            _ => T["{0} MB", (bytes / 1_000_000.0).ToString("0.0", CultureInfo.InvariantCulture)],
+            < 1_000_000_000 => T["{0} MB", (bytes / 1_000_000.0).ToString("0.0", CultureInfo.InvariantCulture)],
+            _ => T["{0} GB", (bytes / 1_000_000_000.0).ToString("#,0.0", CultureInfo.InvariantCulture)],
         };
 
     /// <summary>1 drill, 1,200 drills; looked up as "1 drill" and "{0} drills".</summary>

@@ -32,6 +32,7 @@ public static class MainNavigation
                         new("/aircraft", T["Aircraft"]),
                         new("/school/stages", T["Stages"]),
                         new("/school/grading", T["Grading"]),
+                        new("/school/status", T["Status"]),
                     ]
                 ),
                 You,

@@ -26,7 +26,14 @@ public sealed record UploadResponse(int Status, string Body, string? KeptAs = nu
             429 => T["Too many recordings at once; wait a minute and try again."],
             _ => Details is { } details
                 ? ApiPage.Sentence(
-                    new ApiProblemException((HttpStatusCode)Status, details.Type, details.Title, details.Detail, details.Errors)
+                    new ApiProblemException(
+                        (HttpStatusCode)Status,
+                        details.Type,
+                        details.Title,
+                        details.Detail,
+                        details.Errors,
+                        number: details.TraceId
+                    )
                 )
                 : T["The server refused the recording ({0}); nothing was stored.", Status],
         };

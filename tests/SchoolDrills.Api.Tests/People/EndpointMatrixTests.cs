@@ -77,6 +77,7 @@ public sealed partial class EndpointMatrixTests(EndpointMatrixTests.School app) 
         POST   school/rescoring                        401 403 403 403 ok  ok  ok  ok  403
         POST   school/rescoring/stop                   401 403 403 403 ok  ok  ok  ok  403
         GET    school/rescoring/changes                401 403 403 403 ok  ok  ok  ok  ok
+        GET    school/status                           401 403 403 403 ok  ok  ok  ok  ok
         GET    school/overview.csv                     401 403 403 403 ok  ok  ok  ok  ok
         GET    school/attempts.csv                     401 403 403 403 ok  ok  403 403 ok
         GET    school/attempts.json                    401 403 403 403 ok  ok  403 403 ok
