@@ -7,6 +7,7 @@
 set -euo pipefail
 file=${1:?"Say where to: bash db/backup.sh FILE"}
 . "$(dirname "$0")/connection.sh"
+. "$(dirname "$0")/note-backup.sh"
 
 # A file of the final name is always whole: until then it has another, and what is left half-way goes.
 umask 077
@@ -19,4 +20,5 @@ fi
 rm -f "$file.sha256"
 mv "$file.unfinished" "$file"
 mv "$file.sha256.unfinished" "$file.sha256"
+note_backup "$(wc -c < "$file")"
 echo "Backed up to $file ($(du -h "$file" | cut -f1))."

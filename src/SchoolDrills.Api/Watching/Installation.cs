@@ -28,7 +28,7 @@ internal sealed record InstallationReading(
 /// </summary>
 internal sealed class Installation(DatabaseAccess access, JobStorage storage, TimeProvider clock) : IDisposable
 {
-    /// <summary>How old an answer may be.</summary>
+    /// <summary>How old an answer to a gauge or a probe may be.</summary>
     public static readonly TimeSpan Pace = TimeSpan.FromSeconds(15);
 
     /// <summary>A recording that waits for so long waits for something that does not come.</summary>
@@ -42,14 +42,17 @@ internal sealed class Installation(DatabaseAccess access, JobStorage storage, Ti
     public InstallationReading? Newest { get; private set; }
 
     /// <exception cref="NpgsqlException">The database does not answer.</exception>
-    public async Task<InstallationReading> ReadAsync(CancellationToken ct)
+    public Task<InstallationReading> ReadAsync(CancellationToken ct) => ReadAsync(Pace, ct);
+
+    /// <param name="most">How old an answer may be.</param>
+    public async Task<InstallationReading> ReadAsync(TimeSpan most, CancellationToken ct)
     {
-        if (IsFresh(Newest))
+        if (IsFresh(Newest, most))
             return Newest!;
         await turn.WaitAsync(ct);
         try
         {
-            return IsFresh(Newest) ? Newest! : Newest = await AskAsync(ct);
+            return IsFresh(Newest, most) ? Newest! : Newest = await AskAsync(ct);
         }
         finally
         {
@@ -59,7 +62,7 @@ internal sealed class Installation(DatabaseAccess access, JobStorage storage, Ti
 
     public void Dispose() => turn.Dispose();
 
-    private bool IsFresh(InstallationReading? reading) => reading is not null && clock.GetUtcNow() - reading.AtUtc < Pace;
+    private bool IsFresh(InstallationReading? reading, TimeSpan most) => reading is not null && clock.GetUtcNow() - reading.AtUtc < most;
 
     private async Task<InstallationReading> AskAsync(CancellationToken ct)
     {

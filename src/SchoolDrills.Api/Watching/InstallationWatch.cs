@@ -55,7 +55,7 @@ internal sealed class InstallationWatch : BackgroundService
         {
             try
             {
-                await installation.ReadAsync(stoppingToken);
+                await installation.ReadAsync(Installation.Pace / 2, stoppingToken);
             }
             catch (NpgsqlException)
             {

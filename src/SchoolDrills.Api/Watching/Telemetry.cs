@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Reflection;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
@@ -48,13 +49,16 @@ internal static class Telemetry
         if (Asked("TRACES"))
         {
             telemetry.Value.WithTracing(tracing =>
+            {
+                if (!Says("OTEL_TRACES_SAMPLER"))
+                    tracing.SetSampler(new ParentBasedSampler(new NoPolling()));
                 tracing
                     .AddSource(Traces.Source, "System.Net.Http")
                     .AddAspNetCoreInstrumentation(requests => requests.Filter = http => !http.Request.Path.StartsWithSegments("/health"))
                     .AddNpgsql()
                     .AddProcessor(new PrivateParts())
-                    .AddOtlpExporter()
-            );
+                    .AddOtlpExporter();
+            });
         }
 
         if (Asked("METRICS"))
@@ -70,5 +74,14 @@ internal static class Telemetry
             && (Says("OTEL_EXPORTER_OTLP_ENDPOINT") || Says($"OTEL_EXPORTER_OTLP_{signal}_ENDPOINT"));
 
         bool Says(string name) => !string.IsNullOrWhiteSpace(configuration[name]);
+    }
+
+    /// <summary>
+    /// A call that no request and no job makes is the job servers' looking for work, several times a second: nothing to keep.
+    /// </summary>
+    private sealed class NoPolling : Sampler
+    {
+        public override SamplingResult ShouldSample(in SamplingParameters samplingParameters) =>
+            new(samplingParameters.Kind == ActivityKind.Client ? SamplingDecision.Drop : SamplingDecision.RecordAndSample);
     }
 }

@@ -94,7 +94,8 @@ public static class StatusWords
     public static string Length(TimeSpan length) =>
         length.TotalSeconds switch
         {
-            < 90 => Figures.Count((int)Math.Max(0, Math.Round(length.TotalSeconds)), "second", "seconds"),
+            < 1 => T["less than a second"],
+            < 90 => Figures.Count((int)Math.Round(length.TotalSeconds), "second", "seconds"),
             < 90 * 60 => Figures.Count((int)Math.Round(length.TotalMinutes), "minute", "minutes"),
             < 48 * 3600 => Figures.Count((int)Math.Round(length.TotalHours), "hour", "hours"),
             _ => Figures.Count((int)length.TotalDays, "day", "days"),

@@ -46,15 +46,15 @@ internal sealed class Collector : IAsyncDisposable
         return false;
     }
 
-    /// <summary>Whether the bytes stand somewhere behind a tag and a length of as many bytes as one takes here.</summary>
+    /// <summary>Whether the bytes stand somewhere behind a tag and a length.</summary>
     public bool HasAfter(string signal, byte tag, byte[] bytes)
     {
         foreach (var (sent, body) in received.Where(r => r.Signal == signal))
         {
             for (var from = 0; body.AsSpan(from).IndexOf(bytes) is >= 0 and var at; from += at + 1)
             {
-                // The exporter writes lengths in four bytes.
-                if (from + at >= 5 && body[from + at - 5] == tag || from + at >= 2 && body[from + at - 2] == tag)
+                // A length takes one byte to four.
+                if (Enumerable.Range(2, 4).Any(before => from + at >= before && body[from + at - before] == tag))
                     return true;
             }
         }

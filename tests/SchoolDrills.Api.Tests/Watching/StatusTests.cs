@@ -16,12 +16,17 @@ public sealed class StatusTests(StatusTests.Backed app) : IClassFixture<StatusTe
     public async Task A_chief_sees_his_schools_recordings_and_of_the_installation_numbers_and_times()
     {
         var attemptId = await app.ScoredAsync("box-circles", "f01.gpx");
-        var chief = await (await app.AsAsync(SchoolsFixture.Chief)).StatusAsync(Cancel);
+        var client = await app.AsAsync(SchoolsFixture.Chief);
+        var chief = await client.StatusAsync(Cancel);
+        // An answer may be a second old.
+        while (chief.Waiting.All == 0)
+            chief = await client.StatusAsync(Cancel);
         Assert.Equal(1, chief.Storage.Recordings);
         Assert.True(chief.Storage.RecordingBytes > 0);
         Assert.Equal(attemptId, chief.LastScored!.AttemptId);
         Assert.True(chief.LastScored.TookS > 0);
-        Assert.True(chief.Waiting.All > 0, "The job was queued and, with no job server here, never taken.");
+        // The fixture scores by itself: the job, which no job server takes here, stays queued.
+        Assert.Equal(1, chief.Waiting.All);
 
         var far = await (await app.AsAsync(SchoolsFixture.FarChief)).StatusAsync(Cancel);
         Assert.Equal((0, 0L), (far.Storage.Recordings, far.Storage.RecordingBytes));
