@@ -315,6 +315,11 @@ namespace SchoolDrills.Api.Data.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("student_id");
 
+                    b.Property<string>("TraceParent")
+                        .HasMaxLength(55)
+                        .HasColumnType("character varying(55)")
+                        .HasColumnName("trace_parent");
+
                     b.Property<DateTimeOffset?>("UnreadSinceUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("unread_since_utc");

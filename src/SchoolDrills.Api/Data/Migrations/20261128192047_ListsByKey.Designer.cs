@@ -12,7 +12,7 @@ using SchoolDrills.Api;
 namespace SchoolDrills.Api.Data.Migrations
 {
     [DbContext(typeof(SchoolDrillsDbContext))]
-    [Migration("20261128191749_ListsByKey")]
+    [Migration("20261128192047_ListsByKey")]
     partial class ListsByKey
     {
         /// <inheritdoc />
@@ -317,6 +317,11 @@ namespace SchoolDrills.Api.Data.Migrations
                     b.Property<Guid>("StudentId")
                         .HasColumnType("uuid")
                         .HasColumnName("student_id");
+
+                    b.Property<string>("TraceParent")
+                        .HasMaxLength(55)
+                        .HasColumnType("character varying(55)")
+                        .HasColumnName("trace_parent");
 
                     b.Property<DateTimeOffset?>("UnreadSinceUtc")
                         .HasColumnType("timestamp with time zone")

@@ -5,7 +5,10 @@ using Microsoft.EntityFrameworkCore.Migrations;
 
 namespace SchoolDrills.Api.Data.Migrations
 {
-    /// <summary>Lists that grow for years are read along indexes: what is shown, and not what there is.</summary>
+    /// <summary>
+    /// Lists that grow for years are read along indexes: what is shown, and not what there is. And an attempt keeps the trace of the
+    /// request that had it scored.
+    /// </summary>
     public partial class ListsByKey : Migration
     {
         /// <inheritdoc />
@@ -20,6 +23,13 @@ namespace SchoolDrills.Api.Data.Migrations
                 type: "integer",
                 nullable: false,
                 defaultValue: 0);
+
+            migrationBuilder.AddColumn<string>(
+                name: "trace_parent",
+                table: "attempts",
+                type: "character varying(55)",
+                maxLength: 55,
+                nullable: true);
 
             migrationBuilder.AddColumn<DateTimeOffset>(
                 name: "placed_at_utc",
@@ -155,6 +165,10 @@ namespace SchoolDrills.Api.Data.Migrations
             migrationBuilder.DropColumn(
                 name: "tallies_version",
                 table: "schools");
+
+            migrationBuilder.DropColumn(
+                name: "trace_parent",
+                table: "attempts");
         }
     }
 }
