@@ -921,6 +921,8 @@ drop index ix_attempts_school_by_flight; drop index ix_attempts_student_by_fligh
 
 ALTER TABLE schools ADD tallies_version integer NOT NULL DEFAULT 0;
 
+ALTER TABLE attempts ADD trace_parent character varying(55);
+
 ALTER TABLE attempts ADD placed_at_utc timestamp with time zone GENERATED ALWAYS AS (coalesce(flown_at_utc, uploaded_at_utc)) STORED NOT NULL;
 
 CREATE INDEX ix_student_summaries_school_id ON student_summaries (school_id);
@@ -939,11 +941,13 @@ CREATE INDEX ix_audit_entries_school_id_person_id_id ON audit_entries (school_id
 
 CREATE INDEX ix_audit_entries_school_id_subject_id_id ON audit_entries (school_id, subject_id, id);
 
-CREATE INDEX ix_attempts_school_by_flight ON attempts (school_id, placed_at_utc DESC, id DESC);
+CREATE INDEX ix_attempts_not_summarized ON attempts (student_id) WHERE verdict is null or flown_at_utc is null;
 
-CREATE INDEX ix_attempts_student_by_flight ON attempts (student_id, placed_at_utc DESC, id DESC);
+CREATE INDEX ix_attempts_school_by_flight ON attempts (school_id, placed_at_utc DESC, id DESC) INCLUDE (student_id, drill_version_id);
+
+CREATE INDEX ix_attempts_student_by_flight ON attempts (student_id, placed_at_utc DESC, id DESC) INCLUDE (school_id);
 
 CREATE INDEX ix_assignments_by_due ON assignments (school_id, due_on, assigned_at_utc, id);
 
 INSERT INTO "__EFMigrationsHistory" ("MigrationId", "ProductVersion")
-VALUES ('20261128190526_ListsByKey', '10.0.15');
+VALUES ('20261128192047_ListsByKey', '10.0.15');

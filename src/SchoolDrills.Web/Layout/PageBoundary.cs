@@ -11,7 +11,7 @@ public sealed class PageBoundary : ErrorBoundary
 
     protected override async Task OnErrorAsync(Exception exception)
     {
-        using var fault = new Activity("page fault").Start();
+        using var fault = new Activity("page-fault").Start();
         Number = fault.TraceId.ToHexString();
         await base.OnErrorAsync(exception);
     }
