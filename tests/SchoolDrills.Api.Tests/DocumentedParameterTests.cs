@@ -28,6 +28,9 @@ public sealed class DocumentedParameterTests(SchoolsFixture app) : IClassFixture
             foreach (var parameter in parameters.Where(p => p.GetProperty("in").GetString() == "query"))
             {
                 var name = parameter.GetProperty("name").GetString();
+                // Not a value of one's own: the page before names it (ListPageTests).
+                if (name == "after")
+                    continue;
                 foreach (var value in ValuesOf(parameter.GetProperty("schema")))
                 {
                     asked++;

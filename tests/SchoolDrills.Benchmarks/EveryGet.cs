@@ -110,6 +110,7 @@ internal sealed class EveryGet : IAsyncDisposable
             ("search", "search?q=invented", "chief"),
             ("search", "search?q=race", "student"),
             ("school/start", "school/start", "chief"),
+            ("school/status", "school/status", "chief"),
             ("school/sample-recording", "school/sample-recording", "chief"),
             ("me/account", "me/account", "chief"),
             ("people/{id}/sessions", $"people/{chief}/sessions", "chief"),

@@ -8,8 +8,8 @@ public static class StatusWords
 {
     public static string Opening(SchoolStatus status) =>
         status.Troubles.Count == 0 ? T["All is well."]
-        : status.Troubles.Count == 1 ? T["One thing needs seeing to."]
-        : T["{0} things need seeing to.", status.Troubles.Count];
+        : status.Troubles.Count == 1 ? T["One thing needs attention."]
+        : T["{0} things need attention.", status.Troubles.Count];
 
     public static string Of(StatusTrouble trouble, SchoolStatus status) =>
         trouble switch

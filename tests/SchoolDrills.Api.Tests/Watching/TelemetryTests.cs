@@ -16,7 +16,7 @@ public sealed class TelemetryTests(TelemetryTests.Collected app) : IClassFixture
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     [Fact]
-    public async Task An_uploads_number_leads_to_the_spans_and_the_log_of_the_job_that_scored_it_and_nothing_private_is_sent()
+    public async Task An_uploads_number_leads_to_the_spans_and_the_log_of_its_score_and_nothing_private_is_sent()
     {
         var assignment = await app.AssignAsync("box-circles");
         using var http = await app.HttpAsync(SchoolsFixture.Student);
@@ -27,14 +27,14 @@ public sealed class TelemetryTests(TelemetryTests.Collected app) : IClassFixture
         var number = Assert.Single(accepted.Headers.GetValues("X-Request-Id"));
         Assert.Matches("^[0-9a-f]{32}$", number);
 
-        // Kept with the job in the database: a worker that starts only tomorrow finds it.
-        var parent = await ParentOfJobAsync(number);
+        // Kept with the attempt in the database: a worker that starts only tomorrow finds it.
+        var parent = await ParentOfScoreAsync(number);
         var link = LinkTo(parent);
 
-        await WaitAsync(() => app.Collector.HasAfter("traces", Link, link), "the job's span with its link to the upload");
-        await WaitAsync(() => app.Collector.Has("traces", "score recording"), "the job's name");
+        await WaitAsync(() => app.Collector.HasAfter("traces", Link, link), "the score's span with its link to the upload");
+        await WaitAsync(() => app.Collector.Has("traces", "score recording"), "the score's name");
         await WaitAsync(() => app.Collector.Has("logs", Convert.FromHexString(number)), "a line of the log with the number");
-        await WaitAsync(() => app.Collector.Has("logs", "A recording ended as"), "the job's line of the log");
+        await WaitAsync(() => app.Collector.Has("logs", "A recording ended as"), "the score's line of the log");
         await WaitAsync(() => app.Collector.Has("metrics", "schooldrills.scoring.duration"), "our figures");
         await WaitAsync(() => app.Collector.Has("traces", "/api/v1/assignments/{id:guid}/attempts"), "the upload's route");
 
@@ -70,18 +70,18 @@ public sealed class TelemetryTests(TelemetryTests.Collected app) : IClassFixture
         return [0x0A, 16, .. Convert.FromHexString(parts[1]), 0x12, 8, .. Convert.FromHexString(parts[2])];
     }
 
-    private async Task<string> ParentOfJobAsync(string number)
+    private async Task<string> ParentOfScoreAsync(string number)
     {
         await using var connection = new NpgsqlConnection(app.Database.OwnerConnectionString);
         await connection.OpenAsync(Cancel);
         await using var command = new NpgsqlCommand(
-            "select value from hangfire.jobparameter where name = 'TraceParent' and value like '%' || $1 || '%'",
+            "select trace_parent from attempts where trace_parent like '%' || $1 || '%'",
             connection
         )
         {
             Parameters = { new() { Value = number } },
         };
-        return ((string)(await command.ExecuteScalarAsync(Cancel))!).Trim('"');
+        return (string)(await command.ExecuteScalarAsync(Cancel))!;
     }
 
     private static async Task WaitAsync(Func<bool> isThere, string what)

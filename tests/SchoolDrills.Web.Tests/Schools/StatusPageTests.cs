@@ -46,7 +46,7 @@ public sealed class StatusPageTests : PageTest
             LastScored = null,
         };
         var page = Open<StatusPage>(SchoolApi.For(Roles.Chief).Answer("school/status", stuck), Roles.Chief);
-        Assert.Contains("3 things need seeing to.", page.Find(".head p").TextContent, StringComparison.Ordinal);
+        Assert.Contains("3 things need attention.", page.Find(".head p").TextContent, StringComparison.Ordinal);
         Assert.Equal(
             [
                 "No worker is running, so nothing is scored. Ask whoever runs the server to start one.",
