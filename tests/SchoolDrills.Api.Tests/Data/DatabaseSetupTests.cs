@@ -150,7 +150,7 @@ public sealed class DatabaseSetupTests : IAsyncLifetime
     [InlineData("grant select (hash) on api_tokens to public", "rights on api_tokens was changed")]
     [InlineData("grant update (within_share) on attempts to schooldrills_app", "rights on attempts was changed")]
     [InlineData("revoke select on people from schooldrills_app", "rights on people was changed")]
-    [InlineData("grant usage on schema setup to public", "rights on schema setup was added")]
+    [InlineData("grant usage on schema setup to public", "rights on schema setup was changed")]
     [InlineData("alter function lookup.is_chief() owner to current_user", "function lookup.is_chief() was changed")]
     [InlineData("grant execute on function lookup.school_ids() to public", "rights on function lookup.school_ids() was changed")]
     [InlineData(
