@@ -50,7 +50,7 @@ public sealed record WorkersSeen(int Count, DateTimeOffset? LastSeenAtUtc = null
 
 /// <summary>What the school's recordings take, as they are kept, and what is left where the database is.</summary>
 /// <param name="DiskFreeBytes">Null where the database is on a machine the host does not see.</param>
-public sealed record StorageUsed(int Recordings, long RecordingBytes, long? DiskFreeBytes = null, long? DiskBytes = null);
+public sealed record StorageUsed(long RecordingBytes, long? DiskFreeBytes = null, long? DiskBytes = null);
 
 /// <param name="Schema">The newest migration of the database.</param>
 public sealed record RunningVersions(string App, string Engine, string Schema, string Postgres);

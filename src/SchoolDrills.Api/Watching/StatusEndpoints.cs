@@ -44,11 +44,8 @@ internal static class StatusEndpoints
         var firstScored = newest is null
             ? null
             : await db.ScoreReports.Where(r => r.AttemptId == newest.Id).MinAsync(r => (DateTimeOffset?)r.ScoredAtUtc, ct);
-        var storage = await db
-            .Database.SqlQuery<Kept>(
-                $"""select count(*)::integer as "Recordings", coalesce(sum(octet_length(content)), 0)::bigint as "Bytes" from track_files"""
-            )
-            .SingleAsync(ct);
+        // Counted as they come and go: a sum would open every recording of years.
+        var bytes = await db.Schools.Select(s => s.StoredBytes).SingleAsync(ct);
         using var process = Process.GetCurrentProcess();
         return TypedResults.Ok(
             new SchoolStatus(
@@ -57,7 +54,7 @@ internal static class StatusEndpoints
                 [.. Troubles(all, space)],
                 new WaitingToBeScored(await db.Attempts.CountAsync(a => Waiting.Contains(a.Status), ct), all.Waiting, all.OldestSinceUtc),
                 new WorkersSeen(all.Workers, all.WorkerSeenAtUtc),
-                new StorageUsed(storage.Recordings, storage.Bytes, space?.FreeBytes, space?.Bytes),
+                new StorageUsed(bytes, space?.FreeBytes, space?.Bytes),
                 new RunningVersions(Telemetry.Version, AttemptScorer.EngineVersion, all.SchemaVersion, all.PostgresVersion),
                 all.BackupAtUtc is { } at ? new BackupMade(at, all.BackupBytes!.Value) : null,
                 firstScored is { } scored ? new LastScored(newest!.Id, scored, (scored - newest.UploadedAtUtc).TotalSeconds) : null
@@ -78,6 +75,4 @@ internal static class StatusEndpoints
         else if (all.AtUtc - all.BackupAtUtc > BackupPatience)
             yield return StatusTrouble.BackupOld;
     }
-
-    private sealed record Kept(int Recordings, long Bytes);
 }

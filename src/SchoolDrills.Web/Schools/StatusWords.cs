@@ -76,13 +76,9 @@ public static class StatusWords
             : T["No backup known."];
 
     public static string Kept(StorageUsed storage) =>
-        storage.Recordings == 0
+        storage.RecordingBytes == 0
             ? T["Your school keeps no recordings yet."]
-            : T[
-                "Your school keeps {0}, which take {1}.",
-                Figures.Count(storage.Recordings, "recording", "recordings"),
-                Figures.Bytes(storage.RecordingBytes)
-            ];
+            : T["Your school's recordings take {0}.", Figures.Bytes(storage.RecordingBytes)];
 
     public static string Disk(StorageUsed storage) =>
         storage is { DiskFreeBytes: { } free, DiskBytes: { } size }

@@ -16,20 +16,24 @@ public sealed class StatusTests(StatusTests.Backed app) : IClassFixture<StatusTe
     public async Task A_chief_sees_his_schools_recordings_and_of_the_installation_numbers_and_times()
     {
         var attemptId = await app.ScoredAsync("box-circles", "f01.gpx");
+        // No worker runs here: what is not scored by the test waits.
+        await app.UploadAsync((await app.AssignAsync("racetrack")).Id, "f12.csv");
         var client = await app.AsAsync(SchoolsFixture.Chief);
         var chief = await client.StatusAsync(Cancel);
         // An answer may be a second old.
-        while (chief.Waiting.All == 0)
+        for (var tries = 0; chief.Waiting.All == 0 && tries < 100; tries++)
+        {
+            await Task.Delay(100, Cancel);
             chief = await client.StatusAsync(Cancel);
-        Assert.Equal(1, chief.Storage.Recordings);
+        }
+
+        Assert.Equal((1, 1), (chief.Waiting.All, chief.Waiting.OfSchool));
         Assert.True(chief.Storage.RecordingBytes > 0);
         Assert.Equal(attemptId, chief.LastScored!.AttemptId);
         Assert.True(chief.LastScored.TookS > 0);
-        // The fixture scores by itself: the job, which no job server takes here, stays queued.
-        Assert.Equal(1, chief.Waiting.All);
 
         var far = await (await app.AsAsync(SchoolsFixture.FarChief)).StatusAsync(Cancel);
-        Assert.Equal((0, 0L), (far.Storage.Recordings, far.Storage.RecordingBytes));
+        Assert.Equal(0L, far.Storage.RecordingBytes);
         Assert.Null(far.LastScored);
         Assert.Equal(0, far.Waiting.OfSchool);
         Assert.Equal(chief.Waiting.All, far.Waiting.All);
