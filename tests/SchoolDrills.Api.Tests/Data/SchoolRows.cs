@@ -58,7 +58,8 @@ internal static class SchoolRows
                 else '1'
               end, ', '))
             from information_schema.columns
-            where table_schema = 'public' and table_name = $1 and is_nullable = 'NO' and is_identity = 'NO' and column_default is null
+            where table_schema = 'public' and table_name = $1 and is_nullable = 'NO' and is_identity = 'NO' and is_generated = 'NEVER'
+              and column_default is null
             """,
             owner
         )
