@@ -56,8 +56,18 @@ internal readonly record struct ListPage(int Number, int Size)
         return counted > most ? (most, true) : (counted, false);
     }
 
+    /// <summary>The page without the one more; the next one goes on after its last row.</summary>
+    /// <param name="keyOf">By which a row is found again.</param>
+    public static IReadOnlyList<T> ShowBefore<T>(List<T> cut, int pageSize, HttpContext http, Func<T, string> keyOf)
+    {
+        if (cut.Count <= pageSize)
+            return cut;
+        Link(http, "after", keyOf(cut[pageSize - 1]));
+        return cut[..pageSize];
+    }
+
     /// <summary>Names the address of the next page: the same request with this instead of where it began.</summary>
-    public static void Link(HttpContext http, string name, string value)
+    private static void Link(HttpContext http, string name, string value)
     {
         var request = http.Request;
         var next = new QueryBuilder(request.Query.Where(q => q.Key.ToUpperInvariant() is not ("PAGE" or "AFTER"))) { { name, value } };

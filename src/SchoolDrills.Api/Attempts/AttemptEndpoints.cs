@@ -68,13 +68,8 @@ internal static class AttemptEndpoints
             me.IsStaff,
             ct
         );
-        if (items.Count > PageSize)
-        {
-            items.RemoveAt(PageSize);
-            ListPage.Link(http, "after", AttemptKey.Of(items[^1]).ToString());
-        }
-
-        return TypedResults.Ok(new AttemptPage(items, page ?? 1, PageSize, total, more));
+        var shown = ListPage.ShowBefore(items, PageSize, http, a => AttemptKey.Of(a).ToString());
+        return TypedResults.Ok(new AttemptPage(shown, page ?? 1, PageSize, total, more));
     }
 
     private static IOrderedQueryable<Attempt> NewestFirst(IQueryable<Attempt> attempts) =>

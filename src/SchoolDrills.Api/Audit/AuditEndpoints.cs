@@ -51,9 +51,12 @@ internal static class AuditEndpoints
                     .Take(PageSize + 1)
             )
             .ToListAsync(ct);
-        List<AuditLine> shown = [.. lines.OrderByDescending(l => l.Id).Take(PageSize)];
-        if (lines.Count > PageSize)
-            ListPage.Link(http, "after", shown[^1].Id.ToString(CultureInfo.InvariantCulture));
+        var shown = ListPage.ShowBefore(
+            [.. lines.OrderByDescending(l => l.Id)],
+            PageSize,
+            http,
+            l => l.Id.ToString(CultureInfo.InvariantCulture)
+        );
         var (total, more) = await ListPage.CountAsync(NewestFirst(asked), page, PageSize, ct);
         return TypedResults.Ok(new AuditPage(shown, page ?? 1, PageSize, total, await ActionsAsync(db, ct), more));
     }
